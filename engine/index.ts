@@ -1,0 +1,5 @@
+/** The engine in the order in which the data flows. Only re-exports. */
+export * from './design.ts';
+export * from './core-model.ts';
+export * from './result.ts';
+export * from './window-result.ts';
