@@ -1,0 +1,170 @@
+import type {
+  PointResult,
+  StudyKind,
+  StudyPart,
+  StudyPlan,
+  StudyRequest,
+  StudyResult,
+  StudyTools,
+} from './study-shape.ts';
+import { STUDY_KINDS, StudyError } from './study-shape.ts';
+
+/**
+ * One shape for every study: points in, results out.
+ *
+ *     const plan = planStudy({ kind: 'shmoo', design, options: { seed: 1 } });
+ *     const results = plan.points.map((_, i) => evaluatePoint(plan, i));   // in any order, anywhere
+ *     const study = summarise(plan, results);
+ *
+ * - `planStudy(request)` checks the design and the options (throws DesignError or StudyError: code, field,
+ *   message, limit) and lists the points. `plan.runs` is the price in simulation runs. It may itself need one strobe
+ *   window (under a second), so a server calls it in a worker.
+ * - `evaluatePoint(plan, i)` is pure and never throws: a point that cannot be computed comes back with `failed`.
+ *   It depends on (plan, i) alone, so 1, 2 or 4 workers and any number of machines give the same bytes. To keep
+ *   messages small, send `plan` to a worker once, or send `pointJob(plan, i)` (the plan with that one point) to
+ *   `evaluateJob`.
+ * - `summarise(plan, results)` takes any subset of the results in any order, so that a cancelled study keeps what is
+ *   done: `partial` is then true, `count` says how much. A worker that dies costs one point: put in its place
+ *   `failedPoint(plan, i, message)`.
+ * - `shardIndices(plan, { index, count })`: the points of shard `index` (1 to count), every count-th point;
+ *   `parseShard('2/4')`. A StudyResult holds its plan and results: `mergeStudies([a, b, ...])` puts shards together
+ *   and refuses results of different plans.
+ *
+ * Everything is JSON: `JSON.stringify(summarise(...))` is the file that `study --output` writes and `merge` reads.
+ */
+
+const PARTS: Readonly<Partial<Record<StudyKind, StudyPart>>> = {};
+
+const DEFAULT_TOOLS: StudyTools | undefined = undefined;
+
+function part(kind: StudyKind): StudyPart {
+  const found = PARTS[kind];
+  if (found) return found;
+  throw new StudyError(
+    'unknown-study',
+    '/kind',
+    `Study kind must be one of ${STUDY_KINDS.join(', ')}; received ${JSON.stringify(kind)}: name one of them.`,
+  );
+}
+
+function needTools(tools: StudyTools | undefined): StudyTools {
+  if (tools) return tools;
+  throw new Error('Studies have no simulator yet.');
+}
+
+/** Check design and options and list the points. Throws DesignError or StudyError. */
+export function planStudy(request: StudyRequest, tools = DEFAULT_TOOLS): StudyPlan {
+  const used = needTools(tools);
+  return part(request.kind).plan(request, used.checkDesign(request.design), used);
+}
+
+/** Compute point i. Pure, never throws. */
+export function evaluatePoint(plan: StudyPlan, index: number, tools = DEFAULT_TOOLS): PointResult {
+  const point = plan.points[index];
+  if (!point)
+    return failedPoint(plan, index, `The plan has ${plan.points.length} points; there is no point ${index}.`);
+  try {
+    return { index, name: point.name, ...part(plan.kind).evaluate(plan, point, needTools(tools)) };
+  } catch (error) {
+    return failedPoint(plan, index, error instanceof Error ? error.message : String(error));
+  }
+}
+
+/** The result of a point that could not be computed; kept under its name. */
+export function failedPoint(plan: StudyPlan, index: number, message: string): PointResult {
+  return { index, name: plan.points[index]?.name ?? `point ${index}`, failed: message, values: {} };
+}
+
+/** One point on its own: the plan without the others. */
+export interface PointJob {
+  readonly plan: StudyPlan;
+  readonly index: number;
+}
+
+export function pointJob(plan: StudyPlan, index: number): PointJob {
+  const point = plan.points[index];
+  return { plan: { ...plan, points: point ? [point] : [] }, index };
+}
+
+/** Same bytes as evaluatePoint(plan, index) of the whole plan. */
+export function evaluateJob(job: PointJob, tools = DEFAULT_TOOLS): PointResult {
+  return { ...evaluatePoint(job.plan, 0, tools), index: job.index };
+}
+
+/** Put results together, whichever there are. */
+export function summarise(plan: StudyPlan, results: readonly PointResult[]): StudyResult {
+  const byIndex = new Map(results.map((result) => [result.index, result]));
+  const ordered = [...byIndex.values()].sort((a, b) => a.index - b.index);
+  const failed = ordered.flatMap((r) =>
+    r.failed === undefined ? [] : [{ index: r.index, name: r.name, message: r.failed }],
+  );
+  return {
+    kind: plan.kind,
+    seed: plan.seed,
+    partial: ordered.length < plan.points.length,
+    count: { planned: plan.points.length, done: ordered.length, failed: failed.length },
+    failed,
+    ...part(plan.kind).summarise(
+      plan,
+      ordered.filter((r) => r.failed === undefined),
+    ),
+    plan,
+    results: ordered,
+  };
+}
+
+export interface Shard {
+  /** 1 to count. */
+  readonly index: number;
+  readonly count: number;
+}
+
+/** Read `I/N`, 1 <= I <= N <= 10,000. */
+export function parseShard(text: string): Shard {
+  const match = /^(\d{1,5})\/(\d{1,5})$/.exec(text.trim());
+  const index = Number(match?.[1]);
+  const count = Number(match?.[2]);
+  if (!match || index < 1 || index > count || count > 10_000) {
+    throw new StudyError(
+      'bad-shard',
+      '/shard',
+      `Shard must be I/N with 1 ≤ I ≤ N ≤ 10000, for example 2/4; received ${JSON.stringify(text)}: give each machine its own I.`,
+      10_000,
+    );
+  }
+  return { index, count };
+}
+
+/** Indices of the points of one shard: every count-th point. */
+export function shardIndices(plan: StudyPlan, shard: Shard): number[] {
+  const indices: number[] = [];
+  for (let i = shard.index - 1; i < plan.points.length; i += shard.count) indices.push(i);
+  return indices;
+}
+
+/** Put shards (or partial studies) of one plan together. A computed point wins over a failed one. */
+export function mergeStudies(studies: readonly StudyResult[]): StudyResult {
+  const first = studies[0];
+  if (!first)
+    throw new StudyError(
+      'nothing-to-merge',
+      '',
+      'Merge needs at least one study result; received none: name the files.',
+    );
+  const plan = JSON.stringify(first.plan);
+  const results = new Map<number, PointResult>();
+  for (const [i, study] of studies.entries()) {
+    if (JSON.stringify(study.plan) !== plan) {
+      throw new StudyError(
+        'other-plan',
+        `/${i}`,
+        `Every study to merge must come from one plan (same design, kind, options and seed); number ${i + 1} differs from the first: run it again with the same inputs.`,
+      );
+    }
+    for (const result of study.results) {
+      const known = results.get(result.index);
+      if (!known || known.failed !== undefined) results.set(result.index, result);
+    }
+  }
+  return summarise(first.plan, [...results.values()]);
+}
