@@ -3,5 +3,6 @@ export * from './design.ts';
 export * from './core-model.ts';
 export * from './result.ts';
 export * from './window-result.ts';
+export * from './half-select-law.ts';
 export * from './studies/study-shape.ts';
 export * from './studies/study.ts';
