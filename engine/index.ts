@@ -6,3 +6,5 @@ export * from './window-result.ts';
 export * from './half-select-law.ts';
 export * from './studies/study-shape.ts';
 export * from './studies/study.ts';
+export * from './detector.ts';
+export * from './amplifier.ts';
