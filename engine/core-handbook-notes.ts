@@ -1,0 +1,38 @@
+import { KNEES_CLEAR } from './core-handbook-start.ts';
+import { mA } from './core-handbook-refuse.ts';
+import { DISTURB_RATIOS, type CoreHandbook } from './core-handbook-values.ts';
+import type { CoreParameters } from './design.ts';
+
+/** One sentence for each value that was not given and had to be assumed. */
+export function notesFor(h: CoreHandbook, p: CoreParameters): string[] {
+  const notes: string[] = [];
+  const practice = 'common practice, no source';
+  if (h.disturbRatio === undefined) {
+    notes.push(
+      `disturbRatio was not given: ${DISTURB_RATIOS.coincidentCurrent} (coincident current) is used.`,
+    );
+  }
+  if (h.coerciveDrive === undefined) {
+    notes.push(
+      `coerciveDrive was not given: ${mA(p.coerciveDrive)} keeps the disturb current ${KNEES_CLEAR} knee widths ` +
+        `below it (${practice}).`,
+    );
+  }
+  if (h.dynamicThreshold === undefined) {
+    notes.push(
+      `dynamicThreshold was not given: it is set to coerciveDrive, ${mA(p.dynamicThreshold)} (${practice}).`,
+    );
+  }
+  if (h.halfSelectOne === undefined) {
+    const known = h.disturbedZero === undefined ? 'no edge output' : 'only disturbedZero';
+    notes.push(
+      `halfSelectOne and halfSelectZero were not given (${known}): the elastic part is assumed (${practice}).`,
+    );
+  }
+  if (h.driveTemperatureCoefficient === undefined || h.fluxTemperatureCoefficient === undefined) {
+    notes.push(
+      'A temperature coefficient was not given: that quantity does not change with temperature here.',
+    );
+  }
+  return notes;
+}
