@@ -1,0 +1,127 @@
+import { s } from '../dom.ts';
+import { timeAxis, valueAxis, type Quantity } from './axes.ts';
+import { placeLabels, type LabelWish } from './labels.ts';
+import {
+  drawBand,
+  drawDefinitions,
+  drawLine,
+  drawStrobeZone,
+  drawThresholdZone,
+  type Band,
+  type Line,
+} from './marks.ts';
+import { makeSpaces, type Margins, type Spaces, type TimeSpan, type ValueSpan } from './spaces.ts';
+
+export interface TraceChartOptions {
+  /** Unique on the page; patterns and the clip are named after it. */
+  readonly id: string;
+  readonly width: number;
+  readonly height: number;
+  /** Reader's text size over 16 px. */
+  readonly em: number;
+  /** Accessible name. */
+  readonly name: string;
+  readonly margins?: Margins;
+  readonly time: TimeSpan;
+  readonly value: ValueSpan;
+  readonly quantity: Quantity;
+  readonly lines: readonly Line[];
+  readonly bands?: readonly Band[];
+  readonly strobeZones?: readonly TimeSpan[];
+  readonly thresholdZone?: ValueSpan;
+  readonly labels?: readonly LabelWish[];
+  /** s: thin upright lines at these instants, with a letter. */
+  readonly cursors?: readonly { readonly time: number; readonly letter: string }[];
+  readonly strobe?: number;
+  readonly threshold?: number;
+  readonly timeLabels?: boolean;
+}
+
+export interface TraceChart {
+  readonly node: SVGSVGElement;
+  readonly spaces: Spaces;
+}
+
+export const chartMargins = (em: number, timeLabels = true): Margins => ({
+  top: 26 * em,
+  right: 14 * em,
+  bottom: timeLabels ? 26 * em : 10 * em,
+  left: 44 * em,
+});
+
+/** Stages: spaces, ground, zones, axes, bands, lines (ZERO last), instants, labels. */
+export function traceChart(options: TraceChartOptions): TraceChart {
+  const { id, em, width, height } = options;
+  const margins = options.margins ?? chartMargins(em, options.timeLabels ?? true);
+  const spaces = makeSpaces({ width, height, margins }, options.time, options.value);
+  const clip = { 'clip-path': `url(#${id}-clip)` };
+  const bottom = height - margins.bottom;
+
+  const ground = s('rect', {
+    x: margins.left,
+    y: margins.top,
+    width: Math.max(0, width - margins.left - margins.right),
+    height: Math.max(0, bottom - margins.top),
+    class: 'ground',
+  });
+  const zones = s('g', clip);
+  for (const zone of options.strobeZones ?? []) zones.append(drawStrobeZone(spaces, zone));
+  if (options.thresholdZone) zones.append(drawThresholdZone(spaces, options.thresholdZone, id));
+
+  const marks = s('g', clip);
+  for (const band of options.bands ?? []) marks.append(drawBand(spaces, band, id));
+  const zeroLast = [...options.lines].sort((a, b) => Number(a.style === 'zero') - Number(b.style === 'zero'));
+  for (const line of zeroLast) marks.append(drawLine(spaces, line));
+
+  const instants = s('g', clip);
+  const upright = (time: number, name: string) =>
+    s('line', { x1: spaces.time(time), x2: spaces.time(time), y1: margins.top, y2: bottom, class: name });
+  if (options.strobe !== undefined) instants.append(upright(options.strobe, 'strobe-line'));
+  if (options.threshold !== undefined) {
+    const y = spaces.value(options.threshold);
+    instants.append(
+      s('line', {
+        x1: margins.left,
+        x2: width - margins.right,
+        y1: y,
+        y2: y,
+        class: 'threshold-line',
+        'stroke-dasharray': '5 3',
+      }),
+    );
+  }
+  for (const cursor of options.cursors ?? []) {
+    instants.append(
+      upright(cursor.time, 'cursor-line'),
+      s(
+        'text',
+        { x: spaces.time(cursor.time) + 4, y: margins.top + 13 * em, class: 'cursor-letter' },
+        cursor.letter,
+      ),
+    );
+  }
+
+  const labels = placeLabels(spaces, options.labels ?? [], em).map(({ x, y, text }) =>
+    s('text', { x, y, class: 'direct-label' }, text),
+  );
+  const node = s(
+    'svg',
+    {
+      viewBox: `0 0 ${width} ${height}`,
+      width,
+      height,
+      role: 'img',
+      'aria-label': options.name,
+      class: 'chart',
+    },
+    drawDefinitions(spaces, id),
+    ground,
+    zones,
+    timeAxis(spaces, { symbol: 't', unit: 's' }, em, options.timeLabels ?? true),
+    valueAxis(spaces, options.quantity, em),
+    marks,
+    instants,
+    ...labels,
+  );
+  return { node, spaces };
+}

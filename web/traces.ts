@@ -1,0 +1,57 @@
+import type { Samples } from './chart/decimate.ts';
+import type { Run } from './run.ts';
+
+/** The run's time axis under any of its arrays. */
+export function samplesOf(run: Run, values: ArrayLike<number>): Samples {
+  const { time } = run.one;
+  return { start: time[0] ?? 0, step: time.length > 1 ? time[1]! - time[0]! : 1e-9, values };
+}
+
+const referredCache = new WeakMap<Float64Array, Float64Array>();
+
+/** Amplifier output of the stored bit, divided by divider times gain: the way the detector sees it, V. */
+export function referredTrace(run: Run, bit: 0 | 1): Float64Array {
+  const { amplifierOutput } = bit === 1 ? run.one : run.zero;
+  const { divider, gain } = run.design.amplifier;
+  let referred = referredCache.get(amplifierOutput);
+  if (!referred) {
+    referred = amplifierOutput.map((value) => value / (divider * gain));
+    referredCache.set(amplifierOutput, referred);
+  }
+  return referred;
+}
+
+/** The four causes of the small panels, in the order in which they are added up. */
+export const CAUSES = [
+  { key: 'direct', title: 'Direct coupling', style: 'direct' },
+  { key: 'half', title: 'Half-selected cores', style: 'half' },
+  { key: 'selected', title: 'Selected core', style: 'selected' },
+  { key: 'inhibit', title: 'Inhibit', style: 'inhibit' },
+] as const;
+export type Cause = (typeof CAUSES)[number]['key'];
+
+const causeCache = new WeakMap<object, Record<Cause, Float64Array>>();
+
+/** Sense voltage by the four causes of the small panels; half-selected = reversible + irreversible. */
+export function causesOf(run: Run, bit: 0 | 1): Record<Cause, Float64Array> {
+  const { contributions, senseVoltage } = bit === 1 ? run.one : run.zero;
+  const cached = causeCache.get(senseVoltage);
+  if (cached) return cached;
+  const parts = contributions!;
+  const causes = {
+    direct: parts.directCoupling,
+    half: parts.halfSelectedReversible.map((value, i) => value + parts.halfSelectedIrreversible[i]!),
+    selected: parts.selectedCore,
+    inhibit: parts.inhibit,
+  };
+  causeCache.set(senseVoltage, causes);
+  return causes;
+}
+
+/** The same, each added to those before it, so that the last is the total. */
+export function builtUp(causes: Record<Cause, Float64Array>): Record<Cause, Float64Array> {
+  const direct = causes.direct;
+  const half = direct.map((value, i) => value + causes.half[i]!);
+  const selected = half.map((value, i) => value + causes.selected[i]!);
+  return { direct, half, selected, inhibit: selected.map((value, i) => value + causes.inhibit[i]!) };
+}

@@ -1,0 +1,219 @@
+import { extent } from '../chart/decimate.ts';
+import { createHandle, type Handle } from '../chart/handle.ts';
+import { paddedSpan, type Spaces, type TimeSpan, type ValueSpan } from '../chart/spaces.ts';
+import { traceChart } from '../chart/trace-chart.ts';
+import { formatQuantity } from '../../engine/index.ts';
+import { h } from '../dom.ts';
+import type { Run } from '../run.ts';
+import type { ClickPlaces } from '../state.ts';
+import type { StrobeState } from '../strobe-state.ts';
+import { referredTrace, samplesOf } from '../traces.ts';
+
+export interface MainPanelCallbacks {
+  readonly onStrobe: (time: number, gesture: string) => void;
+  readonly onThreshold: (volts: number, gesture: string) => void;
+  readonly onCursor: (which: 'a' | 'b', time: number) => void;
+  readonly onGestureEnd: () => void;
+}
+
+export interface MainPanelData {
+  readonly run: Run;
+  readonly strobe: StrobeState;
+  readonly span: TimeSpan;
+  readonly fit: 'signal' | 'all';
+  readonly cursors: { readonly a: number; readonly b: number } | undefined;
+  readonly clickPlaces: ClickPlaces;
+  readonly width: number;
+  readonly height: number;
+  readonly em: number;
+}
+
+export interface MainPanel {
+  readonly node: HTMLElement;
+  update(data: MainPanelData): void;
+}
+
+/** ONE and ZERO with their bands, the strobe window and the threshold, and the grips that move them. */
+export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
+  const plot = h('div', { class: 'plot' });
+  const node = h('div', { class: 'plot-stack' }, plot);
+  let spaces: Spaces | undefined;
+  let data: MainPanelData | undefined;
+
+  const timeAt = (event: PointerEvent) =>
+    spaces!.time.invert(event.clientX - plot.getBoundingClientRect().left);
+  const valueAt = (event: PointerEvent) =>
+    spaces!.value.invert(event.clientY - plot.getBoundingClientRect().top);
+  const step = () => data?.run.design.numerics.output ?? 1e-9;
+  const voltStep = () => thresholdStep(data?.run);
+  const onTime = (place: 'a' | 'b') => (time: number) => callbacks.onCursor(place, time);
+  const handles: Record<'strobe' | 'threshold' | 'a' | 'b', Handle> = {
+    strobe: createHandle({
+      label: 'Strobe',
+      orientation: 'horizontal',
+      className: 'handle-strobe',
+      valueAt: timeAt,
+      step,
+      onMove: callbacks.onStrobe,
+      onEnd: callbacks.onGestureEnd,
+    }),
+    threshold: createHandle({
+      label: 'Threshold',
+      orientation: 'vertical',
+      className: 'handle-threshold',
+      valueAt,
+      step: voltStep,
+      onMove: callbacks.onThreshold,
+      onEnd: callbacks.onGestureEnd,
+    }),
+    a: createHandle({
+      label: 'Cursor A',
+      orientation: 'horizontal',
+      className: 'handle-cursor',
+      valueAt: timeAt,
+      step,
+      onMove: onTime('a'),
+      onEnd: callbacks.onGestureEnd,
+    }),
+    b: createHandle({
+      label: 'Cursor B',
+      orientation: 'horizontal',
+      className: 'handle-cursor',
+      valueAt: timeAt,
+      step,
+      onMove: onTime('b'),
+      onEnd: callbacks.onGestureEnd,
+    }),
+  };
+  for (const handle of Object.values(handles)) node.append(handle.node);
+
+  plot.addEventListener('pointerdown', (event) => {
+    if (!data || !spaces) return;
+    const { margins, width, height } = spaces;
+    const box = plot.getBoundingClientRect();
+    const [x, y] = [event.clientX - box.left, event.clientY - box.top];
+    const inside =
+      x >= margins.left && x <= width - margins.right && y >= margins.top && y <= height - margins.bottom;
+    if (inside) handles[data.clickPlaces].dragFrom(event);
+  });
+
+  return {
+    node,
+    update(next) {
+      data = next;
+      const chart = drawMain(next);
+      spaces = chart.spaces;
+      plot.replaceChildren(chart.node);
+      placeHandles(handles, next, chart.spaces);
+    },
+  };
+}
+
+/** A hundredth of a round step near a hundredth of the threshold: 0.1 mV for thresholds of 10 to 100 mV. */
+export function thresholdStep(run: Run | undefined): number {
+  const size = Math.max(Math.abs(run?.window.inForce.threshold ?? 0.02), 1e-4);
+  return 10 ** (Math.floor(Math.log10(size)) - 2);
+}
+
+function drawMain(data: MainPanelData) {
+  const { run, strobe, span, width, height, em } = data;
+  const { envelope } = run.window;
+  const samples = (values: Float64Array) => samplesOf(run, values);
+  const bandOf = run.design.detector.uncertainty;
+  const middle = strobe.window ? (strobe.window.start + strobe.window.end) / 2 : strobe.time;
+  return traceChart({
+    id: 'main',
+    width,
+    height,
+    em,
+    name: 'ONE and ZERO against time, with the strobe window and the threshold',
+    time: span,
+    value: mainValueSpan(data),
+    quantity: { symbol: 'u', unit: 'V' },
+    bands: [
+      { style: 'one', low: samples(envelope.one), high: samples(envelope.oneHigh) },
+      { style: 'zero', low: samples(envelope.zeroLow), high: samples(envelope.zero) },
+    ],
+    lines: [
+      { style: 'one', samples: samples(envelope.one) },
+      { style: 'zero', samples: samples(envelope.zero) },
+    ],
+    strobeZones: strobe.intervals.map(({ start, end }) => ({ from: start, to: end })),
+    thresholdZone: { low: strobe.threshold - bandOf, high: strobe.threshold + bandOf },
+    strobe: strobe.time,
+    threshold: strobe.threshold,
+    cursors: data.cursors
+      ? [
+          { time: data.cursors.a, letter: 'A' },
+          { time: data.cursors.b, letter: 'B' },
+        ]
+      : [],
+    labels: [
+      { text: 'ONE, least', samples: samples(envelope.one), side: 'above', near: middle },
+      { text: 'ZERO, greatest', samples: samples(envelope.zero), side: 'below', near: middle },
+    ],
+  });
+}
+
+/** Room for the signal about the strobe: 1.6 times the ONE's own height, or everything in view. */
+export function mainValueSpan(data: Pick<MainPanelData, 'run' | 'strobe' | 'span' | 'fit'>): ValueSpan {
+  const { run, strobe, span, fit } = data;
+  const all = [run.window.envelope.oneHigh, run.window.envelope.zeroLow, run.window.envelope.zero].map(
+    (values) => extent(samplesOf(run, values), span.from, span.to),
+  );
+  const low = Math.min(...all.map((pair) => pair?.[0] ?? 0));
+  const high = Math.max(...all.map((pair) => pair?.[1] ?? 0));
+  if (fit === 'all') return paddedSpan(low, Math.max(high, strobe.threshold));
+  const { start, end } = signalSpan(run, strobe);
+  const peak = extent(samplesOf(run, referredTrace(run, 1)), start, end);
+  const size = Math.max(Math.abs(peak?.[0] ?? 0), peak?.[1] ?? 0, Math.abs(strobe.threshold) * 1.3, 1e-4);
+  return paddedSpan(Math.max(low, -0.9 * size), Math.min(high, 1.6 * size));
+}
+
+function signalSpan(run: Run, strobe: StrobeState): { start: number; end: number } {
+  const wide = strobe.window ?? run.window.strobe ?? { start: strobe.time, end: strobe.time };
+  return { start: wide.start, end: wide.end };
+}
+
+function placeHandles(
+  handles: Record<'strobe' | 'threshold' | 'a' | 'b', Handle>,
+  data: MainPanelData,
+  spaces: Spaces,
+): void {
+  const { margins, width, height } = spaces;
+  const { strobe, span, run, cursors } = data;
+  const cycleEnd = run.one.time.at(-1) ?? 0;
+  const inside = (time: number) => time >= span.from && time <= span.to;
+  const lower = height - margins.bottom;
+  handles.strobe.update({
+    value: strobe.time,
+    low: 0,
+    high: cycleEnd,
+    text: `${formatQuantity(strobe.time, 's', 5)}, margin ${formatQuantity(Math.min(strobe.margin.one, strobe.margin.zero), 'V', 3)}`,
+    x: spaces.time(strobe.time),
+    y: lower,
+    hidden: !inside(strobe.time),
+  });
+  const [low, high] = spaces.value.domain() as [number, number];
+  handles.threshold.update({
+    value: strobe.threshold,
+    low,
+    high,
+    text: `${formatQuantity(strobe.threshold, 'V', 4)}, margin ONE ${formatQuantity(strobe.margin.one, 'V', 3)}, margin ZERO ${formatQuantity(strobe.margin.zero, 'V', 3)}`,
+    x: width - margins.right,
+    y: spaces.value(strobe.threshold),
+    hidden: strobe.threshold < low || strobe.threshold > high,
+  });
+  for (const which of ['a', 'b'] as const) {
+    const time = cursors?.[which] ?? 0;
+    handles[which].update({
+      value: time,
+      low: 0,
+      high: cycleEnd,
+      text: formatQuantity(time, 's', 5),
+      x: spaces.time(time),
+      y: margins.top,
+      hidden: !cursors || !inside(time),
+    });
+  }
+}

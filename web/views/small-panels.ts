@@ -1,0 +1,50 @@
+import { extent } from '../chart/decimate.ts';
+import { paddedSpan, type TimeSpan } from '../chart/spaces.ts';
+import { traceChart } from '../chart/trace-chart.ts';
+import { h, put } from '../dom.ts';
+import type { Run } from '../run.ts';
+import { builtUp, CAUSES, causesOf, samplesOf } from '../traces.ts';
+
+export interface SmallPanelsData {
+  readonly run: Run;
+  readonly bit: 0 | 1;
+  readonly buildUp: boolean;
+  readonly span: TimeSpan;
+  readonly strobe: number;
+  readonly width: number;
+  readonly height: number;
+  readonly em: number;
+}
+
+/** Four small panels on the same axes, one a cause; the total a thin neutral line behind each. */
+export function drawSmallPanels(parent: HTMLElement, data: SmallPanelsData): void {
+  const { run, bit, span, width, height, em, strobe } = data;
+  const total = (bit === 1 ? run.one : run.zero).senseVoltage;
+  const causes = data.buildUp ? builtUp(causesOf(run, bit)) : causesOf(run, bit);
+  const spans = [total, ...Object.values(causes)].map((values) =>
+    extent(samplesOf(run, values), span.from, span.to),
+  );
+  const low = Math.min(...spans.map((pair) => pair?.[0] ?? 0));
+  const high = Math.max(...spans.map((pair) => pair?.[1] ?? 0));
+  const panels = CAUSES.map(({ key, title, style }, i) => {
+    const last = i === CAUSES.length - 1;
+    const { node } = traceChart({
+      id: `cause-${key}`,
+      width,
+      height,
+      em,
+      name: `${title}: its part of the sense voltage while a ${bit === 1 ? 'ONE' : 'ZERO'} is read`,
+      time: span,
+      value: paddedSpan(low, high),
+      quantity: { symbol: 'u', unit: 'V' },
+      lines: [
+        { style: 'total', samples: samplesOf(run, total) },
+        { style, samples: samplesOf(run, causes[key]) },
+      ],
+      strobe,
+    });
+    const heading = data.buildUp && i > 0 ? `+ ${title}${last ? ' = total' : ''}` : title;
+    return h('figure', { class: 'small-panel' }, h('figcaption', {}, heading), node);
+  });
+  put(parent, ...panels);
+}

@@ -1,0 +1,28 @@
+import { fileURLToPath } from 'node:url';
+import { defineConfig, type Plugin } from 'vite';
+import { tokensCss } from './tokens.ts';
+
+/** Serves `virtual:tokens.css`, the custom properties generated from tokens.ts. */
+function tokensPlugin(): Plugin {
+  const id = 'virtual:tokens.css';
+  return {
+    name: 'tokens',
+    resolveId: (source) => (source === id ? `\0${id}` : undefined),
+    load: (source) => (source === `\0${id}` ? tokensCss() : undefined),
+  };
+}
+
+export default defineConfig({
+  root: fileURLToPath(new URL('.', import.meta.url)),
+  base: './',
+  plugins: [tokensPlugin()],
+  worker: { format: 'es' },
+  build: {
+    outDir: process.env['STROBEWRIGHT_PAGE'] ?? fileURLToPath(new URL('../dist/web', import.meta.url)),
+    emptyOutDir: true,
+    target: 'es2023',
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+    chunkSizeWarningLimit: 1500,
+  },
+});
