@@ -14,3 +14,6 @@ export * from './studies/study-shape.ts';
 export * from './studies/study.ts';
 export * from './detector.ts';
 export * from './amplifier.ts';
+export * from './version.ts';
+export * from './cost.ts';
+export * from './serialise.ts';

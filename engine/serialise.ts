@@ -1,0 +1,144 @@
+import type { Design } from './design.ts';
+import type { Simulation } from './result.ts';
+import { CONTRIBUTIONS } from './result.ts';
+import type { StrobeWindow } from './window-result.ts';
+import { VERSION } from './version.ts';
+
+/**
+ * Results as text, the same bytes from every door: command line, HTTP and the page's export.
+ *
+ * Numbers are SI and printed with every digit that JavaScript needs to read the same double back. JSON has no
+ * infinity, so an infinite value is the text "infinite" or "-infinite" (an open termination, no clamp, a ratio
+ * to zero) and a value that is not a number is null. A key whose value is absent is null.
+ */
+export function toJsonText(value: unknown): string {
+  if (value === undefined || value === null) return 'null';
+  if (typeof value === 'number') return numberText(value);
+  if (typeof value !== 'object') return JSON.stringify(value);
+  if (value instanceof Uint8Array) return `[${value.join(',')}]`;
+  if (value instanceof Float64Array) return arrayText(value);
+  if (Array.isArray(value)) return `[${value.map(toJsonText).join(',')}]`;
+  const parts = Object.entries(value).map(([key, item]) => `${JSON.stringify(key)}:${toJsonText(item)}`);
+  return `{${parts.join(',')}}`;
+}
+
+/** The same, with one line for each top-level key, and a final newline. */
+export function toJsonDocument(value: object): string {
+  const lines = Object.entries(value).map(([key, item]) => `${JSON.stringify(key)}: ${toJsonText(item)}`);
+  return `{\n${lines.join(',\n')}\n}\n`;
+}
+
+function numberText(value: number): string {
+  if (Number.isFinite(value)) return String(value);
+  return Number.isNaN(value) ? 'null' : value > 0 ? '"infinite"' : '"-infinite"';
+}
+
+function arrayText(values: Float64Array): string {
+  for (const value of values)
+    if (!Number.isFinite(value)) return `[${Array.from(values, numberText).join(',')}]`;
+  return `[${values.join(',')}]`;
+}
+
+/** What `simulate` answers in JSON: SI, one array per quantity, all of the length of `time`. */
+export function simulationJson(run: Simulation): string {
+  return toJsonDocument({
+    version: VERSION,
+    design: run.design,
+    outcome: run.outcome,
+    time: run.time,
+    senseVoltage: run.senseVoltage,
+    commonMode: run.commonMode,
+    contributions: run.contributions,
+    amplifierOutput: run.amplifierOutput,
+    detectorOutput: run.detectorOutput,
+    currents: run.currents,
+    selectedFlux: run.selected.flux,
+    selectedState: run.selected.state,
+    selectedDrive: run.selected.drive,
+    strobe: run.strobe,
+    energy: run.energy,
+    fluxClosure: run.fluxClosure,
+    error: run.error,
+    method: run.method,
+  });
+}
+
+/** What `window` answers in JSON. No window is an answer: `reason` says why and `strobe` is null. */
+export function windowJson(design: Design, window: StrobeWindow): string {
+  return toJsonDocument({ version: VERSION, design, ...window });
+}
+
+/** Comment lines that every CSV starts with, so that a file found later says what made it. */
+function preamble(design: Design): string {
+  return `# strobewright ${VERSION}\n# design ${toJsonText(design)}\n`;
+}
+
+function csvTable(header: readonly string[], columns: readonly ArrayLike<number>[]): string {
+  const rows: string[] = [header.join(',')];
+  for (let i = 0; i < columns[0].length; i++) {
+    rows.push(columns.map((column) => (Number.isFinite(column[i]) ? String(column[i]) : '')).join(','));
+  }
+  return `${rows.join('\n')}\n`;
+}
+
+/** The traces of a run as CSV: one row per output sample, the unit in each column's name. */
+export function simulationCsv(run: Simulation): string {
+  const { contributions } = run;
+  const parts = contributions === undefined ? [] : CONTRIBUTIONS;
+  const header = [
+    'time_s',
+    'senseVoltage_V',
+    ...parts.map((name) => `${name}_V`),
+    'commonMode_V',
+    'amplifierOutput_V',
+    'detectorOutput',
+    'currentX_A',
+    'currentY_A',
+    'currentInhibit_A',
+    'currentSense_A',
+    'selectedFlux_Wb',
+    'selectedState_Wb',
+    'selectedDrive_A',
+  ];
+  const columns = [
+    run.time,
+    run.senseVoltage,
+    ...(contributions === undefined ? [] : parts.map((name) => contributions[name])),
+    run.commonMode,
+    run.amplifierOutput,
+    run.detectorOutput,
+    run.currents.x,
+    run.currents.y,
+    run.currents.inhibit,
+    run.currents.sense,
+    run.selected.flux,
+    run.selected.state,
+    run.selected.drive,
+  ];
+  return preamble(run.design) + csvTable(header, columns);
+}
+
+/** The envelopes and the opening as CSV, one row per instant; the opening's cells are empty where it is closed. */
+export function windowCsv(design: Design, window: StrobeWindow): string {
+  const { time, one, oneHigh, zero, zeroLow } = window.envelope;
+  const low = new Float64Array(time.length).fill(Number.NaN);
+  const high = new Float64Array(time.length).fill(Number.NaN);
+  const bands = new Map(window.opening.map((band) => [band.time, band]));
+  time.forEach((t, i) => {
+    const band = bands.get(t);
+    if (band !== undefined) {
+      low[i] = band.low;
+      high[i] = band.high;
+    }
+  });
+  const header = [
+    'time_s',
+    'leastOne_V',
+    'greatestOne_V',
+    'leastZero_V',
+    'greatestZero_V',
+    'openingLow_V',
+    'openingHigh_V',
+  ];
+  return preamble(design) + csvTable(header, [time, one, oneHigh, zeroLow, zero, low, high]);
+}

@@ -1,0 +1,67 @@
+import compression from 'compression';
+import express from 'express';
+import type { Express, RequestHandler } from 'express';
+import { VERSION } from '../engine/index.ts';
+import type { Context } from './context.ts';
+import { answerErrors, refuseMethod, refuseUnknown } from './error-handler.ts';
+import { logRequests } from './logger.ts';
+import { openApiDocument } from './openapi.ts';
+import { inPackage } from './package-root.ts';
+import { demoDesigns } from './routes/demo-designs.ts';
+import { docs, page } from './routes/docs.ts';
+import { schema } from './routes/schema.ts';
+import { simulations } from './routes/simulations.ts';
+import { studies } from './routes/studies.ts';
+import { windows } from './routes/windows.ts';
+import { limitRate, refuseCrossSite, refuseForeignHost, securityHeaders } from './security.ts';
+
+export interface AppOptions extends Context {
+  /** True: answer only to names of this machine (the server is bound to loopback). */
+  readonly loopback: boolean;
+  /** Folder of the built page; default dist/web. */
+  readonly pageFolder?: string;
+}
+
+/** The server apart from listening: tests speak HTTP to it on a port of their own. */
+export function createApp(options: AppOptions): Express {
+  const app = express();
+  app.disable('x-powered-by');
+  app.set('query parser', 'simple');
+  app.set('etag', false);
+  app.use(logRequests(options.logger), securityHeaders());
+  if (options.loopback) app.use(refuseForeignHost);
+  app
+    .route('/healthz')
+    .get(
+      (_request, response) =>
+        void response.set('Cache-Control', 'no-store').json({ status: 'ok', version: VERSION }),
+    )
+    .all(refuseMethod('GET'));
+  app.use(limitRate(options.limits.requestsPerMinute), compression({ level: 1 }));
+  app.use('/api/docs', docs());
+  app.use('/api', refuseCrossSite, api(options));
+  app.use(page(options.pageFolder ?? inPackage('dist', 'web')));
+  app.use(refuseUnknown, answerErrors(options.logger));
+  return app;
+}
+
+const noStore: RequestHandler = (_request, response, next) => {
+  response.set('Cache-Control', 'no-store');
+  next();
+};
+
+function api(context: Context): express.Router {
+  const router = express.Router();
+  const document = openApiDocument(context.limits);
+  router.use(noStore);
+  router.use('/v1/simulations', simulations(context));
+  router.use('/v1/windows', windows(context));
+  router.use('/v1/studies', studies(context));
+  router.use('/v1/designs/demo', demoDesigns());
+  router.use('/v1/schema', schema());
+  router
+    .route('/v1/openapi.json')
+    .get((_request, response) => void response.json(document))
+    .all(refuseMethod('GET'));
+  return router;
+}

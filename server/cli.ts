@@ -1,0 +1,94 @@
+#!/usr/bin/env node
+import { Command, CommanderError, Option } from 'commander';
+import { designJsonSchema, VERSION } from '../engine/index.ts';
+import { writeOutput } from './commands/files.ts';
+import { serveCommand } from './commands/serve.ts';
+import { simulateCommand, windowCommand } from './commands/simulate.ts';
+import { toRequestError } from './request-error.ts';
+
+const DESIGN = 'design file, or - for standard input';
+
+/** Run the command line; the exit status: 0 done, 2 refused, 3 requirement not met, 1 fault inside. */
+async function main(words: readonly string[]): Promise<number> {
+  let status = 0;
+  const take = (promise: Promise<number>): Promise<void> => promise.then((code) => void (status = code));
+  try {
+    await program(take).parseAsync(words, { from: 'user' });
+    return status;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+    const refusal = toRequestError(error);
+    process.stderr.write(`${refusal?.message ?? faultSentence(error)}\n`);
+    return refusal === undefined ? 1 : 2;
+  }
+}
+
+function program(take: (promise: Promise<number>) => Promise<void>): Command {
+  const root = new Command('strobewright')
+    .description('Predicts the sense waveform of a coincident-current core memory and says when to strobe.')
+    .version(VERSION)
+    .exitOverride()
+    .showHelpAfterError('(add --help for what there is)');
+  root
+    .command('simulate')
+    .argument('<design>', DESIGN)
+    .description('traces, contributions, currents, stored flux, energy balance, the bit read')
+    .addOption(formatOption())
+    .addOption(outputOption())
+    .action((path: string, options) => take(simulateCommand(path, options)));
+  root
+    .command('window')
+    .argument('<design>', DESIGN)
+    .description(
+      'strobe window, threshold window, best pair, margins, what each contribution adds at the strobe',
+    )
+    .addOption(formatOption())
+    .addOption(outputOption())
+    .addOption(requireOption())
+    .action((path: string, options) => take(windowCommand(path, options)));
+  root
+    .command('schema')
+    .description('the JSON Schema of a design')
+    .addOption(outputOption())
+    .action((options: { output?: string }) =>
+      writeOutput(`${JSON.stringify(designJsonSchema(), null, 2)}\n`, options.output),
+    );
+  root
+    .command('serve')
+    .description('the page and the HTTP interface')
+    .option(
+      '--host <address>',
+      'address to listen on; anything but loopback is open to the network',
+      '127.0.0.1',
+    )
+    .addOption(new Option('--port <number>', 'port to listen on, 0 for any').env('PORT').default('8047'))
+    .option('--data <folder>', 'folder of saved designs and captures', 'data')
+    .option('--workers <number>', 'threads for studies and fits (default: one a processor)')
+    .addOption(
+      new Option('--log-level <level>', 'what is logged on standard error')
+        .choices(['silent', 'error', 'warn', 'info', 'debug'])
+        .default('warn'),
+    )
+    .action((flags) => take(serveCommand(flags)));
+  return root;
+}
+
+const formatOption = (): Option =>
+  new Option('--format <form>', 'form of the answer').choices(['text', 'json', 'csv']).default('text');
+const outputOption = (): Option => new Option('--output <file>', 'write to a file, whole or not at all');
+const requireOption = (): Option =>
+  new Option(
+    '--require <what>',
+    'exit with 3 unless met: "20 mV" of margin, "30 ns" of width, or design; repeatable',
+  ).argParser((word: string, before: readonly string[] = []) => [...before, word]);
+
+/** A fault of our own, without its inside unless STROBEWRIGHT_DEBUG asks for it. */
+function faultSentence(error: unknown): string {
+  const inside =
+    process.env['STROBEWRIGHT_DEBUG'] !== undefined && error instanceof Error ? `\n${error.stack}` : '';
+  return `A fault inside Strobewright, not in what was asked: please report the command and the file.${inside}`;
+}
+
+// A reader that has seen enough (`| head`) closes the pipe: that is no fault.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => process.exit(error.code === 'EPIPE' ? 0 : 1));
+process.exitCode = await main(process.argv.slice(2));

@@ -1,0 +1,74 @@
+import { createReadStream } from 'node:fs';
+import { stdin, stdout } from 'node:process';
+import writeFileAtomic from 'write-file-atomic';
+import { LIMITS } from '../limits.ts';
+import { parseJson } from '../parse-json.ts';
+import { RequestError } from '../request-error.ts';
+
+/** The text of a file, or of standard input for '-'. Refuses in one sentence what cannot be read. */
+export async function readInput(path: string, what: string, limit = LIMITS.jsonBytes): Promise<string> {
+  const chunks: Buffer[] = [];
+  let size = 0;
+  try {
+    for await (const chunk of path === '-' ? stdin : createReadStream(path)) {
+      chunks.push(chunk as Buffer);
+      size += (chunk as Buffer).length;
+      if (size > limit) break;
+    }
+  } catch (error) {
+    throw refuseRead(path, what, error);
+  }
+  if (size <= limit) return decode(Buffer.concat(chunks), path, what);
+  throw new RequestError(413, {
+    code: 'too-large',
+    message: `${what} ${path} may have at most ${limit} bytes and has more: give a smaller one.`,
+    limit,
+  });
+}
+
+/** JSON from a file or standard input. */
+export async function readJsonInput(path: string, what: string): Promise<unknown> {
+  return parseJson(await readInput(path, what), `${what} ${path}`);
+}
+
+function decode(bytes: Buffer, path: string, what: string): string {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    throw new RequestError(400, {
+      code: 'encoding',
+      message: `${what} ${path} must be UTF-8 text and is not: save it as UTF-8.`,
+    });
+  }
+}
+
+const READ_FAULTS: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file: mend the path, or give - for standard input',
+  EISDIR: 'it is a folder: give a file',
+  EACCES: 'this user may not read it: change its permissions',
+};
+
+function refuseRead(path: string, what: string, error: unknown): RequestError {
+  const { code } = error as { code?: string };
+  const why = READ_FAULTS[code ?? ''] ?? `reading fails with ${code ?? 'an unknown fault'}: try a copy`;
+  return new RequestError(400, { code: 'cannot-read', message: `${what} ${path} cannot be read; ${why}.` });
+}
+
+/** To a file, whole or not at all; without a path to standard output. */
+export async function writeOutput(text: string | Uint8Array, path: string | undefined): Promise<void> {
+  if (path === undefined) {
+    await new Promise<void>((resolve, reject) => {
+      stdout.write(text, (error) => (error ? reject(error) : resolve()));
+    });
+    return;
+  }
+  try {
+    await writeFileAtomic(path, typeof text === 'string' ? text : Buffer.from(text));
+  } catch (error) {
+    const { code } = error as { code?: string };
+    throw new RequestError(400, {
+      code: 'cannot-write',
+      message: `Output ${path} cannot be written (${code ?? 'unknown fault'}) and what was there is unchanged: give another --output.`,
+    });
+  }
+}

@@ -1,0 +1,47 @@
+import type { Design } from '../../engine/index.ts';
+import {
+  checkDesign,
+  simulate,
+  simulationCsv,
+  simulationJson,
+  strobeWindow,
+  windowCsv,
+  windowJson,
+} from '../../engine/index.ts';
+import { simulationText } from '../print/simulation-text.ts';
+import { windowText } from '../print/window-text.ts';
+import { readJsonInput, writeOutput } from './files.ts';
+import { readRequirement, shortfalls } from './requirement.ts';
+
+export type OutputFormat = 'text' | 'json' | 'csv';
+
+export interface OutputOptions {
+  readonly format: OutputFormat;
+  readonly output?: string;
+}
+
+export const readDesign = async (path: string): Promise<Design> =>
+  checkDesign(await readJsonInput(path, 'Design'));
+
+/** `simulate`: traces of a design. */
+export async function simulateCommand(path: string, options: OutputOptions): Promise<number> {
+  const run = simulate(await readDesign(path));
+  const write = { text: simulationText, json: simulationJson, csv: simulationCsv }[options.format];
+  await writeOutput(write(run), options.output);
+  return 0;
+}
+
+/** `window`: strobe window; 3 when what --require asks for is not met. */
+export async function windowCommand(
+  path: string,
+  options: OutputOptions & { readonly require?: readonly string[] },
+): Promise<number> {
+  const design = await readDesign(path);
+  const wanted = readRequirement(options.require ?? [], design.requirement);
+  const found = strobeWindow(design);
+  const write = { text: windowText, json: windowJson, csv: windowCsv }[options.format];
+  await writeOutput(write(design, found), options.output);
+  const short = shortfalls(found, wanted);
+  for (const sentence of short) process.stderr.write(`${sentence}\n`);
+  return short.length === 0 ? 0 : 3;
+}

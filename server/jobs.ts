@@ -1,0 +1,238 @@
+import { randomUUID } from 'node:crypto';
+import type { Limits } from './limits.ts';
+import type { Logger } from './logger.ts';
+import type { Answer, Runner, Task } from './task.ts';
+import { RequestError, toRequestError } from './request-error.ts';
+import type { ErrorBody } from './request-error.ts';
+import { CANCELLED, CLOSING, INTERNAL, timeLimitFailure } from './task-failures.ts';
+
+export type JobState = 'queued' | 'running' | 'done' | 'cancelled' | 'failed';
+
+/** What a client sees of a job; `result` and `events` are addresses below it. */
+export interface JobView {
+  readonly id: string;
+  readonly kind: string;
+  readonly state: JobState;
+  /** Points done and planned; planned is 0 until the plan is made. */
+  readonly done: number;
+  readonly planned: number;
+  /** s since the job began. */
+  readonly elapsed: number;
+  /** s still needed at the pace so far; null before the first point is done. */
+  readonly remaining: number | null;
+  /** Is there something to read at `result`? A cancelled or failed job keeps what was done, marked partial. */
+  readonly hasResult: boolean;
+  readonly error: ErrorBody | null;
+}
+
+/** What the body of a job is given. */
+export interface JobControl {
+  /** Do one task within the job's time; rejects when the job is cancelled or over its time. */
+  readonly run: (task: Task) => Promise<Answer>;
+  readonly threads: number;
+  readonly report: (done: number, planned: number) => void;
+  /** Keep a result; the last one kept is what the client reads, also after a cancel. */
+  readonly keep: (result: Uint8Array) => void;
+  readonly stopped: () => boolean;
+}
+
+export type JobBody = (control: JobControl) => Promise<void>;
+
+export interface JobStore {
+  /** Accept a job; rejects with 503 when the queue is full. */
+  start(kind: string, body: JobBody): JobView;
+  view(id: string): JobView;
+  result(id: string): Uint8Array;
+  /** Cancel a job that goes on; forget one that has ended. */
+  remove(id: string): JobView;
+  /** Called at once and at every change until the job has ended or the returned function is called. */
+  watch(id: string, listener: (view: JobView) => void): () => void;
+  readonly active: number;
+  close(): Promise<void>;
+}
+
+interface Job {
+  readonly id: string;
+  readonly kind: string;
+  readonly body: JobBody;
+  readonly abort: AbortController;
+  readonly listeners: Set<(view: JobView) => void>;
+  state: JobState;
+  done: number;
+  planned: number;
+  began: number;
+  ended: number;
+  result: Uint8Array | undefined;
+  error: ErrorBody | null;
+}
+
+export function createJobStore(runner: Runner, limits: Limits, logger: Logger): JobStore {
+  const jobs = new Map<string, Job>();
+  const queue: Job[] = [];
+  const active = new Map<Job, Promise<void>>();
+  let closing = false;
+
+  const tell = (job: Job): void => {
+    const view = viewOf(job);
+    for (const listener of job.listeners) listener(view);
+    if (isEnded(job)) job.listeners.clear();
+  };
+
+  const end = (job: Job, state: JobState, error: ErrorBody | null): void => {
+    job.state = state;
+    job.error = error;
+    job.ended = Date.now();
+    tell(job);
+    forgetOldest(jobs, limits.jobsKept);
+  };
+
+  const work = async (job: Job): Promise<void> => {
+    job.state = 'running';
+    job.began = Date.now();
+    tell(job);
+    let overTime = false;
+    const timer = setTimeout(() => {
+      overTime = true;
+      job.abort.abort();
+    }, limits.jobTime);
+    const { signal } = job.abort;
+    try {
+      await job.body({
+        threads: runner.threads,
+        stopped: () => signal.aborted,
+        run: (task) => runner.run(task, { signal, timeLimit: limits.jobTime }),
+        keep: (result) => (job.result = result),
+        report: (done, planned) => {
+          job.done = done;
+          job.planned = planned;
+          tell(job);
+        },
+      });
+      if (signal.aborted) throw new RequestError(409, CANCELLED);
+      end(job, 'done', null);
+    } catch (error) {
+      if (overTime) end(job, 'failed', withoutStatus(timeLimitFailure(limits.jobTime)));
+      else if (signal.aborted) end(job, 'cancelled', withoutStatus(CANCELLED));
+      else {
+        const refusal = toRequestError(error);
+        if (refusal === undefined) logger.error({ err: error }, 'job fault');
+        end(job, 'failed', refusal?.body ?? withoutStatus(INTERNAL));
+      }
+    } finally {
+      clearTimeout(timer);
+    }
+  };
+
+  const next = (): void => {
+    while (!closing && active.size < runner.threads) {
+      const job = queue.shift();
+      if (job === undefined) return;
+      const going = work(job).finally(() => {
+        active.delete(job);
+        next();
+      });
+      active.set(job, going);
+    }
+  };
+
+  const find = (id: string): Job => {
+    const job = jobs.get(id);
+    if (job !== undefined) return job;
+    throw new RequestError(404, {
+      code: 'not-found',
+      message: 'There is no job with this id; ended jobs are forgotten in time: start it again.',
+    });
+  };
+
+  return {
+    get active() {
+      return active.size;
+    },
+    start(kind, body) {
+      if (closing) throw new RequestError(503, CLOSING, { 'Retry-After': '5' });
+      if (queue.length >= limits.jobQueue) throw jobQueueFull(limits.jobQueue);
+      const job: Job = {
+        id: randomUUID(),
+        kind,
+        body,
+        abort: new AbortController(),
+        listeners: new Set(),
+        state: 'queued',
+        done: 0,
+        planned: 0,
+        began: 0,
+        ended: 0,
+        result: undefined,
+        error: null,
+      };
+      jobs.set(job.id, job);
+      queue.push(job);
+      next();
+      return viewOf(job);
+    },
+    view: (id) => viewOf(find(id)),
+    result(id) {
+      const job = find(id);
+      if (job.result !== undefined) return job.result;
+      throw new RequestError(409, {
+        code: 'no-result-yet',
+        message: `The job is ${job.state} and has no result to read: follow its events until it is done.`,
+      });
+    },
+    remove(id) {
+      const job = find(id);
+      if (isEnded(job)) {
+        jobs.delete(id);
+        return viewOf(job);
+      }
+      job.abort.abort();
+      const place = queue.indexOf(job);
+      if (place >= 0) {
+        queue.splice(place, 1);
+        end(job, 'cancelled', withoutStatus(CANCELLED));
+      }
+      return viewOf(job);
+    },
+    watch(id, listener) {
+      const job = find(id);
+      listener(viewOf(job));
+      if (!isEnded(job)) job.listeners.add(listener);
+      return () => job.listeners.delete(listener);
+    },
+    async close() {
+      closing = true;
+      for (const job of queue.splice(0)) end(job, 'cancelled', withoutStatus(CLOSING));
+      for (const job of active.keys()) job.abort.abort();
+      await Promise.allSettled(active.values());
+    },
+  };
+}
+
+export const isEnded = ({ state }: { readonly state: JobState }): boolean =>
+  state !== 'queued' && state !== 'running';
+
+function viewOf(job: Job): JobView {
+  const { id, kind, state, done, planned, error } = job;
+  const elapsed = job.began === 0 ? 0 : ((isEnded(job) ? job.ended : Date.now()) - job.began) / 1000;
+  const remaining = done === 0 || isEnded(job) ? null : (elapsed * (planned - done)) / done;
+  return { id, kind, state, done, planned, elapsed, remaining, hasResult: job.result !== undefined, error };
+}
+
+function forgetOldest(jobs: Map<string, Job>, kept: number): void {
+  const ended = [...jobs.values()].filter(isEnded).sort((a, b) => a.ended - b.ended);
+  for (const job of ended.slice(0, Math.max(0, ended.length - kept))) jobs.delete(job.id);
+}
+
+function jobQueueFull(limit: number): RequestError {
+  return new RequestError(
+    503,
+    {
+      code: 'queue-full',
+      message: `At most ${limit} jobs may wait and as many are waiting: try again later or cancel one.`,
+      limit,
+    },
+    { 'Retry-After': '10' },
+  );
+}
+
+const withoutStatus = ({ status: _, ...body }: { status: number } & ErrorBody): ErrorBody => body;

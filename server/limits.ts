@@ -1,0 +1,45 @@
+/** Every limit of the server in one place. A test may lower one; the product documents these. */
+export interface Limits {
+  /** Bytes of a JSON body. */
+  readonly jsonBytes: number;
+  /** Bytes of a capture in CSV. */
+  readonly captureBytes: number;
+  /** Predicted work of one request answered at once, in class-steps (see engine/cost.ts). */
+  readonly singleWork: number;
+  /** Predicted work of one study, fit or diagnosis, in class-steps. */
+  readonly jobWork: number;
+  /** ms that a request answered at once may take. */
+  readonly singleTime: number;
+  /** ms that a job may take. */
+  readonly jobTime: number;
+  /** ms after a passed time limit until the worker's thread is ended by force. */
+  readonly grace: number;
+  /** Requests answered at once that may wait for the reserved worker. */
+  readonly singleQueue: number;
+  /** Jobs that may wait. */
+  readonly jobQueue: number;
+  /** Finished jobs kept for reading. */
+  readonly jobsKept: number;
+  /** Requests per minute and client address. */
+  readonly requestsPerMinute: number;
+  /** Names in the folder of saved designs, and in that of captures. */
+  readonly savedNames: number;
+  /** Versions kept of one saved design. */
+  readonly savedVersions: number;
+}
+
+export const LIMITS: Limits = {
+  jsonBytes: 1_048_576,
+  captureBytes: 67_108_864,
+  singleWork: 2e9,
+  jobWork: 2e12,
+  singleTime: 30_000,
+  jobTime: 3_600_000,
+  grace: 150,
+  singleQueue: 32,
+  jobQueue: 16,
+  jobsKept: 100,
+  requestsPerMinute: 3000,
+  savedNames: 1000,
+  savedVersions: 100,
+};

@@ -1,0 +1,224 @@
+import { z } from 'zod';
+import { createDocument } from 'zod-openapi';
+import type { ZodOpenApiOperationObject, ZodOpenApiPathsObject } from 'zod-openapi';
+import { CONTRIBUTIONS, designJsonSchema, VERSION } from '../engine/index.ts';
+import type { Limits } from './limits.ts';
+import { studyRequestSchema } from './study-request.ts';
+
+const numbers = z.array(z.number());
+const byContribution = <Item extends z.ZodType>(item: Item) =>
+  z.object(Object.fromEntries(CONTRIBUTIONS.map((name) => [name, item])));
+
+const errorSchema = z
+  .strictObject({
+    code: z.string().meta({ description: 'A stable word that a program can test.' }),
+    field: z.string().nullable().meta({ description: 'JSON pointer to the field at fault.' }),
+    message: z
+      .string()
+      .meta({ description: 'One sentence: what, requirement with unit, value received, remedy.' }),
+    limit: z.union([z.number(), z.string()]).nullable().meta({ description: 'The limit that was passed.' }),
+  })
+  .meta({ id: 'Error' });
+
+const simulationSchema = z
+  .object({
+    version: z.string(),
+    design: z.looseObject({}).meta({ description: 'The checked design, complete, SI.' }),
+    outcome: z.looseObject({ kind: z.string() }),
+    time: numbers.meta({ description: 's from the start of the observed read.' }),
+    senseVoltage: numbers.meta({ description: 'V' }),
+    commonMode: numbers.meta({ description: 'V' }),
+    contributions: byContribution(numbers).nullable().meta({ description: 'V; they sum to senseVoltage.' }),
+    amplifierOutput: numbers.meta({ description: 'V' }),
+    detectorOutput: z.array(z.union([z.literal(0), z.literal(1)])),
+    currents: z
+      .object({ x: numbers, y: numbers, inhibit: numbers, sense: numbers })
+      .meta({ description: 'A' }),
+    selectedFlux: numbers.meta({ description: 'Wb' }),
+    selectedState: numbers.meta({ description: 'Wb' }),
+    selectedDrive: numbers.meta({ description: 'A' }),
+    strobe: z.looseObject({
+      time: z.number(),
+      threshold: z.number(),
+      bit: z.union([z.literal(0), z.literal(1)]),
+    }),
+    energy: z.object({
+      source: z.number(),
+      resistive: z.number(),
+      stored: z.number(),
+      cores: z.number(),
+      residual: z.number(),
+    }),
+    fluxClosure: z.number(),
+    error: z.looseObject({ senseVoltage: z.number() }).nullable().meta({ description: 'V, estimated.' }),
+    method: z.looseObject({}),
+  })
+  .meta({ id: 'Simulation' });
+
+const windowSchema = z
+  .looseObject({
+    version: z.string(),
+    reason: z.string().nullable().meta({ description: 'Why there is no window; null when there is one.' }),
+    strobe: z
+      .looseObject({ start: z.number(), end: z.number(), width: z.number(), best: z.number() })
+      .nullable(),
+    threshold: z.looseObject({ low: z.number(), high: z.number(), best: z.number() }).nullable(),
+    margin: z
+      .looseObject({})
+      .meta({ description: 'V, and the ratio in dB (the text "infinite" to nothing).' }),
+    taps: z.array(z.looseObject({ time: z.number(), pass: z.boolean() })),
+    errorChance: z.number(),
+    atStrobe: z.looseObject({ one: byContribution(z.number()), zero: byContribution(z.number()) }),
+    cases: z.array(z.looseObject({})),
+  })
+  .meta({ id: 'StrobeWindow' });
+
+const jobSchema = z
+  .strictObject({
+    id: z.string(),
+    kind: z.string(),
+    state: z.enum(['queued', 'running', 'done', 'cancelled', 'failed']),
+    done: z.number().meta({ description: 'Points done.' }),
+    planned: z.number().meta({ description: 'Points planned; 0 until the plan is made.' }),
+    elapsed: z.number().meta({ description: 's' }),
+    remaining: z.number().nullable().meta({ description: 's still needed at the pace so far.' }),
+    hasResult: z.boolean(),
+    error: errorSchema.nullable(),
+  })
+  .meta({ id: 'Job' });
+
+const json = (schema: z.ZodType | object) => ({
+  content: { 'application/json': { schema: schema as z.ZodType } },
+});
+const refusal = (description: string) => ({ description, ...json(errorSchema) });
+const ok = (description: string, schema: z.ZodType | object) => ({ description, ...json(schema) });
+const designBody = { required: true, ...json({ $ref: '#/components/schemas/Design' }) };
+const jobId = z.object({ id: z.uuid() });
+const word = (...words: [string, ...string[]]) => z.enum(words).optional();
+
+const heavy = {
+  '413': refusal('The body is too large.'),
+  '415': refusal('The body is not application/json.'),
+  '422': refusal('The design or its price is refused.'),
+  '429': refusal('Too many requests a minute.'),
+  '503': refusal('Too many are waiting; Retry-After says when to try again.'),
+};
+
+function operation(tag: string, summary: string, rest: Omit<ZodOpenApiOperationObject, 'tags' | 'summary'>) {
+  return { tags: [tag], summary, ...rest };
+}
+
+function paths(): ZodOpenApiPathsObject {
+  const format = word('json', 'csv');
+  const flag = word('true', 'false');
+  return {
+    '/api/v1/simulations': {
+      post: operation('Calculate', 'Traces of a design', {
+        requestParams: { query: z.object({ format, contributions: flag, estimateError: flag }) },
+        requestBody: designBody,
+        responses: { '200': ok('The run.', simulationSchema), '400': refusal('Not JSON.'), ...heavy },
+      }),
+    },
+    '/api/v1/windows': {
+      post: operation('Calculate', 'Strobe window of a design', {
+        requestParams: { query: z.object({ format }) },
+        requestBody: designBody,
+        responses: {
+          '200': ok('The window, or why there is none.', windowSchema),
+          '400': refusal('Not JSON.'),
+          ...heavy,
+        },
+      }),
+    },
+    '/api/v1/studies': {
+      post: operation('Jobs', 'Start a study', {
+        requestBody: { required: true, ...json(studyRequestSchema) },
+        responses: { '202': ok('Accepted.', jobSchema), '400': refusal('Not JSON.'), ...heavy },
+      }),
+    },
+    '/api/v1/studies/{id}': {
+      get: operation('Jobs', 'State of a job', {
+        requestParams: { path: jobId },
+        responses: { '200': ok('The job.', jobSchema), '404': refusal('Unknown.') },
+      }),
+      delete: operation('Jobs', 'Cancel a job, or forget an ended one', {
+        requestParams: { path: jobId },
+        responses: { '200': ok('The job.', jobSchema), '404': refusal('Unknown.') },
+      }),
+    },
+    '/api/v1/studies/{id}/result': {
+      get: operation('Jobs', 'Result of a job', {
+        requestParams: { path: jobId },
+        responses: {
+          '200': ok('What was done; `partial` says whether all.', z.looseObject({})),
+          '404': refusal('Unknown.'),
+          '409': refusal('No result yet.'),
+        },
+      }),
+    },
+    '/api/v1/studies/{id}/events': {
+      get: operation('Jobs', 'Progress as server-sent events', {
+        requestParams: { path: jobId },
+        responses: {
+          '200': {
+            description: '`progress` and one last `end`.',
+            content: { 'text/event-stream': { schema: z.string() } },
+          },
+          '404': refusal('Unknown.'),
+        },
+      }),
+    },
+    '/api/v1/designs/demo': {
+      get: operation('Designs', 'Demo designs, all invented', {
+        responses: {
+          '200': ok('The list.', z.array(z.object({ id: z.string(), name: z.string(), note: z.string() }))),
+        },
+      }),
+    },
+    '/api/v1/designs/demo/{id}': {
+      get: operation('Designs', 'One demo design as a design file', {
+        requestParams: { path: z.object({ id: z.string() }) },
+        responses: { '200': ok('The file.', z.looseObject({})), '404': refusal('Unknown.') },
+      }),
+    },
+    '/api/v1/schema': {
+      get: operation('Designs', 'JSON Schema of a design', {
+        responses: { '200': ok('The schema.', z.looseObject({})) },
+      }),
+    },
+    '/healthz': {
+      get: operation('Server', 'Is the server there?', {
+        responses: { '200': ok('It is.', z.object({ status: z.literal('ok'), version: z.string() })) },
+      }),
+    },
+  };
+}
+
+/** The OpenAPI document, made from the schemas that the requests are checked with. */
+export function openApiDocument(limits: Limits): object {
+  const { schema, definitions } = hoistDefinitions(designJsonSchema());
+  const document = createDocument({
+    openapi: '3.1.1',
+    info: {
+      title: 'Strobewright',
+      version: VERSION,
+      description:
+        `SI numbers throughout; an infinite value is the text "infinite". A JSON body may have ${limits.jsonBytes} ` +
+        `bytes; one run may cost ${limits.singleWork} class-steps, a study ${limits.jobWork}; ` +
+        `${limits.requestsPerMinute} requests a minute are answered to one address.`,
+    },
+    paths: paths(),
+    components: { schemas: { Design: schema as never, ...(definitions as Record<string, never>) } },
+  });
+  return document;
+}
+
+/** Moves a JSON Schema's own definitions to where an OpenAPI document keeps them. */
+function hoistDefinitions(source: object): { schema: object; definitions: Record<string, object> } {
+  const text = JSON.stringify(source).replaceAll('"#/$defs/', '"#/components/schemas/Design.');
+  const { $defs = {}, $schema: _, $id: __, ...schema } = JSON.parse(text) as Record<string, object>;
+  const named = Object.entries($defs).map(
+    ([name, definition]) => [`Design.${name}`, definition as object] as const,
+  );
+  return { schema, definitions: Object.fromEntries(named) };
+}

@@ -1,0 +1,34 @@
+import {
+  evaluateJob,
+  planStudy,
+  simulate,
+  simulationCsv,
+  simulationJson,
+  strobeWindow,
+  windowCsv,
+  windowJson,
+} from '../engine/index.ts';
+import type { Answer, Task } from './task.ts';
+
+/** Do a task here and now. The command line and the workers both come through here, so that their bytes agree. */
+export function perform(task: Task, cancelled: () => boolean): Answer {
+  return { body: new TextEncoder().encode(performText(task, cancelled)) };
+}
+
+function performText(task: Task, cancelled: () => boolean): string {
+  switch (task.kind) {
+    case 'simulate': {
+      const { contributions, estimateError } = task;
+      const run = simulate(task.design, { contributions, estimateError, cancelled });
+      return task.format === 'csv' ? simulationCsv(run) : simulationJson(run);
+    }
+    case 'window': {
+      const found = strobeWindow(task.design, { cancelled });
+      return task.format === 'csv' ? windowCsv(task.design, found) : windowJson(task.design, found);
+    }
+    case 'plan-study':
+      return JSON.stringify(planStudy(task.request));
+    case 'study-point':
+      return JSON.stringify(evaluateJob(task.job));
+  }
+}

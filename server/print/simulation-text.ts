@@ -1,0 +1,70 @@
+import type { Simulation } from '../../engine/index.ts';
+import { CONTRIBUTIONS, formatQuantity } from '../../engine/index.ts';
+import { textTable } from './table.ts';
+import { CONTRIBUTION_WORDS, describeDesign } from './words.ts';
+
+const volt = (value: number): string => formatQuantity(value, 'V');
+const second = (value: number): string => formatQuantity(value, 's');
+const joule = (value: number): string => `${(value * 1e9).toPrecision(3)} nJ`;
+
+/** A run for a reader: the bit, the peak, the causes at the strobe, energy and error. */
+export function simulationText(run: Simulation): string {
+  const { strobe, energy, method, time, senseVoltage } = run;
+  const parts = [describeDesign(run.design)];
+  if (run.outcome.kind !== 'done') {
+    parts.push(`The run ended at ${second(run.outcome.time)} (${run.outcome.kind}): ${run.outcome.advice}`);
+  }
+  const peak = greatest(senseVoltage);
+  parts.push(
+    `Read as ${strobe.bit === 1 ? 'ONE' : 'ZERO'}: at the strobe, ${second(strobe.time)} after the start of read, ` +
+      `the amplifier stands at ${volt(strobe.value)} against a threshold of ${volt(strobe.threshold)} ` +
+      `(both referred to the sense wire).\n` +
+      `Greatest sense voltage ${volt(senseVoltage[peak])} at ${second(time[peak])}.\n`,
+  );
+  parts.push(causes(run));
+  parts.push(
+    'Energy over the observed cycle\n' +
+      textTable([
+        ['from the sources', joule(energy.source)],
+        ['lost in resistance', joule(energy.resistive)],
+        ['lost and stored in cores', joule(energy.cores)],
+        ['stored in wires', joule(energy.stored)],
+        ['unaccounted for', joule(energy.residual)],
+      ]),
+  );
+  const error =
+    run.error === undefined
+      ? 'Error of the sense voltage not estimated.'
+      : `Estimated error of the sense voltage ${volt(run.error.senseVoltage)} at most, ${volt(run.error.betweenEdges)} between edges (one run compared with one of doubled step and half the sections).`;
+  parts.push(
+    `${error}\n${method.sections} sections, ${method.classes} classes of cores, ${method.steps} steps of at most ${second(method.step)}.\n`,
+  );
+  return parts.join('\n');
+}
+
+/** Each cause at the strobe and at its own greatest. */
+function causes(run: Simulation): string {
+  const { contributions } = run;
+  if (contributions === undefined) return 'Causes not asked for.\n';
+  const { output } = run.design.numerics;
+  const at = Math.min(run.time.length - 1, Math.max(0, Math.round((run.strobe.time - run.time[0]) / output)));
+  const row = (name: string, trace: Float64Array): string[] => {
+    const peak = greatest(trace);
+    return [name, volt(trace[at]), volt(trace[peak]), second(run.time[peak])];
+  };
+  return (
+    'Causes of the sense voltage\n' +
+    textTable([
+      ['', 'at the strobe', 'greatest', 'at'],
+      ...CONTRIBUTIONS.map((name) => row(CONTRIBUTION_WORDS[name], contributions[name])),
+      row('sense voltage', run.senseVoltage),
+    ])
+  );
+}
+
+/** Index of the greatest magnitude. */
+function greatest(values: Float64Array): number {
+  let best = 0;
+  for (let i = 1; i < values.length; i++) if (Math.abs(values[i]) > Math.abs(values[best])) best = i;
+  return best;
+}

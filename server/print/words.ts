@@ -1,0 +1,27 @@
+import type { Contribution, Design } from '../../engine/index.ts';
+
+/** The causes of the sense voltage in a builder's words. */
+export const CONTRIBUTION_WORDS: Readonly<Record<Contribution, string>> = {
+  directCoupling: 'direct coupling',
+  halfSelectedReversible: 'half-selected cores, reversible',
+  halfSelectedIrreversible: 'half-selected cores, irreversible',
+  selectedCore: 'selected core',
+  inhibit: 'inhibit',
+};
+
+const WINDING_WORDS: Readonly<Record<Design['winding']['kind'], string>> = {
+  'shared-one-run': 'shared wire, one run',
+  'shared-two-halves': 'shared wire, two halves',
+  'separate-diagonal': 'separate sense wire, diagonal',
+  'separate-rectangular': 'separate sense wire, rectangular',
+  custom: 'custom winding',
+};
+
+/** One line that says which design this is. */
+export function describeDesign({ name, mat, winding, selected }: Design): string {
+  const title = name === '' ? 'Design without a name' : name;
+  return (
+    `${title}\n${mat.rows} × ${mat.columns}, ${WINDING_WORDS[winding.kind]}; ` +
+    `selected core row ${selected.row}, column ${selected.column}, holding ${selected.bit === 1 ? 'ONE' : 'ZERO'}\n`
+  );
+}

@@ -1,0 +1,28 @@
+import type { Request, RequestHandler } from 'express';
+import express from 'express';
+import { parseJson } from './parse-json.ts';
+import { RequestError } from './request-error.ts';
+
+/** Refuses any content type but the one given, then reads at most `bytes` of it as text. */
+export function readText(type: string, bytes: number): RequestHandler[] {
+  const requireType: RequestHandler = (request, _response, next) => {
+    if (request.is(type) === type) return next();
+    throw new RequestError(415, {
+      code: 'unsupported-media-type',
+      message: `Content-Type must be ${type}: set it and send the body in that form.`,
+      limit: type,
+    });
+  };
+  return [requireType, express.text({ type, limit: bytes, inflate: false })];
+}
+
+/** A JSON body: `request.body` is then the value. */
+export function readJson(bytes: number): RequestHandler[] {
+  const parse: RequestHandler = (request, _response, next) => {
+    request.body = parseJson(bodyText(request), 'The body');
+    next();
+  };
+  return [...readText('application/json', bytes), parse];
+}
+
+export const bodyText = (request: Request): string => (typeof request.body === 'string' ? request.body : '');

@@ -1,0 +1,22 @@
+import type { Response } from 'express';
+import { priceDesign } from '../price.ts';
+import type { Context } from '../context.ts';
+import type { Task } from '../task.ts';
+
+/** Price a task, do it on the reserved worker, send its text; the work ends when the client goes away. */
+export async function answerTask(
+  context: Context,
+  response: Response,
+  task: Task & { kind: 'simulate' | 'window' },
+): Promise<void> {
+  priceDesign(task.design, task.kind, context.limits.singleWork);
+  const gone = new AbortController();
+  response.on('close', () => gone.abort());
+  const answer = await context.singles.run(task, {
+    signal: gone.signal,
+    timeLimit: context.limits.singleTime,
+  });
+  if (response.destroyed) return;
+  response.set('Cache-Control', 'no-store').type(task.format === 'csv' ? 'text/csv' : 'application/json');
+  response.send(Buffer.from(answer.body.buffer, answer.body.byteOffset, answer.body.byteLength));
+}

@@ -1,0 +1,24 @@
+import { Router } from 'express';
+import { checkDesign } from '../../engine/index.ts';
+import type { Context } from '../context.ts';
+import { refuseMethod } from '../error-handler.ts';
+import { oneOf, refuseOtherParameters } from '../query.ts';
+import { readJson } from '../read-body.ts';
+import { answerTask } from './run-single.ts';
+
+/** POST a design, get its strobe window. */
+export function windows(context: Context): Router {
+  const router = Router();
+  router
+    .route('/')
+    .post(...readJson(context.limits.jsonBytes), async (request, response) => {
+      refuseOtherParameters(request, ['format']);
+      await answerTask(context, response, {
+        kind: 'window',
+        format: oneOf(request, 'format', ['json', 'csv']),
+        design: checkDesign(request.body),
+      });
+    })
+    .all(refuseMethod('POST'));
+  return router;
+}

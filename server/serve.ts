@@ -1,0 +1,101 @@
+import { once } from 'node:events';
+import type { Server } from 'node:http';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { availableParallelism } from 'node:os';
+import { createApp } from './app.ts';
+import { createJobStore } from './jobs.ts';
+import type { Limits } from './limits.ts';
+import { LIMITS } from './limits.ts';
+import { createLogger } from './logger.ts';
+import { RequestError } from './request-error.ts';
+import { createWorkerPool } from './worker-pool.ts';
+
+export interface ServeOptions {
+  readonly host: string;
+  /** 0: any free port. */
+  readonly port: number;
+  readonly dataFolder: string;
+  /** Threads for studies, fits and diagnoses; one more is kept for single runs. */
+  readonly workers?: number;
+  readonly logLevel?: string;
+  readonly limits?: Partial<Limits>;
+  /** Another worker file, for tests. */
+  readonly workerFile?: string;
+}
+
+export interface Serving {
+  /** Where the page is. */
+  readonly address: string;
+  readonly server: Server;
+  /** Stop listening, end the work, close what is open. */
+  readonly close: () => Promise<void>;
+}
+
+export const isLoopback = (host: string): boolean => ['127.0.0.1', '::1', 'localhost'].includes(host);
+
+/** Listen. Throws RequestError with one sentence when the address cannot be had. */
+export async function serve(options: ServeOptions): Promise<Serving> {
+  const limits: Limits = { ...LIMITS, ...options.limits };
+  const logger = createLogger(options.logLevel ?? 'warn');
+  const pool = {
+    grace: limits.grace,
+    filename: options.workerFile,
+    onFault: (error: unknown) => logger.error({ err: error }, 'worker fault'),
+  };
+  const singles = createWorkerPool({
+    ...pool,
+    threads: 1,
+    queue: limits.singleQueue,
+    timeLimit: limits.singleTime,
+  });
+  const threads = options.workers ?? Math.max(1, availableParallelism());
+  const workers = createWorkerPool({ ...pool, threads, queue: Infinity, timeLimit: limits.jobTime });
+  const jobs = createJobStore(workers, limits, logger);
+  const app = createApp({
+    singles,
+    jobs,
+    limits,
+    logger,
+    dataFolder: options.dataFolder,
+    loopback: isLoopback(options.host),
+  });
+  const server = createServer({ requestTimeout: 30_000, headersTimeout: 10_000, maxHeaderSize: 16_384 }, app);
+  const closePools = async (): Promise<void> => {
+    await jobs.close();
+    await Promise.all([singles.close(), workers.close()]);
+  };
+  try {
+    server.listen(options.port, options.host);
+    await once(server, 'listening');
+  } catch (error) {
+    await closePools();
+    throw explainListen(error, options);
+  }
+  const { port } = server.address() as AddressInfo;
+  const name = options.host.includes(':') ? `[${options.host}]` : options.host;
+  return {
+    address: `http://${name}:${port}`,
+    server,
+    close: async () => {
+      const closed = new Promise((resolve) => server.close(resolve));
+      server.closeIdleConnections();
+      await closePools();
+      setTimeout(() => server.closeAllConnections(), 2000).unref();
+      await closed;
+    },
+  };
+}
+
+function explainListen(error: unknown, { host, port }: ServeOptions): unknown {
+  const { code } = error as { code?: unknown };
+  const message =
+    code === 'EADDRINUSE'
+      ? `Port ${port} on ${host} is in use by another program: give another with --port or PORT.`
+      : code === 'EACCES'
+        ? `Port ${port} may not be used by this user: give one above 1023 with --port or PORT.`
+        : code === 'EADDRNOTAVAIL' || code === 'ENOTFOUND'
+          ? `${host} is not an address of this machine: give 127.0.0.1, or one that is, with --host.`
+          : undefined;
+  return message === undefined ? error : new RequestError(409, { code: 'cannot-listen', message });
+}

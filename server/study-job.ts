@@ -1,0 +1,53 @@
+import type { PointResult, StudyPlan, StudyRequest } from '../engine/index.ts';
+import { failedPoint, pointJob, summarise } from '../engine/index.ts';
+import type { JobBody, JobControl } from './jobs.ts';
+import { refuseStudy } from './price.ts';
+import { toRequestError } from './request-error.ts';
+import type { Answer } from './task.ts';
+
+/** A study as a job: plan it, compute its points on all workers, keep what is done at every end. */
+export function studyJob(request: StudyRequest, workLimit: number): JobBody {
+  return async (control) => {
+    const plan = readAnswer(await control.run({ kind: 'plan-study', request })) as StudyPlan;
+    refuseStudy(plan, workLimit);
+    const results = await computePoints(
+      plan,
+      plan.points.map((_, index) => index),
+      control,
+    );
+    control.keep(new TextEncoder().encode(`${JSON.stringify(summarise(plan, results))}\n`));
+  };
+}
+
+/**
+ * Compute points on all workers. A worker that is lost costs its point, which is kept as failed under its name; a
+ * stopped control ends the rest, and what is done is returned.
+ */
+export async function computePoints(
+  plan: StudyPlan,
+  indices: readonly number[],
+  control: Pick<JobControl, 'run' | 'threads' | 'report' | 'stopped'>,
+): Promise<PointResult[]> {
+  const results: PointResult[] = [];
+  let taken = 0;
+  control.report(0, indices.length);
+  const line = async (): Promise<void> => {
+    while (taken < indices.length && !control.stopped()) {
+      const index = indices[taken++];
+      try {
+        const answer = await control.run({ kind: 'study-point', job: pointJob(plan, index) });
+        results.push(readAnswer(answer) as PointResult);
+      } catch (error) {
+        const refusal = toRequestError(error);
+        if (refusal === undefined) throw error;
+        if (control.stopped()) return;
+        results.push(failedPoint(plan, index, refusal.body.message));
+      }
+      control.report(results.length, indices.length);
+    }
+  };
+  await Promise.all(Array.from({ length: control.threads }, line));
+  return results;
+}
+
+export const readAnswer = (answer: Answer): unknown => JSON.parse(new TextDecoder().decode(answer.body));

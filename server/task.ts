@@ -1,0 +1,50 @@
+import type { Design, PointJob, StudyRequest } from '../engine/index.ts';
+
+/** How an answer is written. */
+export type Format = 'json' | 'csv';
+
+/** Heavy work, in a form that travels to a worker. */
+export type Task =
+  | {
+      readonly kind: 'simulate';
+      readonly design: Design;
+      readonly format: Format;
+      readonly contributions: boolean;
+      readonly estimateError: boolean;
+    }
+  | { readonly kind: 'window'; readonly design: Design; readonly format: Format }
+  | { readonly kind: 'plan-study'; readonly request: StudyRequest }
+  | { readonly kind: 'study-point'; readonly job: PointJob };
+
+/** What a task gave: text in UTF-8. */
+export interface Answer {
+  readonly body: Uint8Array;
+}
+
+/** A refusal or a named end, as it travels from a worker. */
+export interface TaskFailure {
+  readonly status: number;
+  readonly code: string;
+  readonly field: string | null;
+  readonly message: string;
+  readonly limit: number | string | null;
+}
+
+/** What main and worker share: [0] is set to 1 to cancel. */
+export interface WorkMessage {
+  readonly task: Task;
+  readonly control: SharedArrayBuffer;
+  /** ms that the task may take. */
+  readonly timeLimit: number;
+}
+
+export type WorkReply = { readonly answer: Answer } | { readonly failure: TaskFailure };
+
+/** Something that does tasks: a pool of workers, or in a test a function. */
+export interface Runner {
+  /** Rejects with RequestError: refused, cancelled, over time, queue full, worker lost. */
+  run(task: Task, control?: { readonly signal?: AbortSignal; readonly timeLimit?: number }): Promise<Answer>;
+  /** Tasks done at the same time. */
+  readonly threads: number;
+  close(): Promise<void>;
+}

@@ -1,0 +1,32 @@
+import { transferableSymbol, valueSymbol } from 'piscina';
+import { perform } from './perform.ts';
+import { toRequestError } from './request-error.ts';
+import type { TaskFailure, WorkMessage, WorkReply } from './task.ts';
+import { CANCELLED, timeLimitFailure } from './task-failures.ts';
+
+/** A worker thread: does one task, polling the shared flag and its time limit. Never throws for a refusal. */
+export default function work(message: WorkMessage): unknown {
+  const flag = new Int32Array(message.control);
+  const deadline = Date.now() + message.timeLimit;
+  const stopped = (): boolean => Atomics.load(flag, 0) === 1 || Date.now() > deadline;
+  try {
+    const answer = perform(message.task, stopped);
+    if (stopped()) {
+      return { failure: stopFailure(Atomics.load(flag, 0) === 1, message.timeLimit) };
+    }
+    return moved({ answer }, answer.body.buffer);
+  } catch (error) {
+    const refusal = toRequestError(error);
+    if (refusal === undefined) throw error;
+    return { failure: { status: refusal.status, ...refusal.body } };
+  }
+}
+
+/** Hand a reply over without copying its bytes. */
+function moved(reply: WorkReply, buffer: ArrayBufferLike): unknown {
+  return { [transferableSymbol]: [buffer], [valueSymbol]: reply };
+}
+
+function stopFailure(cancelled: boolean, timeLimit: number): TaskFailure {
+  return cancelled ? CANCELLED : timeLimitFailure(timeLimit);
+}
