@@ -62,11 +62,7 @@ export interface Mat {
 }
 
 export type WindingKind =
-  | 'shared-one-run'
-  | 'shared-two-halves'
-  | 'separate-diagonal'
-  | 'separate-rectangular'
-  | 'custom';
+  'shared-one-run' | 'shared-two-halves' | 'separate-diagonal' | 'separate-rectangular' | 'custom';
 
 export interface Winding {
   readonly kind: WindingKind;
@@ -97,6 +93,8 @@ export interface Wire {
   readonly mutualY: number;
   /** F per crossing, drive wire to sense wire. */
   readonly couplingCapacitance: number;
+  /** m, outside diameter of every wire through a core, insulation included. */
+  readonly diameter: number;
   /** Leads and cable between the mat and the board, at each end of the wire. */
   readonly cable: Cable;
 }
@@ -202,13 +200,7 @@ export interface CycleTiming {
 }
 
 export type PatternKind =
-  | 'zeros'
-  | 'ones'
-  | 'checkerboard'
-  | 'row-stripes'
-  | 'column-stripes'
-  | 'random'
-  | 'custom';
+  'zeros' | 'ones' | 'checkerboard' | 'row-stripes' | 'column-stripes' | 'random' | 'custom';
 
 export interface StoredPattern {
   readonly kind: PatternKind;

@@ -1,5 +1,11 @@
 /** The engine in the order in which the data flows. Only re-exports. */
+export * from './units.ts';
+export * from './format-quantity.ts';
 export * from './design.ts';
+export * from './core-presets.ts';
+export * from './design-error.ts';
+export * from './design-schema.ts';
+export * from './check-design.ts';
 export * from './core-model.ts';
 export * from './core-drive.ts';
 export * from './core-single.ts';
@@ -7,6 +13,10 @@ export * from './core-closed-forms.ts';
 export * from './core-measure.ts';
 export * from './core-answers.ts';
 export * from './core-handbook.ts';
+export * from './geometry.ts';
+export * from './core-loops.ts';
+export * from './check-handbook.ts';
+export * from './core-report.ts';
 export * from './result.ts';
 export * from './window-result.ts';
 export * from './half-select-law.ts';

@@ -1,0 +1,39 @@
+import type { DesignProblem } from './design-error.ts';
+import { jsonPointer } from './design-error.ts';
+import type { ReadDesignFile } from './design-schema.ts';
+import type { Design } from './design.ts';
+import { coreRules } from './rules-core.ts';
+import { cycleRules, edgeRules, sourceRules } from './rules-drive.ts';
+import { addressRules, storedRules, windingRules } from './rules-mat.ts';
+
+/** One broken rule between fields. `path` is dotted as in the sentence; numbers in it are indices. */
+export interface BrokenRule {
+  readonly path: readonly (string | number)[];
+  /** The whole sentence without its full stop. */
+  readonly sentence: string;
+  readonly limit?: string;
+}
+
+/**
+ * Rules between fields: the core model's limits, what a winding needs, addresses inside the mat, pulses in order
+ * and within the period, a hole that takes the wires. `file` tells what was given from what was filled in.
+ */
+export function designRules(design: Design, file: ReadDesignFile): readonly DesignProblem[] {
+  const edges = edgeRules(design, file);
+  const broken = [
+    ...coreRules(design, file),
+    ...windingRules(design, file),
+    ...addressRules(design),
+    ...storedRules(design, file),
+    ...sourceRules(design, file),
+    ...edges,
+    // A crooked table has no half-amplitude point to measure a cycle by.
+    ...(edges.length === 0 ? cycleRules(design) : []),
+  ];
+  return broken.map(({ path, sentence, limit }) => ({
+    code: 'rule',
+    field: jsonPointer(path),
+    message: `${sentence}.`,
+    limit,
+  }));
+}

@@ -1,0 +1,68 @@
+import type { Unit } from './units.ts';
+
+/** Largest power of ten whose prefix a unit takes: nobody says kilosecond. */
+const HIGHEST: Partial<Record<Unit, number>> = { s: 0, H: 0, F: 0, Wb: 0, C: 0, m: 0, A: 0, '1': 0 };
+const PLAIN: ReadonlySet<Unit> = new Set(['°C', 'K', 'dB', '1', '1/K']);
+const PREFIX = new Map([
+  [-15, 'f'],
+  [-12, 'p'],
+  [-9, 'n'],
+  [-6, 'µ'],
+  [-3, 'm'],
+  [0, ''],
+  [3, 'k'],
+  [6, 'M'],
+  [9, 'G'],
+]);
+
+/**
+ * A quantity for people: prefix chosen, `digits` significant digits without trailing zeros, true minus sign.
+ *
+ *     formatQuantity(0.37, 'A')        370 mA        formatQuantity(-0.04, 'V')      −40 mV
+ *     formatQuantity(2.5e-9, 'H')      2.5 nH        formatQuantity(1.5e-6, 's')     1.5 µs
+ *     formatQuantity(100, 'ohm')       100 Ω         formatQuantity(0.99996, 'V')    1 V
+ *     formatQuantity(-0.005, '1/K')    −0.5 %/K      formatQuantity(25, '°C')        25 °C
+ *     formatQuantity(0, 's')           0 s           formatQuantity(Infinity, 'V')   unlimited
+ *     formatQuantity(0.765, '1')       0.765         formatQuantity(NaN, 'V')        not a number
+ */
+export function formatQuantity(value: number, unit: Unit, digits = 3): string {
+  if (Number.isNaN(value)) return 'not a number';
+  if (!Number.isFinite(value)) return value > 0 ? 'unlimited' : '−unlimited';
+  if (unit === '1/K') return withUnit(round(value * 100, digits), '%/K');
+  if (PLAIN.has(unit)) return withUnit(round(value, digits), unit === '1' ? '' : unit);
+  const name = unit === 'ohm' ? 'Ω' : unit;
+  if (value === 0) return `0 ${name}`;
+  const power = prefixPower(value, unit, digits);
+  return withUnit(round(value / 10 ** power, digits), `${PREFIX.get(power) ?? ''}${name}`);
+}
+
+/** The exact number with a unit, in plain letters, as a design file wants it: writeQuantity(4e-8, 's') is "40 ns". */
+export function writeQuantity(value: number, unit: Unit): string {
+  if (PLAIN.has(unit)) return unit === '1' ? `${value}` : `${value} ${unit === '°C' ? 'degC' : unit}`;
+  if (value === 0) return `0 ${unit}`;
+  const power = prefixPower(value, unit, 17);
+  const [mantissa = '0', exponent = '0'] = value.toExponential().split('e');
+  const prefix = power === -6 ? 'u' : (PREFIX.get(power) ?? '');
+  return `${shiftPoint(mantissa, Number(exponent) - power)} ${prefix}${unit}`;
+}
+
+function prefixPower(value: number, unit: Unit, digits: number): number {
+  const rounded = Number(Math.abs(value).toPrecision(digits));
+  const power = Math.floor(Math.floor(Math.log10(rounded) + 1e-12) / 3) * 3;
+  return Math.max(-15, Math.min(HIGHEST[unit] ?? 9, power));
+}
+
+function round(value: number, digits: number): string {
+  const rounded = Number(value.toPrecision(digits));
+  return `${rounded === 0 ? 0 : rounded}`;
+}
+
+const withUnit = (number: string, unit: string): string =>
+  `${number.replace(/^-/u, '−').replace('e-', 'e−')}${unit === '' ? '' : ` ${unit}`}`;
+
+/** Moves the decimal point of a mantissa without going through a binary fraction. */
+function shiftPoint(mantissa: string, places: number): string {
+  const number = Number(`${mantissa}e${places}`);
+  const text = `${number}`;
+  return Number(text) === number && !text.includes('e') ? text : `${mantissa}e${places}`;
+}
