@@ -1,3 +1,5 @@
+import type { HandbookSource } from './check-handbook.ts';
+import type { CoreReport } from './core-report.ts';
 import type { Design } from './design.ts';
 import type { Simulation } from './result.ts';
 import { CONTRIBUTIONS } from './result.ts';
@@ -73,10 +75,12 @@ function preamble(design: Design): string {
   return `# strobewright ${VERSION}\n# design ${toJsonText(design)}\n`;
 }
 
+const numberCell = (value: number): string => (Number.isFinite(value) ? String(value) : '');
+
 function csvTable(header: readonly string[], columns: readonly ArrayLike<number>[]): string {
   const rows: string[] = [header.join(',')];
   for (let i = 0; i < columns[0].length; i++) {
-    rows.push(columns.map((column) => (Number.isFinite(column[i]) ? String(column[i]) : '')).join(','));
+    rows.push(columns.map((column) => numberCell(column[i])).join(','));
   }
   return `${rows.join('\n')}\n`;
 }
@@ -141,4 +145,19 @@ export function windowCsv(design: Design, window: StrobeWindow): string {
     'openingHigh_V',
   ];
   return preamble(design) + csvTable(header, [time, one, oneHigh, zeroLow, zero, low, high]);
+}
+
+/** What `core` answers in JSON: parameters, what was assumed, and how well the model core answers the handbook. */
+export function coreJson(report: CoreReport, from: HandbookSource): string {
+  return toJsonDocument({ version: VERSION, ...from, ...report });
+}
+
+/** Parameters and answers as CSV, one quantity a row. */
+export function coreCsv(report: CoreReport): string {
+  const parameters = Object.entries(report.parameters).map(([name, value]) => `parameter,${name},,${value}`);
+  const answers = report.comparisons.map(
+    ({ quantity, unit, wanted, achieved }) =>
+      `answer,${quantity}_${unit},${wanted ?? ''},${numberCell(achieved)}`,
+  );
+  return `kind,quantity,handbook,model\n${[...parameters, ...answers].join('\n')}\n`;
 }

@@ -7,6 +7,7 @@ import { answerErrors, refuseMethod, refuseUnknown } from './error-handler.ts';
 import { logRequests } from './logger.ts';
 import { openApiDocument } from './openapi.ts';
 import { inPackage } from './package-root.ts';
+import { cores } from './routes/cores.ts';
 import { demoDesigns } from './routes/demo-designs.ts';
 import { docs, page } from './routes/docs.ts';
 import { schema } from './routes/schema.ts';
@@ -57,6 +58,7 @@ function api(context: Context): express.Router {
   router.use('/v1/simulations', simulations(context));
   router.use('/v1/windows', windows(context));
   router.use('/v1/studies', studies(context));
+  router.use('/v1/cores', cores(context));
   router.use('/v1/designs/demo', demoDesigns());
   router.use('/v1/schema', schema());
   router

@@ -1,6 +1,8 @@
 #!/usr/bin/env node
 import { Command, CommanderError, Option } from 'commander';
 import { designJsonSchema, VERSION } from '../engine/index.ts';
+import { checkCommand } from './commands/check.ts';
+import { coreCommand } from './commands/core.ts';
 import { writeOutput } from './commands/files.ts';
 import { serveCommand } from './commands/serve.ts';
 import { simulateCommand, windowCommand } from './commands/simulate.ts';
@@ -29,6 +31,20 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .version(VERSION)
     .exitOverride()
     .showHelpAfterError('(add --help for what there is)');
+  root
+    .command('check')
+    .argument('<design>', DESIGN)
+    .description('validates a design and prints what a builder should be warned of')
+    .addOption(formatOption())
+    .addOption(outputOption())
+    .action((path: string, options) => take(checkCommand(path, options)));
+  root
+    .command('core')
+    .argument('<handbook>', 'handbook values of one core, or - for standard input')
+    .description('model parameters from handbook or bench values of one core')
+    .addOption(formatOption())
+    .addOption(outputOption())
+    .action((path: string, options) => take(coreCommand(path, options)));
   root
     .command('simulate')
     .argument('<design>', DESIGN)

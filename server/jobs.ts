@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto';
 import type { Limits } from './limits.ts';
 import type { Logger } from './logger.ts';
 import type { Answer, Runner, Task } from './task.ts';
-import { RequestError, toRequestError } from './request-error.ts';
+import { RequestError, toBody, toRequestError } from './request-error.ts';
 import type { ErrorBody } from './request-error.ts';
 import { CANCELLED, CLOSING, INTERNAL, timeLimitFailure } from './task-failures.ts';
 
@@ -111,12 +111,12 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
       if (signal.aborted) throw new RequestError(409, CANCELLED);
       end(job, 'done', null);
     } catch (error) {
-      if (overTime) end(job, 'failed', withoutStatus(timeLimitFailure(limits.jobTime)));
-      else if (signal.aborted) end(job, 'cancelled', withoutStatus(CANCELLED));
+      if (overTime) end(job, 'failed', toBody(timeLimitFailure(limits.jobTime)));
+      else if (signal.aborted) end(job, 'cancelled', toBody(CANCELLED));
       else {
         const refusal = toRequestError(error);
         if (refusal === undefined) logger.error({ err: error }, 'job fault');
-        end(job, 'failed', refusal?.body ?? withoutStatus(INTERNAL));
+        end(job, 'failed', refusal?.body ?? toBody(INTERNAL));
       }
     } finally {
       clearTimeout(timer);
@@ -124,9 +124,8 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
   };
 
   const next = (): void => {
-    while (!closing && active.size < runner.threads) {
-      const job = queue.shift();
-      if (job === undefined) return;
+    if (closing) return;
+    for (const job of queue.splice(0, Math.max(0, runner.threads - active.size))) {
       const going = work(job).finally(() => {
         active.delete(job);
         next();
@@ -189,7 +188,7 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
       const place = queue.indexOf(job);
       if (place >= 0) {
         queue.splice(place, 1);
-        end(job, 'cancelled', withoutStatus(CANCELLED));
+        end(job, 'cancelled', toBody(CANCELLED));
       }
       return viewOf(job);
     },
@@ -201,7 +200,7 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
     },
     async close() {
       closing = true;
-      for (const job of queue.splice(0)) end(job, 'cancelled', withoutStatus(CLOSING));
+      for (const job of queue.splice(0)) end(job, 'cancelled', toBody(CLOSING));
       for (const job of active.keys()) job.abort.abort();
       await Promise.allSettled(active.values());
     },
@@ -234,5 +233,3 @@ function jobQueueFull(limit: number): RequestError {
     { 'Retry-After': '10' },
   );
 }
-
-const withoutStatus = ({ status: _, ...body }: { status: number } & ErrorBody): ErrorBody => body;

@@ -87,6 +87,18 @@ const jobSchema = z
   })
   .meta({ id: 'Job' });
 
+const quantity = z.string().max(40);
+const handbookSchema = z.looseObject({
+  fullDrive: quantity.meta({ example: '740 mA' }),
+  rise: quantity.meta({ example: '50 ns' }),
+  peakOne: quantity.meta({ example: '50 mV' }),
+  peakTime: quantity.meta({ example: '125 ns' }),
+  switchTime: quantity.meta({ example: '235 ns' }),
+  outsideDiameter: quantity.meta({ example: '20 mil' }),
+  insideDiameter: quantity.meta({ example: '12 mil' }),
+  height: quantity.meta({ example: '5 mil' }),
+});
+
 const json = (schema: z.ZodType | object) => ({
   content: { 'application/json': { schema: schema as z.ZodType } },
 });
@@ -165,6 +177,24 @@ function paths(): ZodOpenApiPathsObject {
             content: { 'text/event-stream': { schema: z.string() } },
           },
           '404': refusal('Unknown.'),
+        },
+      }),
+    },
+    '/api/v1/cores': {
+      get: operation('Cores', 'Cores to start from', {
+        responses: {
+          '200': ok(
+            'Presets (SI) and handbook files.',
+            z.object({ presets: z.array(z.looseObject({})), handbook: z.array(z.looseObject({})) }),
+          ),
+        },
+      }),
+      post: operation('Cores', 'Model parameters from handbook values', {
+        requestBody: { required: true, ...json(handbookSchema) },
+        responses: {
+          '200': ok('Parameters and comparison, SI.', z.looseObject({})),
+          '400': refusal('Not JSON.'),
+          ...heavy,
         },
       }),
     },

@@ -22,9 +22,10 @@ export function parseJson(text: string, what: string): unknown {
   }
 }
 
-const TOKEN =
-  /[ \t\r\n]*(?:([{}[\],:])|("(?:[^"\\\u0000-\u001f]|\\["\\/bfnrt]|\\u[0-9a-fA-F]{4})*")|(-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null))/y;
+const MARKS = '{}[],:';
+const WORD = /-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null/y;
 const SPACE = /[ \t\r\n]*/y;
+const ESCAPE = /\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})/y;
 
 /** Index of the first character that JSON does not allow where it stands. Linear in the text, no recursion. */
 function firstFault(text: string): number {
@@ -32,15 +33,13 @@ function firstFault(text: string): number {
   let expect: 'value' | 'value-or-end' | 'key' | 'key-or-end' | 'colon' | 'comma' = 'value';
   let at = 0;
   for (;;) {
-    SPACE.lastIndex = at;
-    SPACE.exec(text);
-    const start = SPACE.lastIndex;
-    TOKEN.lastIndex = start;
-    const match = TOKEN.exec(text);
-    if (match === null) return start;
-    const [, mark, string] = match;
-    const closes =
-      (mark === '}' && open[open.length - 1] === '{') || (mark === ']' && open[open.length - 1] === '[');
+    const start = endOf(SPACE, text, at);
+    const first = text.charAt(start);
+    const mark = first !== '' && MARKS.includes(first) ? first : undefined;
+    const scan =
+      mark === undefined ? (first === '"' ? scanString(text, start) : scanWord(text, start)) : start + 1;
+    if (typeof scan !== 'number') return scan.fault;
+    const closes = open.at(-1) === (mark === '}' ? '{' : mark === ']' ? '[' : 'nothing');
     if (expect === 'colon') {
       if (mark !== ':') return start;
       expect = 'value';
@@ -49,9 +48,9 @@ function firstFault(text: string): number {
       expect = 'comma';
     } else if (expect === 'comma') {
       if (mark !== ',' || open.length === 0) return start;
-      expect = open[open.length - 1] === '{' ? 'key' : 'value';
+      expect = open.at(-1) === '{' ? 'key' : 'value';
     } else if (expect === 'key' || expect === 'key-or-end') {
-      if (string === undefined) return start;
+      if (first !== '"') return start;
       expect = 'colon';
     } else if (mark === '{' || mark === '[') {
       open.push(mark);
@@ -61,6 +60,32 @@ function firstFault(text: string): number {
     } else {
       return start;
     }
-    at = TOKEN.lastIndex;
+    at = scan;
   }
+}
+
+type Scan = number | { readonly fault: number };
+
+function scanWord(text: string, start: number): Scan {
+  const end = endOf(WORD, text, start);
+  return end === start ? { fault: start } : end;
+}
+
+function scanString(text: string, start: number): Scan {
+  for (let at = start + 1; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    if (code === 0x22) return at + 1;
+    if (code < 0x20) return { fault: at };
+    if (code !== 0x5c) continue;
+    const end = endOf(ESCAPE, text, at);
+    if (end === at) return { fault: at };
+    at = end - 1;
+  }
+  return { fault: text.length };
+}
+
+/** End of what a sticky pattern matches at a place; the place itself when it does not match. */
+function endOf(pattern: RegExp, text: string, at: number): number {
+  pattern.lastIndex = at;
+  return pattern.test(text) ? pattern.lastIndex : at;
 }

@@ -18,11 +18,12 @@ export function readText(type: string, bytes: number): RequestHandler[] {
 
 /** A JSON body: `request.body` is then the value. */
 export function readJson(bytes: number): RequestHandler[] {
-  const parse: RequestHandler = (request, _response, next) => {
-    request.body = parseJson(bodyText(request), 'The body');
-    next();
-  };
-  return [...readText('application/json', bytes), parse];
+  return [...readText('application/json', bytes), parseBody];
 }
+
+const parseBody: RequestHandler = (request, _response, next) => {
+  request.body = parseJson(bodyText(request), 'The body');
+  next();
+};
 
 export const bodyText = (request: Request): string => (typeof request.body === 'string' ? request.body : '');

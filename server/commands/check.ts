@@ -1,0 +1,20 @@
+import { designWarnings, toJsonDocument } from '../../engine/index.ts';
+import { checkText } from '../print/check-text.ts';
+import { csvLine } from '../print/csv-line.ts';
+import { writeOutput } from './files.ts';
+import type { OutputOptions } from './simulate.ts';
+import { readDesign } from './simulate.ts';
+
+/** `check`: is it a design, and what would a builder be warned of? Warnings do not change the exit status. */
+export async function checkCommand(path: string, options: OutputOptions): Promise<number> {
+  const design = await readDesign(path);
+  const warnings = designWarnings(design);
+  const header = ['code', 'field', 'message', 'value', 'limit', 'remedy'] as const;
+  const write = {
+    text: () => checkText(design, warnings),
+    json: () => toJsonDocument({ name: design.name, valid: true, warnings }),
+    csv: () => [header, ...warnings.map((w) => header.map((key) => String(w[key])))].map(csvLine).join(''),
+  }[options.format];
+  await writeOutput(write(), options.output);
+  return 0;
+}

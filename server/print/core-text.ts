@@ -1,0 +1,39 @@
+import type { CoreParameters, CoreReport, HandbookSource, Unit } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/index.ts';
+import { textTable } from './table.ts';
+
+const PARAMETER_WORDS: readonly (readonly [keyof CoreParameters, string, Unit])[] = [
+  ['remanentFlux', 'remanent flux phi_r', 'Wb'],
+  ['squareness', 'squareness phi_r / phi_s', '1'],
+  ['coerciveDrive', 'coercive ampere-turns F_c', 'A'],
+  ['staticKneeWidth', 'width of the static knee w', 'A'],
+  ['dynamicThreshold', 'dynamic threshold F_0', 'A'],
+  ['dynamicKneeWidth', 'width of the dynamic knee s', 'A'],
+  ['switchingResistance', 'switching resistance rho', 'ohm'],
+  ['elasticSaturated', 'elastic slope into saturation', 'H'],
+  ['elasticKnee', 'elastic slope toward the knee', 'H'],
+  ['elasticBend', 'bend of the elastic slope F_e', 'A'],
+];
+
+/** A core for a reader: its parameters, how well they answer the handbook, what had to be assumed. */
+export function coreText(report: CoreReport, from: HandbookSource): string {
+  const { parameters, comparisons, geometry, notes } = report;
+  const name = from.name === '' ? 'Core without a name' : from.name;
+  const source = from.source === '' ? 'no source given' : `source: ${from.source}`;
+  const rows = PARAMETER_WORDS.map(([key, word, unit]) => [word, formatQuantity(parameters[key], unit, 4)]);
+  const answers = comparisons.map(({ meaning, unit, wanted, achieved, deviation }) => [
+    meaning,
+    wanted === undefined ? '' : formatQuantity(wanted, unit, 4),
+    formatQuantity(achieved, unit, 4),
+    deviation === undefined ? '' : `${(deviation * 100).toFixed(2).replace('-', '−')} %`,
+  ]);
+  return [
+    `${name}\n${source}\n`,
+    `Model parameters at 25 °C\n${textTable(rows)}`,
+    `What the model core answers\n${textTable([['', 'handbook', 'model', 'off by'], ...answers])}`,
+    `Cross-section ${(geometry.area * 1e6).toPrecision(4)} mm², ${geometry.remanentDensity.toPrecision(3)} T at remanence.\n`,
+    notes.length === 0
+      ? 'Nothing had to be assumed.\n'
+      : `Assumed\n${notes.map((note) => `  ${note}\n`).join('')}`,
+  ].join('\n');
+}
