@@ -54,13 +54,17 @@ export interface HandbookCore {
   readonly notes: readonly string[];
 }
 
-/** A set of handbook values that no core of this model can have. The message is one sentence. */
+/**
+ * A handbook that cannot be read, or values that no core of this model can have. The message is one sentence;
+ * `field` is a JSON pointer into the handbook.
+ */
 export class HandbookError extends Error {
   override readonly name = 'HandbookError';
+  readonly code = 'core-handbook';
   readonly field: string;
   constructor(field: string, message: string) {
     super(message);
-    this.field = field;
+    this.field = field === '' || field.startsWith('/') ? field : `/${field}`;
   }
 }
 
