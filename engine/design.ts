@@ -57,6 +57,8 @@ export interface Mat {
   readonly columns: number;
   /** Planes in series on X and Y: bits of the word. */
   readonly mats: number;
+  /** How many of the other mats hold a ONE at the selected address (their cores load the lines as they switch). */
+  readonly otherOnes: number;
   /** Distance between neighbouring cores, m. */
   readonly pitch: number;
 }

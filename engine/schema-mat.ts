@@ -11,6 +11,11 @@ export const matSchema = group('The mat: one plane of cores, one bit of the word
   rows: count({ from: 1, to: LARGEST_SIDE, is: 'X lines: cores along a column.' }).prefault(8),
   columns: count({ from: 1, to: LARGEST_SIDE, is: 'Y lines: cores along a row.' }).prefault(8),
   mats: count({ from: 1, to: 64, is: 'Mats in series on the X and Y lines: bits of the word.' }).prefault(1),
+  otherOnes: count({
+    from: 0,
+    to: 63,
+    is: 'How many of the other mats hold a ONE at the selected address; their cores load voltage-driven lines.',
+  }).prefault(0),
   pitch: q('0.8 mm', { unit: 'm', from: '0.1 mm', to: '50 mm', is: 'Distance between neighbouring cores.' }),
 });
 

@@ -1,0 +1,120 @@
+import { HALF_SELECTED, SELECTED, UNSELECTED } from './core-classes.ts';
+import type { Coupling } from './coupling.ts';
+import type { SectionSums } from './core-stepper.ts';
+import { nodeCharge, solveLadder } from './ladder.ts';
+import { CLAMP_CONDUCTANCE, type Difference, type WireState } from './wire-state.ts';
+
+/** The five causes, in the order of CONTRIBUTIONS. */
+const DIRECT = 0;
+const REVERSIBLE = 1;
+const IRREVERSIBLE = 2;
+const CORE = 3;
+const INHIBIT = 4;
+export const PARTS = 5;
+
+/**
+ * Splits the wire's voltage by cause. Once a step of the coupled run is solved, its inductances are frozen and the
+ * step is linear in its sources, so each cause runs through the same factored ladder with its own share:
+ * L D[j_p] + E_p = e_p. The shares E_p sum to what the coupled step had, hence the voltages sum to its voltage.
+ */
+export interface Split {
+  readonly j: Float64Array;
+  readonly jOld: Float64Array;
+  /** Voltage of every node by cause: node * PARTS + part. */
+  readonly v: Float64Array;
+  readonly q: Float64Array;
+  readonly qOld: Float64Array;
+  readonly W: Float64Array;
+  readonly rhs: Float64Array;
+}
+
+export function makeSplit(nodes: number): Split {
+  const make = (): Float64Array => new Float64Array(nodes * PARTS);
+  return { j: make(), jOld: make(), v: make(), q: make(), qOld: make(), W: make(), rhs: make() };
+}
+
+/** At the start of the observed cycle, what still flows from earlier cycles is the inhibit's tail. */
+export function beginSplit(split: Split, wire: WireState): void {
+  for (let k = 0; k <= wire.sections.count; k++) {
+    split.j[k * PARTS + INHIBIT] = wire.j[k]!;
+    split.v[k * PARTS + INHIBIT] = wire.v[k]!;
+  }
+  nodeCharge(wire.sections, split.v, split.q, PARTS);
+}
+
+/** D of the line currents over the step just solved, A/s, and the line voltages, V. */
+export interface StepSources {
+  dx: number;
+  dy: number;
+  inhibitRate: number;
+  inhibit: number;
+  vx: number;
+  vy: number;
+}
+
+/** Advances the split by the step just solved (after settleWire, before shiftWire). */
+export function advanceSplit(
+  split: Split,
+  wire: WireState,
+  d: Difference,
+  sums: SectionSums,
+  coupling: Coupling,
+  sources: StepSources,
+  clamp: number,
+): void {
+  const { sections, step, stride, j, jOld, jNext, flux, fluxOld, inductance } = wire;
+  const { a0, a1, a2 } = d;
+  const { W, rhs } = split;
+  const n = sections.count;
+
+  for (let k = 0; k < n; k++) {
+    const rate = a0 * jNext[k]! + a1 * j[k]! + a2 * jOld[k]!;
+    const sel = SELECTED * stride + k;
+    const half = HALF_SELECTED * stride + k;
+    const rest = UNSELECTED * stride + k;
+    const emfOf = (at: number): number =>
+      a0 * sums.flux[at]! + a1 * flux[at]! + a2 * fluxOld[at]! - sums.own[at]! * rate;
+    const inhibitedHalf = sums.inhibit[half]! * sources.inhibitRate;
+    const inhibitedSelected = sums.inhibit[sel]! * sources.inhibitRate;
+    const reversible = sums.x[half]! * sources.dx + sums.y[half]! * sources.dy;
+    const L = inductance[k]!;
+    const at = k * PARTS;
+    W[at + DIRECT] = coupling.airX[k]! * sources.dx + coupling.airY[k]! * sources.dy;
+    W[at + REVERSIBLE] = reversible;
+    W[at + IRREVERSIBLE] = emfOf(half) - reversible - inhibitedHalf;
+    W[at + CORE] = emfOf(sel) - inhibitedSelected;
+    W[at + INHIBIT] =
+      emfOf(rest) + inhibitedHalf + inhibitedSelected + coupling.airInhibit[k]! * sources.inhibitRate;
+    for (let p = 0; p < PARTS; p++) W[at + p]! += L * (a1 * split.j[at + p]! + a2 * split.jOld[at + p]!);
+  }
+  for (let k = 0; k <= n; k++) {
+    const at = k * PARTS;
+    for (let p = 0; p < PARTS; p++) rhs[at + p] = -a1 * split.q[at + p]! - a2 * split.qOld[at + p]!;
+    rhs[at + DIRECT]! += a0 * (coupling.chargeX[k]! * sources.vx + coupling.chargeY[k]! * sources.vy);
+    rhs[at + INHIBIT]! += sections.injection[k]! * sources.inhibit;
+    if (wire.conductance[k]! !== sections.conductance[k]!)
+      rhs[at + INHIBIT]! += CLAMP_CONDUCTANCE * clamp * Math.sign(wire.vNext[k]!);
+  }
+  for (let k = 0; k < n; k++) {
+    const push = step.kappa[k]! * step.inverse[k]!;
+    const at = k * PARTS;
+    for (let p = 0; p < PARTS; p++) {
+      rhs[at + p]! += push * W[at + p]!;
+      rhs[at + PARTS + p]! -= push * W[at + p]!;
+    }
+  }
+  solveLadder(step, rhs, PARTS);
+  split.jOld.set(split.j);
+  split.v.set(rhs);
+  for (let k = 0; k < n; k++) {
+    const at = k * PARTS;
+    const inverse = step.inverse[k]!;
+    const kappa = step.kappa[k]!;
+    for (let p = 0; p < PARTS; p++)
+      split.j[at + p] = inverse * (kappa * (rhs[at + p]! - rhs[at + PARTS + p]!) - W[at + p]!);
+  }
+  split.qOld.set(split.q);
+  nodeCharge(sections, split.v, split.q, PARTS);
+  for (let k = 0; k <= n; k++)
+    split.q[k * PARTS + DIRECT]! -= coupling.chargeX[k]! * sources.vx + coupling.chargeY[k]! * sources.vy;
+}

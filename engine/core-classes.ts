@@ -1,0 +1,207 @@
+import { atTemperature, decaySwing, saturationFlux } from './core-model.ts';
+import { disturbedState } from './core-single.ts';
+import type { Cycle, Design } from './design.ts';
+import type { CoreSpread } from './result.ts';
+import type { Sections } from './network.ts';
+
+/** Which cause a core's answer belongs to in the observed cycle. */
+export const SELECTED = 0;
+export const HALF_SELECTED = 1;
+export const UNSELECTED = 2;
+
+/**
+ * Cores that have section, polarity, drive lines, parameters and state in common are one class with a count.
+ * Structure of arrays, one entry a class. Parameters are at the design's temperature.
+ */
+export interface CoreClasses {
+  readonly size: number;
+  /** How many cores the class stands for. */
+  readonly count: Float64Array;
+  /** Section of the sense wire; the number of sections for a core that this wire does not thread. */
+  readonly section: Int32Array;
+  /** s_z, +1 or -1. */
+  readonly polarity: Float64Array;
+  /** Row and column; -1 where no cycle of the programme drives that line. */
+  readonly row: Int32Array;
+  readonly column: Int32Array;
+  /** SELECTED, HALF_SELECTED or UNSELECTED in the observed cycle. */
+  readonly role: Uint8Array;
+  /** 1 for cores of the other mats in series (on driven lines only; they load the drive lines). */
+  readonly otherMat: Uint8Array;
+  /** 1 for cores of other mats whose addressed core holds a ZERO and whose write is therefore inhibited. */
+  readonly keepsZero: Uint8Array;
+  /** A, ampere-turns of a magnet. */
+  readonly bias: Float64Array;
+  readonly phiR: Float64Array;
+  readonly phiS: Float64Array;
+  readonly coercive: Float64Array;
+  readonly kneeWidth: Float64Array;
+  readonly threshold: Float64Array;
+  readonly softWidth: Float64Array;
+  readonly rho: Float64Array;
+  /** Elastic a, H, and b / phi_r, H/Wb. */
+  readonly elasticA: Float64Array;
+  readonly elasticB: Float64Array;
+  readonly bend: Float64Array;
+  /** Decaying part: swing psi_m (Wb; 0 = off), C_i and threshold F_d. */
+  readonly psiM: Float64Array;
+  readonly decayCharge: Float64Array;
+  readonly decayThreshold: Float64Array;
+  /** Initial main and decaying flux, Wb. */
+  readonly phi0: Float64Array;
+  readonly psi0: Float64Array;
+  /** Index of the class that holds the selected core (or the addressed core of a one-line cycle). */
+  readonly selected: number;
+}
+
+/**
+ * Groups the cores of a mat for a given programme and stored bits.
+ * @param stacked add the cores of the other mats in series on the driven lines
+ */
+export function groupCores(
+  design: Design,
+  sections: Sections,
+  bits: Uint8Array,
+  polarity: Int8Array,
+  spread: CoreSpread | undefined,
+  stacked: boolean,
+): CoreClasses {
+  const { rows, columns } = design.mat;
+  const observed = design.programme.at(-1)!;
+  const usedRows = new Set(design.programme.filter((c) => c.lines !== 'y').map((c) => c.row));
+  const usedColumns = new Set(design.programme.filter((c) => c.lines !== 'x').map((c) => c.column));
+  const exceptions = new Map(design.exceptions.map((e) => [e.row * columns + e.column, e]));
+  const addressed = observed.row * columns + observed.column;
+
+  const members = new Map<string, number>();
+  const first: number[] = [];
+  const counts: number[] = [];
+  const mat: number[] = [];
+  let selected = 0;
+  const add = (key: string, index: number, count: number, kind: number): number => {
+    let k = members.get(key);
+    if (k === undefined) {
+      k = first.length;
+      members.set(key, k);
+      first.push(index);
+      counts.push(0);
+      mat.push(kind);
+    }
+    counts[k]! += count;
+    return k;
+  };
+  for (let index = 0; index < rows * columns; index++) {
+    const e = exceptions.get(index);
+    if (e?.missing) continue;
+    const r = Math.floor(index / columns);
+    const c = index % columns;
+    const alone = spread !== undefined || e !== undefined || index === addressed;
+    const key = alone
+      ? `#${index}`
+      : `${sections.ofCore[index]} ${polarity[index]} ${usedRows.has(r) ? r : -1} ${usedColumns.has(c) ? c : -1} ${bits[index]}`;
+    const k = add(key, index, 1, THIS_MAT);
+    if (index === addressed) selected = k;
+  }
+
+  if (stacked) addOtherMats(design, bits, usedRows, usedColumns, addressed, add);
+
+  const p = atTemperature(design.core.parameters, design.temperature);
+  const rest = restingStates(design, p);
+  const size = first.length;
+  const heldBit = (index: number, k: number): number =>
+    mat[k] === THIS_MAT || index !== addressed ? bits[index]! : mat[k] === OTHER_ONE ? 1 : 0;
+  const fill = (f: (index: number, k: number) => number): Float64Array =>
+    Float64Array.from(first, (index, k) => f(index, k));
+  const thresholdFactor = fill(
+    (i) => (spread?.threshold[i] ?? 1) * (exceptions.get(i)?.thresholdFactor ?? 1),
+  );
+  const fluxFactor = fill((i) => (spread?.flux[i] ?? 1) * (exceptions.get(i)?.fluxFactor ?? 1));
+  const elasticFactor = fill((i) => spread?.elastic[i] ?? 1);
+  const phiS = saturationFlux(p);
+  const a = (p.elasticKnee + p.elasticSaturated) / 2;
+  const b = (p.elasticKnee - p.elasticSaturated) / 2;
+  return {
+    size,
+    count: Float64Array.from(counts),
+    section: Int32Array.from(first, (i, k) =>
+      mat[k] === THIS_MAT && sections.ofCore[i]! >= 0 ? sections.ofCore[i]! : sections.count,
+    ),
+    polarity: fill((i) => polarity[i]!),
+    row: Int32Array.from(first, (i) =>
+      usedRows.has(Math.floor(i / columns)) ? Math.floor(i / columns) : -1,
+    ),
+    column: Int32Array.from(first, (i) => (usedColumns.has(i % columns) ? i % columns : -1)),
+    role: Uint8Array.from(first, (i, k) =>
+      mat[k] === THIS_MAT ? roleOf(observed, Math.floor(i / columns), i % columns) : UNSELECTED,
+    ),
+    otherMat: Uint8Array.from(mat, (m) => (m === THIS_MAT ? 0 : 1)),
+    keepsZero: Uint8Array.from(mat, (m) => (m === OTHER_ZERO ? 1 : 0)),
+    bias: fill((i) => exceptions.get(i)?.bias ?? 0),
+    phiR: fill((_, k) => p.remanentFlux * fluxFactor[k]!),
+    phiS: fill((_, k) => phiS * fluxFactor[k]!),
+    coercive: fill((_, k) => p.coerciveDrive * thresholdFactor[k]!),
+    kneeWidth: fill(() => p.staticKneeWidth),
+    threshold: fill((_, k) => p.dynamicThreshold * thresholdFactor[k]!),
+    softWidth: fill(() => p.dynamicKneeWidth),
+    rho: fill((_, k) => p.switchingResistance * fluxFactor[k]!),
+    elasticA: fill((_, k) => a * elasticFactor[k]!),
+    elasticB: fill((_, k) => (b * elasticFactor[k]!) / (p.remanentFlux * fluxFactor[k]!)),
+    bend: fill(() => p.elasticBend),
+    psiM: fill((_, k) => decaySwing(p) * fluxFactor[k]!),
+    decayCharge: fill(() => p.decayCharge),
+    decayThreshold: fill((_, k) => p.decayThreshold * thresholdFactor[k]!),
+    phi0: fill((i, k) => (heldBit(i, k) ? rest.one.phi : rest.zero.phi) * fluxFactor[k]!),
+    psi0: fill((i, k) => (heldBit(i, k) ? rest.one.psi : rest.zero.psi) * fluxFactor[k]!),
+    selected,
+  };
+}
+
+const THIS_MAT = 0;
+const OTHER_ONE = 1;
+const OTHER_ZERO = 2;
+
+/** Other mats hold this mat's pattern but for the addressed core: `otherOnes` of them a ONE, the rest a ZERO. */
+function addOtherMats(
+  design: Design,
+  bits: Uint8Array,
+  rows: Set<number>,
+  columns: Set<number>,
+  addressed: number,
+  add: (key: string, index: number, count: number, kind: number) => number,
+): void {
+  const ones = Math.min(design.mat.otherOnes, design.mat.mats - 1);
+  for (const [kind, mats] of [
+    [OTHER_ONE, ones],
+    [OTHER_ZERO, design.mat.mats - 1 - ones],
+  ] as const) {
+    if (mats <= 0) continue;
+    for (let index = 0; index < bits.length; index++) {
+      const r = Math.floor(index / design.mat.columns);
+      const c = index % design.mat.columns;
+      if (!rows.has(r) && !columns.has(c)) continue;
+      const lines = `${rows.has(r) ? r : -1} ${columns.has(c) ? c : -1}`;
+      add(`other ${kind} ${lines} ${index === addressed ? 'addressed' : bits[index]}`, index, mats, kind);
+    }
+  }
+}
+
+function roleOf(cycle: Cycle, r: number, c: number): number {
+  const lines =
+    (cycle.lines !== 'y' && r === cycle.row ? 1 : 0) + (cycle.lines !== 'x' && c === cycle.column ? 1 : 0);
+  return lines === 2 ? SELECTED : lines === 1 ? HALF_SELECTED : UNSELECTED;
+}
+
+interface Rest {
+  readonly one: { phi: number; psi: number };
+  readonly zero: { phi: number; psi: number };
+}
+
+function restingStates(design: Design, p: Design['core']['parameters']): Rest {
+  if (design.initialState === 'disturbed')
+    return disturbedState(p, {
+      halfDrive: Math.max(design.drive.x.readAmplitude, design.drive.y.readAmplitude),
+      width: design.cycle.readWidth,
+    });
+  const psi = decaySwing(p) / 2;
+  return { one: { phi: p.remanentFlux, psi }, zero: { phi: -p.remanentFlux, psi: -psi } };
+}

@@ -1,0 +1,106 @@
+import { pulseValue, type DrivePulse } from './drive-programme.ts';
+
+/** An X or Y line as the time loop sees it. */
+export interface LineModel {
+  /** H, own inductance of the whole line without cores. */
+  readonly inductance: number;
+  /** ohm of the line. */
+  readonly resistance: number;
+  /** ohm behind the source; undefined: a current source, which prescribes the current. */
+  readonly sourceResistance: number | undefined;
+  /** V that the turn-off clamp puts against the current (voltage source only). */
+  readonly clamp: number;
+  /** How many times the cores of this mat the line sees (mats in series that are not modelled core by core). */
+  readonly scale: number;
+}
+
+/**
+ * State of a line: current and linkage now and one step before. A voltage source drives while a pulse lasts; then
+ * its switch opens and the clamp takes the current down to zero, where the line stays open.
+ */
+export interface DriveLine {
+  readonly model: LineModel;
+  current: number;
+  old: number;
+  /** Predicted, then final current at the end of the step. */
+  next: number;
+  /** Linkage with cores and air, Wb (own inductance not included). */
+  linkage: number;
+  linkageOld: number;
+  /** V that acts in the step, when the current is solved for. */
+  emf: number;
+  solved: boolean;
+  /** The switch opened or the current died within the step: the next step starts afresh. */
+  broke: boolean;
+}
+
+export function makeDriveLine(model: LineModel): DriveLine {
+  return {
+    model,
+    current: 0,
+    old: 0,
+    next: 0,
+    linkage: 0,
+    linkageOld: 0,
+    emf: 0,
+    solved: false,
+    broke: false,
+  };
+}
+
+/** A line at the start of a cycle: no current. */
+export function beginLine(line: DriveLine): void {
+  line.current = line.old = line.next = 0;
+  line.solved = line.broke = false;
+}
+
+/** Sets `next` and decides whether this step's current is prescribed or solved for. w = h / previous h or 0. */
+export function predictLine(
+  line: DriveLine,
+  pulses: readonly DrivePulse[],
+  t0: number,
+  t1: number,
+  w: number,
+): void {
+  line.broke = false;
+  if (line.model.sourceResistance === undefined) {
+    line.next = pulseValue(pulses, t1);
+    line.solved = false;
+    return;
+  }
+  const middle = (t0 + t1) / 2;
+  const driven = pulses.some((p) => middle > p.on && middle < p.off + p.trailing.duration);
+  line.solved = driven || line.current !== 0;
+  line.emf = driven ? pulseValue(pulses, t1) : -Math.sign(line.current) * line.model.clamp;
+  line.next = line.solved ? line.current + w * (line.current - line.old) : 0;
+}
+
+/** After the solve: a current that the clamp has brought through zero stays at zero. */
+export function settleLine(line: DriveLine, pulses: readonly DrivePulse[], t0: number, t1: number): void {
+  if (!line.solved) return;
+  const middle = (t0 + t1) / 2;
+  const driven = pulses.some((p) => middle > p.on && middle < p.off + p.trailing.duration);
+  if (!driven && line.next * line.current <= 0) {
+    line.next = 0;
+    line.broke = true;
+  }
+}
+
+export function shiftLine(line: DriveLine, linkage: number): void {
+  line.old = line.current;
+  line.current = line.next;
+  line.linkageOld = line.linkage;
+  line.linkage = linkage;
+}
+
+/** Whole resistance in the loop, ohm. */
+export const loopResistance = (line: DriveLine): number =>
+  line.model.resistance + (line.model.sourceResistance ?? 0);
+
+/** Voltage along the line from its near to its far end, V, by the step's difference formula. */
+export function lineVoltage(line: DriveLine, a0: number, a1: number, a2: number, linkage: number): number {
+  const { inductance, resistance, scale } = line.model;
+  const own = a0 * line.next + a1 * line.current + a2 * line.old;
+  const cores = a0 * linkage + a1 * line.linkage + a2 * line.linkageOld;
+  return resistance * line.next + inductance * own + scale * cores;
+}

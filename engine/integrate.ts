@@ -1,0 +1,383 @@
+import type { CoreClasses } from './core-classes.ts';
+import { advanceSplit, beginSplit, makeSplit, PARTS, type StepSources } from './contributions.ts';
+import {
+  advanceCores,
+  makeCoreState,
+  makeSums,
+  type CoreState,
+  type DriveFactors,
+  type LineCurrents,
+  type SectionSums,
+} from './core-stepper.ts';
+import type { Coupling } from './coupling.ts';
+import { beginLine, lineVoltage, makeDriveLine, predictLine, settleLine, shiftLine } from './drive-line.ts';
+import type { DriveLine, LineModel } from './drive-line.ts';
+import { pulseValue, type CycleProgramme } from './drive-programme.ts';
+import { makeEnergyMeter } from './energy-meter.ts';
+import { nodeCharge } from './ladder.ts';
+import type { Sections } from './network.ts';
+import type { EnergyBalance } from './result.ts';
+import { buildGrid, type StepRule } from './time-grid.ts';
+import {
+  closeLines,
+  makeWireState,
+  predictWire,
+  roleSum,
+  setAir,
+  setDifference,
+  settleWire,
+  shiftWire,
+  solveWire,
+  type Difference,
+  type WireState,
+} from './wire-state.ts';
+
+/** One cycle of the run: waveforms and who sees them. */
+export interface CycleRun {
+  readonly programme: CycleProgramme;
+  readonly factors: DriveFactors;
+  readonly coupling: Coupling;
+}
+
+/** Everything that the time loop needs, prepared by simulate.ts. */
+export interface Problem {
+  readonly sections: Sections;
+  readonly classes: CoreClasses;
+  readonly cycles: readonly CycleRun[];
+  /** s, of every cycle. */
+  readonly period: number;
+  readonly lineX: LineModel;
+  readonly lineY: LineModel;
+  /** V, clamp at the nodes where the inhibit current enters; Infinity = none. */
+  readonly clamp: number;
+  readonly rule: StepRule;
+  readonly refine: number;
+  readonly split: boolean;
+  readonly cancelled: (() => boolean) | undefined;
+}
+
+/** The observed cycle on the solver's own instants. */
+export interface Recording {
+  readonly time: Float64Array;
+  /** V at end A and end B. */
+  readonly endA: Float64Array;
+  readonly endB: Float64Array;
+  /** v_B - v_A by cause, V, in the order of CONTRIBUTIONS; empty when not asked for. */
+  readonly parts: readonly Float64Array[];
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly inhibit: Float64Array;
+  /** Mean current of the wire, A. */
+  readonly wire: Float64Array;
+  readonly selectedFlux: Float64Array;
+  readonly selectedState: Float64Array;
+  readonly selectedDrive: Float64Array;
+  readonly energy: EnergyBalance;
+  /** Greatest |integral of EMF dt - change of linkage| of a section over the greatest swing of its linkage. */
+  readonly fluxClosure: number;
+  /** Steps of all cycles. */
+  readonly steps: number;
+  /** Main flux of every class at the end, Wb. */
+  readonly finalPhi: Float64Array;
+  readonly failedAt: number | undefined;
+  readonly cancelledAt: number | undefined;
+}
+
+/**
+ * Runs every cycle and records the last. Linkages and charges are the states, so that flux closure holds in the
+ * discrete sense; they are differenced by the two-step backward formula of variable step (second order, stable for
+ * stiff networks), one-step after each slope jump. Cores move at the drive of mid-step; their elastic flux is
+ * linearised about a predicted current, the remainder enters the next step.
+ */
+export function integrate(problem: Problem): Recording {
+  const { classes, cycles, period } = problem;
+  const run: Run = {
+    problem,
+    wire: makeWireState(problem.sections),
+    state: makeCoreState(classes),
+    sums: makeSums(problem.sections.count),
+    lines: [makeDriveLine(problem.lineX), makeDriveLine(problem.lineY)],
+    linkages: new Float64Array(4),
+  };
+  let steps = 0;
+  for (let n = 0; n < cycles.length; n++) {
+    const cycle = cycles[n]!;
+    const grid = buildGrid(0, period, cycle.programme.jumps, problem.rule, problem.refine);
+    const observed = n === cycles.length - 1;
+    const observer = observed ? makeObserver(run, cycle, grid.time.length) : undefined;
+    steps += grid.time.length - 1;
+    const end = runCycle(run, cycle, grid.time, grid.restart, observer);
+    if (end.kind !== 'done' || observed) {
+      const at = end.kind === 'done' ? undefined : end.time + (n + 1 - cycles.length) * period;
+      return {
+        ...(observer ?? makeObserver(run, cycle, 1)).finish(),
+        steps,
+        finalPhi: run.state.phi,
+        failedAt: end.kind === 'failed' ? at : undefined,
+        cancelledAt: end.kind === 'cancelled' ? at : undefined,
+      };
+    }
+  }
+  throw new RangeError('A programme needs at least one cycle; received none.');
+}
+
+interface Run {
+  readonly problem: Problem;
+  readonly wire: WireState;
+  readonly state: CoreState;
+  readonly sums: SectionSums;
+  readonly lines: readonly [DriveLine, DriveLine];
+  /** Linkages of X, Y, separate inhibit and bias work with this mat's cores at the end of the step. */
+  readonly linkages: Float64Array;
+}
+
+type CycleEnd = { kind: 'done' } | { kind: 'failed' | 'cancelled'; time: number };
+
+function runCycle(
+  run: Run,
+  cycle: CycleRun,
+  time: Float64Array,
+  restart: Uint8Array,
+  observer: Observer | undefined,
+): CycleEnd {
+  const { problem, wire, state, sums, lines } = run;
+  const { classes, clamp } = problem;
+  const { programme, factors, coupling } = cycle;
+  const [X, Y] = lines;
+  const d: Difference = { a0: 0, a1: 0, a2: 0, w: 0, h: 0 };
+  const mid: LineCurrents = { x: 0, y: 0, inhibit: 0 };
+  const now: LineCurrents = { x: 0, y: 0, inhibit: 0 };
+  const end: LineCurrents = { x: 0, y: 0, inhibit: 0 };
+  const sources: StepSources = { dx: 0, dy: 0, inhibitRate: 0, inhibit: 0, vx: 0, vy: 0 };
+  let inhibitOld = 0;
+
+  // The lines start from rest; the wire goes on from where the cycle before left it.
+  beginLine(X);
+  beginLine(Y);
+  advanceCores(classes, state, factors, 0, end, wire.j, end, wire.j, sums);
+  wire.flux.set(sums.flux);
+  setAir(wire.air, coupling, 0, 0, 0);
+  nodeCharge(wire.sections, wire.v, wire.q, 1);
+  X.linkage = sums.line[0]! + dot(coupling.airX, wire.j);
+  Y.linkage = sums.line[1]! + dot(coupling.airY, wire.j);
+  observer?.begin();
+
+  let hOld = 0;
+  for (let n = 0; n + 1 < time.length; n++) {
+    const t0 = time[n]!;
+    const t1 = time[n + 1]!;
+    setDifference(d, t1 - t0, restart[n] === 1 ? 0 : hOld);
+
+    predictWire(wire, d.w);
+    predictLine(X, programme.x, t0, t1, d.w);
+    predictLine(Y, programme.y, t0, t1, d.w);
+    end.x = X.next;
+    end.y = Y.next;
+    end.inhibit = pulseValue(programme.inhibit, t1);
+    mid.x = (X.current + end.x) / 2;
+    mid.y = (Y.current + end.y) / 2;
+    mid.inhibit = (now.inhibit + end.inhibit) / 2;
+    advanceCores(classes, state, factors, d.h, mid, wire.jMid, end, wire.jGuess, sums);
+
+    setAir(wire.airNext, coupling, end.x, end.y, end.inhibit);
+    const vx = lineVoltage(X, d.a0, d.a1, d.a2, sums.line[0]! + dot(coupling.airX, wire.jGuess));
+    const vy = lineVoltage(Y, d.a0, d.a1, d.a2, sums.line[1]! + dot(coupling.airY, wire.jGuess));
+    solveWire(wire, d, sums, coupling, end.inhibit, vx, vy, clamp);
+    const guessX = end.x;
+    const guessY = end.y;
+    if (X.solved || Y.solved) {
+      closeLines(wire, d, sums, coupling, lines, [guessX, guessY]);
+      settleLine(X, programme.x, t0, t1);
+      settleLine(Y, programme.y, t0, t1);
+      end.x = X.next;
+      end.y = Y.next;
+      setAir(wire.airNext, coupling, end.x, end.y, end.inhibit);
+    }
+    settleWire(wire, sums, coupling, end.x - guessX, end.y - guessY, vx, vy);
+    settleLinkages(run, end.x - guessX, end.y - guessY);
+
+    if (observer) {
+      sources.dx = d.a0 * end.x + d.a1 * X.current + d.a2 * X.old;
+      sources.dy = d.a0 * end.y + d.a1 * Y.current + d.a2 * Y.old;
+      sources.inhibitRate = d.a0 * end.inhibit + d.a1 * now.inhibit + d.a2 * inhibitOld;
+      sources.inhibit = end.inhibit;
+      sources.vx = vx;
+      sources.vy = vy;
+      observer.step(d, now, end, sources);
+    }
+    shiftLine(X, run.linkages[0]! + dot(coupling.airX, wire.jNext));
+    shiftLine(Y, run.linkages[1]! + dot(coupling.airY, wire.jNext));
+    shiftWire(wire, sums);
+    inhibitOld = now.inhibit;
+    now.x = end.x;
+    now.y = end.y;
+    now.inhibit = end.inhibit;
+    hOld = X.broke || Y.broke ? 0 : d.h;
+    observer?.record(n + 1, t1, now);
+
+    if (!Number.isFinite(wire.v[0]! + wire.j[0]! + X.current + Y.current))
+      return { kind: 'failed', time: t1 };
+    if ((n & 255) === 255 && problem.cancelled?.()) return { kind: 'cancelled', time: t1 };
+  }
+  return { kind: 'done' };
+}
+
+/** Linkages of the lines at the solved currents: the sums were taken at the predicted ones. */
+function settleLinkages(run: Run, dx: number, dy: number): void {
+  const { wire, sums, linkages } = run;
+  let x = sums.line[0]! + sums.lineSlope[0]! * dx + sums.lineSlope[2]! * dy;
+  let y = sums.line[1]! + sums.lineSlope[1]! * dy + sums.lineSlope[2]! * dx;
+  let inhibit = sums.line[2]!;
+  for (let k = 0; k < wire.sections.count; k++) {
+    const change = wire.jNext[k]! - wire.jGuess[k]!;
+    x += roleSum(sums.x, wire.stride, k) * change;
+    y += roleSum(sums.y, wire.stride, k) * change;
+    inhibit += roleSum(sums.inhibit, wire.stride, k) * change;
+  }
+  linkages[0] = x;
+  linkages[1] = y;
+  linkages[2] = inhibit;
+  linkages[3] = sums.line[3]!;
+}
+
+/** Watches the observed cycle: traces, contributions, energy, flux closure. */
+interface Observer {
+  begin(): void;
+  step(d: Difference, now: LineCurrents, next: LineCurrents, sources: StepSources): void;
+  record(at: number, time: number, now: LineCurrents): void;
+  finish(): Omit<Recording, 'steps' | 'finalPhi' | 'failedAt' | 'cancelledAt'>;
+}
+
+function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
+  const { problem, wire, state, sums } = run;
+  const { classes, sections } = problem;
+  const n = sections.count;
+  const make = (): Float64Array => new Float64Array(length);
+  const traces = {
+    time: make(),
+    endA: make(),
+    endB: make(),
+    parts: problem.split ? Array.from({ length: PARTS }, make) : [],
+    x: make(),
+    y: make(),
+    inhibit: make(),
+    wire: make(),
+    selectedFlux: make(),
+    selectedState: make(),
+    selectedDrive: make(),
+  };
+  const split = makeSplit(n + 1);
+  const meter = makeEnergyMeter();
+  const start = new Float64Array(n);
+  const area = new Float64Array(n);
+  const swing = new Float64Array(n);
+  const emf = new Float64Array(n);
+  let filled = 0;
+
+  const emfOf = (k: number, j: Float64Array, v: Float64Array): number =>
+    wire.step.kappa[k]! * (v[k]! - v[k + 1]! - sections.resistance[k]! * j[k]!);
+  const linkage = (k: number): number =>
+    sections.inductance[k]! * wire.j[k]! + wire.air[k]! + roleSum(wire.flux, wire.stride, k);
+
+  function record(at: number, time: number, now: LineCurrents): void {
+    traces.time[at] = time;
+    traces.endA[at] = wire.v[0]!;
+    traces.endB[at] = wire.v[n]!;
+    for (let p = 0; p < traces.parts.length; p++)
+      traces.parts[p]![at] = split.v[n * PARTS + p]! - split.v[p]!;
+    traces.x[at] = now.x;
+    traces.y[at] = now.y;
+    traces.inhibit[at] = now.inhibit;
+    let sum = 0;
+    for (let k = 0; k < n; k++) {
+      sum += wire.j[k]!;
+      const moved = Math.abs(linkage(k) - start[k]!);
+      if (moved > swing[k]!) swing[k] = moved;
+    }
+    traces.wire[at] = sum / n;
+    const c = classes.selected;
+    const F =
+      cycle.factors.x[c]! * now.x +
+      cycle.factors.y[c]! * now.y +
+      cycle.factors.inhibit[c]! * now.inhibit +
+      classes.polarity[c]! * wire.j[classes.section[c]!]! +
+      classes.bias[c]!;
+    const phi = state.phi[c]!;
+    const fe = classes.bend[c]!;
+    traces.selectedDrive[at] = F;
+    traces.selectedState[at] = phi;
+    traces.selectedFlux[at] =
+      phi + state.psi[c]! + classes.elasticA[c]! * F - classes.elasticB[c]! * phi * (Math.hypot(F, fe) - fe);
+    filled = at + 1;
+  }
+
+  return {
+    record,
+    begin() {
+      if (problem.split) beginSplit(split, wire);
+      meter.begin(wire, sums.line);
+      for (let k = 0; k < n; k++) {
+        start[k] = linkage(k);
+        emf[k] = emfOf(k, wire.j, wire.v);
+      }
+      record(0, 0, { x: 0, y: 0, inhibit: 0 });
+    },
+    step(d, now, next, sources) {
+      if (problem.split) advanceSplit(split, wire, d, sums, cycle.coupling, sources, problem.clamp);
+      meter.step(
+        wire,
+        d,
+        cycle.coupling,
+        now,
+        next,
+        sums.flux,
+        run.linkages,
+        sources.vx,
+        sources.vy,
+        problem.clamp,
+      );
+      for (let k = 0; k < n; k++) {
+        const e = emfOf(k, wire.jNext, wire.vNext);
+        area[k]! += (d.h * (emf[k]! + e)) / 2;
+        emf[k] = e;
+      }
+    },
+    finish() {
+      // What the cores really link at the final currents, not what the last step demanded of them.
+      const last = {
+        x: traces.x[filled - 1]!,
+        y: traces.y[filled - 1]!,
+        inhibit: traces.inhibit[filled - 1]!,
+      };
+      advanceCores(classes, state, cycle.factors, 0, last, wire.j, last, wire.j, sums);
+      wire.flux.set(sums.flux);
+      let closure = 0;
+      let most = 0;
+      for (let k = 0; k < n; k++) if (swing[k]! > most) most = swing[k]!;
+      for (let k = 0; k < n; k++)
+        closure = Math.max(closure, most === 0 ? 0 : Math.abs(area[k]! - (linkage(k) - start[k]!)) / most);
+      const cut = (a: Float64Array): Float64Array => (filled === a.length ? a : a.slice(0, filled));
+      return {
+        time: cut(traces.time),
+        endA: cut(traces.endA),
+        endB: cut(traces.endB),
+        parts: traces.parts.map(cut),
+        x: cut(traces.x),
+        y: cut(traces.y),
+        inhibit: cut(traces.inhibit),
+        wire: cut(traces.wire),
+        selectedFlux: cut(traces.selectedFlux),
+        selectedState: cut(traces.selectedState),
+        selectedDrive: cut(traces.selectedDrive),
+        energy: meter.result(),
+        fluxClosure: closure,
+      };
+    },
+  };
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < a.length; k++) sum += a[k]! * b[k]!;
+  return sum;
+}

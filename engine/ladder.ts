@@ -1,0 +1,115 @@
+import type { Sections } from './network.ts';
+
+/**
+ * The linear part of one implicit step of the ladder. With D[y] = a0 y + (history) the step's difference formula:
+ *
+ *   section k:  a0 L_k j_k + W_k = e_k = kappa (v_k - v_{k+1} - R j_k),   kappa = 1/(1 + R/R_p)
+ *   node k:     D[q]_k + G v_k = i_{k-1} - i_k + J_k,   i_k = kappa (j_k + (v_k - v_{k+1})/R_p)
+ *
+ * j is the current through the section's inductance, i the whole current with the share of the loss resistance.
+ * Node charges use the averaged capacitance (1/12, 10/12, 1/12), which takes the ladder's own dispersion from
+ * second to fourth order in the section length and still is tridiagonal. Symmetric and positive definite, so
+ * elimination needs no pivoting.
+ */
+export interface LadderStep {
+  readonly sections: number;
+  /** 1/(a0 L + kappa R), per section. */
+  readonly inverse: Float64Array;
+  readonly kappa: Float64Array;
+  /** Elimination factors: reciprocal pivots and multipliers. */
+  readonly pivot: Float64Array;
+  readonly lower: Float64Array;
+  /** Off-diagonal entry between node k and k + 1. */
+  readonly off: Float64Array;
+}
+
+export function makeLadderStep(sections: Sections): LadderStep {
+  const n = sections.count;
+  return {
+    sections: n,
+    inverse: new Float64Array(n),
+    kappa: Float64Array.from(sections.resistance, (r, k) => 1 / (1 + r * sections.lossConductance[k]!)),
+    pivot: new Float64Array(n + 1),
+    lower: new Float64Array(n + 1),
+    off: new Float64Array(n),
+  };
+}
+
+/** Share of a section's capacitance at its own node and at its neighbour. */
+export const OWN_SHARE = 5 / 12;
+export const NEIGHBOUR_SHARE = 1 / 12;
+
+/**
+ * Factors the step's matrix.
+ * @param a0 leading coefficient of the difference formula, 1/s
+ * @param inductance whole inductance of each section, ferrite included, H
+ * @param conductance per node, S
+ */
+export function factorLadder(
+  step: LadderStep,
+  sections: Sections,
+  a0: number,
+  inductance: Float64Array,
+  conductance: Float64Array,
+): void {
+  const { inverse, kappa, pivot, lower, off } = step;
+  const { resistance, lossConductance, capacitance } = sections;
+  const n = step.sections;
+  let carried = 0; // diagonal share that section k - 1 gives to node k
+  let previousPivot = 0;
+  for (let k = 0; k < n; k++) {
+    const ka = kappa[k]!;
+    const inv = 1 / (a0 * inductance[k]! + ka * resistance[k]!);
+    inverse[k] = inv;
+    const admittance = ka * (ka * inv + lossConductance[k]!);
+    const own = a0 * capacitance[k]! * OWN_SHARE + admittance;
+    const o = a0 * capacitance[k]! * NEIGHBOUR_SHARE - admittance;
+    let diagonal = conductance[k]! + carried + own;
+    if (k > 0) {
+      const m = off[k - 1]! * previousPivot;
+      lower[k] = m;
+      diagonal -= m * off[k - 1]!;
+    }
+    off[k] = o;
+    previousPivot = 1 / diagonal;
+    pivot[k] = previousPivot;
+    carried = own;
+  }
+  const m = off[n - 1]! * previousPivot;
+  lower[n] = m;
+  pivot[n] = 1 / (conductance[n]! + carried - m * off[n - 1]!);
+}
+
+/** Solves for `width` interleaved right-hand sides in place: entry node * width + i. */
+export function solveLadder(step: LadderStep, rhs: Float64Array, width: number): void {
+  const { pivot, lower, off, sections: n } = step;
+  for (let k = 1; k <= n; k++) {
+    const m = lower[k]!;
+    const at = k * width;
+    for (let i = 0; i < width; i++) rhs[at + i]! -= m * rhs[at - width + i]!;
+  }
+  for (let i = 0; i < width; i++) rhs[n * width + i]! *= pivot[n]!;
+  for (let k = n - 1; k >= 0; k--) {
+    const o = off[k]!;
+    const p = pivot[k]!;
+    const at = k * width;
+    for (let i = 0; i < width; i++) rhs[at + i] = (rhs[at + i]! - o * rhs[at + width + i]!) * p;
+  }
+}
+
+/** Node charges q = C v with the averaged capacitance, for `width` interleaved vectors. */
+export function nodeCharge(sections: Sections, v: Float64Array, q: Float64Array, width: number): void {
+  const { capacitance, count } = sections;
+  q.fill(0);
+  for (let k = 0; k < count; k++) {
+    const own = capacitance[k]! * OWN_SHARE;
+    const next = capacitance[k]! * NEIGHBOUR_SHARE;
+    const at = k * width;
+    for (let i = 0; i < width; i++) {
+      const a = v[at + i]!;
+      const b = v[at + width + i]!;
+      q[at + i]! += own * a + next * b;
+      q[at + width + i]! += own * b + next * a;
+    }
+  }
+}

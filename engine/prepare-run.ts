@@ -1,0 +1,124 @@
+import { groupCores, type CoreClasses } from './core-classes.ts';
+import { coupleLines } from './coupling.ts';
+import type { Cycle, Design, LineDrive } from './design.ts';
+import type { LineModel } from './drive-line.ts';
+import type { DriveFactors } from './core-stepper.ts';
+import { cycleProgramme } from './drive-programme.ts';
+import type { CycleRun, Problem } from './integrate.ts';
+import { cutSections, type Sections } from './network.ts';
+import type { SimulateOptions } from './result.ts';
+import { chooseSteps, type StepRule } from './time-grid.ts';
+import type { WirePath } from './winding.ts';
+
+/**
+ * A design and stored bits as the arrays that the time loop runs on.
+ * @param wanted number of sections; @param refine see SimulateOptions
+ */
+export function prepareRun(
+  design: Design,
+  path: WirePath,
+  wanted: number,
+  bits: Uint8Array,
+  refine: number,
+  options: SimulateOptions,
+): Problem {
+  const sections = cutSections(design, path, wanted);
+  const stacked = design.drive.x.source.kind === 'voltage' || design.drive.y.source.kind === 'voltage';
+  const classes = groupCores(design, sections, bits, path.polarity, options.spread, stacked);
+  return {
+    sections,
+    classes,
+    cycles: prepareCycles(design, sections, classes, path, bits),
+    period: design.cycle.period,
+    lineX: lineModel(design.drive.x, stacked ? 1 : design.mat.mats),
+    lineY: lineModel(design.drive.y, stacked ? 1 : design.mat.mats),
+    clamp: design.drive.inhibit.clamp,
+    rule: stepRule(design),
+    refine,
+    split: options.contributions !== false,
+    cancelled: options.cancelled,
+  };
+}
+
+export function stepRule(design: Design): StepRule {
+  const { x, y, inhibit } = design.drive;
+  const fastest = Math.min(x.rise, x.fall, y.rise, y.fall, inhibit.rise, inhibit.fall);
+  const ringing = Math.max(
+    ...[x, y, inhibit].map((d) => (d.overshoot.fraction > 0 ? d.overshoot.frequency : 0)),
+  );
+  return chooseSteps(fastest, ringing, design.numerics.step);
+}
+
+function prepareCycles(
+  design: Design,
+  sections: Sections,
+  classes: CoreClasses,
+  path: WirePath,
+  bits: Uint8Array,
+): CycleRun[] {
+  const { columns } = design.mat;
+  const held = bits.slice();
+  return design.programme.map((cycle) => {
+    const at = cycle.row * columns + cycle.column;
+    const inhibited =
+      cycle.lines === 'both' && (cycle.write === 'zero' || (cycle.write === 'restore' && held[at] === 0));
+    if (cycle.lines === 'both') held[at] = bitAfter(cycle, held[at]!);
+    return {
+      programme: cycleProgramme(design, cycle, inhibited),
+      factors: factorsOf(cycle, classes, sections, path.shared, inhibited),
+      coupling: coupleLines(
+        design,
+        sections,
+        path.polarity,
+        cycle.lines === 'y' ? -1 : cycle.row,
+        cycle.lines === 'x' ? -1 : cycle.column,
+        !path.shared,
+      ),
+    };
+  });
+}
+
+/** What an addressed core holds after a cycle, by intention. */
+function bitAfter(cycle: Cycle, bit: number): number {
+  switch (cycle.write) {
+    case 'one':
+      return 1;
+    case 'zero':
+      return cycle.read ? 0 : bit;
+    case 'restore':
+      return bit;
+    case 'none':
+      return cycle.read ? 0 : bit;
+  }
+}
+
+function factorsOf(
+  cycle: Cycle,
+  classes: CoreClasses,
+  sections: Sections,
+  shared: boolean,
+  inhibited: boolean,
+): DriveFactors {
+  const map = (f: (c: number) => number): Float64Array =>
+    Float64Array.from({ length: classes.size }, (_, c) => f(c));
+  return {
+    x: map((c) => (cycle.lines !== 'y' && classes.row[c] === cycle.row ? 1 : 0)),
+    y: map((c) => (cycle.lines !== 'x' && classes.column[c] === cycle.column ? 1 : 0)),
+    // A shared wire carries the inhibit current itself, except past the end of a cut wire's segment.
+    inhibit: map((c) => {
+      if (classes.keepsZero[c] === 1) return -1;
+      if (classes.otherMat[c] === 1 || !inhibited) return 0;
+      return shared && classes.section[c] !== sections.count ? 0 : -1;
+    }),
+  };
+}
+
+function lineModel(d: LineDrive, scale: number): LineModel {
+  return {
+    inductance: d.inductance,
+    resistance: d.resistance,
+    sourceResistance: d.source.kind === 'voltage' ? d.source.resistance : undefined,
+    clamp: d.clamp,
+    scale,
+  };
+}
