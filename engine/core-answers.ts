@@ -1,7 +1,7 @@
 import { pulseDrive } from './core-drive.ts';
 import { DISTURB_RATIOS, type CoreAnswers, type CoreHandbook } from './core-handbook-values.ts';
 import { readAnswer, type AnswerReading } from './core-measure.ts';
-import { disturbedState, restState, runCore, type CoreState } from './core-single.ts';
+import { disturbedState, restState, runCore, type CoreState, type DisturbTrain } from './core-single.ts';
 import type { CoreParameters } from './design.ts';
 
 /** Steps over one answer; the flat top is exact, so this only resolves the rise and the reading of the trace. */
@@ -24,13 +24,19 @@ export function answerToRead(
 /** How long the flat top must last for t_s to be read safely while the model is still being fitted, s. */
 export const readFlat = (h: CoreHandbook): number => 2 * h.switchTime - h.rise / 2;
 
+/** The disturb test of a handbook: half-read and half-write pulses as long as the read, `pulses` pairs. */
+export const disturbTest = (h: CoreHandbook, pulses?: number): DisturbTrain => ({
+  halfDrive: (h.disturbRatio ?? DISTURB_RATIOS.coincidentCurrent) * h.fullDrive,
+  width: readFlat(h),
+  pulses,
+});
+
 /** Everything a handbook says about a core, read off its model. The disturb train has `pulses` read-write pairs (default as in core-disturb.ts). */
 export function answersOfCore(p: CoreParameters, h: CoreHandbook, pulses?: number): CoreAnswers {
   const flat = readFlat(h);
-  const ratio = h.disturbRatio ?? DISTURB_RATIOS.coincidentCurrent;
   const read = (state: CoreState, drive: number): AnswerReading =>
     answerToRead(p, state, drive, h.rise, flat);
-  const disturbed = disturbedState(p, { halfDrive: ratio * h.fullDrive, width: flat, pulses });
+  const disturbed = disturbedState(p, disturbTest(h, pulses));
   const one = read(restState(p, 1), h.fullDrive);
   return {
     peakOne: one.peak,

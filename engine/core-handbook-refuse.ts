@@ -69,6 +69,16 @@ export function refuseImpossible(h: CoreHandbook): void {
 }
 
 function refuseDrives(h: CoreHandbook): void {
+  for (const field of ['driveTemperatureCoefficient', 'fluxTemperatureCoefficient'] as const) {
+    const value = h[field];
+    if (value !== undefined && !(Math.abs(value) <= 0.01)) {
+      throw new HandbookError(
+        field,
+        `${field} must be between -1 and +1 %/K, but is ${inUnit(value, 100, '%/K')}: ` +
+          'give the change of one kelvin over the value at 25 °C.',
+      );
+    }
+  }
   const ratio = h.disturbRatio ?? DISTURB_RATIOS.coincidentCurrent;
   if (!(ratio >= 0.4 && ratio <= 0.8)) {
     throw new HandbookError(

@@ -1,9 +1,9 @@
-import { answersOfCore, answerToRead, readFlat } from './core-answers.ts';
+import { answersOfCore, answerToRead, disturbTest, readFlat } from './core-answers.ts';
 import { notesFor } from './core-handbook-notes.ts';
 import { mV, ns, refuseImpossible, refuseParameters } from './core-handbook-refuse.ts';
 import { drivesOf, parametersFor, type Aim } from './core-handbook-start.ts';
 import { HandbookError, type CoreHandbook, type HandbookCore } from './core-handbook-values.ts';
-import { restState } from './core-single.ts';
+import { disturb, restState } from './core-single.ts';
 import type { CoreParameters } from './design.ts';
 
 export * from './core-handbook-values.ts';
@@ -72,7 +72,8 @@ function missedBy(h: CoreHandbook, p: CoreParameters, wanted: Aim): Aim & { grea
     missed.one = wanted.one - answerToRead(p, restState(p, 1), h.fullDrive / 2, h.rise, flat).edge;
     missed.zero = wanted.zero - answerToRead(p, restState(p, 0), h.fullDrive / 2, h.rise, flat).edge;
   } else if (h.disturbedZero !== undefined) {
-    missed.zero = wanted.zero - answersOfCore(p, h).disturbedZero;
+    const zero = disturb(p, restState(p, 0), disturbTest(h));
+    missed.zero = wanted.zero - answerToRead(p, zero, h.fullDrive, h.rise, flat).edge;
   }
   let greatest = 0;
   for (const key of AIMS) {

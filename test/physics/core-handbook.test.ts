@@ -260,6 +260,10 @@ describe('refusals', () => {
       'rise must be greater than 0 ns when half-select outputs or disturbedZero are given, but is 0 ns: the output on an edge means nothing without the edge.',
     ],
     [
+      { driveTemperatureCoefficient: -0.5 },
+      'driveTemperatureCoefficient must be between -1 and +1 %/K, but is -50 %/K: give the change of one kelvin over the value at 25 °C.',
+    ],
+    [
       { insideDiameter: 0.6e-3 },
       'outsideDiameter must be greater than insideDiameter (0.6 mm), but is 0.508 mm: exchange the two.',
     ],

@@ -82,11 +82,13 @@ describe('main inelastic part under a step of drive', () => {
     // Derived: the integral of dphi/dt from -phi_r to phi_d.
     expect(relative(bellArea(bell1), row1.expected.area)).toBeLessThan(1e-9);
     expect(relative(stepBell(bell1, 0.2e-9).area, row1.expected.area)).toBeLessThan(1e-3);
-    const trace = runCore(mainPartOnly, stepDrive(0.9, 2e-6), {
-      step: 1e-9,
-      initial: restState(mainPartOnly, 0),
-    });
-    expect(relative(integrateTrace(trace.time, trace.emf), 2 * mainPartOnly.remanentFlux)).toBeLessThan(1e-3);
+    for (const F of [0.6, 0.74, 0.9, 1.4]) {
+      const start = restState(mainPartOnly, 0);
+      const trace = runCore(mainPartOnly, stepDrive(F, 4e-6), { step: 1e-9, initial: start });
+      const rest = mainPartOnly.remanentFlux * (2 / (1 + Math.exp((0.45 - F) / 0.015)) - 1);
+      const area = integrateTrace(trace.time, trace.emf);
+      expect(relative(area, rest + mainPartOnly.remanentFlux)).toBeLessThan(1e-3);
+    }
   });
 
   it('C3: a static flux under saturation peaks later, at its own flux, with its own area', () => {
