@@ -3,7 +3,7 @@ import { mA } from './core-handbook-refuse.ts';
 import { DISTURB_RATIOS, type CoreHandbook } from './core-handbook-values.ts';
 import type { CoreParameters } from './design.ts';
 
-/** One sentence for each value that was not given and had to be assumed. */
+/** One sentence for each value that had to be assumed; never empty, because no handbook gives them all. */
 export function notesFor(h: CoreHandbook, p: CoreParameters): string[] {
   const notes: string[] = [];
   const practice = 'common practice, no source';
@@ -34,5 +34,10 @@ export function notesFor(h: CoreHandbook, p: CoreParameters): string[] {
       'A temperature coefficient was not given: that quantity does not change with temperature here.',
     );
   }
+  notes.push(
+    `Knee widths (${mA(p.staticKneeWidth)} static, ${mA(p.dynamicKneeWidth)} dynamic) and elastic bend ` +
+      `(${mA(p.elasticBend)}) follow from fullDrive (${practice}), and the decaying part is off: ` +
+      'handbook values do not show them.',
+  );
   return notes;
 }

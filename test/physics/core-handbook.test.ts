@@ -194,7 +194,7 @@ describe('handbook values to parameters', () => {
 
   it('every assumption is told in one sentence', () => {
     const { notes } = coreFromHandbook(bench);
-    expect(notes.length).toBe(5);
+    expect(notes.length).toBe(6);
     for (const note of notes) expect(note).toMatch(/^[^.]+(\d\.\d+[^.]*)*\.$/u);
     const full = {
       ...bench,
@@ -206,7 +206,10 @@ describe('handbook values to parameters', () => {
       driveTemperatureCoefficient: -0.005,
       fluxTemperatureCoefficient: -0.001,
     };
-    expect(coreFromHandbook(full).notes).toEqual([]);
+    const { notes: least, parameters } = coreFromHandbook(full);
+    expect(least.length).toBe(1);
+    expect(least[0]).toContain('Knee widths (14.8 mA static, 14.8 mA dynamic) and elastic bend (74 mA)');
+    expect(parameters.staticKneeWidth).toBeCloseTo(0.0148, 12);
   });
 });
 
