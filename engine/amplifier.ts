@@ -1,6 +1,6 @@
 import type { Amplifier, Design } from './design.ts';
 import { detect } from './detector.ts';
-import type { Pulse } from './detector.ts';
+import type { DetectorPulse } from './detector.ts';
 import { cascadeState, makeCascade, runCascade } from './numerics/linear-cascade.ts';
 import type { Cascade } from './numerics/linear-cascade.ts';
 
@@ -18,7 +18,7 @@ export interface Amplified {
   readonly referred: Float64Array;
   /** 1 while the detector is high. */
   readonly detector: Uint8Array;
-  readonly pulses: readonly Pulse[];
+  readonly pulses: readonly DetectorPulse[];
 }
 
 /**

@@ -2,7 +2,7 @@ import type { Design, Detector } from './design.ts';
 import type { StrobeReading } from './result.ts';
 
 /** An interval in which the detector's output is high, s. */
-export interface Pulse {
+export interface DetectorPulse {
   readonly start: number;
   readonly end: number;
 }
@@ -11,7 +11,7 @@ export interface Detection {
   /** 1 while the output is high, at the samples. */
   readonly on: Uint8Array;
   /** The same as intervals, crossings interpolated between samples, propagation delay included. */
-  readonly pulses: readonly Pulse[];
+  readonly pulses: readonly DetectorPulse[];
 }
 
 /** Threshold in force at a signal time t, V at the sense wire: constant before the read, then rising by `slope`. */
@@ -27,7 +27,7 @@ export function thresholdAt(detector: Pick<Detector, 'threshold' | 'slope'>, t: 
 export function detect(time: Float64Array, referred: Float64Array, detector: Detector): Detection {
   const half = detector.hysteresis / 2;
   const above = (i: number): number => referred[i] - thresholdAt(detector, time[i]);
-  const pulses: Pulse[] = [];
+  const pulses: DetectorPulse[] = [];
   let start: number | undefined;
   for (let i = 0; i < time.length; i++) {
     const now = above(i);
@@ -46,7 +46,7 @@ export function detect(time: Float64Array, referred: Float64Array, detector: Det
   return { on: sample(time, pulses), pulses };
 }
 
-function sample(time: Float64Array, pulses: readonly Pulse[]): Uint8Array {
+function sample(time: Float64Array, pulses: readonly DetectorPulse[]): Uint8Array {
   const on = new Uint8Array(time.length);
   let p = 0;
   for (let i = 0; i < time.length; i++) {
@@ -57,7 +57,7 @@ function sample(time: Float64Array, pulses: readonly Pulse[]): Uint8Array {
 }
 
 /** The latch: set when the detector is high at any instant of the aperture centred on `time`. */
-export function latch(pulses: readonly Pulse[], time: number, aperture: number): 0 | 1 {
+export function latch(pulses: readonly DetectorPulse[], time: number, aperture: number): 0 | 1 {
   const from = time - aperture / 2;
   const to = time + aperture / 2;
   return pulses.some((p) => p.start <= to && p.end >= from) ? 1 : 0;
@@ -82,7 +82,7 @@ export function readStrobe(
   design: Design,
   time: Float64Array,
   referred: Float64Array,
-  pulses: readonly Pulse[],
+  pulses: readonly DetectorPulse[],
   strobe: number,
 ): StrobeReading {
   const seen = strobe - design.detector.delay;

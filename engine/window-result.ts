@@ -1,3 +1,4 @@
+import type { Design } from './design.ts';
 import type { ByContribution } from './result.ts';
 
 /**
@@ -8,7 +9,9 @@ export interface StrobeWindow {
   /** Why there is no window; undefined when there is one. */
   readonly reason: string | undefined;
   /** The opening at the design's threshold (or at the best one): the interval that holds `best`. */
-  readonly strobe: { readonly start: number; readonly end: number; readonly width: number; readonly best: number } | undefined;
+  readonly strobe:
+    | { readonly start: number; readonly end: number; readonly width: number; readonly best: number }
+    | undefined;
   /** Every interval that passes at the threshold in force. */
   readonly intervals: readonly { readonly start: number; readonly end: number }[];
   /** Band of thresholds that pass at the strobe in force. */
@@ -45,6 +48,60 @@ export interface StrobeWindow {
   /** Corners of the (strobe, threshold) region in which both hold: for each time, the band; empty where closed. */
   readonly opening: readonly { readonly time: number; readonly low: number; readonly high: number }[];
   readonly cases: readonly WindowCase[];
+  /**
+   * The pair of strobe and threshold farthest from the edge of the opening: the box of `distance` times the stated
+   * uncertainty in time and in voltage about it just fits. At least 1 where there is a window. Undefined when the
+   * least ONE is nowhere above the greatest ZERO.
+   */
+  readonly bestPair?: BestPair;
+  /** Chance of a wrong bit over the threshold's stated uncertainty: least and greatest. */
+  readonly errorChanceRange?: { readonly low: number; readonly high: number };
+  /** s from the strobe in force to either edge of the interval that holds it; undefined outside every interval. */
+  readonly distance?: { readonly toStart: number; readonly toEnd: number };
+  /** What the detector puts out for the least ONE and the greatest ZERO. */
+  readonly pulses?: DetectorPulses;
+  /** The same with the corners of drive, temperature, threshold and strobe counted; undefined when not asked for. */
+  readonly corners?: CornerWindow;
+  /** What a builder must know besides the numbers, e.g. a ONE that would be read as a ZERO. */
+  readonly notices?: readonly WindowNotice[];
+}
+
+/** The window that is left at the corners of the design's tolerances, at the strobe and threshold in force. */
+export interface CornerWindow {
+  readonly reason: StrobeWindow['reason'];
+  readonly strobe: StrobeWindow['strobe'];
+  readonly threshold: StrobeWindow['threshold'];
+  readonly margin: StrobeWindow['margin'];
+  readonly bestPair: BestPair | undefined;
+  /** Names of the cases that set the least ONE and the greatest ZERO at the strobe in force. */
+  readonly one: string;
+  readonly zero: string;
+}
+
+export interface BestPair {
+  readonly time: number;
+  readonly threshold: number;
+  readonly distance: number;
+}
+
+/** The detector's output, delay included, s. */
+export interface DetectorPulses {
+  readonly one: readonly { readonly start: number; readonly end: number }[];
+  readonly zero: readonly { readonly start: number; readonly end: number }[];
+  /**
+   * s by which the output for the greatest ZERO has fallen before the strobe; negative: so much longer it stays
+   * high. Undefined when it was not high before the strobe.
+   */
+  readonly zeroFallen: number | undefined;
+  /** s for which the output for the least ONE is high before and after the strobe; undefined when it is low. */
+  readonly oneHeld: { readonly before: number; readonly after: number } | undefined;
+}
+
+export interface WindowNotice {
+  readonly code: 'false-zero' | 'false-one' | 'half-select-noise' | 'run-failed' | 'limited';
+  readonly message: string;
+  readonly value: number;
+  readonly limit: number;
 }
 
 export interface WindowCase {
@@ -56,4 +113,17 @@ export interface WindowCase {
   readonly atStrobe: number;
   /** True when this case sets the envelope at the strobe in force. */
   readonly defines: boolean;
+  /** What to change in the design to run this case alone (see `applyOverrides`); {} is the design as it stands. */
+  readonly overrides?: CaseOverrides;
+  /** True for a corner of drive and temperature: it counts in `corners` alone. */
+  readonly corner?: boolean;
 }
+
+/** A patch of a checked design, SI: objects merge field by field, everything else is replaced. */
+export type CaseOverrides = { readonly [Field in keyof Design]?: DeepPartial<Design[Field]> };
+
+type DeepPartial<T> = T extends readonly unknown[]
+  ? T
+  : T extends object
+    ? { readonly [Field in keyof T]?: DeepPartial<T[Field]> }
+    : T;

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { amplify, linearResponse } from '../../engine/amplifier.ts';
 import { greatestDifference, idealAmplifier, samples, senseChannel } from './sense-channel.ts';
@@ -154,7 +154,7 @@ describe('the amplifier', () => {
     const time = samples(10 * ns, 1 * ns);
     const u = time.map((_, i) => (i % 2 ? 3 : -3));
     const design = senseChannel({ amplifier: { divider: 0.5, inputClamp: 0.6, gain: 2 } });
-    expect([...amplify(design, time, u, quiet(time)).output.slice(0, 2)]).toEqual([-1.2, 1.2]);
+    expect(Array.from(amplify(design, time, u, quiet(time)).output.slice(0, 2))).toEqual([-1.2, 1.2]);
   });
 
   it('holds the limit for the recovery time after the overload has passed, and follows at once without', () => {

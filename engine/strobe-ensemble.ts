@@ -1,0 +1,175 @@
+import { applyOverrides, describeCase, nameCase, overridesOf } from './case-overrides.ts';
+import type { CaseSpec } from './case-overrides.ts';
+import { valueAt } from './detector.ts';
+import type { Design } from './design.ts';
+import type { Outcome, SimulateOptions, Simulation } from './result.ts';
+import { combineCases, CORNER_SIGMAS, cornersOf, patternCases, variationsOf } from './strobe-cases.ts';
+import { findBestPair } from './strobe-best.ts';
+import { buildEnvelope, strobeSearch, strobeUncertainties } from './strobe-envelope.ts';
+import type { StrobeEnvelope, StrobeUncertainties } from './strobe-envelope.ts';
+import { findOpening } from './strobe-intervals.ts';
+import { referParts } from './strobe-parts.ts';
+import type { ReferredParts } from './strobe-parts.ts';
+import { windowAt } from './window-at.ts';
+import type { BestPair, CaseOverrides, StrobeWindow } from './window-result.ts';
+
+export interface EnsembleOptions {
+  /** Computes one run. */
+  readonly simulate: (design: Design, options?: SimulateOptions) => Simulation;
+  /**
+   * 'quick': patterns and disturb states. 'full' (default): goes on from the worst of those to other addresses and
+   * the cycle before, one at a time and then what made it worse together; and to the corners of drive and
+   * temperature, which with wider uncertainties of threshold and strobe make an envelope of their own.
+   */
+  readonly cases?: 'quick' | 'full';
+  readonly cancelled?: () => boolean;
+}
+
+export interface EnsembleCase {
+  readonly spec: CaseSpec;
+  readonly name: string;
+  readonly pattern: string;
+  readonly bit: 0 | 1;
+  readonly overrides: CaseOverrides;
+  readonly referred: Float64Array;
+  readonly corner: boolean;
+}
+
+/** Everything about a design's strobe that does not change when strobe or threshold is moved. */
+export interface StrobeEnsemble {
+  readonly design: Design;
+  readonly envelope: StrobeEnvelope;
+  readonly uncertainties: StrobeUncertainties;
+  readonly opening: StrobeWindow['opening'];
+  readonly bestPair: BestPair | undefined;
+  readonly cases: readonly EnsembleCase[];
+  /** The same with the corners; undefined for quick ones. */
+  readonly corners: Pick<StrobeEnsemble, 'envelope' | 'uncertainties' | 'bestPair'> | undefined;
+  /** Contributions of the cases that set the least ONE and the greatest ZERO at the strobe in force. */
+  readonly worst: { readonly one: ReferredParts; readonly zero: ReferredParts };
+  readonly failed: readonly FailedCase[];
+}
+
+export interface FailedCase {
+  readonly name: string;
+  readonly outcome: Outcome;
+}
+
+/** The runs of a design, or the run that failed when no ONE or no ZERO was left. */
+export function runEnsemble(
+  design: Design,
+  options: EnsembleOptions,
+): StrobeEnsemble | { readonly failed: FailedCase } {
+  const full = options.cases !== 'quick';
+  const cases: EnsembleCase[] = [];
+  const failed: FailedCase[] = [];
+  let time: Float64Array | undefined;
+  const simulateCase = (overrides: CaseOverrides, contributions: boolean): Simulation =>
+    options.simulate(applyOverrides(design, overrides), {
+      contributions,
+      estimateError: false,
+      cancelled: options.cancelled,
+    });
+  const add = (spec: CaseSpec, corner = false): EnsembleCase | undefined => {
+    const name = nameCase(spec);
+    const known = cases.find((c) => c.name === name);
+    if (known) return known;
+    const overrides = overridesOf(design, spec);
+    const run = simulateCase(overrides, false);
+    if (run.outcome.kind !== 'done') {
+      failed.push({ name, outcome: run.outcome });
+      return undefined;
+    }
+    time ??= run.time;
+    const scale = 1 / (run.design.amplifier.divider * run.design.amplifier.gain);
+    const referred = run.amplifierOutput.map((value) => value * scale);
+    const made = { spec, name, pattern: describeCase(spec), bit: spec.bit, overrides, referred, corner };
+    cases.push(made);
+    return made;
+  };
+
+  for (const spec of patternCases(design)) add(spec);
+  if (time === undefined || new Set(cases.map((c) => c.bit)).size < 2) return { failed: failed[0] };
+  const times = time;
+  const search = strobeSearch(design);
+  const uncertainties = strobeUncertainties(design);
+  const nominal = (): StrobeEnvelope =>
+    buildEnvelope(
+      times,
+      cases.filter((c) => !c.corner),
+      search,
+    );
+  let envelope = nominal();
+  if (full) {
+    const at = strobeInForce(design, envelope, uncertainties) - uncertainties.delay;
+    for (const bit of [1, 0] as const) widen(bit, at);
+    envelope = nominal();
+  }
+  const strobe = strobeInForce(design, envelope, uncertainties) - uncertainties.delay;
+  const inNominal = cases.filter((c) => !c.corner);
+  const { one, zero } = definingCases(envelope, strobe);
+  const worst = { one: inNominal[one], zero: inNominal[zero] };
+  if (full)
+    for (const { spec } of [worst.one, worst.zero])
+      for (const corner of cornersOf(design, spec)) add(corner, true);
+
+  const split = ({ overrides }: EnsembleCase): ReferredParts => referParts(simulateCase(overrides, true));
+  return {
+    design,
+    envelope,
+    uncertainties,
+    opening: findOpening(envelope, uncertainties),
+    bestPair: findBestPair(envelope, uncertainties),
+    cases,
+    corners: full ? cornerEnvelope() : undefined,
+    worst: { one: split(worst.one), zero: split(worst.zero) },
+    failed,
+  };
+
+  /** Other addresses and histories of the worst case so far, then everything that made it worse together. */
+  function widen(bit: 0 | 1, at: number): void {
+    const worstOf = (among: readonly EnsembleCase[]): EnsembleCase =>
+      among.reduce((worst, c) => {
+        const difference = valueAt(times, c.referred, at) - valueAt(times, worst.referred, at);
+        return (bit === 1 ? difference < 0 : difference > 0) ? c : worst;
+      });
+    const base = worstOf(cases.filter((c) => c.bit === bit));
+    const chosen: CaseSpec[] = [];
+    for (const group of variationsOf(design, base.spec)) {
+      const run = group.map((spec) => add(spec)).filter((c) => c !== undefined);
+      const worst = worstOf([base, ...run]);
+      if (worst !== base) chosen.push(worst.spec);
+    }
+    if (chosen.length > 1) add(combineCases(base.spec, chosen));
+  }
+
+  function cornerEnvelope(): StrobeEnsemble['corners'] {
+    const all = buildEnvelope(times, cases, search);
+    const wide = withCorners(design);
+    return { envelope: all, uncertainties: wide, bestPair: findBestPair(all, wide) };
+  }
+}
+
+/** Indices of the cases that set the least ONE and the greatest ZERO at a signal time. */
+export function definingCases({ time, sets }: StrobeEnvelope, t: number): { one: number; zero: number } {
+  const n = time.length;
+  const i = Math.round(((t - time[0]) / (time[n - 1] - time[0])) * (n - 1));
+  const nearest = Math.max(0, Math.min(n - 1, i));
+  return { one: sets!.one[nearest], zero: sets!.zero[nearest] };
+}
+
+function strobeInForce(design: Design, envelope: StrobeEnvelope, uncertainties: StrobeUncertainties): number {
+  const at = { time: design.strobe.time, threshold: design.detector.threshold };
+  return at.time ?? windowAt(envelope, at, uncertainties).inForce.time;
+}
+
+/** Corners of threshold and strobe are uncertainties of where they are, not runs. */
+function withCorners(design: Design): StrobeUncertainties {
+  const stated = strobeUncertainties(design);
+  const { threshold, strobe } = design.tolerances;
+  return {
+    ...stated,
+    threshold: stated.threshold + CORNER_SIGMAS * threshold * Math.abs(design.detector.threshold),
+    guard: stated.guard + CORNER_SIGMAS * strobe,
+  };
+}

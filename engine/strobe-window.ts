@@ -1,0 +1,156 @@
+import { valueAt } from './detector.ts';
+import type { Design } from './design.ts';
+import { formatQuantity } from './format-quantity.ts';
+import type { ByContribution, Contribution } from './result.ts';
+import { simulate } from './simulate.ts';
+import { definingCases, runEnsemble } from './strobe-ensemble.ts';
+import type { EnsembleOptions, FailedCase, StrobeEnsemble } from './strobe-ensemble.ts';
+import { dominantPart, partsAt } from './strobe-parts.ts';
+import { windowAt } from './window-at.ts';
+import type { CornerWindow, StrobeWindow, WindowNotice } from './window-result.ts';
+
+export interface StrobeWindowOptions extends Partial<EnsembleOptions> {
+  /**
+   * V at the sense wire: half-selected cores that add this much or more to the greatest ZERO at the strobe are
+   * noticed. Default: what the threshold leaves after its uncertainty.
+   */
+  readonly noiseLimit?: number;
+}
+
+/** Where strobe and threshold belong, what margin there is, and what takes it; no window is an answer. */
+export function strobeWindow(design: Design, options: StrobeWindowOptions = {}): StrobeWindow {
+  const ensemble = runEnsemble(design, { simulate, ...options });
+  if (!('envelope' in ensemble)) return failedWindow(design, ensemble.failed);
+  const at = { time: design.strobe.time, threshold: design.detector.threshold };
+  return windowOf(ensemble, at, options.noiseLimit);
+}
+
+/** The whole answer for a strobe and a threshold, without running anything. */
+export function windowOf(
+  ensemble: StrobeEnsemble,
+  at: { readonly time: number | undefined; readonly threshold: number },
+  noiseLimit?: number,
+): StrobeWindow {
+  const { envelope, uncertainties, worst, cases, opening, bestPair } = ensemble;
+  const answer = windowAt(envelope, at, uncertainties);
+  const seen = answer.inForce.time - uncertainties.delay;
+  const defining = definingCases(envelope, seen);
+  const setBy = [defining.one, defining.zero].map((i) => envelope.sets!.names[i]);
+  const atStrobe = { one: partsAt(worst.one, seen), zero: partsAt(worst.zero, seen) };
+  const half = Math.abs(atStrobe.zero.halfSelectedReversible + atStrobe.zero.halfSelectedIrreversible);
+  return {
+    ...answer,
+    reason: answer.reason && `${answer.reason} ${leaderOf(atStrobe.zero, answer.inForce.time)}`,
+    corners: cornerWindow(ensemble, answer.inForce),
+    atStrobe,
+    envelope: {
+      time: envelope.time,
+      one: envelope.one,
+      zero: envelope.zero,
+      oneHigh: envelope.oneHigh,
+      zeroLow: envelope.zeroLow,
+    },
+    opening,
+    bestPair,
+    cases: cases.map((c) => ({
+      name: c.name,
+      bit: c.bit,
+      pattern: c.pattern,
+      atStrobe: valueAt(envelope.time, c.referred, seen),
+      defines: setBy.includes(c.name),
+      corner: c.corner,
+      overrides: c.overrides,
+    })),
+    notices: [
+      ...(answer.notices ?? []),
+      ...noticeHalfSelect(half, noiseLimit ?? at.threshold - uncertainties.threshold),
+      ...ensemble.failed.map(noticeFailed),
+    ],
+  };
+}
+
+/**
+ * Half-select noise at the strobe must stay under a limit, else it is noticed. (As reported of the IBM 1800's 2 us
+ * storage, maintenance manual SY26-5956-6, 1970: under 7 mV.)
+ */
+export function noticeHalfSelect(noise: number, limit: number): WindowNotice[] {
+  if (noise < limit) return [];
+  return [
+    {
+      code: 'half-select-noise',
+      message: `Half-selected cores add ${volts(noise)} to the greatest ZERO at the strobe, where less than ${volts(limit)} is due: stagger X and Y, strobe later, or wind so that they cancel.`,
+      value: noise,
+      limit,
+    },
+  ];
+}
+
+function noticeFailed({ name, outcome }: FailedCase): WindowNotice {
+  const advice = outcome.kind === 'done' ? '' : ` ${outcome.advice}`;
+  const time = outcome.kind === 'done' ? 0 : outcome.time;
+  return {
+    code: 'run-failed',
+    message: `Not counted: ${name} (${outcome.kind}).${advice}`,
+    value: time,
+    limit: 0,
+  };
+}
+
+const WORDS: Readonly<Record<Contribution, string>> = {
+  directCoupling: 'direct coupling from the drive lines',
+  halfSelectedReversible: 'the elastic answer of half-selected cores',
+  halfSelectedIrreversible: 'half-selected cores that start to switch',
+  selectedCore: 'the selected core itself',
+  inhibit: 'what is left of the inhibit pulse',
+};
+
+/** Which contribution leads the greatest ZERO. */
+function leaderOf(zero: ByContribution<number>, time: number): string {
+  const leader = dominantPart(zero);
+  return `At ${formatQuantity(time, 's')} the greatest ZERO is led by ${WORDS[leader]} (${volts(zero[leader])}).`;
+}
+
+/** What the corners leave at the strobe and threshold that the nominal cases chose. */
+function cornerWindow({ corners }: StrobeEnsemble, at: StrobeWindow['inForce']): CornerWindow | undefined {
+  if (corners === undefined) return undefined;
+  const { envelope, uncertainties, bestPair } = corners;
+  const { reason, strobe, threshold, margin } = windowAt(envelope, at, uncertainties);
+  const { one, zero } = definingCases(envelope, at.time - uncertainties.delay);
+  const { names } = envelope.sets!;
+  return { reason, strobe, threshold, margin, bestPair, one: names[one], zero: names[zero] };
+}
+
+const volts = (value: number): string => formatQuantity(value, 'V');
+
+/** No ONE or no ZERO could be computed: everything is NaN or empty and the reason says what to do. */
+function failedWindow(design: Design, { name, outcome }: FailedCase): StrobeWindow {
+  const none = {
+    directCoupling: NaN,
+    halfSelectedReversible: NaN,
+    halfSelectedIrreversible: NaN,
+    selectedCore: NaN,
+    inhibit: NaN,
+  };
+  const advice = outcome.kind === 'done' ? '' : outcome.advice;
+  return {
+    reason: `No window could be computed: ${name} ended as ${outcome.kind}. ${advice}`,
+    strobe: undefined,
+    intervals: [],
+    threshold: undefined,
+    inForce: { time: design.strobe.time ?? NaN, threshold: design.detector.threshold },
+    margin: { one: NaN, zero: NaN, total: NaN, ratioDb: NaN },
+    taps: [],
+    tap: undefined,
+    errorChance: NaN,
+    atStrobe: { one: none, zero: none },
+    envelope: {
+      time: new Float64Array(0),
+      one: new Float64Array(0),
+      zero: new Float64Array(0),
+      oneHigh: new Float64Array(0),
+      zeroLow: new Float64Array(0),
+    },
+    opening: [],
+    cases: [],
+  };
+}
