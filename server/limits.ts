@@ -8,6 +8,8 @@ export interface Limits {
   readonly singleWork: number;
   /** Predicted work of one study, fit or diagnosis, in class-steps. */
   readonly jobWork: number;
+  /** Steps and output samples of one cycle, together: what is kept in memory. */
+  readonly samples: number;
   /** ms that a request answered at once may take. */
   readonly singleTime: number;
   /** ms that a job may take. */
@@ -31,8 +33,9 @@ export interface Limits {
 export const LIMITS: Limits = {
   jsonBytes: 1_048_576,
   captureBytes: 67_108_864,
-  singleWork: 2e9,
-  jobWork: 2e12,
+  singleWork: 1e9,
+  jobWork: 4e11,
+  samples: 1_000_000,
   singleTime: 30_000,
   jobTime: 3_600_000,
   grace: 150,

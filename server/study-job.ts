@@ -1,7 +1,7 @@
 import type { PointResult, StudyPlan, StudyRequest } from '../engine/index.ts';
 import { failedPoint, pointJob, summarise } from '../engine/index.ts';
 import type { JobBody, JobControl } from './jobs.ts';
-import { refuseStudy } from './price.ts';
+import { priceStudy } from './price.ts';
 import { toRequestError } from './request-error.ts';
 import type { Answer } from './task.ts';
 
@@ -9,7 +9,7 @@ import type { Answer } from './task.ts';
 export function studyJob(request: StudyRequest, workLimit: number): JobBody {
   return async (control) => {
     const plan = readAnswer(await control.run({ kind: 'plan-study', request })) as StudyPlan;
-    refuseStudy(plan, workLimit);
+    priceStudy(plan, workLimit);
     const results = await computePoints(
       plan,
       plan.points.map((_, index) => index),

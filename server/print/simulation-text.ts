@@ -5,7 +5,10 @@ import { CONTRIBUTION_WORDS, describeDesign } from './words.ts';
 
 const volt = (value: number): string => formatQuantity(value, 'V');
 const second = (value: number): string => formatQuantity(value, 's');
-const joule = (value: number): string => `${(value * 1e9).toPrecision(3)} nJ`;
+const joule = (value: number): string =>
+  `${Number((value * 1e9).toPrecision(3))
+    .toString()
+    .replace('-', '−')} nJ`;
 
 /** A run for a reader: the bit, the peak, the causes at the strobe, energy and error. */
 export function simulationText(run: Simulation): string {

@@ -11,7 +11,7 @@ export function windowText(design: Design, found: StrobeWindow): string {
   const { strobe, threshold, inForce, margin } = found;
   const parts = [describeDesign(design)];
   if (strobe === undefined) {
-    parts.push(`There is no strobe window: ${found.reason ?? 'the envelopes do not part.'}\n`);
+    parts.push(`${found.reason ?? 'There is no strobe window.'}\n`);
   } else {
     parts.push(
       `Strobe window ${second(strobe.start)} to ${second(strobe.end)} (${second(strobe.width)} wide), best ${second(strobe.best)} after the start of read.\n`,
@@ -50,12 +50,8 @@ export function windowText(design: Design, found: StrobeWindow): string {
   parts.push(
     'Cases (* sets the envelope at the strobe)\n' +
       textTable([
-        ['', 'bit', 'at the strobe'],
-        ...found.cases.map((item) => [
-          `${item.defines ? '* ' : '  '}${item.name}: ${item.pattern}`,
-          item.bit === 1 ? 'ONE' : 'ZERO',
-          volt(item.atStrobe),
-        ]),
+        ['', 'at the strobe'],
+        ...found.cases.map((item) => [`${item.defines ? '* ' : '  '}${item.name}`, volt(item.atStrobe)]),
       ]),
   );
   return parts.join('\n');

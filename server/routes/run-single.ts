@@ -9,7 +9,7 @@ export async function answerTask(
   response: Response,
   task: Task & { kind: 'simulate' | 'window' },
 ): Promise<void> {
-  priceDesign(task.design, task.kind, context.limits.singleWork);
+  priceDesign(task.design, task.kind, context.limits);
   const gone = new AbortController();
   response.on('close', () => gone.abort());
   const answer = await context.singles.run(task, {

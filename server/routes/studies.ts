@@ -1,12 +1,12 @@
 import type { Request, Response } from 'express';
 import { Router } from 'express';
 import type { StudyRequest } from '../../engine/index.ts';
-import { checkDesign, predictWork } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/index.ts';
 import type { Context } from '../context.ts';
 import { refuseMethod } from '../error-handler.ts';
 import type { JobView } from '../jobs.ts';
 import { isEnded } from '../jobs.ts';
-import { refuseDear } from '../price.ts';
+import { priceDesign } from '../price.ts';
 import { readJson } from '../read-body.ts';
 import { studyJob } from '../study-job.ts';
 import { readStudyRequest } from '../study-request.ts';
@@ -18,7 +18,7 @@ export function studies(context: Context): Router {
     .route('/')
     .post(...readJson(context.limits.jsonBytes), (request, response) => {
       const study: StudyRequest = readStudyRequest(request.body);
-      refuseDear(predictWork(checkDesign(study.design)), context.limits.singleWork);
+      priceDesign(checkDesign(study.design), 'simulate', context.limits);
       const view = context.jobs.start(study.kind, studyJob(study, context.limits.jobWork));
       response.status(202).location(`/api/v1/studies/${view.id}`).json(view);
     })
