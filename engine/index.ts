@@ -44,3 +44,5 @@ export * from './window-at.ts';
 export * from './case-overrides.ts';
 export * from './strobe-ensemble.ts';
 export * from './strobe-window.ts';
+export * from './capture/capture.ts';
+export * from './capture/read-capture.ts';
