@@ -3,6 +3,8 @@ import { elasticPerFlux } from './core-model.ts';
 import type { CoreParameters } from './design.ts';
 
 const ACCEPTED_SQUARENESS = [0.5, 0.999] as const;
+/** Greatest b g/phi_r; at 1 the EMF of a switching core would change sign. */
+const ELASTIC_LIMIT = 0.5;
 
 const inUnit = (value: number, scale: number, unit: string): string =>
   `${Number((value * scale).toPrecision(4))} ${unit}`;
@@ -142,12 +144,11 @@ export function refuseParameters(h: CoreHandbook, p: CoreParameters): void {
         `${mV(h.halfSelectZero ?? 0)} beside ${mV(h.halfSelectOne ?? 0)} for a ONE does not: measure both again.`,
     );
   }
-  if (!(-elasticPerFlux(p, h.fullDrive) < 1)) {
+  if (!(-elasticPerFlux(p, h.fullDrive) < ELASTIC_LIMIT)) {
     throw new HandbookError(
       'halfSelectOne',
-      `halfSelectOne and halfSelectZero must differ by less than the flux of the core allows, but ` +
-        `${mV(h.halfSelectOne ?? 0)} and ${mV(h.halfSelectZero ?? 0)} at ${mA(h.fullDrive / 2)} do not: ` +
-        'the EMF of a switching core would change sign.',
+      `halfSelectOne must exceed halfSelectZero by so little that a core at full drive loses under half its EMF to ` +
+        `the elastic part, but is ${mV(h.halfSelectOne ?? 0)} beside ${mV(h.halfSelectZero ?? 0)}: measure both again.`,
     );
   }
 }

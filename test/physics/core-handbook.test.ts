@@ -267,6 +267,19 @@ describe('refusals', () => {
       'driveTemperatureCoefficient must be between -1 and +1 %/K, but is -50 %/K: give the change of one kelvin over the value at 25 °C.',
     ],
     [
+      { halfSelectOne: 30e-3, halfSelectZero: 0.1e-3 },
+      'halfSelectZero must leave a positive inductance far into the stored state, but 0.1 mV beside 30 mV for a ONE does not: measure both again.',
+    ],
+    [
+      { halfSelectOne: 150e-3, halfSelectZero: 50e-3 },
+      'halfSelectOne must exceed halfSelectZero by so little that a core at full drive loses under half its EMF to the elastic part, but is 150 mV beside 50 mV: measure both again.',
+    ],
+    [
+      { coerciveDrive: 0.72 },
+      'coerciveDrive must be under 95 % of fullDrive (703 mA), but is 720 mA: the core would hardly switch.',
+    ],
+    [{ rise: -1e-9 }, 'rise must be 0 ns or more, but is -1 ns: give the 0 to 100 % time.'],
+    [
       { insideDiameter: 0.6e-3 },
       'outsideDiameter must be greater than insideDiameter (0.6 mm), but is 0.508 mm: exchange the two.',
     ],
