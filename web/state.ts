@@ -10,7 +10,7 @@ export type ThemeChoice = 'system' | 'light' | 'dark';
 
 export type Work =
   | { readonly kind: 'idle' }
-  | { readonly kind: 'running'; readonly since: number }
+  | { readonly kind: 'running'; readonly since: number; readonly stage: string }
   | { readonly kind: 'failed'; readonly message: string }
   | { readonly kind: 'cancelled' };
 
@@ -28,6 +28,8 @@ export interface AppState {
   readonly run: Observable<Run | undefined>;
   /** Physics key of the design that `run` belongs to (see physics-key.ts). */
   readonly runKey: Observable<string>;
+  /** The last run with a strobe analysis: `run`, or the one before while the worst patterns are tried. */
+  readonly judged: Observable<Run | undefined>;
   /** What the engine's worker is doing. */
   readonly work: Observable<Work>;
   /** Which of the three views is open. */
@@ -59,6 +61,7 @@ export function createState(raw: RawDesign): AppState {
     history: observable(startHistory(raw)),
     run: observable<Run | undefined>(undefined),
     runKey: observable(''),
+    judged: observable<Run | undefined>(undefined),
     work: observable<Work>({ kind: 'idle' }),
     view: observable<View>('plan'),
     span: observable<TimeSpan | undefined>(undefined),

@@ -1,37 +1,24 @@
-import type { Requirement } from '../engine/index.ts';
+import { windowOf, type Requirement, type StrobeWindow } from '../engine/index.ts';
 import type { Run } from './run.ts';
 
-/** What holds at one strobe time and threshold. */
-export interface StrobeState {
+/** What holds at one strobe time and threshold: the engine's own answer, with what the builder asked for. */
+export interface StrobeState extends StrobeWindow {
   readonly time: number;
-  readonly threshold: number;
-  readonly margin: {
-    readonly one: number;
-    readonly zero: number;
-    readonly total: number;
-    readonly ratioDb: number;
-  };
+  /** V at the sense wire. */
+  readonly level: number;
   /** The interval that holds `time`; undefined when the strobe lies in none. */
-  readonly window: { readonly start: number; readonly end: number } | undefined;
-  readonly intervals: readonly { readonly start: number; readonly end: number }[];
-  readonly band: { readonly low: number; readonly high: number } | undefined;
-  readonly errorChance: number;
+  readonly here: { readonly start: number; readonly end: number } | undefined;
   readonly required: Requirement;
 }
 
-export function strobeStateAt(run: Run, time: number, threshold: number): StrobeState {
-  const w = run.window;
-  const i = Math.round(time / 1e-9);
-  const one = w.envelope.one[i]! - threshold,
-    zero = threshold - w.envelope.zero[i]!;
-  return {
-    time,
-    threshold,
-    margin: { one, zero, total: one + zero, ratioDb: 12 },
-    window: w.intervals.find((x) => x.start <= time && time <= x.end),
-    intervals: w.intervals,
-    band: w.threshold,
-    errorChance: 1e-9,
-    required: { margin: 0.005, width: 5e-8 },
-  };
+/**
+ * @param time s; undefined: the best instant at this threshold.
+ * @param level V at the sense wire.
+ */
+export function strobeStateAt(run: Run, time: number | undefined, level: number): StrobeState | undefined {
+  if (!run.ensemble) return undefined;
+  const answer = windowOf(run.ensemble, { time, threshold: level });
+  const at = answer.inForce.time;
+  const here = answer.intervals.find(({ start, end }) => start <= at && at <= end);
+  return { ...answer, time: at, level, here, required: run.design.requirement };
 }

@@ -21,12 +21,10 @@ const TICK = 5;
 export function ticksOf(scale: ScaleLinear<number, number>, prefix: Prefix, count: number): readonly Tick[] {
   const inPrefix = scale.copy().domain(scale.domain().map((value) => value / prefix.factor));
   const format = inPrefix.tickFormat(count);
-  return inPrefix
-    .ticks(count)
-    .map((at) => ({
-      at: at * prefix.factor,
-      text: withMinus(format(at).replace('−', '-').replaceAll(',', ' ')),
-    }));
+  return inPrefix.ticks(count).map((at) => ({
+    at: at * prefix.factor,
+    text: withMinus(format(at).replace('−', '-').replaceAll(',', ' ')),
+  }));
 }
 
 export const spanPrefix = (scale: ScaleLinear<number, number>): Prefix =>
@@ -36,8 +34,8 @@ function axisName(quantity: Quantity, prefix: Prefix): (Node | string)[] {
   return [s('tspan', { 'font-style': 'italic' }, quantity.symbol), ` / ${prefix.symbol}${quantity.unit}`];
 }
 
-export function timeAxis(spaces: Spaces, quantity: Quantity, em: number, labelled = true): SVGGElement {
-  const { time, width, height, margins } = spaces;
+export function acrossAxis(spaces: Spaces, quantity: Quantity, em: number, labelled = true): SVGGElement {
+  const { x: time, width, height, margins } = spaces;
   const bottom = height - margins.bottom;
   const prefix = spanPrefix(time);
   const count = Math.max(2, Math.floor((width - margins.left - margins.right) / (84 * em)));
@@ -71,8 +69,8 @@ export function timeAxis(spaces: Spaces, quantity: Quantity, em: number, labelle
   return s('g', { class: 'axis' }, line, ...ticks, name);
 }
 
-export function valueAxis(spaces: Spaces, quantity: Quantity, em: number): SVGGElement {
-  const { value, width, height, margins } = spaces;
+export function upAxis(spaces: Spaces, quantity: Quantity, em: number): SVGGElement {
+  const { y: value, width, height, margins } = spaces;
   const prefix = spanPrefix(value);
   const count = Math.max(2, Math.floor((height - margins.top - margins.bottom) / (44 * em)));
   const ticks = ticksOf(value, prefix, count).map(({ at, text }) =>

@@ -40,7 +40,7 @@ function timeOfPeak(samples: Samples, from: number, to: number): number {
  * then step by step away from it, along the line and then on its other side.
  */
 export function placeLabels(spaces: Spaces, wishes: readonly LabelWish[], em: number): readonly Placed[] {
-  const { time, value, margins, width, height } = spaces;
+  const { x: time, y: value, margins, width, height } = spaces;
   const [from, to] = time.domain() as [number, number];
   const taken: Box[] = [];
   const charWidth = 7 * em;
@@ -77,13 +77,7 @@ export function placeLabels(spaces: Spaces, wishes: readonly LabelWish[], em: nu
 }
 
 /** px: the line's highest (side −1) or lowest (side +1) place over a stretch of time. */
-function extremeOver(
-  samples: Samples,
-  from: number,
-  to: number,
-  side: number,
-  value: Spaces['value'],
-): number {
+function extremeOver(samples: Samples, from: number, to: number, side: number, value: Spaces['y']): number {
   let extreme = side < 0 ? Infinity : -Infinity;
   for (let i = 0; i <= 8; i++) {
     const y = value(sampleAt(samples, from + ((to - from) * i) / 8));

@@ -1,5 +1,5 @@
 import { s } from '../dom.ts';
-import { seriesStyle, type Series } from '../tokens.ts';
+import { currentDash, seriesStyle, thresholdDash, type Series } from '../tokens.ts';
 import { decimate, type Samples } from './decimate.ts';
 import type { Spaces, TimeSpan, ValueSpan } from './spaces.ts';
 
@@ -20,12 +20,12 @@ export interface Band {
 const round = (value: number): number => Math.round(value * 10) / 10;
 
 function pathPoints(spaces: Spaces, samples: Samples): string[] {
-  const [from, to] = spaces.time.domain() as [number, number];
+  const [from, to] = spaces.x.domain() as [number, number];
   const pixels = Math.ceil(spaces.width - spaces.margins.left - spaces.margins.right);
   const points = decimate(samples, from, to, pixels);
   const out: string[] = [];
   for (let i = 0; i < points.length; i += 2)
-    out.push(`${round(spaces.time(points[i]!))},${round(spaces.value(points[i + 1]!))}`);
+    out.push(`${round(spaces.x(points[i]!))},${round(spaces.y(points[i + 1]!))}`);
   return out;
 }
 
@@ -43,7 +43,7 @@ export function drawLine(spaces: Spaces, line: Line): SVGGElement {
 
 function dashOf(style: Line['style']): { 'stroke-dasharray'?: string } {
   if (style === 'total' || style === 'x') return {};
-  const dash = style === 'y' ? [6, 3] : seriesStyle[style].dash;
+  const dash = style === 'y' ? currentDash.y : seriesStyle[style].dash;
   return dash.length > 0 ? { 'stroke-dasharray': dash.join(' ') } : {};
 }
 
@@ -95,7 +95,7 @@ export function drawDefinitions(spaces: Spaces, id: string): SVGDefsElement {
 
 /** Strobe window: vertical, solid edges, neutral tint. */
 export function drawStrobeZone(spaces: Spaces, zone: TimeSpan): SVGGElement {
-  const { time, margins, height } = spaces;
+  const { x: time, margins, height } = spaces;
   const [a, b] = [time(zone.from), time(zone.to)];
   const bottom = height - margins.bottom;
   return s(
@@ -115,12 +115,19 @@ export function drawStrobeZone(spaces: Spaces, zone: TimeSpan): SVGGElement {
 
 /** Threshold band: horizontal, dashed edges, hatch. */
 export function drawThresholdZone(spaces: Spaces, zone: ValueSpan, id: string): SVGGElement {
-  const { value, margins, width } = spaces;
+  const { y: value, margins, width } = spaces;
   const [top, bottom] = [value(zone.high), value(zone.low)];
   const right = width - margins.right;
   const box = { x: margins.left, y: top, width: right - margins.left, height: Math.max(0.5, bottom - top) };
   const edge = (y: number) =>
-    s('line', { x1: margins.left, x2: right, y1: y, y2: y, class: 'edge', 'stroke-dasharray': '5 3' });
+    s('line', {
+      x1: margins.left,
+      x2: right,
+      y1: y,
+      y2: y,
+      class: 'edge',
+      'stroke-dasharray': thresholdDash.join(' '),
+    });
   return s(
     'g',
     { class: 'zone-threshold' },

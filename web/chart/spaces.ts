@@ -25,10 +25,10 @@ export interface Spaces {
   readonly width: number;
   readonly height: number;
   readonly margins: Margins;
-  /** s <-> px from the left. */
-  readonly time: ScaleLinear<number, number>;
-  /** SI value <-> px from the top. */
-  readonly value: ScaleLinear<number, number>;
+  /** SI quantity across (s on charts over time, A on the core's loop) <-> px from the left. */
+  readonly x: ScaleLinear<number, number>;
+  /** SI quantity upward <-> px from the top. */
+  readonly y: ScaleLinear<number, number>;
 }
 
 export function makeSpaces(
@@ -39,11 +39,8 @@ export function makeSpaces(
   const { width, height, margins } = size;
   return {
     ...size,
-    time: scaleLinear(
-      [time.from, time.to],
-      [margins.left, Math.max(margins.left + 1, width - margins.right)],
-    ),
-    value: scaleLinear(
+    x: scaleLinear([time.from, time.to], [margins.left, Math.max(margins.left + 1, width - margins.right)]),
+    y: scaleLinear(
       [value.low, value.high],
       [Math.max(margins.top + 1, height - margins.bottom), margins.top],
     ),

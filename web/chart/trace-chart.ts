@@ -1,5 +1,6 @@
 import { s } from '../dom.ts';
-import { timeAxis, valueAxis, type Quantity } from './axes.ts';
+import { thresholdDash } from '../tokens.ts';
+import { acrossAxis, upAxis, type Quantity } from './axes.ts';
 import { placeLabels, type LabelWish } from './labels.ts';
 import {
   drawBand,
@@ -75,10 +76,10 @@ export function traceChart(options: TraceChartOptions): TraceChart {
 
   const instants = s('g', clip);
   const upright = (time: number, name: string) =>
-    s('line', { x1: spaces.time(time), x2: spaces.time(time), y1: margins.top, y2: bottom, class: name });
+    s('line', { x1: spaces.x(time), x2: spaces.x(time), y1: margins.top, y2: bottom, class: name });
   if (options.strobe !== undefined) instants.append(upright(options.strobe, 'strobe-line'));
   if (options.threshold !== undefined) {
-    const y = spaces.value(options.threshold);
+    const y = spaces.y(options.threshold);
     instants.append(
       s('line', {
         x1: margins.left,
@@ -86,7 +87,7 @@ export function traceChart(options: TraceChartOptions): TraceChart {
         y1: y,
         y2: y,
         class: 'threshold-line',
-        'stroke-dasharray': '5 3',
+        'stroke-dasharray': thresholdDash.join(' '),
       }),
     );
   }
@@ -95,7 +96,7 @@ export function traceChart(options: TraceChartOptions): TraceChart {
       upright(cursor.time, 'cursor-line'),
       s(
         'text',
-        { x: spaces.time(cursor.time) + 4, y: margins.top + 13 * em, class: 'cursor-letter' },
+        { x: spaces.x(cursor.time) + 4, y: margins.top + 13 * em, class: 'cursor-letter' },
         cursor.letter,
       ),
     );
@@ -117,8 +118,8 @@ export function traceChart(options: TraceChartOptions): TraceChart {
     drawDefinitions(spaces, id),
     ground,
     zones,
-    timeAxis(spaces, { symbol: 't', unit: 's' }, em, options.timeLabels ?? true),
-    valueAxis(spaces, options.quantity, em),
+    acrossAxis(spaces, { symbol: 't', unit: 's' }, em, options.timeLabels ?? true),
+    upAxis(spaces, options.quantity, em),
     marks,
     instants,
     ...labels,

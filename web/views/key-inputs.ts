@@ -14,13 +14,15 @@ export interface KeyInputsCallbacks {
 
 export interface KeyInputs {
   readonly node: HTMLElement;
-  update(raw: RawDesign, shown: (pointer: string) => string, fault: FieldFault | undefined): void;
+  update(raw: RawDesign, shown: (pointer: string) => string, faults: readonly FieldFault[]): void;
 }
 
 interface KeyField {
   readonly label: string;
   /** The first is read; all are written. */
   readonly pointers: readonly string[];
+  /** Written too where the design states them. */
+  readonly also?: readonly string[];
   readonly options?: readonly (readonly [string, string])[];
 }
 
@@ -45,12 +47,8 @@ const FIELDS: readonly KeyField[] = [
   },
   {
     label: 'Drive current',
-    pointers: [
-      '/drive/x/readAmplitude',
-      '/drive/x/writeAmplitude',
-      '/drive/y/readAmplitude',
-      '/drive/y/writeAmplitude',
-    ],
+    pointers: ['/drive/x/readAmplitude', '/drive/y/readAmplitude'],
+    also: ['/drive/x/writeAmplitude', '/drive/y/writeAmplitude'],
   },
   { label: 'Edge time', pointers: ['/drive/x/rise', '/drive/x/fall', '/drive/y/rise', '/drive/y/fall'] },
   { label: 'Temperature', pointers: ['/temperature'] },
@@ -63,7 +61,10 @@ export function createKeyInputs(callbacks: KeyInputsCallbacks): KeyInputs {
     const id = `key-${i}`;
     const commit = (text: string) => {
       const value = field.options && /^\d+$/.test(text) ? Number(text) : text;
-      callbacks.onEdit(field.pointers.reduce((next, pointer) => withValueAt(next, pointer, value), raw));
+      const stated = (field.also ?? []).filter((pointer) => rawAt(raw, pointer) !== undefined);
+      callbacks.onEdit(
+        [...field.pointers, ...stated].reduce((next, pointer) => withValueAt(next, pointer, value), raw),
+      );
     };
     const control = field.options
       ? h(
@@ -90,7 +91,7 @@ export function createKeyInputs(callbacks: KeyInputsCallbacks): KeyInputs {
   node.addEventListener('submit', (event) => event.preventDefault());
   return {
     node,
-    update(next, shown, fault) {
+    update(next, shown, faults) {
       raw = next;
       for (const { field, control, message } of rows) {
         const pointer = field.pointers[0]!;
@@ -98,7 +99,7 @@ export function createKeyInputs(callbacks: KeyInputsCallbacks): KeyInputs {
         const text = typed === undefined ? shown(pointer) : String(typed);
         if (control instanceof HTMLSelectElement) offer(control, text);
         control.value = text;
-        const mine = fault && field.pointers.includes(fault.field) ? fault : undefined;
+        const mine = faults.find((fault) => field.pointers.includes(fault.field));
         message.hidden = !mine;
         control.setAttribute('aria-invalid', String(Boolean(mine)));
         if (mine) {

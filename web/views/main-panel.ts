@@ -7,7 +7,7 @@ import { h } from '../dom.ts';
 import type { Run } from '../run.ts';
 import type { ClickPlaces } from '../state.ts';
 import type { StrobeState } from '../strobe-state.ts';
-import { referredTrace, samplesOf } from '../traces.ts';
+import { causesOf, samplesOf } from '../traces.ts';
 
 export interface MainPanelCallbacks {
   readonly onStrobe: (time: number, gesture: string) => void;
@@ -30,7 +30,8 @@ export interface MainPanelData {
 
 export interface MainPanel {
   readonly node: HTMLElement;
-  update(data: MainPanelData): void;
+  /** Returns the chart as drawn. */
+  update(data: MainPanelData): SVGSVGElement;
 }
 
 /** ONE and ZERO with their bands, the strobe window and the threshold, and the grips that move them. */
@@ -40,10 +41,8 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
   let spaces: Spaces | undefined;
   let data: MainPanelData | undefined;
 
-  const timeAt = (event: PointerEvent) =>
-    spaces!.time.invert(event.clientX - plot.getBoundingClientRect().left);
-  const valueAt = (event: PointerEvent) =>
-    spaces!.value.invert(event.clientY - plot.getBoundingClientRect().top);
+  const timeAt = (event: PointerEvent) => spaces!.x.invert(event.clientX - plot.getBoundingClientRect().left);
+  const valueAt = (event: PointerEvent) => spaces!.y.invert(event.clientY - plot.getBoundingClientRect().top);
   const step = () => data?.run.design.numerics.output ?? 1e-9;
   const voltStep = () => thresholdStep(data?.run);
   const onTime = (place: 'a' | 'b') => (time: number) => callbacks.onCursor(place, time);
@@ -105,22 +104,23 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       spaces = chart.spaces;
       plot.replaceChildren(chart.node);
       placeHandles(handles, next, chart.spaces);
+      return chart.node;
     },
   };
 }
 
 /** A hundredth of a round step near a hundredth of the threshold: 0.1 mV for thresholds of 10 to 100 mV. */
 export function thresholdStep(run: Run | undefined): number {
-  const size = Math.max(Math.abs(run?.window.inForce.threshold ?? 0.02), 1e-4);
+  const size = Math.max(Math.abs(run?.design.detector.threshold ?? 0.02), 1e-4);
   return 10 ** (Math.floor(Math.log10(size)) - 2);
 }
 
 function drawMain(data: MainPanelData) {
   const { run, strobe, span, width, height, em } = data;
-  const { envelope } = run.window;
+  const { envelope } = strobe;
   const samples = (values: Float64Array) => samplesOf(run, values);
-  const bandOf = run.design.detector.uncertainty;
-  const middle = strobe.window ? (strobe.window.start + strobe.window.end) / 2 : strobe.time;
+  const uncertain = run.ensemble?.uncertainties.threshold ?? 0;
+  const middle = strobe.here ? (strobe.here.start + strobe.here.end) / 2 : strobe.time;
   return traceChart({
     id: 'main',
     width,
@@ -139,9 +139,9 @@ function drawMain(data: MainPanelData) {
       { style: 'zero', samples: samples(envelope.zero) },
     ],
     strobeZones: strobe.intervals.map(({ start, end }) => ({ from: start, to: end })),
-    thresholdZone: { low: strobe.threshold - bandOf, high: strobe.threshold + bandOf },
+    thresholdZone: { low: strobe.level - uncertain, high: strobe.level + uncertain },
     strobe: strobe.time,
-    threshold: strobe.threshold,
+    threshold: strobe.level,
     cursors: data.cursors
       ? [
           { time: data.cursors.a, letter: 'A' },
@@ -155,24 +155,19 @@ function drawMain(data: MainPanelData) {
   });
 }
 
-/** Room for the signal about the strobe: 1.6 times the ONE's own height, or everything in view. */
+/** Room for the signal: 1.6 times what the selected core gives, whatever the spikes beside it; or everything in view. */
 export function mainValueSpan(data: Pick<MainPanelData, 'run' | 'strobe' | 'span' | 'fit'>): ValueSpan {
   const { run, strobe, span, fit } = data;
-  const all = [run.window.envelope.oneHigh, run.window.envelope.zeroLow, run.window.envelope.zero].map(
-    (values) => extent(samplesOf(run, values), span.from, span.to),
+  const all = [strobe.envelope.oneHigh, strobe.envelope.zeroLow, strobe.envelope.zero].map((values) =>
+    extent(samplesOf(run, values), span.from, span.to),
   );
   const low = Math.min(...all.map((pair) => pair?.[0] ?? 0));
   const high = Math.max(...all.map((pair) => pair?.[1] ?? 0));
-  if (fit === 'all') return paddedSpan(low, Math.max(high, strobe.threshold));
-  const { start, end } = signalSpan(run, strobe);
-  const peak = extent(samplesOf(run, referredTrace(run, 1)), start, end);
-  const size = Math.max(Math.abs(peak?.[0] ?? 0), peak?.[1] ?? 0, Math.abs(strobe.threshold) * 1.3, 1e-4);
+  if (fit === 'all') return paddedSpan(low, Math.max(high, strobe.level));
+  const bell = extent(samplesOf(run, causesOf(run, 1).selected), 0, run.design.cycle.readWidth);
+  const peak = Math.max(Math.abs(bell?.[0] ?? 0), bell?.[1] ?? 0, 1e-4);
+  const size = Math.max(peak, strobe.level / 1.45);
   return paddedSpan(Math.max(low, -0.9 * size), Math.min(high, 1.6 * size));
-}
-
-function signalSpan(run: Run, strobe: StrobeState): { start: number; end: number } {
-  const wide = strobe.window ?? run.window.strobe ?? { start: strobe.time, end: strobe.time };
-  return { start: wide.start, end: wide.end };
 }
 
 function placeHandles(
@@ -190,19 +185,19 @@ function placeHandles(
     low: 0,
     high: cycleEnd,
     text: `${formatQuantity(strobe.time, 's', 5)}, margin ${formatQuantity(Math.min(strobe.margin.one, strobe.margin.zero), 'V', 3)}`,
-    x: spaces.time(strobe.time),
+    x: spaces.x(strobe.time),
     y: lower,
     hidden: !inside(strobe.time),
   });
-  const [low, high] = spaces.value.domain() as [number, number];
+  const [low, high] = spaces.y.domain() as [number, number];
   handles.threshold.update({
-    value: strobe.threshold,
+    value: strobe.level,
     low,
     high,
-    text: `${formatQuantity(strobe.threshold, 'V', 4)}, margin ONE ${formatQuantity(strobe.margin.one, 'V', 3)}, margin ZERO ${formatQuantity(strobe.margin.zero, 'V', 3)}`,
+    text: `${formatQuantity(strobe.level, 'V', 4)}, margin ONE ${formatQuantity(strobe.margin.one, 'V', 3)}, margin ZERO ${formatQuantity(strobe.margin.zero, 'V', 3)}`,
     x: width - margins.right,
-    y: spaces.value(strobe.threshold),
-    hidden: strobe.threshold < low || strobe.threshold > high,
+    y: spaces.y(strobe.level),
+    hidden: strobe.level < low || strobe.level > high,
   });
   for (const which of ['a', 'b'] as const) {
     const time = cursors?.[which] ?? 0;
@@ -211,7 +206,7 @@ function placeHandles(
       low: 0,
       high: cycleEnd,
       text: formatQuantity(time, 's', 5),
-      x: spaces.time(time),
+      x: spaces.x(time),
       y: margins.top,
       hidden: !cursors || !inside(time),
     });

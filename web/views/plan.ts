@@ -1,146 +1,366 @@
-import { formatQuantity, readQuantity, writeQuantity } from '../../engine/index.ts';
-import type { TimeSpan } from '../chart/spaces.ts';
-import { panSpan, zoomSpan } from '../chart/spaces.ts';
-import { extent, sampleAt } from '../chart/decimate.ts';
+import { checkDesign, DesignError, readQuantity, writeQuantity, type Design } from '../../engine/index.ts';
+import { panSpan, zoomSpan, type TimeSpan } from '../chart/spaces.ts';
 import { h, put } from '../dom.ts';
-import { currentRaw, edit, finishGesture, type AppState } from '../state.ts';
-import { withValueAt } from '../pointer.ts';
+import { physicsKey } from '../physics-key.ts';
+import { rawAt, withValueAt, type RawDesign } from '../pointer.ts';
+import type { Run } from '../run.ts';
+import { currentRaw, edit, finishGesture, PIN_LIMIT, type AppState } from '../state.ts';
 import { strobeStateAt, type StrobeState } from '../strobe-state.ts';
-import { referredTrace, samplesOf } from '../traces.ts';
+import { causesSummary, currentsSummary, mainSummary, strobeShares } from '../summaries.ts';
+import { causesOf, referredTrace } from '../traces.ts';
+import { createCoreView } from './core-view.ts';
 import { drawCurrents } from './currents.ts';
-import { createKeyInputs } from './key-inputs.ts';
-import { createMainPanel } from './main-panel.ts';
-import { drawPulses } from './pulses.ts';
+import { createCursorReadout } from './cursor-readout.ts';
+import { createEditor } from './editor.ts';
+import { createFigure } from './figure.ts';
+import { createKeyInputs, type FieldFault } from './key-inputs.ts';
+import { createMainPanel, thresholdStep } from './main-panel.ts';
+import { createMatView } from './mat-view.ts';
+import { createPins } from './pins.ts';
+import { createPlaceFields } from './place-fields.ts';
+import { createPlanHead } from './plan-head.ts';
+import { drawPulses, readingsText } from './pulses.ts';
 import { createReadouts } from './readouts.ts';
+import { createChoice, createViewTools } from './view-tools.ts';
 import { drawSmallPanels } from './small-panels.ts';
-void [extent, sampleAt, put, formatQuantity, readQuantity, referredTrace, samplesOf];
+import { createWarnings } from './warnings.ts';
+import { createWorkLine } from './work-line.ts';
 
-export function createPlanView(state: AppState): HTMLElement {
+export interface PlanCallbacks {
+  readonly onCancel: () => void;
+  readonly onAgain: () => void;
+  readonly onLink: () => void;
+}
+
+/** The planning view: inputs, read-outs, the main panel and all that stands around it. */
+export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLElement {
+  const change = (turn: (raw: RawDesign) => RawDesign) => edit(state, turn(currentRaw(state)));
+  const setStrobe = (time: number | undefined, gesture?: string) => {
+    const step = state.judged.get()?.design.numerics.output ?? 1e-9;
+    const value = time === undefined ? 'best' : writeQuantity(onStep(time, step), 's');
+    edit(state, withValueAt(currentRaw(state), '/strobe/time', value), gesture);
+  };
+  const setThreshold = (volts: number, gesture?: string) => {
+    const value = writeQuantity(onStep(volts, thresholdStep(state.judged.get()) / 10), 'V');
+    edit(state, withValueAt(currentRaw(state), '/detector/threshold', value), gesture);
+  };
+
+  const head = createPlanHead(state, callbacks.onLink);
   const inputs = createKeyInputs({ onEdit: (raw) => edit(state, raw) });
-  const readouts = createReadouts();
+  const work = createWorkLine(callbacks.onCancel, callbacks.onAgain);
+  const readouts = createReadouts(work.node);
   const main = createMainPanel({
-    onStrobe: (time, gesture) =>
-      edit(
-        state,
-        withValueAt(currentRaw(state), '/strobe/time', writeQuantity(Math.round(time * 1e9) / 1e9, 's')),
-        gesture,
-      ),
-    onThreshold: (volts, gesture) =>
-      edit(
-        state,
-        withValueAt(
-          currentRaw(state),
-          '/detector/threshold',
-          writeQuantity(Math.round(volts * 1e5) / 1e5, 'V'),
-        ),
-        gesture,
-      ),
+    onStrobe: setStrobe,
+    onThreshold: setThreshold,
     onCursor: (which, time) =>
-      state.cursors.set({ ...(state.cursors.get() ?? { a: 0, b: 0 }), [which]: time }),
+      state.cursors.set({ ...(state.cursors.get() ?? { a: time, b: time }), [which]: time }),
     onGestureEnd: () => finishGesture(state),
   });
-  const currents = h('div', { class: 'plot' });
-  const pulses = h('div', { class: 'plot' });
-  const small = h('div', { class: 'small-panels' });
-  const tools = h(
-    'div',
-    { class: 'tools' },
-    h('button', { type: 'button', click: () => zoom(0.5) }, 'Zoom in'),
-    h('button', { type: 'button', click: () => zoom(2) }, 'Zoom out'),
-    h('button', { type: 'button', click: () => pan(-0.25) }, 'Earlier'),
-    h('button', { type: 'button', click: () => pan(0.25) }, 'Later'),
-    h('button', { type: 'button', click: () => state.span.set(undefined) }, 'Whole cycle'),
-    h(
-      'button',
-      { type: 'button', click: () => state.fit.set(state.fit.get() === 'all' ? 'signal' : 'all') },
-      'Fit',
-    ),
+  const places = createPlaceFields({
+    onStrobe: (text) => readInto(text, 's', (time) => setStrobe(time)),
+    onBest: () => setStrobe(undefined),
+    onThreshold: (text) => readInto(text, 'V', (volts) => setThreshold(volts)),
+  });
+  const cursors = createCursorReadout(state);
+  const whole = (): TimeSpan => ({ from: 0, to: state.run.get()?.one.time.at(-1) ?? 1e-6 });
+  const span = (): TimeSpan => state.span.get() ?? whole();
+  const tools = createViewTools({
+    onZoom: (factor) => state.span.set(zoomSpan(span(), factor, whole(), 20e-9)),
+    onPan: (fraction) => state.span.set(panSpan(span(), fraction, whole())),
+    onWhole: () => state.span.set(undefined),
+    onFit: (fit) => state.fit.set(fit),
+  });
+  const mainFigure = createFigure({
+    title: 'ONE and ZERO',
+    level: 'h2',
+    tools: [tools.node],
+    className: 'main-panel',
+  });
+  put(mainFigure.body, main.node, places.node, cursors.node);
+  mainFigure.body.classList.add('open');
+  const pulses = createFigure({ title: 'Detector output' });
+  const currents = createFigure({ title: 'Drive currents' });
+  const bit = createChoice(
+    'Stored bit',
+    [
+      ['1', 'ONE'],
+      ['0', 'ZERO'],
+    ],
+    (value) => state.shownBit.set(value === '1' ? 1 : 0),
   );
-  const wide = h(
-    'section',
-    { class: 'wide-panels' },
-    h('h2', {}, 'ONE and ZERO'),
-    tools,
-    main.node,
-    h('h3', {}, 'Detector output'),
-    pulses,
-    h('h3', {}, 'Drive currents'),
-    currents,
+  const build = createChoice(
+    'Causes',
+    [
+      ['alone', 'each alone'],
+      ['up', 'added up'],
+    ],
+    (value) => state.buildUp.set(value === 'up'),
+  );
+  const small = createFigure({ title: 'What the sense wire hears', level: 'h2', className: 'causes' });
+  small.body.before(h('div', { class: 'choice-row' }, bit.node, build.node));
+  small.body.className = 'small-panels';
+  const shares = h('table', { class: 'shares' });
+  small.node.append(shares);
+  const mat = createMatView({ onEdit: change, onBit: (value) => state.shownBit.set(value) });
+  const core = createCoreView([]);
+  const warnings = createWarnings();
+  const pins = createPins({
+    onPin: () => {
+      const run = state.judged.get();
+      const name = String(rawAt(currentRaw(state), '/name') ?? 'untitled');
+      if (run)
+        state.pins.set([...state.pins.get(), { name, raw: currentRaw(state), run }].slice(0, PIN_LIMIT));
+    },
+    onRestore: (raw) => edit(state, raw),
+    onRemove: (index) => state.pins.set(state.pins.get().filter((_, i) => i !== index)),
+  });
+  const editor = createEditor({ onEdit: (raw) => edit(state, raw) });
+  const panels = h(
+    'div',
+    { class: 'panels' },
+    h('div', { class: 'wide-panels' }, mainFigure.node, pulses.node, currents.node),
+    small.node,
   );
   const node = h(
-    'main',
+    'div',
     { class: 'plan' },
+    head.node,
     inputs.node,
     readouts.node,
-    h(
-      'div',
-      { class: 'panels' },
-      wide,
-      h('section', { class: 'causes' }, h('h2', {}, 'What the sense wire hears'), small),
-    ),
+    panels,
+    warnings.node,
+    h('div', { class: 'lower' }, mat.node, core.node),
+    pins.node,
+    editor.node,
   );
-  const whole = (): TimeSpan => ({ from: 0, to: state.run.get()?.one.time.at(-1) ?? 1e-6 });
-  const zoom = (factor: number) =>
-    state.span.set(zoomSpan(state.span.get() ?? whole(), factor, whole(), 2e-8));
-  const pan = (fraction: number) => state.span.set(panSpan(state.span.get() ?? whole(), fraction, whole()));
-  function render() {
+
+  function readInto(text: string, unit: 's' | 'V', use: (value: number) => void): string | undefined {
+    const reading = readQuantity(text, unit);
+    if (!reading.ok)
+      return `This must be a ${unit === 's' ? 'time' : 'voltage'} with its unit, but it ${reading.why}.`;
+    use(reading.value);
+    return undefined;
+  }
+
+  function render(): void {
+    const raw = currentRaw(state);
+    const { design, faults } = checkNow(raw);
+    head.update();
+    const shown = (pointer: string) => defaultText(design, pointer);
+    inputs.update(raw, shown, faults);
+    editor.update(raw, faults, state.judged.get()?.warnings ?? []);
+    pins.update(state.pins.get());
     const run = state.run.get();
-    inputs.update(currentRaw(state), () => '', undefined);
-    if (!run) return readouts.update(undefined);
-    const raw = currentRaw(state) as { strobe?: { time?: string }; detector?: { threshold?: string } };
-    const strobe: StrobeState = strobeStateAt(
-      run,
-      parseFloat(raw.strobe?.time ?? '260') * 1e-9,
-      parseFloat(raw.detector?.threshold ?? '20') * 1e-3,
-    );
-    readouts.update(strobe);
-    const span = state.span.get() ?? whole();
+    const judged = state.judged.get();
+    const stale = run !== undefined && (state.runKey.get() !== physicsKey(raw) || faults.length > 0);
+    const judgedStale = stale || (judged !== undefined && judged.one !== run?.one);
+    work.update(state.work.get(), stale);
+    node.classList.toggle('stale', stale);
+    readouts.node.classList.toggle('stale', judgedStale);
+    if (!run) return readouts.update(undefined, undefined);
+    const detector = design ?? judged?.design;
+    const strobe =
+      judged && detector
+        ? strobeStateAt(judged, detector.strobe.time, detector.detector.threshold)
+        : undefined;
+    readouts.update(strobe, judged?.reason ?? run.reason);
+    warnings.update(run.warnings);
     const em = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
-    const width = wide.clientWidth;
-    main.update({
+    const chosenBit = state.shownBit.get();
+    const at = strobe?.time ?? 0;
+    bit.update(String(chosenBit));
+    build.update(state.buildUp.get() ? 'up' : 'alone');
+    tools.update(state.fit.get(), state.span.get() !== undefined);
+    const width = mainFigure.body.clientWidth;
+    const shared = { span: span(), em, strobe: at };
+    if (judged && strobe) renderJudged(judged, strobe, width, em);
+    const currentsNode = drawCurrents({ ...shared, run, bit: chosenBit, width, height: 150 * em });
+    put(currents.body, currentsNode);
+    currents.update(() => currentsData(run, chosenBit, currentsNode));
+    const smallWidth = smallPanelWidth(small.body);
+    const smallNode = drawSmallPanels(small.body, {
+      ...shared,
+      run,
+      bit: chosenBit,
+      buildUp: state.buildUp.get(),
+      width: smallWidth,
+      height: 132 * em,
+    });
+    small.update(() => causesData(run, chosenBit, at, smallNode));
+    mat.update(run, chosenBit, em);
+    core.update(run, chosenBit, sampleIndex(run, state.cursors.get()?.a ?? at), em);
+  }
+
+  function renderJudged(run: Run, strobe: StrobeState, width: number, em: number): void {
+    const chart = main.update({
       run,
       strobe,
-      span,
+      span: span(),
       fit: state.fit.get(),
       cursors: state.cursors.get(),
       clickPlaces: state.clickPlaces.get(),
       width,
-      height: 380 * em,
+      height: Math.max(260 * em, Math.min(400 * em, width * 0.62)),
       em,
     });
-    put(currents, drawCurrents({ run, bit: 0, span, strobe: strobe.time, width, height: 150 * em, em }));
-    put(pulses, drawPulses({ run, strobe, span, width, em }));
-    drawSmallPanels(small, {
-      run,
-      bit: state.shownBit.get(),
-      buildUp: state.buildUp.get(),
-      span,
-      strobe: strobe.time,
-      width: small.clientWidth,
-      height: 150 * em,
-      em,
-    });
+    places.update(strobe, run.design.strobe.time === undefined);
+    cursors.update(run, strobe);
+    mainFigure.update(() => mainData(run, strobe, chart));
+    const pulsesNode = drawPulses({ run, strobe, span: span(), width, em });
+    put(pulses.body, pulsesNode);
+    pulses.update(() => ({
+      file: 'detector-output',
+      title: 'Detector output',
+      summary: readingsText(run, strobe),
+      design: run.design,
+      svg: pulsesNode,
+      columns: pulseColumns(strobe),
+    }));
+    put(
+      shares,
+      h('caption', {}, 'At the strobe'),
+      h(
+        'thead',
+        {},
+        h(
+          'tr',
+          {},
+          h('th', { scope: 'col' }, 'Cause'),
+          h('th', { scope: 'col' }, 'worst ONE'),
+          h('th', { scope: 'col' }, 'worst ZERO'),
+        ),
+      ),
+      h(
+        'tbody',
+        {},
+        ...strobeShares(strobe).map(([name, one, zero]) =>
+          h('tr', {}, h('th', { scope: 'row' }, name), h('td', {}, one), h('td', {}, zero)),
+        ),
+      ),
+    );
   }
+
   let due = false;
   const schedule = () => {
-    if (!due) {
-      due = true;
-      requestAnimationFrame(() => {
-        due = false;
-        render();
-      });
-    }
+    if (due) return;
+    due = true;
+    requestAnimationFrame(() => {
+      due = false;
+      if (!node.hidden && node.isConnected) render();
+    });
   };
-  for (const value of [
-    state.history,
-    state.run,
-    state.span,
-    state.fit,
-    state.cursors,
-    state.shownBit,
-    state.buildUp,
-  ])
-    value.watch(schedule);
-  new ResizeObserver(schedule).observe(node);
+  for (const value of Object.values(state)) (value as { watch(watcher: () => void): void }).watch(schedule);
+  new ResizeObserver(schedule).observe(panels);
+  schedule();
   return node;
+}
+
+const onStep = (value: number, step: number): number => {
+  const digits = Math.max(0, Math.ceil(-Math.log10(step)) + 1);
+  return Number((Math.round(value / step) * step).toFixed(Math.min(digits + 2, 20)));
+};
+
+const sampleIndex = (run: Run, time: number): number => {
+  const { time: axis } = run.one;
+  const end = axis.at(-1) || 1;
+  return Math.min(Math.max(Math.round((time / end) * (axis.length - 1)), 0), axis.length - 1);
+};
+
+function smallPanelWidth(body: HTMLElement): number {
+  const style = getComputedStyle(body);
+  const columns = style.gridTemplateColumns.split(' ').length;
+  return (body.clientWidth - (columns - 1) * (parseFloat(style.columnGap) || 0)) / columns;
+}
+
+/** The design as checked, or what is wrong with it. */
+export function checkNow(raw: RawDesign): {
+  readonly design: Design | undefined;
+  readonly faults: readonly FieldFault[];
+} {
+  try {
+    return { design: checkDesign(raw), faults: [] };
+  } catch (error) {
+    if (error instanceof DesignError) return { design: undefined, faults: error.problems };
+    throw error;
+  }
+}
+
+/** What a field left out stands for, as text with its unit, for the six inputs. */
+function defaultText(design: Design | undefined, pointer: string): string {
+  const value = rawAt(design, pointer);
+  if (typeof value !== 'number') return value === undefined ? '' : String(value);
+  if (pointer.startsWith('/mat/')) return String(value);
+  if (pointer === '/temperature') return writeQuantity(value, '°C');
+  if (pointer === '/amplifier/bandwidth') return writeQuantity(value, 'Hz');
+  return writeQuantity(value, pointer.endsWith('Amplitude') ? 'A' : 's');
+}
+
+function mainData(run: Run, strobe: StrobeState, svg: SVGSVGElement) {
+  const { envelope } = strobe;
+  return {
+    file: 'one-and-zero',
+    title: 'ONE and ZERO, referred to the sense wire',
+    summary: mainSummary(run, strobe),
+    design: run.design,
+    svg,
+    columns: [
+      { title: 'time / s', values: envelope.time },
+      { title: 'least ONE / V', values: envelope.one },
+      { title: 'greatest ONE / V', values: envelope.oneHigh },
+      { title: 'greatest ZERO / V', values: envelope.zero },
+      { title: 'least ZERO / V', values: envelope.zeroLow },
+      { title: 'ONE of this design / V', values: referredTrace(run, 1) },
+      { title: 'ZERO of this design / V', values: referredTrace(run, 0) },
+    ],
+  };
+}
+
+function causesData(run: Run, bit: 0 | 1, strobe: number, svg: SVGSVGElement | undefined) {
+  const causes = causesOf(run, bit);
+  const { senseVoltage, contributions } = bit === 1 ? run.one : run.zero;
+  return {
+    file: 'causes',
+    title: 'Sense voltage by cause',
+    summary: causesSummary(run, bit, strobe),
+    design: run.design,
+    svg,
+    columns: [
+      { title: 'time / s', values: run.one.time },
+      { title: 'direct coupling / V', values: causes.direct },
+      { title: 'half-selected, reversible / V', values: contributions!.halfSelectedReversible },
+      { title: 'half-selected, irreversible / V', values: contributions!.halfSelectedIrreversible },
+      { title: 'selected core / V', values: causes.selected },
+      { title: 'inhibit / V', values: causes.inhibit },
+      { title: 'total / V', values: senseVoltage },
+    ],
+  };
+}
+
+function currentsData(run: Run, bit: 0 | 1, svg: SVGSVGElement) {
+  const { x, y, inhibit } = (bit === 1 ? run.one : run.zero).currents;
+  return {
+    file: 'drive-currents',
+    title: 'Drive currents',
+    summary: currentsSummary(run, bit),
+    design: run.design,
+    svg,
+    columns: [
+      { title: 'time / s', values: run.one.time },
+      { title: 'X / A', values: x },
+      { title: 'Y / A', values: y },
+      { title: 'inhibit / A', values: inhibit },
+    ],
+  };
+}
+
+function pulseColumns(strobe: StrobeState) {
+  const all = [
+    ...(strobe.pulses?.one ?? []).map((pulse) => ({ ...pulse, name: 'least ONE' })),
+    ...(strobe.pulses?.zero ?? []).map((pulse) => ({ ...pulse, name: 'greatest ZERO' })),
+  ];
+  return [
+    { title: 'trace', values: all.map((pulse) => pulse.name) },
+    { title: 'from / s', values: all.map((pulse) => pulse.start) },
+    { title: 'to / s', values: all.map((pulse) => pulse.end) },
+  ];
 }

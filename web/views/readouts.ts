@@ -5,49 +5,66 @@ import type { StrobeState } from '../strobe-state.ts';
 
 export interface Readouts {
   readonly node: HTMLElement;
-  update(strobe: StrobeState | undefined): void;
+  update(strobe: StrobeState | undefined, waiting: string | undefined): void;
 }
 
 /** Margins, ratio, window and chance of a wrong bit at the strobe and threshold in force. */
-export function createReadouts(): Readouts {
+export function createReadouts(work: HTMLElement): Readouts {
   const status = h('p', { class: 'status', role: 'status' });
   const list = h('dl', { class: 'readouts' });
+  const notices = h('ul', { class: 'strobe-notices' });
+  const line = h('div', { class: 'status-row' }, status, work);
   const node = h(
     'section',
     { class: 'readout-panel', 'aria-label': 'Read-outs at the strobe' },
-    status,
+    line,
     list,
+    notices,
   );
+  let said = '';
   return {
     node,
-    update(strobe) {
-      if (!strobe) {
-        put(list);
-        put(status, icon('busy'), ' Computing the first read cycle');
-        return;
+    update(strobe, waiting) {
+      const verdict: Verdict = strobe
+        ? verdictOf(strobe)
+        : { icon: 'busy', word: waiting ?? 'Computing the first read cycle.', detail: '' };
+      if (said !== verdict.word + verdict.detail) {
+        said = verdict.word + verdict.detail;
+        status.className = `status status-${verdict.icon}`;
+        put(status, icon(verdict.icon), h('strong', {}, verdict.word), ` ${verdict.detail}`);
       }
-      const verdict = verdictOf(strobe);
-      status.className = `status status-${verdict.icon}`;
-      put(status, icon(verdict.icon), h('strong', {}, verdict.word), ` ${verdict.detail}`);
-      put(list, ...cells(strobe).map(([name, value]) => h('div', {}, h('dt', {}, name), h('dd', {}, value))));
+      put(
+        list,
+        ...(strobe ? cells(strobe) : []).map(([name, value]) =>
+          h('div', {}, h('dt', {}, name), h('dd', {}, value)),
+        ),
+      );
+      const told = (strobe?.notices ?? []).filter(
+        (notice) => notice.code !== 'false-one' && notice.code !== 'false-zero',
+      );
+      put(notices, ...told.map((notice) => h('li', {}, icon('warning'), notice.message)));
+      notices.hidden = told.length === 0;
     },
   };
 }
 
 function cells(strobe: StrobeState): (readonly [string, string])[] {
-  const { margin, window, errorChance } = strobe;
+  const { margin, here, errorChance } = strobe;
   const volts = (value: number) => formatQuantity(value, 'V', 3);
   return [
     ['Margin ONE', volts(margin.one)],
     ['Margin ZERO', volts(margin.zero)],
     ['Margin total', volts(margin.total)],
-    ['Ratio', Number.isFinite(margin.ratioDb) ? formatQuantity(margin.ratioDb, 'dB', 3) : 'no ratio'],
-    ['Window start', window ? formatQuantity(window.start, 's', 4) : 'none'],
-    ['Window end', window ? formatQuantity(window.end, 's', 4) : 'none'],
-    ['Width', window ? formatQuantity(window.end - window.start, 's', 3) : 'none'],
+    ['ONE over ZERO', ratioText(margin.ratioDb)],
+    ['Window start', here ? formatQuantity(here.start, 's', 4) : 'none here'],
+    ['Window end', here ? formatQuantity(here.end, 's', 4) : 'none here'],
+    ['Window width', here ? formatQuantity(here.end - here.start, 's', 3) : 'none here'],
     ['Error chance', chance(errorChance)],
   ];
 }
+
+const ratioText = (decibel: number): string =>
+  Number.isFinite(decibel) ? formatQuantity(decibel, 'dB', 3) : decibel > 0 ? 'no ZERO left' : 'no ONE';
 
 /** 0.0012 -> "1 in 830"; 1e-14 -> "under 1 in 10¹²". */
 export function chance(p: number): string {
@@ -58,7 +75,7 @@ export function chance(p: number): string {
   if (every < 1e4) return `1 in ${every}`;
   const exponent = Math.floor(Math.log10(every));
   const superscript = [...String(exponent)].map((digit) => '⁰¹²³⁴⁵⁶⁷⁸⁹'[Number(digit)]).join('');
-  return `1 in ${Number((every / 10 ** exponent).toFixed(1))} × 10${superscript}`;
+  return `1 in ${Number((every / 10 ** exponent).toFixed(1))}·10${superscript}`;
 }
 
 export interface Verdict {
@@ -69,34 +86,32 @@ export interface Verdict {
 
 /** Icon, word and one clause; never colour alone. */
 export function verdictOf(strobe: StrobeState): Verdict {
-  const { margin, window, required } = strobe;
-  if (margin.one < 0)
-    return {
-      icon: 'error',
-      word: 'Reads wrong.',
-      detail: 'The least ONE is under the threshold at this strobe.',
-    };
-  if (margin.zero < 0)
-    return {
-      icon: 'error',
-      word: 'Reads wrong.',
-      detail: 'The greatest ZERO is over the threshold at this strobe.',
-    };
-  if (!window)
-    return {
-      icon: 'error',
-      word: 'Outside the window.',
-      detail: 'Uncertainty, aperture and jitter leave no room here.',
-    };
-  if (Math.min(margin.one, margin.zero) < required.margin || window.end - window.start < required.width)
+  const { margin, here, required, intervals } = strobe;
+  if (Number.isNaN(margin.one)) return { icon: 'error', word: 'No answer.', detail: strobe.reason ?? '' };
+  if (margin.one < 0) return wrong('The least ONE is under the threshold at this strobe.', strobe);
+  if (margin.zero < 0) return wrong('The greatest ZERO is over the threshold at this strobe.', strobe);
+  if (!here) {
+    const near = intervals[0];
+    const where = near
+      ? `Nearest window: ${formatQuantity(near.start, 's', 4)} to ${formatQuantity(near.end, 's', 4)}.`
+      : (strobe.reason ?? 'Uncertainty, aperture and jitter leave no room here.');
+    return { icon: 'error', word: 'Outside the window.', detail: where };
+  }
+  if (Math.min(margin.one, margin.zero) < required.margin || here.end - here.start < required.width)
     return {
       icon: 'warning',
-      word: 'Reads, with little to spare.',
-      detail: `Asked for: ${formatQuantity(required.margin, 'V')} of margin and a window of ${formatQuantity(required.width, 's')}.`,
+      word: 'Reads right, with less to spare than asked for:',
+      detail: `${formatQuantity(required.margin, 'V')} of margin and a window of ${formatQuantity(required.width, 's')}.`,
     };
   return {
     icon: 'ok',
     word: 'Reads right.',
-    detail: 'The strobe lies inside the window with the margin asked for.',
+    detail: 'The strobe lies inside the window, with the margin asked for.',
   };
 }
+
+const wrong = (clause: string, strobe: StrobeState): Verdict => ({
+  icon: 'error',
+  word: 'Reads wrong.',
+  detail: `${clause}${strobe.reason ? ` ${strobe.reason}` : ''}`,
+});

@@ -17,7 +17,7 @@ export interface SmallPanelsData {
 }
 
 /** Four small panels on the same axes, one a cause; the total a thin neutral line behind each. */
-export function drawSmallPanels(parent: HTMLElement, data: SmallPanelsData): void {
+export function drawSmallPanels(parent: HTMLElement, data: SmallPanelsData): SVGSVGElement | undefined {
   const { run, bit, span, width, height, em, strobe } = data;
   const total = (bit === 1 ? run.one : run.zero).senseVoltage;
   const causes = data.buildUp ? builtUp(causesOf(run, bit)) : causesOf(run, bit);
@@ -47,4 +47,5 @@ export function drawSmallPanels(parent: HTMLElement, data: SmallPanelsData): voi
     return h('figure', { class: 'small-panel' }, h('figcaption', {}, heading), node);
   });
   put(parent, ...panels);
+  return parent.querySelector('svg') ?? undefined;
 }

@@ -1,0 +1,148 @@
+import { DEMO_DESIGNS } from './demo-designs.ts';
+import { h, put } from './dom.ts';
+import { createEngineClient } from './engine-client.ts';
+import { icon } from './icons.ts';
+import { readLink, writeLink, type LinkState } from './link.ts';
+import { physicsKey } from './physics-key.ts';
+import { createState, currentRaw, edit, type AppState, type View } from './state.ts';
+import { createPageHeader } from './views/page-header.ts';
+import { checkNow, createPlanView } from './views/plan.ts';
+
+/** The design that opens when no link says otherwise. */
+const FIRST_DEMO = 'tide-recorder-16x16';
+
+export async function startApp(root: Element): Promise<void> {
+  const first = DEMO_DESIGNS.find(({ id }) => id === FIRST_DEMO) ?? DEMO_DESIGNS[0]!;
+  const state = createState(first.raw);
+  await restoreLink(state);
+  const engine = keepComputed(state);
+  const plan = createPlanView(state, {
+    onCancel: () => engine.cancel(),
+    onAgain: () => engine.again(),
+    onLink: () => void copyLink(state),
+  });
+  const notice = h('div', { class: 'notice', role: 'alert', hidden: true });
+  const main = h('main', { id: 'main', tabindex: -1 }, notice, plan);
+  put(
+    root,
+    h(
+      'a',
+      {
+        class: 'skip',
+        href: '#main',
+        click: (event: Event) => {
+          event.preventDefault();
+          main.focus();
+        },
+      },
+      'To the design',
+    ),
+    createPageHeader(state),
+    main,
+  );
+
+  const showNotice = (text: string | undefined) => {
+    notice.hidden = text === undefined;
+    put(
+      notice,
+      h('p', {}, icon('warning'), text ?? ''),
+      h('button', { type: 'button', click: () => state.notice.set(undefined) }, 'Dismiss'),
+    );
+  };
+  state.notice.watch(showNotice);
+  showNotice(state.notice.get());
+  let opened: Partial<Record<View, HTMLElement>> = { plan };
+  const showView = async (view: View) => {
+    opened = { ...opened, [view]: opened[view] ?? (await loadView(view)) };
+    for (const [name, node] of Object.entries(opened)) node.hidden = name !== view;
+    if (!opened[view]!.isConnected) main.append(opened[view]!);
+    document.title =
+      view === 'plan' ? 'Strobewright' : view === 'learn' ? 'Learn: Strobewright' : 'Terms: Strobewright';
+  };
+  state.view.watch((view) => void showView(view));
+  await showView(state.view.get());
+  window.addEventListener('hashchange', () => void restoreLink(state));
+}
+
+async function loadView(view: View): Promise<HTMLElement> {
+  if (view === 'learn') return (await import('./views/learn.ts')).createLearnView();
+  return (await import('./views/terms.ts')).createTermsView();
+}
+
+/** Recomputes whenever the design changes in what matters to its traces. */
+function keepComputed(state: AppState): { cancel(): void; again(): void } {
+  const client = createEngineClient({
+    onStage: (stage) => {
+      const work = state.work.get();
+      if (work.kind === 'running') state.work.set({ ...work, stage });
+    },
+    onRun: (run, raw) => {
+      state.runKey.set(physicsKey(raw));
+      state.run.set(run);
+      if (run.ensemble || run.reason) state.judged.set(run);
+    },
+    onFinished: () => state.work.set({ kind: 'idle' }),
+    onFailed: (message) => state.work.set({ kind: 'failed', message }),
+  });
+  let asked = '';
+  const consider = (): void => {
+    const raw = currentRaw(state);
+    const key = physicsKey(raw);
+    if (key === asked || checkNow(raw).design === undefined) return;
+    asked = key;
+    state.work.set({ kind: 'running', since: performance.now(), stage: 'starting' });
+    client.run(raw);
+  };
+  state.history.watch(consider);
+  consider();
+  return {
+    cancel() {
+      client.cancel();
+      state.work.set({ kind: 'cancelled' });
+    },
+    again() {
+      asked = '';
+      consider();
+    },
+  };
+}
+
+async function restoreLink(state: AppState): Promise<void> {
+  const fragment = location.hash.slice(1);
+  if (fragment === '' || fragment === 'main') return;
+  const reading = await readLink(fragment);
+  if (!reading.ok) return state.notice.set(reading.message);
+  const { raw, span, view, bit, cursors } = reading.state;
+  edit(state, raw);
+  if (span) state.span.set({ from: span[0], to: span[1] });
+  if (cursors) state.cursors.set({ a: cursors[0], b: cursors[1] });
+  if (bit !== undefined) state.shownBit.set(bit);
+  if (view === 'learn' || view === 'terms' || view === 'plan') state.view.set(view);
+}
+
+export function linkStateOf(state: AppState): LinkState {
+  const span = state.span.get();
+  const cursors = state.cursors.get();
+  return {
+    raw: currentRaw(state),
+    view: state.view.get(),
+    bit: state.shownBit.get(),
+    ...(span ? { span: [span.from, span.to] as const } : {}),
+    ...(cursors ? { cursors: [cursors.a, cursors.b] as const } : {}),
+  };
+}
+
+async function copyLink(state: AppState): Promise<void> {
+  const fragment = await writeLink(linkStateOf(state));
+  history.replaceState(undefined, '', `#${fragment}`);
+  try {
+    await navigator.clipboard.writeText(location.href);
+    state.notice.set(
+      'The link is copied; it holds the exact state of this page. It is in the address line too.',
+    );
+  } catch {
+    state.notice.set(
+      'The link to the exact state of this page is now in the address line: copy it from there.',
+    );
+  }
+}

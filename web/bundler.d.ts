@@ -1,0 +1,10 @@
+/** What the bundler gives besides modules: style sheets imported for their effect. */
+declare module '*.css';
+
+interface ImportMeta {
+  /** Files taken into the bundle at build time. */
+  glob<T>(
+    pattern: string,
+    options: { readonly eager: true; readonly import: 'default' },
+  ): Readonly<Record<string, T>>;
+}

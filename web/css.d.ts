@@ -1,2 +1,0 @@
-/** Style sheets imported for their effect; the bundler takes them. */
-declare module '*.css';

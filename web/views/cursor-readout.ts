@@ -1,0 +1,79 @@
+import { formatQuantity } from '../../engine/index.ts';
+import { sampleAt } from '../chart/decimate.ts';
+import { h, put } from '../dom.ts';
+import type { Run } from '../run.ts';
+import type { AppState, ClickPlaces } from '../state.ts';
+import type { StrobeState } from '../strobe-state.ts';
+import { samplesOf } from '../traces.ts';
+import { createChoice } from './view-tools.ts';
+
+/** Two cursors on the main panel: times, values, and their difference. */
+export function createCursorReadout(state: AppState): {
+  readonly node: HTMLElement;
+  update(run: Run, strobe: StrobeState): void;
+} {
+  const toggle = h('input', { id: 'cursors', type: 'checkbox', change: () => setOn(toggle.checked) });
+  const places = createChoice(
+    'A click places',
+    [
+      ['strobe', 'the strobe'],
+      ['a', 'cursor A'],
+      ['b', 'cursor B'],
+    ],
+    (value) => state.clickPlaces.set(value as ClickPlaces),
+  );
+  const table = h('table', { class: 'cursor-table' });
+  const node = h(
+    'div',
+    { class: 'cursor-row' },
+    h('label', { class: 'choices', for: 'cursors' }, toggle, 'two cursors'),
+    places.node,
+    table,
+  );
+
+  function setOn(on: boolean): void {
+    const run = state.judged.get();
+    const span = state.span.get() ?? { from: 0, to: run?.one.time.at(-1) ?? 1e-6 };
+    const part = (fraction: number) => span.from + (span.to - span.from) * fraction;
+    state.cursors.set(on ? { a: part(0.25), b: part(0.4) } : undefined);
+    if (!on) state.clickPlaces.set('strobe');
+  }
+
+  return {
+    node,
+    update(run, strobe) {
+      const cursors = state.cursors.get();
+      toggle.checked = cursors !== undefined;
+      places.node.hidden = table.hidden = !cursors;
+      places.update(state.clickPlaces.get());
+      if (!cursors) return;
+      const one = (time: number) => sampleAt(samplesOf(run, strobe.envelope.one), time);
+      const zero = (time: number) => sampleAt(samplesOf(run, strobe.envelope.zero), time);
+      const line = (name: string, time: number, ofOne: number, ofZero: number) =>
+        h(
+          'tr',
+          {},
+          h('th', { scope: 'row' }, name),
+          h('td', {}, formatQuantity(time, 's', 5)),
+          h('td', {}, formatQuantity(ofOne, 'V', 3)),
+          h('td', {}, formatQuantity(ofZero, 'V', 3)),
+        );
+      const { a, b } = cursors;
+      const heads = ['', 'time', 'least ONE', 'greatest ZERO'].map((text) =>
+        text ? h('th', { scope: 'col' }, text) : h('td', {}),
+      );
+      put(
+        table,
+        h('caption', { class: 'visually-hidden' }, 'Cursors'),
+        h('thead', {}, h('tr', {}, ...heads)),
+        h(
+          'tbody',
+          {},
+          line('A', a, one(a), zero(a)),
+          line('B', b, one(b), zero(b)),
+          line('B − A', b - a, one(b) - one(a), zero(b) - zero(a)),
+        ),
+      );
+    },
+  };
+}

@@ -1,0 +1,111 @@
+import { DEMO_DESIGNS } from '../demo-designs.ts';
+import { h, put } from '../dom.ts';
+import { rawAt, type RawDesign } from '../pointer.ts';
+import { saveFile } from '../sharing/save.ts';
+import { currentRaw, edit, type AppState } from '../state.ts';
+import { redo, undo } from '../undo.ts';
+
+/** Name and note of the design; demo designs, undo, open, save, link, print. */
+export function createPlanHead(
+  state: AppState,
+  onLink: () => void,
+): { readonly node: HTMLElement; update(): void } {
+  const title = h('h1', {});
+  const note = h('p', { class: 'note' });
+  const demo = h(
+    'select',
+    { id: 'demo', change: () => chooseDemo() },
+    h('option', { value: '' }, 'choose a demo design'),
+    ...DEMO_DESIGNS.map(({ id, name }) => h('option', { value: id }, name)),
+  );
+  const back = h(
+    'button',
+    { type: 'button', click: () => state.history.set(undo(state.history.get())) },
+    'Undo',
+  );
+  const forth = h(
+    'button',
+    { type: 'button', click: () => state.history.set(redo(state.history.get())) },
+    'Redo',
+  );
+  const file = h('input', {
+    type: 'file',
+    id: 'open-file',
+    accept: '.json,application/json',
+    class: 'visually-hidden',
+    change: () => void openFile(),
+  });
+  const save = h(
+    'button',
+    {
+      type: 'button',
+      click: () =>
+        saveFile(`${fileName()}.json`, 'application/json', `${JSON.stringify(currentRaw(state), null, 2)}\n`),
+    },
+    'Save design',
+  );
+  const link = h('button', { type: 'button', click: onLink }, 'Copy link');
+  const print = h('button', { type: 'button', click: () => window.print() }, 'Print');
+  const node = h(
+    'div',
+    { class: 'title-row' },
+    h('div', {}, title, note),
+    h(
+      'div',
+      { class: 'head-tools' },
+      h('div', { class: 'field' }, h('label', { for: 'demo' }, 'Demo designs, invented'), demo),
+      h(
+        'div',
+        { class: 'button-row' },
+        back,
+        forth,
+        h('label', { class: 'file-button', for: 'open-file' }, file, 'Open design'),
+        save,
+        link,
+        print,
+      ),
+    ),
+  );
+
+  const fileName = () =>
+    String(rawAt(currentRaw(state), '/name') ?? 'design')
+      .replace(/[^\p{L}\p{N}]+/gu, '-')
+      .toLowerCase();
+
+  function chooseDemo(): void {
+    const found = DEMO_DESIGNS.find(({ id }) => id === demo.value);
+    if (!found) return;
+    state.span.set(undefined);
+    edit(state, found.raw);
+  }
+
+  async function openFile(): Promise<void> {
+    const chosen = file.files?.[0];
+    file.value = '';
+    if (!chosen) return;
+    try {
+      const raw: unknown = JSON.parse(await chosen.text());
+      if (typeof raw !== 'object' || raw === null || Array.isArray(raw))
+        throw new SyntaxError('not an object');
+      state.span.set(undefined);
+      edit(state, raw as RawDesign);
+    } catch {
+      state.notice.set(
+        `${chosen.name} is not a design file: a design is a JSON object in braces. The design on the page was left as it is.`,
+      );
+    }
+  }
+
+  return {
+    node,
+    update() {
+      const raw = currentRaw(state);
+      const history = state.history.get();
+      put(title, String(rawAt(raw, '/name') ?? 'Untitled design'));
+      put(note, String(rawAt(raw, '/note') ?? ''));
+      back.disabled = history.past.length === 0;
+      forth.disabled = history.future.length === 0;
+      demo.value = DEMO_DESIGNS.find((item) => item.raw === raw)?.id ?? '';
+    },
+  };
+}
