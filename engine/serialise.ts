@@ -4,6 +4,7 @@ import type { Design } from './design.ts';
 import type { Simulation } from './result.ts';
 import { CONTRIBUTIONS } from './result.ts';
 import type { StrobeWindow } from './window-result.ts';
+import type { StudyResult } from './studies/study-shape.ts';
 import { VERSION } from './version.ts';
 
 /**
@@ -161,3 +162,28 @@ export function coreCsv(report: CoreReport): string {
   );
   return `kind,quantity,handbook,model\n${[...parameters, ...answers].join('\n')}\n`;
 }
+
+/** A study's table as CSV: one row a point, SI; a failed point has its reason in the last column. */
+export function studyCsv(study: StudyResult): string {
+  const { columns, results } = study;
+  const header = ['index', 'name', ...columns.map(({ key, unit }) => unitName(key, unit)), 'failed'];
+  const rows = results.map((result) => [
+    result.index,
+    result.name,
+    ...columns.map(({ key }) => result.values[key] ?? ''),
+    result.failed ?? '',
+  ]);
+  const head = `# strobewright ${VERSION}, study ${study.kind}, seed ${study.seed}\n`;
+  return (
+    head + [header, ...rows].map((row) => `${row.map((item) => csvCell(String(item))).join(',')}\n`).join('')
+  );
+}
+
+const unitName = (key: string, unit: string): string =>
+  unit === '' || unit === 'text' ? key : `${key}_${unit}`;
+
+/** Quoted where it must be; a text that a spreadsheet would run as a formula gets a leading apostrophe. */
+const csvCell = (text: string): string => {
+  const safe = /^[=+@\t\r]|^-(?![\d.])/.test(text) ? `'${text}` : text;
+  return /[",\n\r]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+};

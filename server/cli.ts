@@ -1,11 +1,12 @@
 #!/usr/bin/env node
 import { Command, CommanderError, Option } from 'commander';
-import { designJsonSchema, VERSION } from '../engine/index.ts';
+import { designJsonSchema, STUDY_KINDS, VERSION } from '../engine/index.ts';
 import { checkCommand } from './commands/check.ts';
 import { coreCommand } from './commands/core.ts';
 import { writeOutput } from './commands/files.ts';
 import { serveCommand } from './commands/serve.ts';
 import { simulateCommand, windowCommand } from './commands/simulate.ts';
+import { mergeCommand, studyCommand } from './commands/study.ts';
 import { toRequestError } from './request-error.ts';
 
 const DESIGN = 'design file, or - for standard input';
@@ -63,6 +64,25 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .addOption(requireOption())
     .action((path: string, options) => take(windowCommand(path, options)));
   root
+    .command('study')
+    .argument('<kind>', STUDY_KINDS.join(', '))
+    .argument('<design>', DESIGN)
+    .description('many runs: how it scales, how it fails, what it tolerates')
+    .option('--workers <number>', 'threads (default: one a processor)')
+    .option('--seed <number>', 'seed of the draws; the answer repeats it')
+    .option('--shard <I/N>', 'only every Nth point, from the Ith on; merge puts the shards together')
+    .addOption(collect('--option <name=value>', "an option of the kind, such as 'rows=5' (repeatable)"))
+    .addOption(formatOption())
+    .addOption(outputOption())
+    .action((kind: string, path: string, options) => take(studyCommand(kind, path, options)));
+  root
+    .command('merge')
+    .argument('<studies...>', 'the JSON of shards of one study')
+    .description('puts the shards of a study together')
+    .addOption(formatOption())
+    .addOption(outputOption())
+    .action((paths: string[], options) => take(mergeCommand(paths, options)));
+  root
     .command('schema')
     .description('the JSON Schema of a design')
     .addOption(outputOption())
@@ -93,10 +113,15 @@ const formatOption = (): Option =>
   new Option('--format <form>', 'form of the answer').choices(['text', 'json', 'csv']).default('text');
 const outputOption = (): Option => new Option('--output <file>', 'write to a file, whole or not at all');
 const requireOption = (): Option =>
-  new Option(
+  collect(
     '--require <what>',
-    'exit with 3 unless met: "20 mV" of margin, "30 ns" of width, or design; repeatable',
-  ).argParser((word: string, before: readonly string[] = []) => [...before, word]);
+    'exit with 3 unless met: "20 mV" of margin, "30 ns" of width, or design (repeatable)',
+  );
+const collect = (flags: string, description: string): Option =>
+  new Option(flags, description).argParser((word: string, before: readonly string[] = []) => [
+    ...before,
+    word,
+  ]);
 
 /** A fault of our own, without its inside unless STROBEWRIGHT_DEBUG asks for it. */
 function faultSentence(error: unknown): string {

@@ -27,8 +27,8 @@ export async function readInput(path: string, what: string, limit = LIMITS.jsonB
 }
 
 /** JSON from a file or standard input. */
-export async function readJsonInput(path: string, what: string): Promise<unknown> {
-  return parseJson(await readInput(path, what), `${what} ${path}`);
+export async function readJsonInput(path: string, what: string, limit = LIMITS.jsonBytes): Promise<unknown> {
+  return parseJson(await readInput(path, what, limit), `${what} ${path}`);
 }
 
 function decode(bytes: Buffer, path: string, what: string): string {

@@ -1,0 +1,131 @@
+import { availableParallelism } from 'node:os';
+import { SingleBar } from 'cli-progress';
+import type { Json, StudyKind, StudyPlan, StudyResult } from '../../engine/index.ts';
+import {
+  mergeStudies,
+  parseShard,
+  shardIndices,
+  STUDY_KINDS,
+  studyCsv,
+  summarise,
+} from '../../engine/index.ts';
+import { LIMITS } from '../limits.ts';
+import { studyText } from '../print/study-text.ts';
+import { RequestError } from '../request-error.ts';
+import { computePoints, readAnswer } from '../study-job.ts';
+import { createWorkerPool } from '../worker-pool.ts';
+import { readJsonInput, writeOutput } from './files.ts';
+import { wholeNumber } from './serve.ts';
+import type { OutputOptions } from './simulate.ts';
+
+export interface StudyFlags extends OutputOptions {
+  readonly workers?: string;
+  readonly seed?: string;
+  readonly shard?: string;
+  readonly option?: readonly string[];
+}
+
+const INTERRUPTED = 130;
+
+/** `study`: points on all workers, progress on standard error; Ctrl-C keeps what is done, marked partial. */
+export async function studyCommand(kind: string, path: string, flags: StudyFlags): Promise<number> {
+  const request = {
+    kind: readKind(kind),
+    design: (await readJsonInput(path, 'Design')) as Json,
+    options: readOptionFlags(flags),
+  };
+  const shard = flags.shard === undefined ? undefined : parseShard(flags.shard);
+  const threads = wholeNumber('--workers', flags.workers ?? String(availableParallelism()), 1, 64);
+  const pool = createWorkerPool({ threads, queue: Infinity, timeLimit: LIMITS.jobTime, grace: LIMITS.grace });
+  const stop = new AbortController();
+  const interrupt = (): void => (stop.signal.aborted ? process.exit(INTERRUPTED) : stop.abort());
+  process.on('SIGINT', interrupt);
+  const bar = new SingleBar({ stream: process.stderr, format: BAR, clearOnComplete: true, etaBuffer: 50 });
+  try {
+    const run = (task: Parameters<typeof pool.run>[0]) => pool.run(task, { signal: stop.signal });
+    const plan = readAnswer(await run({ kind: 'plan-study', request })) as StudyPlan;
+    const indices = shard === undefined ? plan.points.map((_, index) => index) : shardIndices(plan, shard);
+    if (process.stderr.isTTY) bar.start(indices.length, 0);
+    const results = await computePoints(plan, indices, {
+      threads,
+      run,
+      stopped: () => stop.signal.aborted,
+      report: (done) => bar.update(done),
+    });
+    bar.stop();
+    await writeStudy(summarise(plan, results), flags);
+    if (!stop.signal.aborted) return 0;
+    process.stderr.write(
+      `Stopped: ${results.length} of ${indices.length} points are kept and the study is marked partial.\n`,
+    );
+    return INTERRUPTED;
+  } catch (error) {
+    if (!stop.signal.aborted) throw error;
+    process.stderr.write('Stopped before the study was planned: nothing is written.\n');
+    return INTERRUPTED;
+  } finally {
+    bar.stop();
+    process.off('SIGINT', interrupt);
+    await pool.close();
+  }
+}
+
+const BAR = '{bar} {value} of {total} points, {eta_formatted} left';
+
+/** `merge`: the shards of one study put together. */
+export async function mergeCommand(paths: readonly string[], flags: OutputOptions): Promise<number> {
+  const shards: StudyResult[] = [];
+  for (const path of paths)
+    shards.push(readShard(await readJsonInput(path, 'Study', LIMITS.captureBytes), path));
+  await writeStudy(mergeStudies(shards), flags);
+  return 0;
+}
+
+function readShard(value: unknown, path: string): StudyResult {
+  const { plan, results } = (value ?? {}) as Partial<StudyResult>;
+  if (Array.isArray(plan?.points) && Array.isArray(results)) return value as StudyResult;
+  throw new RequestError(422, {
+    code: 'no-study',
+    message: `Study ${path} must hold the JSON that study --format json writes, with plan and results, and does not: give such a file.`,
+  });
+}
+
+async function writeStudy(study: StudyResult, { format, output }: OutputOptions): Promise<void> {
+  const write = { text: studyText, json: (s: StudyResult) => `${JSON.stringify(s)}\n`, csv: studyCsv }[
+    format
+  ];
+  await writeOutput(write(study), output);
+}
+
+function readKind(word: string): StudyKind {
+  const kind = STUDY_KINDS.find((known) => known === word);
+  if (kind !== undefined) return kind;
+  throw new RequestError(400, {
+    code: 'bad-option',
+    field: 'kind',
+    message: `The kind of study must be one of ${STUDY_KINDS.join(', ')}; received "${word.slice(0, 40)}": name one of them.`,
+  });
+}
+
+/** `--option name=value`, the value as JSON where it is JSON and as text where it is not; `--seed N` is one of them. */
+function readOptionFlags({ option = [], seed }: StudyFlags): { [name: string]: Json } {
+  const pairs = option.map((word) => {
+    const at = word.indexOf('=');
+    if (at > 0) return [word.slice(0, at), readValue(word.slice(at + 1))] as const;
+    throw new RequestError(400, {
+      code: 'bad-option',
+      field: '--option',
+      message: `--option must be name=value; received "${word.slice(0, 40)}": write for example --option rows=5.`,
+    });
+  });
+  if (seed !== undefined) pairs.push(['seed', wholeNumber('--seed', seed, 0, Number.MAX_SAFE_INTEGER)]);
+  return Object.fromEntries(pairs);
+}
+
+function readValue(text: string): Json {
+  try {
+    return JSON.parse(text) as Json;
+  } catch {
+    return text;
+  }
+}

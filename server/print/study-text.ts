@@ -1,0 +1,63 @@
+import type { Column, StudyResult } from '../../engine/index.ts';
+import { DIMENSIONS, formatQuantity } from '../../engine/index.ts';
+import type { Unit } from '../../engine/index.ts';
+import { textTable } from './table.ts';
+
+/** A study for a reader: what was found, with its intervals, then the table, then what failed. */
+export function studyText(study: StudyResult): string {
+  const { count, columns, results } = study;
+  const parts = [
+    `Study ${study.kind}, seed ${study.seed}: ${count.done} of ${count.planned} points${study.partial ? ' (partial)' : ''}` +
+      `${count.failed === 0 ? '' : `, ${count.failed} failed`}\n`,
+  ];
+  if (study.findings.length > 0) parts.push(study.findings.map((finding) => `${finding}\n`).join(''));
+  if (study.estimates.length > 0) {
+    const rows = study.estimates.map(({ label, unit, value, low, high, interval, samples, seed }) => [
+      label,
+      quantity(value, unit),
+      `${quantity(low, unit)} to ${quantity(high, unit)}`,
+      `${interval}, ${samples} samples, seed ${seed}`,
+    ]);
+    parts.push(textTable(rows, ''));
+  }
+  if (study.ranking.length > 0) {
+    parts.push(
+      textTable(
+        study.ranking.map(({ name, value, unit, note }) => [name, quantity(value, unit), note]),
+        '',
+      ),
+    );
+  }
+  const done = results.filter(({ failed }) => failed === undefined);
+  if (columns.length > 0 && done.length > 0) {
+    const rows = done
+      .slice(0, SHOWN)
+      .map(({ values }) => columns.map((column) => cell(values[column.key], column)));
+    parts.push(textTable([columns.map(({ label }) => label), ...rows], ''));
+    if (done.length > SHOWN)
+      parts.push(`${done.length - SHOWN} more points: --format csv or json gives all.\n`);
+  }
+  if (study.failed.length > 0) {
+    parts.push(
+      `Failed\n${study.failed
+        .slice(0, SHOWN)
+        .map(({ name, message }) => `  ${name}: ${message}\n`)
+        .join('')}`,
+    );
+  }
+  return parts.join('\n');
+}
+
+const SHOWN = 60;
+
+function cell(value: unknown, { unit }: Column): string {
+  if (value === null || value === undefined) return '';
+  return typeof value === 'number' ? quantity(value, unit) : String(value);
+}
+
+/** A number in a unit that the engine prints, or plainly with the unit as it stands. */
+function quantity(value: number, unit: string): string {
+  if (unit === '') return formatQuantity(value, '1', 4);
+  if (Object.hasOwn(DIMENSIONS, unit)) return formatQuantity(value, unit as Unit);
+  return `${formatQuantity(value, '1', 4)} ${unit}`;
+}
