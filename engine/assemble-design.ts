@@ -14,6 +14,8 @@ import type {
 
 /** Amplitude of X and Y where a current source gives none, A. */
 const DEFAULT_AMPLITUDE = 0.37;
+/** Pitch of a mat that states none, in outside diameters. */
+const CORES_APART = 1.6;
 const DEFAULT_SOURCE = { voltage: 20, resistance: 53 } as const;
 
 /** The design that a read file means: choices resolved, dependent defaults filled. Throws HandbookError. */
@@ -24,9 +26,11 @@ export function assembleDesign(file: ReadDesignFile): Design {
   const column = file.selected.column ?? last?.column ?? 0;
   const only: Cycle = { row, column, lines: 'both', read: true, write: 'restore' };
   const { inhibit } = file.drive;
+  const core = chooseCore(file.core);
   return {
     ...rest,
-    core: chooseCore(file.core),
+    core,
+    mat: { ...file.mat, pitch: file.mat.pitch ?? CORES_APART * core.parameters.outsideDiameter },
     drive: {
       x: lineDrive(file.drive.x),
       y: lineDrive(file.drive.y),
@@ -55,16 +59,21 @@ function chooseCore(core: ReadDesignFile['core']): CoreChoice {
 /** Inverting a handbook takes tens of milliseconds, and a page asks for the same core at every touch of a slider. */
 const inverted = new Map<string, CoreParameters>();
 
-function fromHandbook(values: NonNullable<ReadDesignFile['core']['handbook']>): CoreChoice {
-  const handbook = Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined));
+function fromHandbook(file: NonNullable<ReadDesignFile['core']['handbook']>): CoreChoice {
+  const { $schema: _, name, source, note: __, grades: ___, ...values } = file;
+  const handbook: CoreHandbook = values;
   const key = JSON.stringify(handbook);
   let parameters = inverted.get(key);
   if (!parameters) {
-    ({ parameters } = coreFromHandbook(handbook as unknown as CoreHandbook));
+    ({ parameters } = coreFromHandbook(handbook));
     if (inverted.size >= 16) inverted.clear();
     inverted.set(key, parameters);
   }
-  return { name: 'core from handbook values', source: 'handbook values in the design', parameters };
+  return {
+    name: name ?? 'core from handbook values',
+    source: source ?? 'handbook values in the design',
+    parameters,
+  };
 }
 
 function lineDrive(drive: ReadDesignFile['drive']['x']): LineDrive {

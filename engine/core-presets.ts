@@ -1,8 +1,6 @@
 import type { CoreChoice, CoreParameters } from './design.ts';
 
 const FROM_MEMORY = 'M, from memory, preset only';
-/** m. */
-const mil = 2.54e-5;
 
 /** Small Mn-Mg ferrite, the core of the model's worked numbers: full drive 740 mA, half 370 mA, inhibit 340 mA. */
 const twentyMil: CoreParameters = {
@@ -21,9 +19,9 @@ const twentyMil: CoreParameters = {
   decayThreshold: 0.4,
   driveTemperatureCoefficient: -0.005,
   fluxTemperatureCoefficient: -0.002,
-  outsideDiameter: 20 * mil,
-  insideDiameter: 12 * mil,
-  height: 5 * mil,
+  outsideDiameter: 508e-6,
+  insideDiameter: 304.8e-6,
+  height: 127e-6,
 };
 
 /** Mn-Mg ferrite of medium size, slower: about 0.44 us at 740 mA. */
@@ -33,9 +31,9 @@ const thirtyMil: CoreParameters = {
   switchingResistance: 0.14,
   elasticSaturated: 0.9e-9,
   elasticKnee: 1.3e-9,
-  outsideDiameter: 30 * mil,
-  insideDiameter: 18 * mil,
-  height: 9 * mil,
+  outsideDiameter: 762e-6,
+  insideDiameter: 457.2e-6,
+  height: 228.6e-6,
 };
 
 /** A large, slow core of the early kind, easy to thread: about 0.9 us at 800 mA. */
@@ -47,9 +45,9 @@ const fiftyMil: CoreParameters = {
   switchingResistance: 0.27,
   elasticSaturated: 2e-9,
   elasticKnee: 3e-9,
-  outsideDiameter: 50 * mil,
-  insideDiameter: 30 * mil,
-  height: 15 * mil,
+  outsideDiameter: 1.27e-3,
+  insideDiameter: 762e-6,
+  height: 381e-6,
 };
 
 /** Lithium ferrite: the same loop, a quarter of the temperature dependence. */

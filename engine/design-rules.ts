@@ -3,7 +3,7 @@ import { jsonPointer } from './design-error.ts';
 import type { ReadDesignFile } from './design-schema.ts';
 import type { Design } from './design.ts';
 import { coreRules } from './rules-core.ts';
-import { cycleRules, edgeRules, sourceRules } from './rules-drive.ts';
+import { cycleRules, edgeRules, sourceRules, trackingRules } from './rules-drive.ts';
 import { addressRules, storedRules, windingRules } from './rules-mat.ts';
 
 /** One broken rule between fields. `path` is dotted as in the sentence; numbers in it are indices. */
@@ -26,6 +26,7 @@ export function designRules(design: Design, file: ReadDesignFile): readonly Desi
     ...addressRules(design),
     ...storedRules(design, file),
     ...sourceRules(design, file),
+    ...trackingRules(design),
     ...edges,
     // A crooked table has no half-amplitude point to measure a cycle by.
     ...(edges.length === 0 ? cycleRules(design) : []),

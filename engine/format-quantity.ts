@@ -36,14 +36,18 @@ export function formatQuantity(value: number, unit: Unit, digits = 3): string {
   return withUnit(round(value / 10 ** power, digits), `${PREFIX.get(power) ?? ''}${name}`);
 }
 
-/** The exact number with a unit, in plain letters, as a design file wants it: writeQuantity(4e-8, 's') is "40 ns". */
+/**
+ * The exact number with a unit, in plain letters, as a design file wants it, so that reading it gives the same
+ * double: writeQuantity(4e-8, 's') is "40 ns", writeQuantity(-0.005, '1/K') is "-0.5 %/K".
+ */
 export function writeQuantity(value: number, unit: Unit): string {
-  if (PLAIN.has(unit)) return unit === '1' ? `${value}` : `${value} ${unit === '°C' ? 'degC' : unit}`;
+  if (unit === '1') return `${value}`;
+  if (unit === '1/K') return `${value === 0 ? 0 : shiftPoint(value, 2)} %/K`;
+  if (PLAIN.has(unit)) return `${value} ${unit === '°C' ? 'degC' : unit}`;
   if (value === 0) return `0 ${unit}`;
   const power = prefixPower(value, unit, 17);
-  const [mantissa = '0', exponent = '0'] = value.toExponential().split('e');
   const prefix = power === -6 ? 'u' : (PREFIX.get(power) ?? '');
-  return `${shiftPoint(mantissa, Number(exponent) - power)} ${prefix}${unit}`;
+  return `${shiftPoint(value, -power)} ${prefix}${unit}`;
 }
 
 function prefixPower(value: number, unit: Unit, digits: number): number {
@@ -60,9 +64,15 @@ function round(value: number, digits: number): string {
 const withUnit = (number: string, unit: string): string =>
   `${number.replace(/^-/u, '−').replace('e-', 'e−')}${unit === '' ? '' : ` ${unit}`}`;
 
-/** Moves the decimal point of a mantissa without going through a binary fraction. */
-function shiftPoint(mantissa: string, places: number): string {
-  const number = Number(`${mantissa}e${places}`);
-  const text = `${number}`;
-  return Number(text) === number && !text.includes('e') ? text : `${mantissa}e${places}`;
+/** The shortest decimal of a number with its point moved, digit by digit: arithmetic would round once more. */
+function shiftPoint(value: number, places: number): string {
+  const [mantissa = '0', exponent = '0'] = Math.abs(value).toExponential().split('e');
+  const digits = mantissa.replace('.', '');
+  const whole = Number(exponent) + places + 1;
+  const sign = value < 0 ? '-' : '';
+  if (whole > 21 || whole < -6) return `${sign}${mantissa}e${Number(exponent) + places}`;
+  if (whole <= 0) return `${sign}0.${'0'.repeat(-whole)}${digits}`;
+  const padded = digits.padEnd(whole, '0');
+  const fraction = padded.slice(whole);
+  return `${sign}${padded.slice(0, whole)}${fraction === '' ? '' : `.${fraction}`}`;
 }

@@ -4,8 +4,9 @@ import type { Design, EdgeShape } from './design.ts';
 import { cycleProgramme, halfTime, pulseInstants } from './drive-programme.ts';
 import { formatQuantity } from './format-quantity.ts';
 
-/** Most samples of one cycle. */
+/** Most samples, and most steps that a file may ask for, of one cycle. */
 export const MOST_SAMPLES = 200_000;
+export const MOST_STEPS = 5_000_000;
 
 const time = (value: number): string => formatQuantity(value, 's', 4);
 
@@ -36,6 +37,23 @@ export function sourceRules(design: Design, file: ReadDesignFile): readonly Brok
     }
   }
   return broken;
+}
+
+/** Drives that follow the temperature still drive at the design's. */
+export function trackingRules(design: Design): readonly BrokenRule[] {
+  const warm = design.temperature - 25;
+  return (['x', 'y', 'inhibit'] as const).flatMap((line): readonly BrokenRule[] => {
+    const coefficient = design.drive[line].temperatureCoefficient;
+    const left = 1 + coefficient * warm;
+    if (left > 0.05) return [];
+    return [
+      {
+        path: ['drive', line, 'temperatureCoefficient'],
+        sentence: `drive.${line}.temperatureCoefficient must leave more than 5 % of the current at ${formatQuantity(design.temperature, '°C', 4)}, but ${formatQuantity(coefficient, '1/K', 4)} leaves ${formatQuantity(100 * left, '1', 4)} %; choose a smaller coefficient`,
+        limit: '5 %',
+      },
+    ];
+  });
 }
 
 /** A table of an edge runs from [0, 0] to [1, 1] with time strictly increasing. */
@@ -139,6 +157,13 @@ export function cycleRules(design: Design): readonly BrokenRule[] {
       'strobe.time',
       `must lie within the period (${time(cycle.period)}), but is ${time(strobe)}; strobe within the read`,
       time(cycle.period),
+    );
+  const { step } = numerics;
+  if (step !== undefined && cycle.period / step > MOST_STEPS)
+    add(
+      'numerics.step',
+      `must give at most ${MOST_STEPS} steps in a period of ${time(cycle.period)}, but ${time(step)} gives ${Math.round(cycle.period / step)}; choose at least ${time(cycle.period / MOST_STEPS)}, or "auto"`,
+      time(cycle.period / MOST_STEPS),
     );
   if (cycle.period / numerics.output > MOST_SAMPLES)
     add(

@@ -16,6 +16,12 @@ export function windingRules(design: Design, file: ReadDesignFile): readonly Bro
           sentence: `mat.${side} must be even for the winding "${winding.kind}", but is ${mat[side]}; choose ${mat[side] + 1}, or the winding "shared-one-run"`,
           limit: 'even',
         });
+  if (mat.otherOnes >= mat.mats)
+    broken.push({
+      path: ['mat', 'otherOnes'],
+      sentence: `mat.otherOnes must be under the number of mats (0 to ${mat.mats - 1}), but is ${mat.otherOnes}; the selected mat is not counted`,
+      limit: `0 to ${mat.mats - 1}`,
+    });
   const parts = winding.segments;
   if (parts > 1 && winding.kind === 'shared-two-halves')
     broken.push({

@@ -1,3 +1,4 @@
+import * as z from 'zod';
 import { CORE_PRESET_NAMES } from './core-presets.ts';
 import { choice, optionalQuantity as q, ratio, record, required, words } from './schema-fields.ts';
 
@@ -99,6 +100,16 @@ const time = { unit: 's', from: '0.1 ns', to: '1 ms' } as const;
 
 /** What a handbook or a bench with one core gives; turned into parameters by coreFromHandbook. */
 const handbook = record('Handbook or bench values of one core, turned into parameters.', {
+  $schema: words(300, 'Where the schema of a handbook file is.').optional(),
+  name: words(120, 'Name of the core.').optional(),
+  source: words(1000, 'Where the values come from.').optional(),
+  note: words(2000, 'Anything worth remembering about them.').optional(),
+  grades: z
+    .record(z.string(), words(1000, 'Grade and source.'), {
+      error: () => 'must be an object of texts, one for each field it grades',
+    })
+    .meta({ description: 'Grade and source of single values.', 'x-kind': 'list' })
+    .optional(),
   fullDrive: required({ ...drive, example: '740 mA', is: 'Full drive of read and write.' }),
   rise: required({ ...time, example: '50 ns', is: '0 to 100 % of the linear edge of the drive.' }),
   peakOne: required({ ...volt, example: '45 mV', is: 'Peak of an undisturbed ONE (uV1).' }),

@@ -1,5 +1,15 @@
 import * as z from 'zod';
-import { choice, count, flag, group, list, quantity as q, ratio, record } from './schema-fields.ts';
+import {
+  choice,
+  count,
+  flag,
+  group,
+  list,
+  optionalQuantity,
+  quantity as q,
+  ratio,
+  record,
+} from './schema-fields.ts';
 
 /** Largest side of a mat, in cores. */
 export const LARGEST_SIDE = 128;
@@ -16,7 +26,13 @@ export const matSchema = group('The mat: one plane of cores, one bit of the word
     to: 63,
     is: 'How many of the other mats hold a ONE at the selected address; their cores load voltage-driven lines.',
   }).prefault(0),
-  pitch: q('0.8 mm', { unit: 'm', from: '0.1 mm', to: '50 mm', is: 'Distance between neighbouring cores.' }),
+  pitch: optionalQuantity({
+    unit: 'm',
+    from: '0.1 mm',
+    to: '50 mm',
+    example: '0.8 mm',
+    is: 'Distance between neighbouring cores; 1.6 outside diameters if left out.',
+  }),
 });
 
 const sign = z
