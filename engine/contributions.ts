@@ -15,11 +15,12 @@ export const PARTS = 5;
 /**
  * Splits the wire's voltage by cause. Once a step of the coupled run is solved, its inductances are frozen and the
  * step is linear in its sources, so each cause runs through the same factored ladder with its own share:
- * L D[j_p] + E_p = e_p. The shares E_p sum to what the coupled step had, hence the voltages sum to its voltage.
+ * L D[lag_p] + E_p = e_p, lag_p the part's current with the ferrite's lag. The shares E_p sum to what the coupled step had, hence the voltages sum to its voltage.
  */
 export interface Split {
-  readonly j: Float64Array;
-  readonly jOld: Float64Array;
+  /** Current of every section by cause, with the ferrite's lag. */
+  readonly lag: Float64Array;
+  readonly lagOld: Float64Array;
   /** Voltage of every node by cause: node * PARTS + part. */
   readonly v: Float64Array;
   readonly q: Float64Array;
@@ -30,27 +31,42 @@ export interface Split {
 
 export function makeSplit(nodes: number): Split {
   const make = (): Float64Array => new Float64Array(nodes * PARTS);
-  return { j: make(), jOld: make(), v: make(), q: make(), qOld: make(), W: make(), rhs: make() };
+  return { lag: make(), lagOld: make(), v: make(), q: make(), qOld: make(), W: make(), rhs: make() };
 }
 
 /** At the start of the observed cycle, what still flows from earlier cycles is the inhibit's tail. */
 export function beginSplit(split: Split, wire: WireState): void {
   for (let k = 0; k <= wire.sections.count; k++) {
-    split.j[k * PARTS + INHIBIT] = wire.j[k]!;
+    split.lag[k * PARTS + INHIBIT] = wire.lag[k]!;
     split.v[k * PARTS + INHIBIT] = wire.v[k]!;
   }
   nodeCharge(wire.sections, split.v, split.q, PARTS);
 }
 
-/** D of the line currents over the step just solved, A/s, and the line voltages, V. */
+/** Rates of the lagged line currents (X, Y, separate inhibit) and of the currents themselves, A/s; line voltages, V. */
 export interface StepSources {
   dx: number;
   dy: number;
   inhibitRate: number;
+  xRate: number;
+  yRate: number;
+  inhibitAirRate: number;
   inhibit: number;
   vx: number;
   vy: number;
 }
+
+export const makeStepSources = (): StepSources => ({
+  dx: 0,
+  dy: 0,
+  xRate: 0,
+  yRate: 0,
+  inhibitRate: 0,
+  inhibitAirRate: 0,
+  inhibit: 0,
+  vx: 0,
+  vy: 0,
+});
 
 /** Advances the split by the step just solved (after settleWire, before shiftWire). */
 export function advanceSplit(
@@ -62,21 +78,23 @@ export function advanceSplit(
   sources: StepSources,
   clamp: number,
 ): void {
-  const { sections, step, stride, j, jOld, jNext, flux, fluxOld, inductance } = wire;
-  const { a0, a1, a2 } = d;
+  const { sections, step, stride, jNext, jGuess, lagGuess, lag, lagOld, flux, fluxOld, inductance } = wire;
+  const { a0, a1, a2, gain, lossTime } = d;
   const { W, rhs } = split;
   const n = sections.count;
 
   for (let k = 0; k < n; k++) {
-    const rate = a0 * jNext[k]! + a1 * j[k]! + a2 * jOld[k]!;
+    const end = lagGuess[k]! + gain * (jNext[k]! - jGuess[k]!);
+    const rate = (a0 * end + a1 * lag[k]! + a2 * lagOld[k]!) / gain;
     const sel = SELECTED * stride + k;
     const half = HALF_SELECTED * stride + k;
     const rest = UNSELECTED * stride + k;
     const emfOf = (at: number): number =>
       a0 * sums.flux[at]! + a1 * flux[at]! + a2 * fluxOld[at]! - sums.own[at]! * rate;
-    const inhibitedHalf = sums.inhibit[half]! * sources.inhibitRate;
-    const inhibitedSelected = sums.inhibit[sel]! * sources.inhibitRate;
-    const reversible = sums.x[half]! * sources.dx + sums.y[half]! * sources.dy;
+    // Slopes carry the step's gain; rates of lagged currents are divided by it.
+    const inhibitedHalf = (sums.inhibit[half]! * sources.inhibitRate) / gain;
+    const inhibitedSelected = (sums.inhibit[sel]! * sources.inhibitRate) / gain;
+    const reversible = (sums.x[half]! * sources.xRate + sums.y[half]! * sources.yRate) / gain;
     const L = inductance[k]!;
     const at = k * PARTS;
     W[at + DIRECT] = coupling.airX[k]! * sources.dx + coupling.airY[k]! * sources.dy;
@@ -84,8 +102,8 @@ export function advanceSplit(
     W[at + IRREVERSIBLE] = emfOf(half) - reversible - inhibitedHalf;
     W[at + CORE] = emfOf(sel) - inhibitedSelected;
     W[at + INHIBIT] =
-      emfOf(rest) + inhibitedHalf + inhibitedSelected + coupling.airInhibit[k]! * sources.inhibitRate;
-    for (let p = 0; p < PARTS; p++) W[at + p]! += L * (a1 * split.j[at + p]! + a2 * split.jOld[at + p]!);
+      emfOf(rest) + inhibitedHalf + inhibitedSelected + coupling.airInhibit[k]! * sources.inhibitAirRate;
+    for (let p = 0; p < PARTS; p++) W[at + p]! += L * (a1 * split.lag[at + p]! + a2 * split.lagOld[at + p]!);
   }
   for (let k = 0; k <= n; k++) {
     const at = k * PARTS;
@@ -96,7 +114,7 @@ export function advanceSplit(
       rhs[at + INHIBIT]! += CLAMP_CONDUCTANCE * clamp * Math.sign(wire.vNext[k]!);
   }
   for (let k = 0; k < n; k++) {
-    const push = step.kappa[k]! * step.inverse[k]!;
+    const push = step.inverse[k]!;
     const at = k * PARTS;
     for (let p = 0; p < PARTS; p++) {
       rhs[at + p]! += push * W[at + p]!;
@@ -104,14 +122,16 @@ export function advanceSplit(
     }
   }
   solveLadder(step, rhs, PARTS);
-  split.jOld.set(split.j);
   split.v.set(rhs);
   for (let k = 0; k < n; k++) {
     const at = k * PARTS;
     const inverse = step.inverse[k]!;
-    const kappa = step.kappa[k]!;
-    for (let p = 0; p < PARTS; p++)
-      split.j[at + p] = inverse * (kappa * (rhs[at + p]! - rhs[at + PARTS + p]!) - W[at + p]!);
+    for (let p = at; p < at + PARTS; p++) {
+      const current = inverse * (rhs[p]! - rhs[p + PARTS]! - W[p]!);
+      const now = split.lag[p]!;
+      split.lag[p] = gain * (current - lossTime * (a1 * now + a2 * split.lagOld[p]!));
+      split.lagOld[p] = now;
+    }
   }
   split.qOld.set(split.q);
   nodeCharge(sections, split.v, split.q, PARTS);

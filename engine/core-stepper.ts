@@ -35,7 +35,7 @@ export interface SectionSums {
   readonly lineSlope: Float64Array;
 }
 
-/** Currents of X, Y and the separate inhibit wire at one instant, A. */
+/** Currents of X, Y and the separate inhibit wire at one instant, A (as they flow, or as the elastic part sees them). */
 export interface LineCurrents {
   x: number;
   y: number;
@@ -71,7 +71,8 @@ export function makeSums(sections: number): SectionSums {
  * The main part moves exactly at fixed drive (switchFlux), which with the mid-step drive is second order.
  *
  * @param mid currents at mid-step, `midWire` the wire's current in each section then
- * @param end currents at the end of the step, `endWire` likewise
+ * @param end lagged currents at the end of the step, which drive the elastic part; `endWire` likewise
+ * @param gain change of a lagged current per change of the current in this step (1 without lag)
  */
 export function advanceCores(
   classes: CoreClasses,
@@ -82,6 +83,7 @@ export function advanceCores(
   midWire: Float64Array,
   end: LineCurrents,
   endWire: Float64Array,
+  gain: number,
   sums: SectionSums,
 ): void {
   const { count, section, polarity, role, bias, elasticA, elasticB, bend, psiM } = classes;
@@ -117,7 +119,7 @@ export function advanceCores(
     const fe = bend[c]!;
     const root = Math.sqrt(F * F + fe * fe);
     const b = elasticB[c]! * phi[c]!;
-    const slope = elasticA[c]! - (b * F) / root;
+    const slope = gain * (elasticA[c]! - (b * F) / root);
     const lambda = phi[c]! + psi[c]! + elasticA[c]! * F - b * (root - fe);
     const n = count[c]!;
     const at = role[c]! * stride + k;

@@ -24,6 +24,10 @@ export interface DriveLine {
   old: number;
   /** Predicted, then final current at the end of the step. */
   next: number;
+  /** The current as the cores' elastic part sees it, with the ferrite's lag: now, before, end of step. */
+  lag: number;
+  lagOld: number;
+  lagNext: number;
   /** Linkage with cores and air, Wb (own inductance not included). */
   linkage: number;
   linkageOld: number;
@@ -40,6 +44,9 @@ export function makeDriveLine(model: LineModel): DriveLine {
     current: 0,
     old: 0,
     next: 0,
+    lag: 0,
+    lagOld: 0,
+    lagNext: 0,
     linkage: 0,
     linkageOld: 0,
     emf: 0,
@@ -50,7 +57,7 @@ export function makeDriveLine(model: LineModel): DriveLine {
 
 /** A line at the start of a cycle: no current. */
 export function beginLine(line: DriveLine): void {
-  line.current = line.old = line.next = 0;
+  line.current = line.old = line.next = line.lag = line.lagOld = line.lagNext = 0;
   line.solved = line.broke = false;
 }
 
@@ -87,6 +94,8 @@ export function settleLine(line: DriveLine, pulses: readonly DrivePulse[], t0: n
 }
 
 export function shiftLine(line: DriveLine, linkage: number): void {
+  line.lagOld = line.lag;
+  line.lag = line.lagNext;
   line.old = line.current;
   line.current = line.next;
   line.linkageOld = line.linkage;

@@ -53,16 +53,23 @@ export function makeEnergyMeter(): EnergyMeter {
   let pushedX = 0;
   let pushedY = 0;
   let charge = new Float64Array(0);
+  let lagNext = new Float64Array(0);
 
   /** Heat in the wire, its loss resistances, terminations and clamps, W. */
-  const lossPower = (wire: WireState, j: Float64Array, v: Float64Array, clamp: number): number => {
-    const { sections, step } = wire;
+  const lossPower = (
+    wire: WireState,
+    j: Float64Array,
+    lag: Float64Array,
+    v: Float64Array,
+    clamp: number,
+  ): number => {
+    const { sections } = wire;
     let sum = 0;
     for (let k = 0; k < sections.count; k++) {
-      const drop = v[k]! - v[k + 1]!;
-      const emf = step.kappa[k]! * (drop - sections.resistance[k]! * j[k]!);
-      const current = j[k]! + emf * sections.lossConductance[k]!;
-      sum += sections.resistance[k]! * current * current + sections.lossConductance[k]! * emf * emf;
+      sum += sections.resistance[k]! * j[k]! * j[k]!;
+      // Loss in parallel with the wire's own inductance: L (j - lag)^2 / lossTime.
+      if (sections.lossTime > 0)
+        sum += (sections.inductance[k]! * (j[k]! - lag[k]!) ** 2) / sections.lossTime;
     }
     for (let k = 0; k <= sections.count; k++) {
       sum += sections.conductance[k]! * v[k]! * v[k]!;
@@ -76,6 +83,7 @@ export function makeEnergyMeter(): EnergyMeter {
     wire: WireState,
     coupling: Coupling | undefined,
     j: Float64Array,
+    lag: Float64Array,
     v: Float64Array,
     i: LineCurrents,
     vx: number,
@@ -84,7 +92,7 @@ export function makeEnergyMeter(): EnergyMeter {
     const { sections } = wire;
     let sum = 0;
     for (let k = 0; k < sections.count; k++) {
-      sum += (sections.inductance[k]! * j[k]! * j[k]!) / 2;
+      sum += (sections.inductance[k]! * lag[k]! * lag[k]!) / 2;
       if (coupling)
         sum +=
           j[k]! * (coupling.airX[k]! * i.x + coupling.airY[k]! * i.y + coupling.airInhibit[k]! * i.inhibit);
@@ -108,17 +116,19 @@ export function makeEnergyMeter(): EnergyMeter {
     begin(wire, linkages) {
       source = resistive = cores = 0;
       charge = new Float64Array(wire.sections.count + 1);
+      lagNext = new Float64Array(wire.sections.count);
       lines = linkages.slice();
       linesOld = linkages.slice();
       air = [0, 0, 0];
       vxNow = vyNow = pushedX = pushedY = 0;
       wire.conductance.set(wire.sections.conductance);
-      last.loss = lossPower(wire, wire.j, wire.v, Infinity);
+      last.loss = lossPower(wire, wire.j, wire.lag, wire.v, Infinity);
       last.power = 0;
       storedAtStart = last.stored = storedEnergy(
         wire,
         undefined,
         wire.j,
+        wire.lag,
         wire.v,
         { x: 0, y: 0, inhibit: 0 },
         0,
@@ -163,11 +173,13 @@ export function makeEnergyMeter(): EnergyMeter {
       cores += work + magnets;
       source += magnets;
 
-      const loss = lossPower(wire, jNext, vNext, clamp);
+      for (let k = 0; k < sections.count; k++)
+        lagNext[k] = wire.lagGuess[k]! + d.gain * (jNext[k]! - wire.jGuess[k]!);
+      const loss = lossPower(wire, jNext, lagNext, vNext, clamp);
       resistive += (h * (loss + last.loss)) / 2;
       last.loss = loss;
       last.power = power;
-      last.stored = storedEnergy(wire, coupling, jNext, vNext, next, vx, vy);
+      last.stored = storedEnergy(wire, coupling, jNext, lagNext, vNext, next, vx, vy);
       const recycled = linesOld;
       linesOld = lines;
       recycled.set(linkages);

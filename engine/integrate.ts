@@ -1,5 +1,12 @@
 import type { CoreClasses } from './core-classes.ts';
-import { advanceSplit, beginSplit, makeSplit, PARTS, type StepSources } from './contributions.ts';
+import {
+  advanceSplit,
+  beginSplit,
+  makeSplit,
+  makeStepSources,
+  PARTS,
+  type StepSources,
+} from './contributions.ts';
 import {
   advanceCores,
   makeCoreState,
@@ -20,6 +27,7 @@ import type { EnergyBalance } from './result.ts';
 import { buildGrid, type StepRule } from './time-grid.ts';
 import {
   closeLines,
+  lagged,
   makeWireState,
   predictWire,
   roleSum,
@@ -144,17 +152,20 @@ function runCycle(
   const { classes, clamp } = problem;
   const { programme, factors, coupling } = cycle;
   const [X, Y] = lines;
-  const d: Difference = { a0: 0, a1: 0, a2: 0, w: 0, h: 0 };
+  const d: Difference = { a0: 0, a1: 0, a2: 0, w: 0, h: 0, lossTime: problem.sections.lossTime, gain: 1 };
   const mid: LineCurrents = { x: 0, y: 0, inhibit: 0 };
   const now: LineCurrents = { x: 0, y: 0, inhibit: 0 };
   const end: LineCurrents = { x: 0, y: 0, inhibit: 0 };
-  const sources: StepSources = { dx: 0, dy: 0, inhibitRate: 0, inhibit: 0, vx: 0, vy: 0 };
+  const lag: LineCurrents = { x: 0, y: 0, inhibit: 0 };
+  const sources = makeStepSources();
   let inhibitOld = 0;
+  let inhibitLag = 0;
+  let inhibitLagOld = 0;
 
   // The lines start from rest; the wire goes on from where the cycle before left it.
   beginLine(X);
   beginLine(Y);
-  advanceCores(classes, state, factors, 0, end, wire.j, end, wire.j, sums);
+  advanceCores(classes, state, factors, 0, end, wire.j, lag, wire.lag, 1, sums);
   wire.flux.set(sums.flux);
   setAir(wire.air, coupling, 0, 0, 0);
   nodeCharge(wire.sections, wire.v, wire.q, 1);
@@ -168,7 +179,7 @@ function runCycle(
     const t1 = time[n + 1]!;
     setDifference(d, t1 - t0, restart[n] === 1 ? 0 : hOld);
 
-    predictWire(wire, d.w);
+    predictWire(wire, d);
     predictLine(X, programme.x, t0, t1, d.w);
     predictLine(Y, programme.y, t0, t1, d.w);
     end.x = X.next;
@@ -177,7 +188,10 @@ function runCycle(
     mid.x = (X.current + end.x) / 2;
     mid.y = (Y.current + end.y) / 2;
     mid.inhibit = (now.inhibit + end.inhibit) / 2;
-    advanceCores(classes, state, factors, d.h, mid, wire.jMid, end, wire.jGuess, sums);
+    lag.x = lagged(d, end.x, X.lag, X.lagOld);
+    lag.y = lagged(d, end.y, Y.lag, Y.lagOld);
+    lag.inhibit = lagged(d, end.inhibit, inhibitLag, inhibitLagOld);
+    advanceCores(classes, state, factors, d.h, mid, wire.jMid, lag, wire.lagGuess, d.gain, sums);
 
     setAir(wire.airNext, coupling, end.x, end.y, end.inhibit);
     const vx = lineVoltage(X, d.a0, d.a1, d.a2, sums.line[0]! + dot(coupling.airX, wire.jGuess));
@@ -193,13 +207,18 @@ function runCycle(
       end.y = Y.next;
       setAir(wire.airNext, coupling, end.x, end.y, end.inhibit);
     }
+    X.lagNext = lag.x += d.gain * (end.x - guessX);
+    Y.lagNext = lag.y += d.gain * (end.y - guessY);
     settleWire(wire, sums, coupling, end.x - guessX, end.y - guessY, vx, vy);
     settleLinkages(run, end.x - guessX, end.y - guessY);
 
     if (observer) {
       sources.dx = d.a0 * end.x + d.a1 * X.current + d.a2 * X.old;
       sources.dy = d.a0 * end.y + d.a1 * Y.current + d.a2 * Y.old;
-      sources.inhibitRate = d.a0 * end.inhibit + d.a1 * now.inhibit + d.a2 * inhibitOld;
+      sources.xRate = d.a0 * lag.x + d.a1 * X.lag + d.a2 * X.lagOld;
+      sources.yRate = d.a0 * lag.y + d.a1 * Y.lag + d.a2 * Y.lagOld;
+      sources.inhibitRate = d.a0 * lag.inhibit + d.a1 * inhibitLag + d.a2 * inhibitLagOld;
+      sources.inhibitAirRate = d.a0 * end.inhibit + d.a1 * now.inhibit + d.a2 * inhibitOld;
       sources.inhibit = end.inhibit;
       sources.vx = vx;
       sources.vy = vy;
@@ -207,13 +226,15 @@ function runCycle(
     }
     shiftLine(X, run.linkages[0]! + dot(coupling.airX, wire.jNext));
     shiftLine(Y, run.linkages[1]! + dot(coupling.airY, wire.jNext));
-    shiftWire(wire, sums);
+    shiftWire(wire, d, sums);
+    inhibitLagOld = inhibitLag;
+    inhibitLag = lag.inhibit;
     inhibitOld = now.inhibit;
     now.x = end.x;
     now.y = end.y;
     now.inhibit = end.inhibit;
     hOld = X.broke || Y.broke ? 0 : d.h;
-    observer?.record(n + 1, t1, now);
+    observer?.record(n + 1, t1, now, lag);
 
     if (!Number.isFinite(wire.v[0]! + wire.j[0]! + X.current + Y.current))
       return { kind: 'failed', time: t1 };
@@ -244,7 +265,8 @@ function settleLinkages(run: Run, dx: number, dy: number): void {
 interface Observer {
   begin(): void;
   step(d: Difference, now: LineCurrents, next: LineCurrents, sources: StepSources): void;
-  record(at: number, time: number, now: LineCurrents): void;
+  /** @param lag line currents as the elastic flux sees them */
+  record(at: number, time: number, now: LineCurrents, lag: LineCurrents): void;
   finish(): Omit<Recording, 'steps' | 'finalPhi' | 'failedAt' | 'cancelledAt'>;
 }
 
@@ -275,11 +297,12 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
   let filled = 0;
 
   const emfOf = (k: number, j: Float64Array, v: Float64Array): number =>
-    wire.step.kappa[k]! * (v[k]! - v[k + 1]! - sections.resistance[k]! * j[k]!);
+    v[k]! - v[k + 1]! - sections.resistance[k]! * j[k]!;
   const linkage = (k: number): number =>
-    sections.inductance[k]! * wire.j[k]! + wire.air[k]! + roleSum(wire.flux, wire.stride, k);
+    sections.inductance[k]! * wire.lag[k]! + wire.air[k]! + roleSum(wire.flux, wire.stride, k);
 
-  function record(at: number, time: number, now: LineCurrents): void {
+  const lastLag: LineCurrents = { x: 0, y: 0, inhibit: 0 };
+  function record(at: number, time: number, now: LineCurrents, lag: LineCurrents): void {
     traces.time[at] = time;
     traces.endA[at] = wire.v[0]!;
     traces.endB[at] = wire.v[n]!;
@@ -296,19 +319,23 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
     }
     traces.wire[at] = sum / n;
     const c = classes.selected;
-    const F =
-      cycle.factors.x[c]! * now.x +
-      cycle.factors.y[c]! * now.y +
-      cycle.factors.inhibit[c]! * now.inhibit +
-      classes.polarity[c]! * wire.j[classes.section[c]!]! +
+    const drive = (i: LineCurrents, wireCurrent: Float64Array): number =>
+      cycle.factors.x[c]! * i.x +
+      cycle.factors.y[c]! * i.y +
+      cycle.factors.inhibit[c]! * i.inhibit +
+      classes.polarity[c]! * wireCurrent[classes.section[c]!]! +
       classes.bias[c]!;
+    const F = drive(lag, wire.lag);
     const phi = state.phi[c]!;
     const fe = classes.bend[c]!;
-    traces.selectedDrive[at] = F;
+    traces.selectedDrive[at] = drive(now, wire.j);
     traces.selectedState[at] = phi;
     traces.selectedFlux[at] =
       phi + state.psi[c]! + classes.elasticA[c]! * F - classes.elasticB[c]! * phi * (Math.hypot(F, fe) - fe);
     filled = at + 1;
+    lastLag.x = lag.x;
+    lastLag.y = lag.y;
+    lastLag.inhibit = lag.inhibit;
   }
 
   return {
@@ -320,7 +347,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
         start[k] = linkage(k);
         emf[k] = emfOf(k, wire.j, wire.v);
       }
-      record(0, 0, { x: 0, y: 0, inhibit: 0 });
+      record(0, 0, { x: 0, y: 0, inhibit: 0 }, { x: 0, y: 0, inhibit: 0 });
     },
     step(d, now, next, sources) {
       if (problem.split) advanceSplit(split, wire, d, sums, cycle.coupling, sources, problem.clamp);
@@ -344,12 +371,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
     },
     finish() {
       // What the cores really link at the final currents, not what the last step demanded of them.
-      const last = {
-        x: traces.x[filled - 1]!,
-        y: traces.y[filled - 1]!,
-        inhibit: traces.inhibit[filled - 1]!,
-      };
-      advanceCores(classes, state, cycle.factors, 0, last, wire.j, last, wire.j, sums);
+      advanceCores(classes, state, cycle.factors, 0, lastLag, wire.j, lastLag, wire.lag, 1, sums);
       wire.flux.set(sums.flux);
       let closure = 0;
       let most = 0;

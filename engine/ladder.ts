@@ -3,19 +3,17 @@ import type { Sections } from './network.ts';
 /**
  * The linear part of one implicit step of the ladder. With D[y] = a0 y + (history) the step's difference formula:
  *
- *   section k:  a0 L_k j_k + W_k = e_k = kappa (v_k - v_{k+1} - R j_k),   kappa = 1/(1 + R/R_p)
- *   node k:     D[q]_k + G v_k = i_{k-1} - i_k + J_k,   i_k = kappa (j_k + (v_k - v_{k+1})/R_p)
+ *   section k:  a0 L_k j_k + W_k = v_k - v_{k+1} - R_k j_k
+ *   node k:     D[q]_k + G_k v_k = j_{k-1} - j_k + J_k
  *
- * j is the current through the section's inductance, i the whole current with the share of the loss resistance.
  * Node charges use the averaged capacitance (1/12, 10/12, 1/12), which takes the ladder's own dispersion from
  * second to fourth order in the section length and still is tridiagonal. Symmetric and positive definite, so
  * elimination needs no pivoting.
  */
 export interface LadderStep {
   readonly sections: number;
-  /** 1/(a0 L + kappa R), per section. */
+  /** 1/(a0 L + R), per section. */
   readonly inverse: Float64Array;
-  readonly kappa: Float64Array;
   /** Elimination factors: reciprocal pivots and multipliers. */
   readonly pivot: Float64Array;
   readonly lower: Float64Array;
@@ -28,7 +26,6 @@ export function makeLadderStep(sections: Sections): LadderStep {
   return {
     sections: n,
     inverse: new Float64Array(n),
-    kappa: Float64Array.from(sections.resistance, (r, k) => 1 / (1 + r * sections.lossConductance[k]!)),
     pivot: new Float64Array(n + 1),
     lower: new Float64Array(n + 1),
     off: new Float64Array(n),
@@ -42,7 +39,7 @@ export const NEIGHBOUR_SHARE = 1 / 12;
 /**
  * Factors the step's matrix.
  * @param a0 leading coefficient of the difference formula, 1/s
- * @param inductance whole inductance of each section, ferrite included, H
+ * @param inductance effective inductance of each section in this step, ferrite included, H
  * @param conductance per node, S
  */
 export function factorLadder(
@@ -52,16 +49,14 @@ export function factorLadder(
   inductance: Float64Array,
   conductance: Float64Array,
 ): void {
-  const { inverse, kappa, pivot, lower, off } = step;
-  const { resistance, lossConductance, capacitance } = sections;
+  const { inverse, pivot, lower, off } = step;
+  const { resistance, capacitance } = sections;
   const n = step.sections;
   let carried = 0; // diagonal share that section k - 1 gives to node k
   let previousPivot = 0;
   for (let k = 0; k < n; k++) {
-    const ka = kappa[k]!;
-    const inv = 1 / (a0 * inductance[k]! + ka * resistance[k]!);
-    inverse[k] = inv;
-    const admittance = ka * (ka * inv + lossConductance[k]!);
+    const admittance = 1 / (a0 * inductance[k]! + resistance[k]!);
+    inverse[k] = admittance;
     const own = a0 * capacitance[k]! * OWN_SHARE + admittance;
     const o = a0 * capacitance[k]! * NEIGHBOUR_SHARE - admittance;
     let diagonal = conductance[k]! + carried + own;

@@ -10,12 +10,13 @@ export interface Sections {
   readonly count: number;
   /** Section of each core by core index; -1 where this wire does not thread it. */
   readonly ofCore: Int32Array;
-  /** Per section: ohm, H (without ferrite), F, S, and 1/R_p in S. */
+  /** Per section: ohm, H (without ferrite), F and S. */
   readonly resistance: Float64Array;
   readonly inductance: Float64Array;
   readonly capacitance: Float64Array;
   readonly leakage: Float64Array;
-  readonly lossConductance: Float64Array;
+  /** s: the inductance (own and elastic) answers the current with this lag, as if R_p = L/lossTime lay in parallel. */
+  readonly lossTime: number;
   /** Node at the joint of two halves; -1 without halves. */
   readonly joint: number;
   /** Per node: S to the surroundings (terminations, amplifier input, leakage). */
@@ -83,13 +84,11 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
 
   const count = lengths.length + 2 * offset;
   const { wire } = design;
-  const elastic = inductancePerCore(design) - wire.inductancePerCore;
   const fill = (perCore: number, perCable: number): Float64Array =>
     Float64Array.from({ length: count }, (_, k) =>
       k < offset || k >= offset + lengths.length ? perCable : perCore * lengths[k - offset]!,
     );
   const inductance = fill(wire.inductancePerCore, cable.inductance);
-  const ferrite = fill(elastic, 0);
   const conductance = new Float64Array(count + 1);
   const leakage = fill(wire.leakagePerCore, 0);
   for (let k = 0; k < count; k++) {
@@ -119,7 +118,7 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
     inductance,
     capacitance: fill(wire.capacitancePerCore, cable.capacitance),
     leakage,
-    lossConductance: Float64Array.from(inductance, (l, k) => wire.lossTime / (l + ferrite[k]!)),
+    lossTime: wire.lossTime,
     joint,
     conductance,
     injection,

@@ -12,6 +12,9 @@ export interface Difference {
   /** h over the step before; 0 after a slope jump. */
   w: number;
   h: number;
+  /** Ferrite's lag, s, and its gain in this step: lag1 = gain (i1 - lossTime (a1 lag0 + a2 lag-1)). */
+  lossTime: number;
+  gain: number;
 }
 
 /** Two-step backward formula for a step h after a step hOld (0: one-step, after a slope jump). */
@@ -22,7 +25,12 @@ export function setDifference(d: Difference, h: number, hOld: number): void {
   d.a0 = (1 + 2 * w) / (1 + w) / h;
   d.a1 = -(1 + w) / h;
   d.a2 = (w * w) / (1 + w) / h;
+  d.gain = 1 / (1 + d.lossTime * d.a0);
 }
+
+/** A current as the elastic flux sees it at the end of the step: lossTime D[lag] = current - lag. */
+export const lagged = (d: Difference, next: number, lag: number, lagOld: number): number =>
+  d.gain * (next - d.lossTime * (d.a1 * lag + d.a2 * lagOld));
 
 /**
  * The sense wire in time: currents, voltages, linkages and charges now and one step before. Arrays per section have
@@ -38,6 +46,10 @@ export interface WireState {
   readonly jGuess: Float64Array;
   readonly jNext: Float64Array;
   readonly jMid: Float64Array;
+  /** Current with the ferrite's lag, which the wire's inductance and the elastic flux answer. */
+  readonly lag: Float64Array;
+  readonly lagOld: Float64Array;
+  readonly lagGuess: Float64Array;
   readonly v: Float64Array;
   readonly vNext: Float64Array;
   readonly q: Float64Array;
@@ -70,6 +82,9 @@ export function makeWireState(sections: Sections): WireState {
     jGuess: make(),
     jNext: make(),
     jMid: make(),
+    lag: make(),
+    lagOld: make(),
+    lagGuess: make(),
     v: make(),
     vNext: make(),
     q: make(),
@@ -89,12 +104,13 @@ export function makeWireState(sections: Sections): WireState {
 }
 
 /** Extrapolated current at the end of the step, and the mean over it. */
-export function predictWire(wire: WireState, w: number): void {
-  const { j, jOld, jGuess, jMid } = wire;
+export function predictWire(wire: WireState, d: Difference): void {
+  const { j, jOld, jGuess, jMid, lag, lagOld, lagGuess } = wire;
   for (let k = 0; k < wire.sections.count; k++) {
-    const guess = j[k]! + w * (j[k]! - jOld[k]!);
+    const guess = j[k]! + d.w * (j[k]! - jOld[k]!);
     jGuess[k] = guess;
     jMid[k] = (j[k]! + guess) / 2;
+    lagGuess[k] = lagged(d, guess, lag[k]!, lagOld[k]!);
   }
 }
 
@@ -123,18 +139,19 @@ export function solveWire(
   vy: number,
   clamp: number,
 ): void {
-  const { sections, step, stride, j, jOld, jGuess, jNext, v, vNext, q, qOld, inductance, W, conductance } =
-    wire;
-  const { a0, a1, a2 } = d;
+  const { sections, step, stride, jGuess, jNext, v, vNext, q, qOld, inductance, W, conductance } = wire;
+  const { lag, lagOld, lagGuess } = wire;
+  const { a0, a1, a2, gain } = d;
   const n = sections.count;
   for (let k = 0; k < n; k++) {
     const bare = sections.inductance[k]!;
     const ferrite = roleSum(sums.own, stride, k);
-    inductance[k] = bare + ferrite;
+    const whole = gain * bare + ferrite;
+    inductance[k] = whole;
     W[k] =
-      a0 * (wire.airNext[k]! + roleSum(sums.flux, stride, k) - ferrite * jGuess[k]!) +
-      a1 * (bare * j[k]! + wire.air[k]! + roleSum(wire.flux, stride, k)) +
-      a2 * (bare * jOld[k]! + wire.airOld[k]! + roleSum(wire.fluxOld, stride, k));
+      a0 * (bare * lagGuess[k]! + wire.airNext[k]! + roleSum(sums.flux, stride, k) - whole * jGuess[k]!) +
+      a1 * (bare * lag[k]! + wire.air[k]! + roleSum(wire.flux, stride, k)) +
+      a2 * (bare * lagOld[k]! + wire.airOld[k]! + roleSum(wire.fluxOld, stride, k));
   }
   let clampState = -1;
   for (let tries = 0; tries < 5; tries++) {
@@ -166,8 +183,7 @@ export function solveWire(
     solveLadder(step, vNext, 1);
     if (clamp === Infinity) break;
   }
-  for (let k = 0; k < n; k++)
-    jNext[k] = step.inverse[k]! * (step.kappa[k]! * (vNext[k]! - vNext[k + 1]!) - W[k]!);
+  for (let k = 0; k < n; k++) jNext[k] = step.inverse[k]! * (vNext[k]! - vNext[k + 1]! - W[k]!);
 }
 
 /** Conductance of a clamp that conducts, S. */
@@ -175,7 +191,7 @@ export const CLAMP_CONDUCTANCE = 1;
 
 function pushSections(step: LadderStep, W: Float64Array, rhs: Float64Array): void {
   for (let k = 0; k < step.sections; k++) {
-    const push = step.kappa[k]! * step.inverse[k]! * W[k]!;
+    const push = step.inverse[k]! * W[k]!;
     rhs[k]! += push;
     rhs[k + 1]! -= push;
   }
@@ -207,8 +223,7 @@ export function closeLines(
     for (let k = 0; k < n; k++) wire.W[k] = a0 * mutual(i, k);
     pushSections(step, wire.W, V);
     solveLadder(step, V, 1);
-    for (let k = 0; k < n; k++)
-      answerJ[i][k] = step.inverse[k]! * (step.kappa[k]! * (V[k]! - V[k + 1]!) - wire.W[k]!);
+    for (let k = 0; k < n; k++) answerJ[i][k] = step.inverse[k]! * (V[k]! - V[k + 1]! - wire.W[k]!);
   }
   // 2 x 2: rows X and Y; a line that is not solved for keeps its current.
   const m = [1, 0, 0, 1];
@@ -263,7 +278,11 @@ export function settleWire(
 }
 
 /** End of step becomes now. */
-export function shiftWire(wire: WireState, sums: SectionSums): void {
+export function shiftWire(wire: WireState, d: Difference, sums: SectionSums): void {
+  const { jNext, jGuess, lagGuess } = wire;
+  wire.lagOld.set(wire.lag);
+  for (let k = 0; k < wire.sections.count; k++)
+    wire.lag[k] = lagGuess[k]! + d.gain * (jNext[k]! - jGuess[k]!);
   wire.jOld.set(wire.j);
   wire.j.set(wire.jNext);
   wire.v.set(wire.vNext);
