@@ -32,7 +32,7 @@ export function createEngineClient(callbacks: EngineCallbacks): EngineClient {
   function start(raw: RawDesign): void {
     worker ??= listen();
     current = { id: ++lastId, raw, since: performance.now() };
-    worker.postMessage({ id: current.id, raw } satisfies ToWorker);
+    worker.postMessage({ id: current.id, raw } satisfies ToWorker, { transfer: [] });
   }
 
   function listen(): Worker {

@@ -1,7 +1,7 @@
 import { computeRun } from './engine-job.ts';
 import type { FromWorker, ToWorker } from './engine-messages.ts';
 
-const post = (message: FromWorker): void => self.postMessage(message);
+const post = (message: FromWorker): void => self.postMessage(message, { transfer: [] });
 
 self.addEventListener('message', (event: MessageEvent<ToWorker>) => {
   const { id, raw } = event.data;

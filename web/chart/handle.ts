@@ -45,6 +45,7 @@ export function createHandle(options: HandleOptions): Handle {
     tabindex: 0,
     'aria-label': options.label,
     'aria-orientation': options.orientation,
+    hidden: true,
   });
 
   function dragFrom(event: PointerEvent): void {

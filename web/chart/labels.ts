@@ -27,48 +27,41 @@ interface Box {
 const overlaps = (a: Box, b: Box): boolean =>
   a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 
-function timeOfPeak(samples: Samples, from: number, to: number): number {
-  const [first, last] = sampleRange(samples, from, to);
-  let best = first;
-  for (let i = first; i < last; i++)
-    if (Math.abs(samples.values[i]!) > Math.abs(samples.values[best]!)) best = i;
-  return samples.start + best * samples.step;
-}
+/** px between places that are tried, and between points at which a line is looked at. */
+const STRIDE = 6;
+/** px from a line to its label. */
+const CLEARANCE = 5;
 
 /**
- * Places direct labels one after another beside their lines, inside the plot and off each other: the wish first,
- * then step by step away from it, along the line and then on its other side.
+ * Places direct labels one after another beside their lines, inside the plot, off each other and off every line:
+ * the wish first, then step by step away from it along the line, then on its other side.
  */
-export function placeLabels(spaces: Spaces, wishes: readonly LabelWish[], em: number): readonly Placed[] {
-  const { x: time, y: value, margins, width, height } = spaces;
-  const [from, to] = time.domain() as [number, number];
+export function placeLabels(
+  spaces: Spaces,
+  wishes: readonly LabelWish[],
+  obstacles: readonly Samples[],
+  em: number,
+): readonly Placed[] {
+  const { margins, width, height } = spaces;
   const taken: Box[] = [];
-  const charWidth = 7 * em;
-  const lineHeight = 15 * em;
+  const lineHeight = 14 * em;
   return wishes.map((wish) => {
-    const start = time(Math.min(Math.max(wish.near ?? timeOfPeak(wish.samples, from, to), from), to));
-    const labelWidth = wish.text.length * charWidth;
+    const labelWidth = wish.text.length * 7.1 * em;
+    const least = margins.left + 6;
+    const most = Math.max(least, width - margins.right - labelWidth - 6);
+    const start = spaces.x(wish.near ?? timeOfPeak(wish.samples, spaces)) - labelWidth / 2;
     let fallback: Placed | undefined;
     for (const side of wish.side === 'above' ? [-1, 1] : [1, -1]) {
-      for (let shift = 0; shift < width; shift += 12) {
-        for (const direction of shift === 0 ? [1] : [1, -1]) {
-          const x = Math.min(
-            Math.max(start + direction * shift, margins.left + 4),
-            width - margins.right - labelWidth - 4,
-          );
-          const lineY = boundY(
-            spaces,
-            extremeOver(wish.samples, time.invert(x), time.invert(x + labelWidth), side, value),
-          );
-          const y = side < 0 ? lineY - 6 : lineY + lineHeight;
-          const box = { left: x - 4, right: x + labelWidth + 4, top: y - lineHeight + 3, bottom: y + 3 };
-          const placed = { x, y, text: wish.text };
-          fallback ??= placed;
-          const inside = box.top >= margins.top - 2 && box.bottom <= height - margins.bottom;
-          if (inside && !taken.some((other) => overlaps(box, other))) {
-            taken.push(box);
-            return placed;
-          }
+      for (const x of placesFrom(start, least, most)) {
+        for (const away of [0, 14 * em, 28 * em]) {
+          const y = baseline(spaces, wish.samples, x, x + labelWidth, side, lineHeight) + side * away;
+          const box = { left: x - 3, right: x + labelWidth + 3, top: y - lineHeight + 3, bottom: y + 4 };
+          fallback ??= { x, y, text: wish.text };
+          const inside = box.top >= margins.top && box.bottom <= height - margins.bottom;
+          if (!inside || taken.some((other) => overlaps(box, other))) continue;
+          if (obstacles.some((line) => lineCrosses(spaces, line, box))) continue;
+          taken.push(box);
+          return { x, y, text: wish.text };
         }
       }
     }
@@ -76,15 +69,48 @@ export function placeLabels(spaces: Spaces, wishes: readonly LabelWish[], em: nu
   });
 }
 
-/** px: the line's highest (side −1) or lowest (side +1) place over a stretch of time. */
-function extremeOver(samples: Samples, from: number, to: number, side: number, value: Spaces['y']): number {
-  let extreme = side < 0 ? Infinity : -Infinity;
-  for (let i = 0; i <= 8; i++) {
-    const y = value(sampleAt(samples, from + ((to - from) * i) / 8));
-    extreme = side < 0 ? Math.min(extreme, y) : Math.max(extreme, y);
-  }
-  return extreme;
+function placesFrom(start: number, least: number, most: number): number[] {
+  const clamp = (x: number) => Math.min(Math.max(x, least), most);
+  const places = [clamp(start)];
+  for (let shift = STRIDE; shift < most - least; shift += STRIDE)
+    places.push(clamp(start + shift), clamp(start - shift));
+  return places;
 }
 
-const boundY = (spaces: Spaces, y: number): number =>
-  Math.min(Math.max(y, spaces.margins.top), spaces.height - spaces.margins.bottom);
+function timeOfPeak(samples: Samples, spaces: Spaces): number {
+  const [from, to] = spaces.x.domain() as [number, number];
+  const [first, last] = sampleRange(samples, from, to);
+  let best = first;
+  for (let i = first; i < last; i++)
+    if (Math.abs(samples.values[i]!) > Math.abs(samples.values[best]!)) best = i;
+  return Math.min(Math.max(samples.start + best * samples.step, from), to);
+}
+
+/** px: just above the line's highest place (side −1) or below its lowest (side +1) over the label's width. */
+function baseline(
+  spaces: Spaces,
+  line: Samples,
+  left: number,
+  right: number,
+  side: number,
+  lineHeight: number,
+): number {
+  const ys = heights(spaces, line, left, right);
+  return side < 0 ? Math.min(...ys) - CLEARANCE : Math.max(...ys) + lineHeight + CLEARANCE - 4;
+}
+
+function heights(spaces: Spaces, line: Samples, left: number, right: number): number[] {
+  const count = Math.ceil((right - left) / STRIDE);
+  return Array.from({ length: count + 1 }, (_, i) =>
+    spaces.y(sampleAt(line, spaces.x.invert(left + ((right - left) * i) / count))),
+  );
+}
+
+/** Does a line pass through a box? Looked at every few px, steep stretches included. */
+export function lineCrosses(spaces: Spaces, line: Samples, box: Box): boolean {
+  const ys = heights(spaces, line, box.left, box.right);
+  return ys.some((y, i) => {
+    const next = ys[i + 1] ?? y;
+    return Math.max(y, next) >= box.top && Math.min(y, next) <= box.bottom;
+  });
+}

@@ -1,6 +1,7 @@
 import { s } from '../dom.ts';
 import { thresholdDash } from '../tokens.ts';
 import { acrossAxis, upAxis, type Quantity } from './axes.ts';
+import type { Samples } from './decimate.ts';
 import { placeLabels, type LabelWish } from './labels.ts';
 import {
   drawBand,
@@ -102,7 +103,7 @@ export function traceChart(options: TraceChartOptions): TraceChart {
     );
   }
 
-  const labels = placeLabels(spaces, options.labels ?? [], em).map(({ x, y, text }) =>
+  const labels = placeLabels(spaces, options.labels ?? [], obstaclesOf(options), em).map(({ x, y, text }) =>
     s('text', { x, y, class: 'direct-label' }, text),
   );
   const node = s(
@@ -125,4 +126,18 @@ export function traceChart(options: TraceChartOptions): TraceChart {
     ...labels,
   );
   return { node, spaces };
+}
+
+/** What a label must keep off: every line, and the threshold. */
+function obstaclesOf(options: TraceChartOptions): Samples[] {
+  const { time, thresholdZone } = options;
+  const level = (value: number): Samples => ({
+    start: time.from,
+    step: time.to - time.from,
+    values: [value, value],
+  });
+  return [
+    ...options.lines.map((line) => line.samples),
+    ...(thresholdZone ? [level(thresholdZone.low), level(thresholdZone.high)] : []),
+  ];
 }

@@ -26,7 +26,7 @@ export function createCursorReadout(state: AppState): {
   const node = h(
     'div',
     { class: 'cursor-row' },
-    h('label', { class: 'choices', for: 'cursors' }, toggle, 'two cursors'),
+    h('label', { class: 'check', for: 'cursors' }, toggle, 'two cursors'),
     places.node,
     table,
   );

@@ -58,7 +58,7 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
     title: 'The mat',
     level: 'h2',
     className: 'mat-panel',
-    tools: [h('label', { class: 'choices', for: 'mat-wire' }, wire, 'wire path')],
+    tools: [h('label', { class: 'check', for: 'mat-wire' }, wire, 'wire path')],
   });
   const controls = h(
     'div',

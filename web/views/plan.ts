@@ -63,11 +63,12 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
   });
   const cursors = createCursorReadout(state);
   const whole = (): TimeSpan => ({ from: 0, to: state.run.get()?.one.time.at(-1) ?? 1e-6 });
-  const span = (): TimeSpan => state.span.get() ?? whole();
+  const span = (): TimeSpan => state.span.get() ?? readSpan(state.run.get());
   const tools = createViewTools({
     onZoom: (factor) => state.span.set(zoomSpan(span(), factor, whole(), 20e-9)),
     onPan: (fraction) => state.span.set(panSpan(span(), fraction, whole())),
-    onWhole: () => state.span.set(undefined),
+    onRead: () => state.span.set(undefined),
+    onWhole: () => state.span.set(whole()),
     onFit: (fit) => state.fit.set(fit),
   });
   const mainFigure = createFigure({
@@ -170,7 +171,7 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     const at = strobe?.time ?? 0;
     bit.update(String(chosenBit));
     build.update(state.buildUp.get() ? 'up' : 'alone');
-    tools.update(state.fit.get(), state.span.get() !== undefined);
+    tools.update(state.fit.get(), span(), whole());
     const width = mainFigure.body.clientWidth;
     const shared = { span: span(), em, strobe: at };
     if (judged && strobe) renderJudged(judged, strobe, width, em);
@@ -255,6 +256,13 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
   return node;
 }
 
+/** What the charts show at first: the read and the pause after it, where strobes live. */
+function readSpan(run: Run | undefined): TimeSpan {
+  if (!run) return { from: 0, to: 1e-6 };
+  const { readWidth, gap } = run.design.cycle;
+  return { from: 0, to: Math.min(readWidth + Math.min(gap, 0.6 * readWidth), run.one.time.at(-1) ?? 1e-6) };
+}
+
 const onStep = (value: number, step: number): number => {
   const digits = Math.max(0, Math.ceil(-Math.log10(step)) + 1);
   return Number((Math.round(value / step) * step).toFixed(Math.min(digits + 2, 20)));
@@ -290,7 +298,7 @@ function defaultText(design: Design | undefined, pointer: string): string {
   const value = rawAt(design, pointer);
   if (typeof value !== 'number') return value === undefined ? '' : String(value);
   if (pointer.startsWith('/mat/')) return String(value);
-  if (pointer === '/temperature') return writeQuantity(value, '°C');
+  if (pointer === '/temperature') return `${value} °C`;
   if (pointer === '/amplifier/bandwidth') return writeQuantity(value, 'Hz');
   return writeQuantity(value, pointer.endsWith('Amplitude') ? 'A' : 's');
 }
