@@ -48,3 +48,5 @@ export * from './strobe-ensemble.ts';
 export * from './strobe-window.ts';
 export * from './capture/capture.ts';
 export * from './capture/read-capture.ts';
+export * from './periodic-steady-state.ts';
+export * from './spectrum.ts';
