@@ -28,7 +28,9 @@ function assemble(file: ReadDesignFile): Design {
   } catch (error) {
     if (!(error instanceof HandbookError)) throw error;
     const message = `core.handbook.${error.message}`;
-    throw new DesignError([{ code: 'rule', field: jsonPointer(['core', 'handbook', error.field]), message }]);
+    throw new DesignError([
+      { code: 'rule', field: jsonPointer(['core', 'handbook', error.field.replace(/^\//u, '')]), message },
+    ]);
   }
 }
 

@@ -23,7 +23,7 @@ export function designRules(design: Design, file: ReadDesignFile): readonly Desi
   const broken = [
     ...coreRules(design, file),
     ...windingRules(design, file),
-    ...addressRules(design),
+    ...addressRules(design, file),
     ...storedRules(design, file),
     ...sourceRules(design, file),
     ...trackingRules(design),

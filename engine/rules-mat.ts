@@ -91,7 +91,7 @@ function customRules(design: Design): readonly BrokenRule[] {
 }
 
 /** Addresses lie inside the mat; the observed cycle is that of the selected core; no core is an exception twice. */
-export function addressRules(design: Design): readonly BrokenRule[] {
+export function addressRules(design: Design, file: ReadDesignFile): readonly BrokenRule[] {
   const { mat, selected, programme, exceptions } = design;
   const broken: BrokenRule[] = [];
   const inside = (
@@ -117,7 +117,8 @@ export function addressRules(design: Design): readonly BrokenRule[] {
     });
   };
   inside(['selected'], 'selected', selected);
-  programme.forEach((cycle, i) => inside(['programme', i], `programme[${i}]`, cycle));
+  // Without a programme the one cycle is that of the selected core, told of above.
+  (file.programme ?? []).forEach((cycle, i) => inside(['programme', i], `programme[${i}]`, cycle));
   const last = programme[programme.length - 1];
   if (last.row !== selected.row || last.column !== selected.column)
     broken.push({

@@ -8,6 +8,7 @@ import {
   optionalQuantity,
   quantity as q,
   ratio,
+  received,
   record,
 } from './schema-fields.ts';
 import { LARGEST_SIDE } from './schema-mat.ts';
@@ -29,7 +30,7 @@ const edge = group('Shape of the edges.', {
       ],
       {
         error: (issue) =>
-          `must be a pair [time, current], but is ${JSON.stringify(issue.input)?.slice(0, 40)}`,
+          `must be a pair [time, current], but ${received(issue.input)}; write for example [0.5, 0.4]`,
       },
     ),
     2,

@@ -101,7 +101,8 @@ interface NumberSpec {
 /** A whole number. */
 export function count(spec: NumberSpec): z.ZodNumber {
   const must = `must be a whole number from ${spec.from} to ${spec.to}`;
-  const error = (issue: { readonly input?: unknown }): string => `${must}, but ${received(issue.input)}`;
+  const error = (issue: { readonly input?: unknown }): string =>
+    `${must}, but ${received(issue.input)}; ${inRange(issue.input)}`;
   return z
     .number({ error })
     .int({ error })
@@ -113,7 +114,8 @@ export function count(spec: NumberSpec): z.ZodNumber {
 /** A plain ratio: fractions are numbers, 0.05 and not "5 %". */
 export function ratio(spec: NumberSpec): z.ZodNumber {
   const must = `must be a plain number from ${spec.from} to ${spec.to}`;
-  const error = (issue: { readonly input?: unknown }): string => `${must}, but ${received(issue.input)}`;
+  const error = (issue: { readonly input?: unknown }): string =>
+    `${must}, but ${received(issue.input)}; ${inRange(issue.input)}`;
   return z
     .number({ error })
     .min(spec.from, { error })
@@ -123,7 +125,10 @@ export function ratio(spec: NumberSpec): z.ZodNumber {
 
 export function flag(is: string): z.ZodBoolean {
   return z
-    .boolean({ error: (issue) => `must be true or false, but ${received(issue.input)}` })
+    .boolean({
+      error: (issue) =>
+        `must be true or false, but ${received(issue.input)}; write true or false without quotes`,
+    })
     .meta({ description: is, 'x-kind': 'flag' });
 }
 
@@ -133,13 +138,15 @@ export function choice<const T extends readonly string[]>(
 ): z.ZodEnum<{ [K in T[number]]: K }> {
   const list = options.map((option) => `"${option}"`).join(', ');
   return z
-    .enum(options, { error: (issue) => `must be one of ${list}, but ${received(issue.input)}` })
+    .enum(options, {
+      error: (issue) => `must be one of ${list}, but ${received(issue.input)}; choose one of them`,
+    })
     .meta({ description: is, 'x-kind': 'choice' });
 }
 
 export function words(longest: number, is: string): z.ZodString {
   const error = (issue: { readonly input?: unknown }): string =>
-    `must be text of at most ${longest} characters, but ${received(issue.input)}`;
+    `must be text of at most ${longest} characters, but ${received(issue.input)}; ${typeof issue.input === 'string' ? 'shorten it' : 'put it in quotes'}`;
   return z.string({ error }).max(longest, { error }).meta({ description: is, 'x-kind': 'text' });
 }
 
@@ -158,19 +165,26 @@ export function record<T extends z.ZodRawShape>(is: string, shape: T): z.ZodObje
 
 function objectError(issue: { readonly code?: string; readonly input?: unknown }): string | undefined {
   return issue.code === 'invalid_type'
-    ? `must be an object in braces, but ${received(issue.input)}`
+    ? `must be an object in braces, but ${received(issue.input)}; leave it out to get its defaults`
     : undefined;
 }
 
 export function list<T extends z.ZodType>(item: T, from: number, to: number, is: string): z.ZodArray<T> {
   const error = (issue: { readonly input?: unknown }): string =>
-    `must be a list of ${from === to ? from : `${from} to ${to}`} entries, but ${received(issue.input)}`;
+    `must be a list of ${from === to ? from : `${from} to ${to}`} entries, but ${received(issue.input)}; write them in square brackets`;
   return z
     .array(item, { error })
     .min(from, { error })
     .max(to, { error })
     .meta({ description: is, 'x-kind': 'list' });
 }
+
+const inRange = (input: unknown): string =>
+  input === undefined
+    ? 'give it'
+    : typeof input === 'number'
+      ? 'choose a number in that range'
+      : 'write it without quotes or unit';
 
 /** What was received, as the predicate of a sentence. Long text is cut. */
 export function received(input: unknown): string {

@@ -8,6 +8,7 @@ import {
   optionalQuantity,
   quantity as q,
   ratio,
+  received,
   record,
 } from './schema-fields.ts';
 
@@ -37,7 +38,8 @@ export const matSchema = group('The mat: one plane of cores, one bit of the word
 
 const sign = z
   .union([z.literal(1), z.literal(-1)], {
-    error: (issue) => `must be 1 or -1, but is ${String(issue.input)}`,
+    error: (issue) =>
+      `must be 1 or -1, but ${received(issue.input)}; give the direction in which the wire threads the core`,
   })
   .meta({ description: '+1 or -1: how the sense wire threads this core.' });
 
@@ -163,6 +165,7 @@ export const exceptionSchema = record('One core that is not like the others.', {
   reversed: flag('Threaded backwards by the sense wire.').prefault(false),
   fluxFactor: factor('Its flux over that of the others.'),
   thresholdFactor: factor('Its thresholds over those of the others.'),
+  elasticFactor: factor('Its elastic inductance over that of the others.'),
   bias: q('0 A', {
     unit: 'A',
     from: '-50 A',
@@ -180,7 +183,8 @@ export const storedSchema = group('What the mat holds before the programme start
   seed: count({ from: 0, to: 4_294_967_295, is: 'Seed of the random pattern.' }).prefault(1),
   rows: list(
     z.string().regex(/^[01]{1,128}$/u, {
-      error: (issue) => `must be text of 0 and 1, but is ${JSON.stringify(String(issue.input).slice(0, 40))}`,
+      error: (issue) =>
+        `must be text of 1 to ${LARGEST_SIDE} letters 0 or 1, but ${received(issue.input)}; give one letter for each column`,
     }),
     1,
     LARGEST_SIDE,
@@ -194,7 +198,7 @@ export const selectedSchema = group('The core that is read in the observed cycle
   column: at('Its column (Y line)').optional(),
   bit: z
     .union([z.literal(0), z.literal(1)], {
-      error: (issue) => `must be 0 or 1, but is ${String(issue.input)}`,
+      error: (issue) => `must be 0 or 1, but ${received(issue.input)}; write the bit without quotes`,
     })
     .meta({ description: 'Bit stored in it before the programme starts.', 'x-kind': 'bit' })
     .prefault(1),
