@@ -1,0 +1,210 @@
+import { readFileSync } from 'node:fs';
+import * as fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { applyOverrides, checkDesign, designToJson } from '../../engine/index.ts';
+import type { Design } from '../../engine/design.ts';
+import { valueAt } from '../../engine/detector.ts';
+import { CONTRIBUTIONS } from '../../engine/result.ts';
+import type { SimulateOptions, Simulation } from '../../engine/result.ts';
+import { simulate } from '../../engine/simulate.ts';
+import { runEnsemble } from '../../engine/strobe-ensemble.ts';
+import { envelopeOf, strobeUncertainties } from '../../engine/strobe-envelope.ts';
+import { passIntervals } from '../../engine/strobe-intervals.ts';
+import { noticeHalfSelect, strobeWindow, windowOf } from '../../engine/strobe-window.ts';
+
+const ns = 1e-9;
+const mV = 1e-3;
+
+function demo(name: string, patch: object = {}): Design {
+  const path = new URL(`../../fixtures/designs/${name}.json`, import.meta.url);
+  return checkDesign({ ...JSON.parse(readFileSync(path, 'utf8')), ...patch });
+}
+
+const board = demo('classroom-board-4x4');
+const found = strobeWindow(board);
+
+describe('the strobe window of a design', () => {
+  it('takes its envelope from its cases and names them', () => {
+    const seen = found.inForce.time - board.detector.delay;
+    const at = (trace: Float64Array): number => valueAt(found.envelope.time, trace, seen);
+    const nominal = found.cases.filter((c) => !c.corner);
+    const values = (bit: 0 | 1): number[] => nominal.filter((c) => c.bit === bit).map((c) => c.atStrobe);
+    expect(at(found.envelope.one)).toBeCloseTo(Math.min(...values(1)), 9);
+    expect(at(found.envelope.zero)).toBeCloseTo(Math.max(...values(0)), 9);
+    expect(new Set(found.cases.map((c) => c.name)).size).toBe(found.cases.length);
+    const defining = found.cases.filter((c) => c.defines);
+    expect(defining.map((c) => c.bit).sort()).toEqual([0, 1]);
+  });
+
+  it('lets every case be opened: the patched design alone gives the value told', () => {
+    for (const each of found.cases.filter((c) => c.defines || c.corner).slice(0, 6)) {
+      const run = simulate(applyOverrides(board, each.overrides!), {
+        contributions: false,
+        estimateError: false,
+      });
+      const scale = 1 / (board.amplifier.divider * board.amplifier.gain);
+      const value = valueAt(run.time, run.amplifierOutput, found.inForce.time - board.detector.delay) * scale;
+      expect(value).toBeCloseTo(each.atStrobe, 12);
+    }
+  });
+
+  it('lets every case be opened as a design file that the check accepts', () => {
+    for (const each of found.cases) {
+      const patched = applyOverrides(board, each.overrides!);
+      expect(checkDesign(designToJson(patched)).selected).toEqual(patched.selected);
+    }
+  });
+
+  it('splits the worst ONE and ZERO by cause so that the parts add up to the value at the strobe', () => {
+    for (const bit of [1, 0] as const) {
+      const parts = found.atStrobe[bit === 1 ? 'one' : 'zero'];
+      const sum = CONTRIBUTIONS.reduce((total, name) => total + parts[name], 0);
+      const value = found.cases.find((c) => c.defines && c.bit === bit)!.atStrobe;
+      expect(sum).toBeCloseTo(value, 5);
+    }
+  });
+
+  it('answers for another strobe and threshold from the ensemble as from its own envelope', () => {
+    const ensemble = runEnsemble(board, { simulate, cases: 'quick' });
+    if (!('envelope' in ensemble)) throw new Error('the demo must run');
+    const moved = windowOf(ensemble, { time: 450 * ns, threshold: 25 * mV });
+    const own = passIntervals(envelopeOf(moved.envelope, board), 25 * mV, strobeUncertainties(board));
+    expect(moved.intervals).toEqual(own);
+    expect(moved.inForce).toEqual({ time: 450 * ns, threshold: 25 * mV });
+  });
+
+  it('runs the worst pattern: none of all patterns of the half-selected cores is worse, in either state', () => {
+    const small = demo('classroom-board-4x4', {
+      mat: { rows: 2, columns: 4 },
+      selected: { row: 0, column: 1 },
+    });
+    const { cases, inForce } = strobeWindow(small, { cases: 'quick' });
+    const least = Math.min(...cases.filter((c) => c.bit === 1).map((c) => c.atStrobe));
+    const greatest = Math.max(...cases.filter((c) => c.bit === 0).map((c) => c.atStrobe));
+    const scale = 1 / (small.amplifier.divider * small.amplifier.gain);
+    const halfSelected = [0, 2, 3, 5];
+    for (let pattern = 0; pattern < 16; pattern++)
+      for (const bit of [0, 1] as const)
+        for (const initialState of ['undisturbed', 'disturbed'] as const) {
+          const bits = new Uint8Array(8);
+          halfSelected.forEach((core, i) => {
+            bits[core] = (pattern >> i) & 1;
+          });
+          bits[1] = bit;
+          const design = { ...small, initialState, selected: { ...small.selected, bit } };
+          const run = simulate(design, { bits, contributions: false, estimateError: false });
+          const seen = inForce.time - small.detector.delay;
+          const value = valueAt(run.time, run.amplifierOutput, seen) * scale;
+          if (bit === 1) expect(value).toBeGreaterThan(least - 1e-6);
+          else expect(value).toBeLessThan(greatest + 1e-6);
+        }
+  });
+
+  it('reports a weak selected core as a false zero', () => {
+    // Törnquist, Elteknik 2 (1959), pp. 97-98: a disturbed ONE under the threshold at the strobe.
+    const { row, column } = board.selected;
+    const weak = demo('classroom-board-4x4', {
+      exceptions: [{ row, column, fluxFactor: 0.2 }],
+      strobe: { time: `${found.inForce.time} s` },
+    });
+    const { notices } = strobeWindow(weak, { cases: 'quick' });
+    const notice = notices!.find((n) => n.code === 'false-zero')!;
+    expect(notice.message).toContain('disturbed');
+    expect(notice.value).toBeLessThan(notice.limit);
+    expect(found.notices!.some((n) => n.code === 'false-zero')).toBe(false);
+  });
+
+  it('names a failed run and goes on without it, and says so when nothing is left', () => {
+    let count = 0;
+    const flaky = (design: Design, options?: SimulateOptions): Simulation => {
+      const run = simulate(design, options);
+      const bad = count++ === 1;
+      return bad ? { ...run, outcome: { kind: 'not-finite', time: 0, advice: 'Take a smaller step.' } } : run;
+    };
+    const some = strobeWindow(board, { cases: 'quick', simulate: flaky });
+    expect(some.strobe).toBeDefined();
+    expect(some.notices!.find((n) => n.code === 'run-failed')!.message).toContain('Take a smaller step.');
+    const broken = (design: Design): Simulation => ({
+      ...simulate(design, { contributions: false, estimateError: false }),
+      outcome: { kind: 'cancelled', time: 0, advice: 'Start again.' },
+    });
+    const none = strobeWindow(board, { cases: 'quick', simulate: broken });
+    expect(none.strobe).toBeUndefined();
+    expect(none.reason).toContain('cancelled');
+  });
+
+  it('counts corners apart, and they never leave more than the nominal build has', () => {
+    const { corners } = found;
+    expect(corners!.margin.total).toBeLessThanOrEqual(found.margin.total);
+    for (const { start, end } of corners!.strobe ? [corners!.strobe] : [])
+      expect(found.intervals.some((i) => i.start <= start && end <= i.end)).toBe(true);
+    expect(strobeWindow(board, { cases: 'quick' }).corners).toBeUndefined();
+  });
+
+  it('flags half-select noise of 7 mV and more where less than 7 mV is due', () => {
+    // As reported of the IBM 1800's 2 us storage: half-select noise at the strobe under 7 mV (maintenance manual
+    // SY26-5956-6, 1970).
+    expect(noticeHalfSelect(6.999 * mV, 7 * mV)).toEqual([]);
+    expect(noticeHalfSelect(7 * mV, 7 * mV)[0].code).toBe('half-select-noise');
+    const noisy = strobeWindow(demo('tide-recorder-16x16'), { cases: 'quick', noiseLimit: 1 * mV });
+    expect(noisy.notices!.some((n) => n.code === 'half-select-noise')).toBe(true);
+    const quiet = strobeWindow(demo('tide-recorder-16x16'), { cases: 'quick', noiseLimit: 7 * mV });
+    expect(quiet.notices!.some((n) => n.code === 'half-select-noise')).toBe(false);
+  });
+});
+
+describe('random designs', () => {
+  it('never get a wider window from wider tolerances (500 designs)', () => {
+    const volts = fc.double({ min: 0, max: 0.01, noNaN: true });
+    const times = fc.double({ min: 0, max: 40 * ns, noNaN: true });
+    const design = fc.record({
+      amperes: fc.double({ min: 0.3, max: 0.42, noNaN: true }),
+      rise: fc.integer({ min: 30, max: 90 }),
+      stagger: fc.integer({ min: 0, max: 60 }),
+      temperature: fc.integer({ min: 10, max: 40 }),
+      threshold: fc.integer({ min: 6, max: 30 }),
+      hysteresis: fc.integer({ min: 0, max: 4 }),
+    });
+    let windows = 0;
+    fc.assert(
+      fc.property(design, volts, volts, times, times, (d, u, du, g, dg) => {
+        const line = {
+          readAmplitude: `${d.amperes} A`,
+          writeAmplitude: `${d.amperes} A`,
+          rise: `${d.rise} ns`,
+        };
+        const made = demo('minimal', {
+          mat: { rows: 2, columns: 2 },
+          selected: { row: 0, column: 1 },
+          temperature: `${d.temperature} degC`,
+          drive: { x: line, y: line },
+          cycle: { stagger: `${d.stagger} ns` },
+          detector: { threshold: `${d.threshold} mV`, hysteresis: `${d.hysteresis} mV` },
+          numerics: { output: '4 ns' },
+        });
+        const runs = ([1, 0] as const).map((bit) =>
+          simulate(
+            { ...made, selected: { ...made.selected, bit } },
+            { contributions: false, estimateError: false },
+          ),
+        );
+        const scale = 1 / (made.amplifier.divider * made.amplifier.gain);
+        const [one, zero] = runs.map((run) => run.amplifierOutput.map((value) => value * scale));
+        const envelope = envelopeOf({ time: runs[0].time, one, zero, oneHigh: one, zeroLow: zero }, made);
+        const stated = strobeUncertainties(made);
+        const at = (uncertainty: number, guard: number): ReturnType<typeof passIntervals> =>
+          passIntervals(envelope, made.detector.threshold, {
+            ...stated,
+            threshold: stated.threshold + uncertainty,
+            guard: stated.guard + guard,
+          });
+        const narrow = at(u, g);
+        windows += narrow.length;
+        for (const w of at(u + du, g + dg))
+          expect(narrow.some((n) => n.start <= w.start + 1e-18 && w.end <= n.end + 1e-18)).toBe(true);
+      }),
+      { numRuns: 500, seed: 4 },
+    );
+    expect(windows).toBeGreaterThan(100);
+  });
+});
