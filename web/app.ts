@@ -53,7 +53,7 @@ export async function startApp(root: Element): Promise<void> {
   showNotice(state.notice.get());
   let opened: Partial<Record<View, HTMLElement>> = { plan };
   const showView = async (view: View) => {
-    opened = { ...opened, [view]: opened[view] ?? (await loadView(view)) };
+    opened = { ...opened, [view]: opened[view] ?? (await loadView(view, state)) };
     for (const [name, node] of Object.entries(opened)) node.hidden = name !== view;
     if (!opened[view]!.isConnected) main.append(opened[view]!);
     document.title =
@@ -64,8 +64,15 @@ export async function startApp(root: Element): Promise<void> {
   window.addEventListener('hashchange', () => void restoreLink(state));
 }
 
-async function loadView(view: View): Promise<HTMLElement> {
-  if (view === 'learn') return (await import('./views/learn.ts')).createLearnView();
+async function loadView(view: View, state: AppState): Promise<HTMLElement> {
+  if (view === 'learn')
+    return (await import('./views/learn.ts')).createLearnView({
+      onOpen: (raw) => {
+        edit(state, raw);
+        state.span.set(undefined);
+        state.view.set('plan');
+      },
+    });
   return (await import('./views/terms.ts')).createTermsView();
 }
 

@@ -87,3 +87,22 @@ export function strobeShares(strobe: StrobeState): (readonly [string, string, st
     volts(strobe.atStrobe.zero[key]),
   ]);
 }
+
+/** How many runs the envelope rests on, how well strobe and threshold are known, how exact the traces are. */
+export function certaintyText(run: Run, judged: Run | undefined): string {
+  const error = run.one.error?.senseVoltage;
+  const exact =
+    error === undefined
+      ? ''
+      : ` Sense voltage computed to ±${formatQuantity(error, 'V', 2)} (half step, all of the cycle).`;
+  if (!judged?.ensemble) return exact.trim();
+  const { cases, uncertainties } = judged.ensemble;
+  const kinds =
+    judged.grade === 'full'
+      ? 'patterns, disturb states, addresses, history and corners'
+      : 'patterns and disturb states so far';
+  return (
+    `Least and greatest of ${cases.length} runs (${kinds}); threshold known to ±${formatQuantity(uncertainties.threshold, 'V', 2)}, ` +
+    `strobe to ±${formatQuantity(uncertainties.guard, 's', 2)}.${exact}`
+  );
+}

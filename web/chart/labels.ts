@@ -27,6 +27,8 @@ interface Box {
 const overlaps = (a: Box, b: Box): boolean =>
   a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 
+const crossesX = (x: number, box: Box): boolean => x >= box.left && x <= box.right;
+
 /** px between places that are tried, and between points at which a line is looked at. */
 const STRIDE = 6;
 /** px from a line to its label. */
@@ -35,11 +37,13 @@ const CLEARANCE = 5;
 /**
  * Places direct labels one after another beside their lines, inside the plot, off each other and off every line:
  * the wish first, then step by step away from it along the line, then on its other side.
+ *
+ * @param obstacles lines over time, and times (s) of upright lines.
  */
 export function placeLabels(
   spaces: Spaces,
   wishes: readonly LabelWish[],
-  obstacles: readonly Samples[],
+  obstacles: { readonly lines: readonly Samples[]; readonly uprights: readonly number[] },
   em: number,
 ): readonly Placed[] {
   const { margins, width, height } = spaces;
@@ -59,7 +63,8 @@ export function placeLabels(
           fallback ??= { x, y, text: wish.text };
           const inside = box.top >= margins.top && box.bottom <= height - margins.bottom;
           if (!inside || taken.some((other) => overlaps(box, other))) continue;
-          if (obstacles.some((line) => lineCrosses(spaces, line, box))) continue;
+          if (obstacles.uprights.some((time) => crossesX(spaces.x(time), box))) continue;
+          if (obstacles.lines.some((line) => lineCrosses(spaces, line, box))) continue;
           taken.push(box);
           return { x, y, text: wish.text };
         }

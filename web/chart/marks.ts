@@ -32,7 +32,7 @@ function pathPoints(spaces: Spaces, samples: Samples): string[] {
 /** A line on a casing in the ground colour; dashed ZERO goes without casing so that it never hides ONE. */
 export function drawLine(spaces: Spaces, line: Line): SVGGElement {
   const d = `M${pathPoints(spaces, line.samples).join('L')}`;
-  const cased = line.style !== 'zero' && line.style !== 'total';
+  const cased = line.style !== 'zero' && line.style !== 'total' && line.style !== 'y';
   return s(
     'g',
     { class: `line line-${line.style}` },

@@ -128,16 +128,23 @@ export function traceChart(options: TraceChartOptions): TraceChart {
   return { node, spaces };
 }
 
-/** What a label must keep off: every line, and the threshold. */
-function obstaclesOf(options: TraceChartOptions): Samples[] {
-  const { time, thresholdZone } = options;
+/** What a label must keep off: every line, the threshold, strobe, cursors and window edges. */
+function obstaclesOf(options: TraceChartOptions): { lines: readonly Samples[]; uprights: readonly number[] } {
+  const { time, thresholdZone: zone, strobe } = options;
   const level = (value: number): Samples => ({
     start: time.from,
     step: time.to - time.from,
     values: [value, value],
   });
-  return [
-    ...options.lines.map((line) => line.samples),
-    ...(thresholdZone ? [level(thresholdZone.low), level(thresholdZone.high)] : []),
-  ];
+  return {
+    lines: [
+      ...options.lines.map((line) => line.samples),
+      ...(zone ? [zone.low, (zone.low + zone.high) / 2, zone.high].map(level) : []),
+    ],
+    uprights: [
+      ...(strobe === undefined ? [] : [strobe]),
+      ...(options.cursors ?? []).map((cursor) => cursor.time),
+      ...(options.strobeZones ?? []).flatMap(({ from, to }) => [from, to]),
+    ],
+  };
 }

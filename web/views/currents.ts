@@ -24,6 +24,7 @@ export function drawCurrents(data: CurrentsData): SVGSVGElement {
   const spans = [x, y, inhibit].map((samples) => extent(samples, span.from, span.to));
   const low = Math.min(...spans.map((pair) => pair?.[0] ?? 0));
   const high = Math.max(...spans.map((pair) => pair?.[1] ?? 0));
+  const same = currents.x.every((value, i) => Math.abs(value - currents.y[i]!) < 1e-6);
   const inhibited = (spans[2]?.[1] ?? 0) > 0;
   const { node } = traceChart({
     id: 'currents',
@@ -36,12 +37,16 @@ export function drawCurrents(data: CurrentsData): SVGSVGElement {
     quantity: { symbol: 'i', unit: 'A' },
     lines: [
       { style: 'x', samples: x },
-      { style: 'y', samples: y },
+      ...(same ? [] : [{ style: 'y' as const, samples: y }]),
       ...(inhibited ? [{ style: 'inhibit' as const, samples: inhibit }] : []),
     ],
     labels: [
-      { text: 'X', samples: x, side: 'below' },
-      { text: 'Y, broken', samples: y, side: 'below' },
+      ...(same
+        ? [{ text: 'X and Y', samples: x, side: 'below' as const }]
+        : [
+            { text: 'X', samples: x, side: 'below' as const },
+            { text: 'Y, dashed', samples: y, side: 'below' as const },
+          ]),
       ...(inhibited ? [{ text: 'inhibit', samples: inhibit, side: 'above' as const }] : []),
     ],
     strobe: data.strobe,

@@ -1,12 +1,13 @@
 import { checkDesign, DesignError, readQuantity, writeQuantity, type Design } from '../../engine/index.ts';
 import { panSpan, zoomSpan, type TimeSpan } from '../chart/spaces.ts';
 import { h, put } from '../dom.ts';
+import { icon } from '../icons.ts';
 import { physicsKey } from '../physics-key.ts';
 import { rawAt, withValueAt, type RawDesign } from '../pointer.ts';
 import type { Run } from '../run.ts';
 import { currentRaw, edit, finishGesture, PIN_LIMIT, type AppState } from '../state.ts';
 import { strobeStateAt, type StrobeState } from '../strobe-state.ts';
-import { causesSummary, currentsSummary, mainSummary, strobeShares } from '../summaries.ts';
+import { causesSummary, certaintyText, currentsSummary, mainSummary, strobeShares } from '../summaries.ts';
 import { causesOf, referredTrace } from '../traces.ts';
 import { createCoreView } from './core-view.ts';
 import { drawCurrents } from './currents.ts';
@@ -14,12 +15,13 @@ import { createCursorReadout } from './cursor-readout.ts';
 import { createEditor } from './editor.ts';
 import { createFigure } from './figure.ts';
 import { createKeyInputs, type FieldFault } from './key-inputs.ts';
-import { createMainPanel, thresholdStep } from './main-panel.ts';
+import { createMainPanel, mainValueSpan, thresholdStep } from './main-panel.ts';
 import { createMatView } from './mat-view.ts';
 import { createPins } from './pins.ts';
 import { createPlaceFields } from './place-fields.ts';
 import { createPlanHead } from './plan-head.ts';
-import { drawPulses, readingsText } from './pulses.ts';
+import { drawPulses, readings, readingsText } from './pulses.ts';
+import { createPrintSheet } from './print-sheet.ts';
 import { createReadouts } from './readouts.ts';
 import { createChoice, createViewTools } from './view-tools.ts';
 import { drawSmallPanels } from './small-panels.ts';
@@ -79,7 +81,8 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
   });
   put(mainFigure.body, main.node, places.node, cursors.node);
   mainFigure.body.classList.add('open');
-  const pulses = createFigure({ title: 'Detector output' });
+  const reads = h('p', { class: 'reads' });
+  const pulses = createFigure({ title: 'Detector output', tools: [reads] });
   const currents = createFigure({ title: 'Drive currents' });
   const bit = createChoice(
     'Stored bit',
@@ -115,6 +118,7 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     onRestore: (raw) => edit(state, raw),
     onRemove: (index) => state.pins.set(state.pins.get().filter((_, i) => i !== index)),
   });
+  const sheet = createPrintSheet();
   const editor = createEditor({ onEdit: (raw) => edit(state, raw) });
   const panels = h(
     'div',
@@ -133,6 +137,7 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     h('div', { class: 'lower' }, mat.node, core.node),
     pins.node,
     editor.node,
+    sheet.node,
   );
 
   function readInto(text: string, unit: 's' | 'V', use: (value: number) => void): string | undefined {
@@ -166,6 +171,8 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
         : undefined;
     readouts.update(strobe, judged?.reason ?? run.reason);
     warnings.update(run.warnings);
+    readouts.certainty(certaintyText(run, judged));
+    sheet.update(raw, run);
     const em = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
     const chosenBit = state.shownBit.get();
     const at = strobe?.time ?? 0;
@@ -184,6 +191,10 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
       run,
       bit: chosenBit,
       buildUp: state.buildUp.get(),
+      value:
+        state.fit.get() === 'signal' && judged && strobe
+          ? mainValueSpan({ run: judged, strobe, span: span(), fit: 'signal' })
+          : undefined,
       width: smallWidth,
       height: 132 * em,
     });
@@ -209,6 +220,17 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     mainFigure.update(() => mainData(run, strobe, chart));
     const pulsesNode = drawPulses({ run, strobe, span: span(), width, em });
     put(pulses.body, pulsesNode);
+    put(
+      reads,
+      ...readings(run, strobe).map(({ bit: stored, read }) =>
+        h(
+          'span',
+          { class: `status-${stored === read ? 'ok' : 'error'}` },
+          icon(stored === read ? 'ok' : 'error'),
+          `${stored ? 'ONE' : 'ZERO'} read as ${read ? 'ONE' : 'ZERO'}`,
+        ),
+      ),
+    );
     pulses.update(() => ({
       file: 'detector-output',
       title: 'Detector output',

@@ -6,6 +6,8 @@ import type { StrobeState } from '../strobe-state.ts';
 export interface Readouts {
   readonly node: HTMLElement;
   update(strobe: StrobeState | undefined, waiting: string | undefined): void;
+  /** What the numbers rest on, in one sentence. */
+  certainty(text: string): void;
 }
 
 /** Margins, ratio, window and chance of a wrong bit at the strobe and threshold in force. */
@@ -14,16 +16,19 @@ export function createReadouts(work: HTMLElement): Readouts {
   const list = h('dl', { class: 'readouts' });
   const notices = h('ul', { class: 'strobe-notices' });
   const line = h('div', { class: 'status-row' }, status, work);
+  const certain = h('p', { class: 'note small' });
   const node = h(
     'section',
     { class: 'readout-panel', 'aria-label': 'Read-outs at the strobe' },
     line,
     list,
     notices,
+    certain,
   );
   let said = '';
   return {
     node,
+    certainty: (text) => put(certain, text),
     update(strobe, waiting) {
       const verdict: Verdict = strobe
         ? verdictOf(strobe)

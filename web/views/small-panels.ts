@@ -1,5 +1,5 @@
 import { extent } from '../chart/decimate.ts';
-import { paddedSpan, type TimeSpan } from '../chart/spaces.ts';
+import { paddedSpan, type TimeSpan, type ValueSpan } from '../chart/spaces.ts';
 import { traceChart } from '../chart/trace-chart.ts';
 import { h, put } from '../dom.ts';
 import type { Run } from '../run.ts';
@@ -10,6 +10,8 @@ export interface SmallPanelsData {
   readonly bit: 0 | 1;
   readonly buildUp: boolean;
   readonly span: TimeSpan;
+  /** V: as the main panel shows; undefined: everything in view. */
+  readonly value: ValueSpan | undefined;
   readonly strobe: number;
   readonly width: number;
   readonly height: number;
@@ -35,7 +37,7 @@ export function drawSmallPanels(parent: HTMLElement, data: SmallPanelsData): SVG
       em,
       name: `${title}: its part of the sense voltage while a ${bit === 1 ? 'ONE' : 'ZERO'} is read`,
       time: span,
-      value: paddedSpan(low, high),
+      value: data.value ?? paddedSpan(low, high),
       quantity: { symbol: 'u', unit: 'V' },
       lines: [
         { style: 'total', samples: samplesOf(run, total) },

@@ -1,0 +1,91 @@
+export interface Term {
+  readonly term: string;
+  readonly meaning: string;
+  /** Where the word is used in this sense. */
+  readonly source: string;
+}
+
+const PRACTICE = 'Common practice, no single source';
+
+/** The trade's words as this page uses them. */
+export const GLOSSARY: readonly Term[] = [
+  {
+    term: 'Bell',
+    meaning:
+      'The voltage of a core that turns from one state to the other: it rises, peaks and falls like the outline of a bell.',
+    source:
+      'Follows from the switching equation of “Computation of flux switching in magnetic circuits”, IEEE Transactions on Magnetics, September 1965',
+  },
+  {
+    term: 'Coincident current',
+    meaning: 'Selection by two half currents that meet in one core only; each alone stays short of the knee.',
+    source: 'W. N. Papian, Proceedings of the IRE 40(4), 1952, pp. 475–478',
+  },
+  {
+    term: 'Disturbed ZERO',
+    meaning:
+      'A stored ZERO after half-select pulses have moved it a little toward ONE; a disturbed ONE is the same the other way.',
+    source: 'W. N. Papian, Proceedings of the IRE 40(4), 1952, pp. 475–478',
+  },
+  {
+    term: 'Half-select',
+    meaning: 'What a core sees when only one of its two drive lines carries current.',
+    source: 'US patent 3,646,531 (1972), as reported',
+  },
+  {
+    term: 'Inhibit',
+    meaning: 'A current that opposes the write in one mat, so that a ZERO stays there.',
+    source: 'PDP-8/E maintenance manual, volume 1, 1973, as reported',
+  },
+  {
+    term: 'Knee',
+    meaning: 'The bend of the loop beyond which a core begins to turn for good.',
+    source: PRACTICE,
+  },
+  { term: 'Latch', meaning: 'Keeps what the detector says while the strobe is open.', source: PRACTICE },
+  { term: 'Mat', meaning: 'One plane of cores: one bit of every word.', source: PRACTICE },
+  {
+    term: 'Post-write disturb',
+    meaning:
+      'A half-read pulse after the write, which brings cores to the state in which later reads find them.',
+    source: PRACTICE,
+  },
+  {
+    term: 'Sense wire',
+    meaning:
+      'The wire that passes through every core of a mat and carries the signal; in a three-wire mat it carries the inhibit current too.',
+    source: 'US patent 3,564,517 (1971), as reported',
+  },
+  {
+    term: 'Shmoo',
+    meaning: 'A map of two settings, showing where the memory reads right.',
+    source: PRACTICE,
+  },
+  { term: 'Slice level', meaning: 'The threshold that tells a ONE from a ZERO.', source: PRACTICE },
+  {
+    term: 'Squareness',
+    meaning: 'Remanent flux over saturation flux: how flat the top of the loop is.',
+    source: PRACTICE,
+  },
+  {
+    term: 'Staggered read',
+    meaning: 'One drive line starts before the other, so that its noise has gone when the core turns.',
+    source: 'Councill and others, IBM Technical Disclosure Bulletin, September 1960',
+  },
+  {
+    term: 'Strobe',
+    meaning: 'The short time in which the latch listens to the detector.',
+    source: 'PDP-8/E maintenance manual, volume 1, 1973, as reported',
+  },
+  {
+    term: 'Strobe window',
+    meaning: 'All instants at which every ONE is over the threshold and every ZERO under it.',
+    source: PRACTICE,
+  },
+  {
+    term: 'Worst pattern',
+    meaning:
+      'The stored bits that make the half-selected cores add up against the selected one. It depends on the winding and on what happened before.',
+    source: 'J. Raffel, MIT memorandum M-2919, 1954',
+  },
+];
