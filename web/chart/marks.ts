@@ -8,7 +8,6 @@ export interface Line {
   /** A series of the palette, or plain ink ('total', 'x', 'y'). */
   readonly style: Series | 'total' | 'x' | 'y';
   readonly samples: Samples;
-  readonly label?: string;
 }
 
 export interface Band {
@@ -31,7 +30,9 @@ function pathPoints(spaces: Spaces, samples: Samples): string[] {
 
 /** A line on a casing in the ground colour; dashed ZERO goes without casing so that it never hides ONE. */
 export function drawLine(spaces: Spaces, line: Line): SVGGElement {
-  const d = `M${pathPoints(spaces, line.samples).join('L')}`;
+  const points = pathPoints(spaces, line.samples);
+  if (points.length === 0) return s('g');
+  const d = `M${points.join('L')}`;
   const cased = line.style !== 'zero' && line.style !== 'total' && line.style !== 'y';
   return s(
     'g',
@@ -50,6 +51,7 @@ function dashOf(style: Line['style']): { 'stroke-dasharray'?: string } {
 export function drawBand(spaces: Spaces, band: Band, id: string): SVGGElement {
   const upper = pathPoints(spaces, band.high);
   const lower = pathPoints(spaces, band.low).reverse();
+  if (upper.length === 0 || lower.length === 0) return s('g');
   const d = `M${[...upper, ...lower].join('L')}Z`;
   return s(
     'g',

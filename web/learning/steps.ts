@@ -28,7 +28,8 @@ const single = withValueAt(withValueAt(board, '/mat', { rows: 1, columns: 1, pit
   bit: 1,
 });
 
-const volts = (value: number): string => formatQuantity(value, 'V', 3);
+const volts = (value: number): string =>
+  Math.abs(value) < 1e-6 ? 'under 1 µV' : formatQuantity(value, 'V', 3);
 const weber = (value: number): string => formatQuantity(value, 'Wb', 3);
 
 function runOf(raw: RawDesign, change: (design: Design) => Design = (design) => design): Simulation {
@@ -237,7 +238,7 @@ const drown: Step = {
   title: 'Add cores and watch the signal drown',
   text: 'The selected core’s bell stays what it is. The half-selected cores are as many as rows and columns, less two.',
   question: 'From 4 × 4 to 16 × 16, the greatest voltage of a stored ZERO in the read grows about…',
-  choices: ['not at all', 'twofold', 'five-fold or so, as the half-selected cores do'],
+  choices: ['not at all', 'twofold', 'several-fold, as the half-selected cores do'],
   design: grow(16),
   compute() {
     const small = runOf(grow(4), withBit(0));

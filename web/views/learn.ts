@@ -48,10 +48,10 @@ function stepNode(step: Step, number: number, callbacks: LearnCallbacks): HTMLEl
         answer,
         h('p', { class: 'status-warning' }, icon('warning'), 'Predict first: choose one of the answers.'),
       );
-    put(answer, ...revealed(step, step.compute(), chosen, answer.clientWidth));
+    put(answer, ...revealed(step, step.compute(), chosen, node.clientWidth));
   }
 
-  return h(
+  const node = h(
     'li',
     { class: 'step', id: `step-${step.id}` },
     h('h2', {}, `${number}. ${step.title}`),
@@ -65,6 +65,7 @@ function stepNode(step: Step, number: number, callbacks: LearnCallbacks): HTMLEl
     h('div', { class: 'button-row' }, reveal, open),
     answer,
   );
+  return node;
 }
 
 function revealed(step: Step, result: StepResult, chosen: number, width: number): Node[] {

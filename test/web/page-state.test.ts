@@ -1,0 +1,175 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { designFieldGroups, wordsOf } from '../../web/design-fields.ts';
+import { readLink, writeLink } from '../../web/link.ts';
+import { observable } from '../../web/observable.ts';
+import { physicsKey } from '../../web/physics-key.ts';
+import { differences, rawAt, withValueAt } from '../../web/pointer.ts';
+import { change, endGesture, HISTORY_LIMIT, redo, startHistory, undo } from '../../web/undo.ts';
+import { typedValue } from '../../web/views/editor.ts';
+import { chance } from '../../web/views/readouts.ts';
+
+describe('undo', () => {
+  it('takes a whole drag back in one step', () => {
+    let history = startHistory(0);
+    for (const value of [1, 2, 3]) history = change(history, value, 'drag-1');
+    history = change(endGesture(history), 9, 'drag-2');
+    expect(undo(history).present).toBe(3);
+    expect(undo(undo(history)).present).toBe(0);
+    expect(redo(undo(history)).present).toBe(9);
+  });
+
+  it('goes back through any changes to the start and forth again to the end', () => {
+    fc.assert(
+      fc.property(fc.array(fc.integer(), { maxLength: HISTORY_LIMIT }), (values) => {
+        let history = values.reduce((h, value) => change(h, value), startHistory(0));
+        const last = history.present;
+        const steps = history.past.length;
+        for (let i = 0; i < steps; i++) history = undo(history);
+        expect(history.present).toBe(0);
+        for (let i = 0; i < steps; i++) history = redo(history);
+        expect(history.present).toBe(last);
+      }),
+    );
+  });
+
+  it('forgets the way forth after a new change, and keeps no more than its limit', () => {
+    const history = change(undo(change(startHistory(0), 1)), 2);
+    expect(redo(history).present).toBe(2);
+    let long = startHistory(0);
+    for (let i = 1; i <= HISTORY_LIMIT + 50; i++) long = change(long, i);
+    expect(long.past).toHaveLength(HISTORY_LIMIT);
+  });
+
+  it('has nothing to do at either end', () => {
+    const start = startHistory('a');
+    expect(undo(start)).toBe(start);
+    expect(redo(start)).toBe(start);
+  });
+});
+
+describe('links', () => {
+  it('bring any state back exactly', async () => {
+    await fc.assert(
+      fc.asyncProperty(
+        fc.dictionary(fc.string(), fc.jsonValue()),
+        fc.constantFrom('plan', 'learn'),
+        async (made, view) => {
+          const raw = JSON.parse(JSON.stringify(made)) as Record<string, unknown>;
+          const reading = await readLink(await writeLink({ raw, view, span: [0, 1e-6], bit: 1 }));
+          expect(reading).toEqual({ ok: true, state: { raw, view, span: [0, 1e-6], bit: 1 } });
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+
+  it('use only characters that a fragment may hold', async () => {
+    expect(await writeLink({ raw: { name: 'µΩ – 370 mA' }, view: 'plan' })).toMatch(/^[A-Za-z0-9_-]+$/);
+  });
+
+  it.each(['', 'section-3', 's1-', 's1-!!!', 's1-AAAA', 's2-abc', `s1-${'A'.repeat(300_000)}`])(
+    'that are bad (%.12s) are answered with one sentence and a remedy',
+    async (fragment) => {
+      const reading = await readLink(fragment);
+      expect(reading.ok).toBe(false);
+      if (!reading.ok) expect(reading.message).toMatch(/^The link .*; the demo design is shown instead.*\.$/);
+    },
+  );
+
+  it('that were cut off anywhere never throw', async () => {
+    const whole = await writeLink({ raw: { name: 'x', mat: { rows: 8 } }, view: 'plan' });
+    for (let length = 0; length < whole.length; length++) {
+      const reading = await readLink(whole.slice(0, length));
+      expect(typeof reading.ok).toBe('boolean');
+    }
+  });
+
+  it('that hold something other than a design are refused', async () => {
+    for (const state of [
+      { raw: [1], view: 'plan' },
+      { raw: null, view: 'plan' },
+      { raw: {}, view: 'plan', span: [1] },
+    ])
+      expect((await readLink(await writeLink(state as never))).ok).toBe(false);
+  });
+});
+
+describe('JSON pointers', () => {
+  it('read, replace, make and remove values without changing the original', () => {
+    const raw = { drive: { x: { rise: '40 ns' } } };
+    const next = withValueAt(raw, '/drive/y/rise', '50 ns');
+    expect(rawAt(next, '/drive/y/rise')).toBe('50 ns');
+    expect(raw).toEqual({ drive: { x: { rise: '40 ns' } } });
+    expect(withValueAt(raw, '/drive/x/rise', undefined)).toEqual({ drive: { x: {} } });
+    expect(rawAt(raw, '/nothing/here')).toBeUndefined();
+  });
+
+  it('list just the inputs in which two designs differ', () => {
+    const a = { mat: { rows: 8, columns: 8 }, note: 'same' };
+    const b = { mat: { rows: 16, columns: 8 }, note: 'same', temperature: '40 degC' };
+    expect(differences(a, b)).toEqual(['/mat/rows', '/temperature']);
+    expect(differences(a, structuredClone(a))).toEqual([]);
+  });
+});
+
+it('moving strobe or threshold never asks for a new run, and anything else does', () => {
+  const raw = {
+    strobe: { time: '780 ns', aperture: '10 ns' },
+    detector: { threshold: '20 mV' },
+    temperature: '25 degC',
+  };
+  const key = physicsKey(raw);
+  expect(physicsKey(withValueAt(raw, '/strobe/time', '800 ns'))).toBe(key);
+  expect(physicsKey(withValueAt(raw, '/detector/threshold', '21 mV'))).toBe(key);
+  expect(physicsKey(withValueAt(raw, '/strobe/aperture', '12 ns'))).not.toBe(key);
+  expect(physicsKey(withValueAt(raw, '/temperature', '26 degC'))).not.toBe(key);
+});
+
+it('watchers are told once for a change and not at all for none', () => {
+  const value = observable(1);
+  const heard: number[] = [];
+  const stop = value.watch((v) => heard.push(v));
+  value.set(2);
+  value.set(2);
+  stop();
+  value.set(3);
+  expect(heard).toEqual([2]);
+});
+
+describe('the full editor', () => {
+  it('offers every field of the schema once, each with help, and quantities with their range', () => {
+    const fields = designFieldGroups().flatMap((group) => group.fields);
+    expect(fields.length).toBeGreaterThan(80);
+    expect(new Set(fields.map((field) => field.pointer)).size).toBe(fields.length);
+    for (const field of fields) {
+      expect(field.help, field.pointer).not.toBe('');
+      if (field.kind === 'quantity') expect(field.range, field.pointer).toMatch(/^from .+ to .+/);
+    }
+  });
+
+  it('keeps units as typed, and gives plain numbers to counts and ratios only', () => {
+    expect(typedValue({ kind: 'quantity' }, ' 0,37 A ')).toBe('0,37 A');
+    expect(typedValue({ kind: 'count' }, '16')).toBe(16);
+    expect(typedValue({ kind: 'ratio' }, '0,5')).toBe(0.5);
+    expect(typedValue({ kind: 'count' }, 'many')).toBe('many');
+    expect(typedValue({ kind: 'flag' }, 'true')).toBe(true);
+    expect(typedValue({ kind: 'list' }, '[1]')).toEqual([1]);
+    expect(typedValue({ kind: 'list' }, '[1')).toBe('[1');
+    expect(typedValue({ kind: 'quantity' }, '  ')).toBeUndefined();
+  });
+
+  it('names fields in words', () => {
+    expect(wordsOf('readAmplitude')).toBe('Read amplitude');
+  });
+});
+
+it.each([
+  [0.5, '50 %'],
+  [0.0012, '1 in 830'],
+  [2e-7, '1 in 5·10⁶'],
+  [1e-20, 'under 1 in 10¹²'],
+  [Number.NaN, 'not known'],
+])('a chance of %d is told as %s', (p, text) => {
+  expect(chance(p)).toBe(text);
+});
