@@ -16,7 +16,8 @@ export interface Price {
 export function predictCost(design: Design): Price {
   const { rows, columns } = design.mat;
   const sections = chooseSections(design, rows * columns) + CABLE_SECTIONS * 2;
-  const steps = design.cycle.period / stepRule(design).max + GRADED_STEPS;
+  const rule = stepRule(design, rows * columns);
+  const steps = design.cycle.period / rule.max + SLOPE_JUMPS * (GRADED_STEPS + rule.transit / rule.front);
   // At most every core its own class; alike ones share section, polarity, bit and the driven lines they lie on.
   const lines = new Set(design.programme.map((cycle) => cycle.row)).size;
   const others = new Set(design.programme.map((cycle) => cycle.column)).size;
@@ -27,8 +28,9 @@ export function predictCost(design: Design): Price {
   };
 }
 
-/** Steps that grow anew after each of some thirty slope jumps of a cycle. */
-const GRADED_STEPS = 30 * 20;
+/** Slope jumps of a cycle at most (tables apart), and the steps that grow anew after each. */
+const SLOPE_JUMPS = 24;
+const GRADED_STEPS = 30;
 /** A section of the wire costs about as much as so many classes of cores. */
 const SECTION_WORK = 10;
 /** Leads and cable at either end. */

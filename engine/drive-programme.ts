@@ -1,4 +1,5 @@
 import type { Cycle, Design, EdgeShape, LineDrive, Overshoot } from './design.ts';
+import type { DriveActivity } from './time-grid.ts';
 
 /** One pulse of a waveform. Times in s from the start of the cycle. */
 export interface DrivePulse {
@@ -131,7 +132,13 @@ export function pulseValue(pulses: readonly DrivePulse[], t: number): number {
 }
 
 /** A pulse between two half-amplitude instants. */
-function pulseBetween(amplitude: number, halfOn: number, halfOff: number, rise: Edge, fall: Edge): DrivePulse {
+function pulseBetween(
+  amplitude: number,
+  halfOn: number,
+  halfOff: number,
+  rise: Edge,
+  fall: Edge,
+): DrivePulse {
   return {
     amplitude,
     on: halfOn - halfTime(rise.shape, rise.duration),
@@ -201,6 +208,21 @@ export function cycleProgramme(design: Design, cycle: Cycle, inhibited: boolean)
   const level = design.drive.inhibit.amplitude * (1 + design.drive.inhibit.temperatureCoefficient * warm);
   const inhibit = inhibited ? [pulseBetween(level, at.inhibit.on, at.inhibit.off, rise, fall)] : [];
   return { x, y, inhibit, jumps: slopeJumps([...x, ...y, ...inhibit]) };
+}
+
+/** What the drivers do between two neighbouring slope jumps. An exponential tail counts until it is a millionth. */
+export function driveActivity(programme: CycleProgramme, from: number, to: number): DriveActivity {
+  const slack = 1e-13;
+  let activity: DriveActivity = 'calm';
+  for (const p of [...programme.x, ...programme.y, ...programme.inhibit]) {
+    const length = (edge: Edge): number =>
+      (edge.shape.kind === 'exponential' || edge.overshoot.fraction > 0 ? 7 : 1) * edge.duration;
+    const end = p.off + length(p.trailing);
+    if (to <= p.on + slack || from >= end - slack) continue;
+    activity = 'hold';
+    if (from < p.on + length(p.leading) - slack || to > p.off + slack) return 'edge';
+  }
+  return activity;
 }
 
 function slopeJumps(pulses: readonly DrivePulse[]): Float64Array {

@@ -19,12 +19,12 @@ import {
 import type { Coupling } from './coupling.ts';
 import { beginLine, lineVoltage, makeDriveLine, predictLine, settleLine, shiftLine } from './drive-line.ts';
 import type { DriveLine, LineModel } from './drive-line.ts';
-import { pulseValue, type CycleProgramme } from './drive-programme.ts';
+import { driveActivity, pulseValue, type CycleProgramme } from './drive-programme.ts';
 import { makeEnergyMeter } from './energy-meter.ts';
 import { nodeCharge } from './ladder.ts';
 import type { Sections } from './network.ts';
 import type { EnergyBalance } from './result.ts';
-import { buildGrid, type StepRule } from './time-grid.ts';
+import { buildGrid, type DriveActivity, type StepRule } from './time-grid.ts';
 import {
   closeLines,
   lagged,
@@ -110,7 +110,9 @@ export function integrate(problem: Problem): Recording {
   let steps = 0;
   for (let n = 0; n < cycles.length; n++) {
     const cycle = cycles[n]!;
-    const grid = buildGrid(0, period, cycle.programme.jumps, problem.rule, problem.refine);
+    const { jumps } = cycle.programme;
+    const activity = (from: number, to: number): DriveActivity => driveActivity(cycle.programme, from, to);
+    const grid = buildGrid(0, period, jumps, activity, problem.rule, problem.refine);
     const observed = n === cycles.length - 1;
     const observer = observed ? makeObserver(run, cycle, grid.time.length) : undefined;
     steps += grid.time.length - 1;

@@ -53,7 +53,7 @@ export function chooseSections(design: Design, cores: number): number {
   const { x, y, inhibit } = design.drive;
   const edge = Math.min(x.rise, x.fall, y.rise, y.fall, inhibit.rise, inhibit.fall);
   const front = Math.sqrt(design.wire.lossTime * delay);
-  const piece = Math.max(0.3e-9, Math.min(edge / 20, front / 4));
+  const piece = Math.max(0.2e-9, Math.min(edge / 100, front / 8));
   return Math.min(cores, Math.max(4, Math.ceil(delay / piece)));
 }
 

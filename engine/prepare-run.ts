@@ -5,7 +5,7 @@ import type { LineModel } from './drive-line.ts';
 import type { DriveFactors } from './core-stepper.ts';
 import { cycleProgramme } from './drive-programme.ts';
 import type { CycleRun, Problem } from './integrate.ts';
-import { cutSections, type Sections } from './network.ts';
+import { cutSections, wireDelay, type Sections } from './network.ts';
 import type { SimulateOptions } from './result.ts';
 import { chooseSteps, type StepRule } from './time-grid.ts';
 import type { WirePath } from './winding.ts';
@@ -33,20 +33,22 @@ export function prepareRun(
     lineX: lineModel(design.drive.x, stacked ? 1 : design.mat.mats),
     lineY: lineModel(design.drive.y, stacked ? 1 : design.mat.mats),
     clamp: design.drive.inhibit.clamp,
-    rule: stepRule(design),
+    rule: stepRule(design, path.order.length),
     refine,
     split: options.contributions !== false,
     cancelled: options.cancelled,
   };
 }
 
-export function stepRule(design: Design): StepRule {
+/** @param cores on the wire */
+export function stepRule(design: Design, cores: number): StepRule {
   const { x, y, inhibit } = design.drive;
   const fastest = Math.min(x.rise, x.fall, y.rise, y.fall, inhibit.rise, inhibit.fall);
   const ringing = Math.max(
     ...[x, y, inhibit].map((d) => (d.overshoot.fraction > 0 ? d.overshoot.frequency : 0)),
   );
-  return chooseSteps(fastest, ringing, design.numerics.step);
+  const delay = wireDelay(design, cores) + 2 * design.wire.cable.delay;
+  return chooseSteps(fastest, ringing, delay, design.wire.lossTime, design.numerics.step);
 }
 
 function prepareCycles(

@@ -6,7 +6,7 @@ import { readStrobe } from './detector.ts';
 import { pulseInstants } from './drive-programme.ts';
 import { integrate, type Recording } from './integrate.ts';
 import { chooseSections } from './network.ts';
-import { prepareRun, stepRule } from './prepare-run.ts';
+import { prepareRun } from './prepare-run.ts';
 import { resample, sampleTimes } from './resample.ts';
 import { type Outcome, type SimulateOptions, type Simulation } from './result.ts';
 import { storedBits } from './stored-pattern.ts';
@@ -66,7 +66,7 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
       steps: run.steps,
       sections: problem.sections.count,
       classes: problem.classes.size,
-      step: stepRule(design).max / refine,
+      step: problem.rule.max / refine,
     },
   };
 

@@ -1,3 +1,6 @@
+/** A current moves; currents stand; none is driven. */
+export type DriveActivity = 'edge' | 'hold' | 'calm';
+
 /** Instants at which the solution is computed. */
 export interface TimeGrid {
   /** s, increasing; the first is the start of the span. */
@@ -11,18 +14,26 @@ export interface StepRule {
   readonly first: number;
   /** Ratio of neighbouring steps while they grow. */
   readonly growth: number;
+  /** s: for `transit` after a slope jump, while its fronts run along the wire, no step is longer than `front`. */
+  readonly front: number;
+  readonly transit: number;
   /** s, greatest step. */
   readonly max: number;
+  /** s, greatest step while a current moves, and while none is driven. */
+  readonly edgeMax: number;
+  readonly calmMax: number;
 }
 
 /**
  * Steps over [start, end]: every slope jump is an instant of the grid; after it steps grow from `first` to `max`.
+ * @param activity what the drivers do between two instants
  * @param refine 1 as the rule says; n > 1 cuts every step in n equal parts; 0.5 joins steps in pairs.
  */
 export function buildGrid(
   start: number,
   end: number,
   jumps: Float64Array,
+  activity: (from: number, to: number) => DriveActivity,
   rule: StepRule,
   refine: number,
 ): TimeGrid {
@@ -32,7 +43,8 @@ export function buildGrid(
   const parts = Math.max(1, Math.round(refine));
   for (let m = 0; m + 1 < marks.length; m++) {
     const from = marks[m]!;
-    const steps = gradedSteps(marks[m + 1]! - from, rule);
+    const to = marks[m + 1]!;
+    const steps = gradedSteps(to - from, rule, rule[MAXIMUM[activity(from, to)]]);
     const firstOfSegment = time.length - 1;
     if (refine < 1)
       for (let i = 0; i + 1 < steps.length; i += 2) time.push(time.at(-1)! + steps[i]! + steps[i + 1]!);
@@ -49,29 +61,48 @@ export function buildGrid(
   return { time: Float64Array.from(time), restart: Uint8Array.from(restart) };
 }
 
+const MAXIMUM = { edge: 'edgeMax', hold: 'max', calm: 'calmMax' } as const;
+
 /** An even number of steps that fill `length`, growing from first to max. */
-function gradedSteps(length: number, rule: StepRule): number[] {
+function gradedSteps(length: number, rule: StepRule, max: number): number[] {
   const steps: number[] = [];
   let sum = 0;
-  for (
-    let step = rule.first;
-    sum < length || steps.length % 2 === 1;
-    step = Math.min(step * rule.growth, rule.max)
-  ) {
+  let step = rule.first;
+  while (sum < length || steps.length % 2 === 1) {
     steps.push(step);
     sum += step;
+    step = Math.min(step * rule.growth, sum < rule.transit ? Math.min(rule.front, max) : max);
   }
   const scale = length / sum;
   return steps.map((s) => s * scale);
 }
 
 /**
- * The default steps. After a slope jump the network's own transients pass, so steps start far below them and grow;
- * the greatest step follows the fastest edge and ringing, and never exceeds a nanosecond.
- * @param fastest s, shortest edge; @param ringing Hz, fastest overshoot (0 = none); @param wanted s, the design's own
+ * The default steps. After a slope jump fronts run along the wire and back; a front that has run a delay T along a
+ * wire of loss time tau is about sqrt(tau T) wide, and steps stay well below that while it runs. Then they grow to a
+ * greatest step that follows the fastest edge and ringing and never exceeds a nanosecond.
+ * @param fastest s, shortest edge; @param ringing Hz, fastest overshoot (0 = none); @param delay s, of the wire;
+ * @param lossTime s; @param wanted s, the design's own greatest step
  */
-export function chooseSteps(fastest: number, ringing: number, wanted: number | undefined): StepRule {
+export function chooseSteps(
+  fastest: number,
+  ringing: number,
+  delay: number,
+  lossTime: number,
+  wanted: number | undefined,
+): StepRule {
   const edge = Math.max(fastest, 1e-9);
   const max = wanted ?? Math.min(1e-9, edge / 8, ringing > 0 ? 1 / (40 * ringing) : Infinity);
-  return { first: Math.min(0.05e-9, edge / 40, max), growth: 1.25, max };
+  return {
+    first: Math.min(0.05e-9, edge / 80, max),
+    growth: 1.12,
+    front: Math.max(0.1e-9, Math.sqrt(lossTime * delay) / FRONT_STEPS),
+    transit: TRANSITS * delay,
+    max,
+    edgeMax: wanted ?? Math.min(max, edge / 80),
+    calmMax: wanted ?? 2 * max,
+  };
 }
+
+const FRONT_STEPS = 16;
+const TRANSITS = 2;
