@@ -116,7 +116,7 @@ export function groupCores(
     (i) => (spread?.threshold[i] ?? 1) * (exceptions.get(i)?.thresholdFactor ?? 1),
   );
   const fluxFactor = fill((i) => (spread?.flux[i] ?? 1) * (exceptions.get(i)?.fluxFactor ?? 1));
-  const elasticFactor = fill((i) => spread?.elastic[i] ?? 1);
+  const elasticFactor = fill((i) => (spread?.elastic[i] ?? 1) * (exceptions.get(i)?.elasticFactor ?? 1));
   const phiS = saturationFlux(p);
   const a = (p.elasticKnee + p.elasticSaturated) / 2;
   const b = (p.elasticKnee - p.elasticSaturated) / 2;

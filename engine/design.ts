@@ -235,6 +235,8 @@ export interface CoreException {
   readonly fluxFactor: number;
   /** Multiplies every threshold (1 = as the others). */
   readonly thresholdFactor: number;
+  /** Multiplies the elastic inductance; left out: 1, as the others. */
+  readonly elasticFactor?: number;
   /** A, ampere-turns from a magnet held to the core; positive in the write direction. */
   readonly bias: number;
 }

@@ -1,6 +1,5 @@
 import type { Design } from '../design.ts';
 import type { SimulateOptions, Simulation } from '../result.ts';
-import type { StrobeWindow } from '../window-result.ts';
 
 /** The shapes every study shares. All of them are plain JSON values: they travel between workers and machines. */
 
@@ -17,10 +16,10 @@ export const STUDY_KINDS = [
 ] as const;
 export type StudyKind = (typeof STUDY_KINDS)[number];
 
-/** One change to the raw design: the value at a JSON pointer, e.g. `/drive/x/readAmplitude` to `"0.37 A"`. */
+/** One change to the raw design: the value at a JSON pointer, e.g. `/drive/x/readAmplitude` to `"0.37 A"`; no value removes. */
 export interface Patch {
   readonly path: string;
-  readonly value: Json;
+  readonly value?: Json;
 }
 
 /** One unit of work. It depends on nothing but the plan's design, options and seed and on its own index. */
@@ -82,6 +81,12 @@ export interface Series {
   readonly role: 'data' | 'limit' | 'law';
 }
 
+/** A place of a map, SI. */
+export interface MapPlace {
+  readonly x: number;
+  readonly y: number;
+}
+
 /** Pass and margin over two inputs. */
 export interface StudyMap {
   readonly xLabel: string;
@@ -103,7 +108,7 @@ export interface StudyMap {
     readonly side: 1 | -1;
     readonly within: number;
   }[];
-  readonly nominal: { readonly x: number; readonly y: number };
+  readonly nominal: MapPlace;
 }
 
 export interface Histogram {
@@ -153,6 +158,8 @@ export interface StudyResult {
     readonly unit: string;
     readonly note: string;
   }[];
+  /** Points worth opening, worst first. */
+  readonly open?: readonly { readonly point: number; readonly why: string }[];
   readonly plan: StudyPlan;
   readonly results: readonly PointResult[];
 }
@@ -161,7 +168,6 @@ export interface StudyResult {
 export interface StudyTools {
   readonly checkDesign: (raw: unknown) => Design;
   readonly simulate: (design: Design, options?: SimulateOptions) => Simulation;
-  readonly strobeWindow: (design: Design) => StrobeWindow;
 }
 
 /** A study's options are refused: code, JSON pointer into the request, one sentence, and the limit if it is one. */
@@ -180,6 +186,8 @@ export class StudyError extends Error {
 
 /** How a kind plugs in: plan, evaluate one point, put the results together. */
 export interface StudyPart {
+  /** The raw design that a point stands for, where its patches alone do not say it. `at`: a place of a map. */
+  readonly open?: (plan: StudyPlan, point: Point, tools: StudyTools, at?: MapPlace) => Json;
   readonly plan: (request: StudyRequest, design: Design, tools: StudyTools) => StudyPlan;
   /** Reads plan.design, options, seed and nominal, and this one point. */
   readonly evaluate: (
@@ -190,7 +198,10 @@ export interface StudyPart {
   readonly summarise: (
     plan: StudyPlan,
     results: readonly PointResult[],
-  ) => Pick<StudyResult, 'findings' | 'estimates' | 'columns' | 'series' | 'map' | 'histogram' | 'ranking'>;
+  ) => Pick<
+    StudyResult,
+    'findings' | 'estimates' | 'columns' | 'series' | 'map' | 'histogram' | 'ranking' | 'open'
+  >;
 }
 
 export interface StudyRequest {

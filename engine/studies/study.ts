@@ -1,4 +1,16 @@
+import { checkDesign } from '../check-design.ts';
+import { simulate } from '../simulate.ts';
+import { pattern } from './pattern.ts';
+import { rate } from './rate.ts';
+import { scale } from './scale.ts';
+import { sensitivity } from './sensitivity.ts';
+import { shmoo } from './shmoo.ts';
+import { temperature } from './temperature.ts';
+import { tolerance } from './tolerance.ts';
+import { pointDesign } from './study-reading.ts';
 import type {
+  Json,
+  MapPlace,
   PointResult,
   StudyKind,
   StudyPart,
@@ -29,17 +41,25 @@ import { STUDY_KINDS, StudyError } from './study-shape.ts';
  * - `shardIndices(plan, { index, count })`: the points of shard `index` (1 to count), every count-th point;
  *   `parseShard('2/4')`. A StudyResult holds its plan and results: `mergeStudies([a, b, ...])` puts shards together
  *   and refuses results of different plans.
+ * - `openDesign(plan, i)` is the design file behind a point of a chart.
  *
  * Everything is JSON: `JSON.stringify(summarise(...))` is the file that `study --output` writes and `merge` reads.
  */
 
-const PARTS: Readonly<Partial<Record<StudyKind, StudyPart>>> = {};
+const PARTS: Readonly<Record<StudyKind, StudyPart>> = {
+  scale,
+  shmoo,
+  tolerance,
+  temperature,
+  rate,
+  pattern,
+  sensitivity,
+};
 
-const DEFAULT_TOOLS: StudyTools | undefined = undefined;
+const DEFAULT_TOOLS: StudyTools = { checkDesign, simulate };
 
 function part(kind: StudyKind): StudyPart {
-  const found = PARTS[kind];
-  if (found) return found;
+  if (Object.hasOwn(PARTS, kind)) return PARTS[kind];
   throw new StudyError(
     'unknown-study',
     '/kind',
@@ -47,15 +67,9 @@ function part(kind: StudyKind): StudyPart {
   );
 }
 
-function needTools(tools: StudyTools | undefined): StudyTools {
-  if (tools) return tools;
-  throw new Error('Studies have no simulator yet.');
-}
-
 /** Check design and options and list the points. Throws DesignError or StudyError. */
 export function planStudy(request: StudyRequest, tools = DEFAULT_TOOLS): StudyPlan {
-  const used = needTools(tools);
-  return part(request.kind).plan(request, used.checkDesign(request.design), used);
+  return part(request.kind).plan(request, tools.checkDesign(request.design), tools);
 }
 
 /** Compute point i. Pure, never throws. */
@@ -64,7 +78,7 @@ export function evaluatePoint(plan: StudyPlan, index: number, tools = DEFAULT_TO
   if (!point)
     return failedPoint(plan, index, `The plan has ${plan.points.length} points; there is no point ${index}.`);
   try {
-    return { index, name: point.name, ...part(plan.kind).evaluate(plan, point, needTools(tools)) };
+    return { index, name: point.name, ...part(plan.kind).evaluate(plan, point, tools) };
   } catch (error) {
     return failedPoint(plan, index, error instanceof Error ? error.message : String(error));
   }
@@ -111,6 +125,21 @@ export function summarise(plan: StudyPlan, results: readonly PointResult[]): Stu
     plan,
     results: ordered,
   };
+}
+
+/**
+ * The raw design that a point (or, in a map, a place) stands for: what a click on a chart opens. Throws as
+ * checkDesign does where the point could not be built.
+ */
+export function openDesign(plan: StudyPlan, index: number, at?: MapPlace, tools = DEFAULT_TOOLS): Json {
+  const point = plan.points[index];
+  if (!point)
+    throw new StudyError(
+      'no-point',
+      '/index',
+      `The plan has ${plan.points.length} points; there is no point ${index}: choose one below that.`,
+    );
+  return part(plan.kind).open?.(plan, point, tools, at) ?? pointDesign(plan, point);
 }
 
 export interface Shard {

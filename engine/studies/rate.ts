@@ -1,0 +1,252 @@
+import { supplyCurrent } from '../build-numbers.ts';
+import { valueAt } from '../detector.ts';
+import type { Design } from '../design.ts';
+import { formatQuantity } from '../format-quantity.ts';
+import { mean } from '../numerics/statistics.ts';
+import type { Simulation } from '../result.ts';
+import { cycleEnd } from '../rules-drive.ts';
+import { applyPatches } from './json-patch.ts';
+import { quantityJson } from './study-inputs.ts';
+import { readOptions, refuseOption } from './study-options.ts';
+import {
+  STUDY_CASES,
+  casesOf,
+  fixedStrobe,
+  historyPatches,
+  freeStrobe,
+  nominalInForce,
+  readEnvelope,
+  runCases,
+  runsPerReading,
+} from './study-reading.ts';
+import type {
+  Column,
+  Patch,
+  Point,
+  PointResult,
+  Series,
+  StudyPart,
+  StudyPlan,
+  StudyTools,
+} from './study-shape.ts';
+
+/**
+ * What running faster costs: recovery after inhibit, baseline shift, window and margin, supply current and
+ * dissipation against the cycle rate; and the highest rate with what limits it.
+ */
+
+export const rate: StudyPart = {
+  plan(request, design, tools) {
+    const options = readOptions(request);
+    const seed = options.seed();
+    const { period } = design.cycle;
+    const shortest = options.quantity('from', Math.max(cycleEnd(design), period / 4), 's', 20e-9, 0.1);
+    const longest = options.quantity('to', 2 * period, 's', 20e-9, 0.1);
+    if (!(shortest < longest))
+      refuseOption(
+        '/options/to',
+        `longer than from, ${formatQuantity(shortest, 's')}`,
+        formatQuantity(longest, 's'),
+        'choose a longer period',
+      );
+    const steps = options.count('steps', 9, 2, 101);
+    const fraction = options.ratio('fraction', 0.1, 0.001, 1);
+    const history = options.count('history', 2, 1, 16);
+    const strobe = options.choice('strobe', 'fixed', ['fixed', 'best']);
+    const cases = options.choice('cases', 'worst', STUDY_CASES);
+    options.finish();
+    const points: Point[] = [
+      { name: 'highest rate', patches: [], inputs: { period: null } },
+      ...Array.from({ length: steps }, (_, i) => {
+        const at = longest * (shortest / longest) ** (i / (steps - 1));
+        return {
+          name: `period ${formatQuantity(at, 's')}`,
+          patches: periodPatch(at),
+          inputs: { period: at },
+        };
+      }),
+    ];
+    return {
+      kind: 'rate',
+      design: request.design,
+      options: { from: shortest, to: longest, steps, fraction, history, strobe, cases },
+      seed,
+      points,
+      nominal: nominalInForce(design, cases, tools),
+      runs: (points.length + 10) * (runsPerReading(cases) + 1) * (history + 1),
+    };
+  },
+
+  evaluate(plan, point, tools) {
+    return point.inputs.period === null
+      ? highestRate(plan, tools)
+      : { values: onePeriod(plan, Number(point.inputs.period), tools) };
+  },
+
+  summarise(plan, results) {
+    const sorted = results
+      .filter((result) => result.values.highest === undefined)
+      .sort((a, b) => Number(a.values.rate) - Number(b.values.rate));
+    const line = (key: string, panel: string, yUnit: string, name = panel): Series => ({
+      name,
+      panel,
+      xLabel: 'cycle rate',
+      xUnit: 'Hz',
+      yLabel: panel,
+      yUnit,
+      x: sorted.map((result) => Number(result.values.rate)),
+      y: sorted.map((result) => (typeof result.values[key] === 'number' ? Number(result.values[key]) : null)),
+      point: sorted.map((result) => result.index),
+      role: 'data',
+    });
+    const budget = line('budget', 'supply current', 'A', 'budget');
+    const highest = results.find((result) => result.values.highest !== undefined);
+    return {
+      findings: [
+        ...(highest ? [String(highest.values.finding)] : []),
+        `Recovered means under ${formatQuantity(Number(plan.options.fraction) * 100, '1')} % of the threshold after the write.`,
+      ],
+      estimates: [],
+      columns: COLUMNS,
+      series: [
+        line('margin', 'margin', 'V'),
+        line('width', 'strobe window', 's'),
+        line('tail', 'inhibit left at the strobe', 'V'),
+        line('recovery', 'recovery after write', 's'),
+        line('baseline', 'baseline shift', 'V'),
+        line('current', 'supply current', 'A', 'drawn'),
+        { ...budget, role: 'limit' },
+        line('dissipation', 'dissipation', 'W'),
+      ],
+      map: null,
+      histogram: null,
+      ranking: [],
+    };
+  },
+};
+
+const COLUMNS: readonly Column[] = [
+  { key: 'rate', label: 'cycle rate', unit: 'Hz' },
+  { key: 'period', label: 'period', unit: 's' },
+  { key: 'margin', label: 'margin', unit: 'V' },
+  { key: 'width', label: 'strobe window', unit: 's' },
+  { key: 'tail', label: 'inhibit left at the strobe', unit: 'V' },
+  { key: 'recovery', label: 'recovery after write', unit: 's' },
+  { key: 'baseline', label: 'baseline shift', unit: 'V' },
+  { key: 'current', label: 'supply current', unit: 'A' },
+  { key: 'dissipation', label: 'dissipation', unit: 'W' },
+  { key: 'pass', label: 'works', unit: 'text' },
+  { key: 'limit', label: 'limited by', unit: 'text' },
+];
+
+type Values = PointResult['values'];
+
+function onePeriod(plan: StudyPlan, period: number, tools: StudyTools): Values {
+  const strobe = plan.options.strobe === 'fixed' ? fixedStrobe(plan) : freeStrobe;
+  const patches = [
+    ...periodPatch(period),
+    ...historyPatches(plan.design, tools.checkDesign(plan.design), Number(plan.options.history)),
+    ...strobe,
+  ];
+  const design = tools.checkDesign(applyPatches(plan.design, patches));
+  const { envelope, runs } = runCases(design, casesOf(plan), tools, true);
+  const reading = readEnvelope(design, envelope);
+  const inhibited = tools.simulate(endsInhibited(design), { contributions: false, estimateError: false });
+  if (inhibited.outcome.kind !== 'done') throw new Error(inhibited.outcome.advice);
+  const current = supplyCurrent(design, 1 / period);
+  const recovery = recoveryTime(inhibited, Number(plan.options.fraction));
+  const limit = !reading.pass
+    ? `strobe: ${reading.reason}`
+    : recovery === null
+      ? 'recovery: the sense wire is not quiet when the next read starts'
+      : current > design.supply.budget
+        ? 'supply: the current is over the budget'
+        : '';
+  return {
+    rate: 1 / period,
+    period,
+    margin: reading.margin,
+    width: reading.width,
+    tail: Math.max(...runs.map((run) => inhibitAt(run, reading.strobe - design.detector.delay))),
+    recovery,
+    baseline: baselineShift(inhibited),
+    current,
+    budget: design.supply.budget,
+    dissipation: current * design.supply.voltage,
+    pass: limit === '',
+    limit,
+  };
+}
+
+function answer(period: number | null, limit: string, finding: string): Omit<PointResult, 'index' | 'name'> {
+  const highest = period === null ? null : 1 / period;
+  return { values: { highest, period, limit, finding, pass: period !== null } };
+}
+
+/** Halving in log period between the shortest period that the pulses allow and the nominal one. */
+function highestRate(plan: StudyPlan, tools: StudyTools): Omit<PointResult, 'index' | 'name'> {
+  const design = tools.checkDesign(plan.design);
+  const judge = (period: number): { readonly pass: boolean; readonly limit: string } => {
+    try {
+      const values = onePeriod(plan, period, tools);
+      return { pass: values.pass === true, limit: String(values.limit) };
+    } catch (error) {
+      return { pass: false, limit: error instanceof Error ? error.message : String(error) };
+    }
+  };
+  let good = Math.max(design.cycle.period, Number(plan.options.from));
+  const start = judge(good);
+  if (!start.pass)
+    return answer(
+      null,
+      start.limit,
+      `At the design's own period of ${formatQuantity(good, 's')} it does not work: ${start.limit}.`,
+    );
+  let bad = Math.max(cycleEnd(design) * 0.99, 20e-9);
+  let last = judge(bad);
+  if (last.pass)
+    return answer(bad, '', `Works at ${formatQuantity(1 / bad, 'Hz')}, the highest rate that was tried.`);
+  while (good / bad > 1.01) {
+    const middle = Math.sqrt(good * bad);
+    const verdict = judge(middle);
+    if (verdict.pass) good = middle;
+    else [bad, last] = [middle, verdict];
+  }
+  return answer(
+    good,
+    last.limit,
+    `Highest rate ${formatQuantity(1 / good, 'Hz')} (period ${formatQuantity(good, 's')}), limited by ${last.limit}.`,
+  );
+}
+
+const periodPatch = (period: number): Patch[] => [
+  { path: '/cycle/period', value: quantityJson(period, 's') },
+];
+
+/** The same design, its observed cycle writing a ZERO: the tail after inhibit is then in the record. */
+function endsInhibited(design: Design): Design {
+  const programme = design.programme.map((cycle, i) =>
+    i === design.programme.length - 1 ? { ...cycle, write: 'zero' as const } : cycle,
+  );
+  return { ...design, programme };
+}
+
+/** What inhibit has left on the sense wire at an instant, V, as a size. */
+function inhibitAt(run: Simulation, t: number): number {
+  return run.contributions ? Math.abs(valueAt(run.time, run.contributions.inhibit, t)) : 0;
+}
+
+/** From the end of the write pulse to the last time the amplifier is over a fraction of threshold; null if never under. */
+function recoveryTime(run: Simulation, fraction: number): number | null {
+  const { cycle, amplifier, detector } = run.design;
+  const limit = fraction * detector.threshold * amplifier.divider * amplifier.gain;
+  let last = run.time.length - 1;
+  while (last >= 0 && Math.abs(run.amplifierOutput[last]!) <= limit) last--;
+  if (last === run.time.length - 1) return null;
+  return Math.max(0, (run.time[last] ?? 0) - (cycle.readWidth + cycle.gap + cycle.writeWidth));
+}
+
+/** AC coupling takes the mean of the cycle out: the baseline sits at minus that, V at the sense wire. DC coupled: 0. */
+function baselineShift(run: Simulation): number {
+  return run.design.amplifier.highPass > 0 ? 0 - mean(run.senseVoltage) : 0;
+}

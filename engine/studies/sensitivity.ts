@@ -1,0 +1,162 @@
+import { formatQuantity } from '../format-quantity.ts';
+import type { Unit } from '../units.ts';
+import type { StudyInput } from './study-inputs.ts';
+import { findInput, inputPatches, inputValue } from './study-inputs.ts';
+import { readOptions, refuseOption } from './study-options.ts';
+import {
+  STUDY_CASES,
+  fixedStrobe,
+  freeStrobe,
+  historyOf,
+  historyPatches,
+  makeReader,
+  nominalInForce,
+  runsPerReading,
+} from './study-reading.ts';
+import type { Column, PointResult, StudyPart } from './study-shape.ts';
+
+/** Which inputs move the margin and the width of the window: central differences, one point an input. */
+
+const INPUTS = [
+  'drive.x',
+  'drive.y',
+  'inhibit',
+  'edges',
+  'core.threshold',
+  'core.flux',
+  'core.elastic',
+  '/core/parameters/switchingResistance',
+  'terminations',
+  '/wire/mutualX',
+  '/wire/mutualY',
+  '/wire/couplingCapacitance',
+  '/wire/inductancePerCore',
+  '/wire/capacitancePerCore',
+  '/amplifier/bandwidth',
+  'threshold',
+  'strobe',
+  'stagger',
+  'temperature',
+];
+
+/** Inputs whose per cent means nothing move by one such unit per step of one per cent. */
+const UNIT_STEP: Partial<Record<Unit, number>> = { '°C': 1, s: 1e-9 };
+
+export const sensitivity: StudyPart = {
+  plan(request, design, tools) {
+    const options = readOptions(request);
+    const seed = options.seed();
+    const step = options.ratio('step', 1, 0.01, 20);
+    const strobe = options.choice('strobe', 'fixed', ['fixed', 'best']);
+    const cases = options.choice('cases', 'worst', STUDY_CASES);
+    const nominal = nominalInForce(design, cases, tools);
+    const asked = options.list('inputs', 60, (value, field) =>
+      findInput(
+        typeof value === 'string' ? value : refuseOption(field, 'text', value, 'name an input'),
+        field,
+      ),
+    );
+    options.finish();
+    const inputs = (asked ?? INPUTS.map((key) => findInput(key, '/options/inputs'))).filter(
+      (input) => !(input.key === 'strobe' && strobe === 'best'),
+    );
+    const points = inputs.flatMap((input) => {
+      const value = inputValue(input, design) ?? (input.key === 'strobe' ? nominal.time : undefined);
+      if (value === undefined) return [];
+      const perStep = perPercent(input, value);
+      return [{ name: input.label, patches: [], inputs: { key: input.key, nominal: value, perStep } }];
+    });
+    return {
+      kind: 'sensitivity',
+      design: request.design,
+      options: { step, strobe, cases, inputs: points.map((point) => point.inputs.key) },
+      seed,
+      points,
+      nominal,
+      runs: points.length * 2 * runsPerReading(cases),
+    };
+  },
+
+  evaluate(plan, point, tools) {
+    const { key, nominal, perStep } = point.inputs as { key: string; nominal: number; perStep: number };
+    const input = findInput(key, '/options/inputs');
+    const design = tools.checkDesign(plan.design);
+    const step = Number(plan.options.step);
+    const strobe = plan.options.strobe === 'fixed' ? fixedStrobe(plan) : freeStrobe;
+    const reader = makeReader(plan, tools);
+    const read = (sign: number) =>
+      reader.read([
+        ...historyPatches(plan.design, design, historyOf(input.paths)),
+        ...strobe,
+        ...inputPatches(input, design, nominal + sign * step * perStep),
+      ]);
+    const [low, high] = [read(-1), read(1)];
+    if (low.margin === null || high.margin === null)
+      throw new Error('There is no margin to compare on one side of the nominal.');
+    return {
+      values: {
+        input: input.label,
+        unit: input.unit,
+        nominal,
+        change: perStep,
+        margin: (high.margin - low.margin) / (2 * step),
+        width: (high.width - low.width) / (2 * step),
+        one: difference(low.one, high.one, step),
+        zero: difference(low.zero, high.zero, step),
+      },
+    };
+  },
+
+  summarise(_plan, results) {
+    const ranked = [...results].sort((a, b) => Math.abs(marginEffect(b)) - Math.abs(marginEffect(a)));
+    const first = ranked[0];
+    return {
+      findings: first
+        ? [
+            `${capital(first.name)} moves the margin most: ${formatQuantity(marginEffect(first), 'V', 2)} for ${changeText(first)}.`,
+          ]
+        : [],
+      estimates: [],
+      columns: COLUMNS,
+      series: [],
+      map: null,
+      histogram: null,
+      ranking: ranked.map((result) => ({
+        name: result.name,
+        path: String(result.values.input),
+        value: marginEffect(result),
+        unit: 'V',
+        note: `for ${changeText(result)}; window ${formatQuantity(Number(result.values.width), 's', 2)}`,
+      })),
+    };
+  },
+};
+
+const COLUMNS: readonly Column[] = [
+  { key: 'input', label: 'input', unit: 'text' },
+  { key: 'nominal', label: 'nominal (SI)', unit: '' },
+  { key: 'change', label: 'change (SI)', unit: '' },
+  { key: 'margin', label: 'margin changes by', unit: 'V' },
+  { key: 'width', label: 'window changes by', unit: 's' },
+  { key: 'one', label: 'least ONE changes by', unit: 'V' },
+  { key: 'zero', label: 'greatest ZERO changes by', unit: 'V' },
+];
+
+/** One per cent of the nominal; one kelvin for temperatures, one nanosecond for the strobe and zero times. */
+function perPercent(input: StudyInput, value: number): number {
+  const own = input.unit === '°C' || value === 0 || input.key === 'strobe' || input.key === 'stagger';
+  return own ? (UNIT_STEP[input.unit] ?? 1) : Math.abs(value) / 100;
+}
+
+const marginEffect = (result: PointResult): number => Number(result.values.margin);
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+function changeText({ values }: PointResult): string {
+  const unit = values.unit as Unit;
+  const percent = Math.abs(Number(values.change) / Number(values.nominal) - 0.01) < 1e-9;
+  return percent ? '+1 %' : `+${formatQuantity(Number(values.change), unit === '°C' ? 'K' : unit)}`;
+}
+
+function difference(low: number | null, high: number | null, step: number): number | null {
+  return low === null || high === null ? null : (high - low) / (2 * step);
+}

@@ -1,0 +1,327 @@
+import type { Design } from '../design.ts';
+import { formatQuantity } from '../format-quantity.ts';
+import type { StudyInput } from './study-inputs.ts';
+import { findInput, inputPatches, inputValue } from './study-inputs.ts';
+import type { OptionReader } from './study-options.ts';
+import { readOptions, refuseOption } from './study-options.ts';
+import {
+  STUDY_CASES,
+  fixedStrobe,
+  freeStrobe,
+  historyOf,
+  historyPatches,
+  makeReader,
+  nominalInForce,
+  runsPerReading,
+} from './study-reading.ts';
+import { applyPatches } from './json-patch.ts';
+import type {
+  Column,
+  MapPlace,
+  Json,
+  Patch,
+  Point,
+  PointResult,
+  StudyMap,
+  StudyPart,
+  StudyPlan,
+  StudyTools,
+} from './study-shape.ts';
+import type { Edge, Judge, Sample } from './trace-edge.ts';
+import { passingInterval, scanLine } from './trace-edge.ts';
+
+/**
+ * Pass and margin over two inputs. Points are lines across the plane: each row and column is sampled coarsely and
+ * its edges are then found by halving, so the boundary is known far finer than the grid. Two more points walk from
+ * the nominal along either axis and give the operating margins.
+ */
+
+interface Axis {
+  readonly input: StudyInput;
+  readonly from: number;
+  readonly to: number;
+  readonly nominal: number;
+}
+
+interface LineInputs {
+  readonly line: 'row' | 'column' | 'operating x' | 'operating y';
+  readonly at: number;
+}
+
+/** One evaluated place of the plane, and edges along the line; kept in PointResult.data. */
+interface LineData {
+  readonly cells: readonly {
+    readonly x: number;
+    readonly y: number;
+    readonly margin: number | null;
+    readonly pass: boolean;
+  }[];
+  readonly edges: readonly {
+    readonly x: number;
+    readonly y: number;
+    readonly side: 1 | -1;
+    readonly within: number;
+    readonly along: 'x' | 'y';
+  }[];
+  /** Cells whose design was refused or whose run failed: the first sentence. */
+  readonly refused: string | null;
+}
+
+export const shmoo: StudyPart = {
+  open: (plan, _point, tools, at) => placeDesign(plan, at ?? nominalPlace(plan), tools),
+
+  plan(request, design, tools) {
+    const options = readOptions(request);
+    const seed = options.seed();
+    const strobe = options.choice('strobe', 'fixed', ['fixed', 'best']);
+    const cases = options.choice('cases', 'worst', STUDY_CASES);
+    const nominal = nominalInForce(design, cases, tools);
+    const x = readAxis(options, 'x', 'strobe', design, nominal.time);
+    const y = readAxis(options, 'y', 'drive', design, nominal.time);
+    const history = historyOf([...x.input.paths, ...y.input.paths]);
+    if (x.input.paths.some((path) => y.input.paths.includes(path)))
+      refuseOption(
+        '/options/y',
+        'an input that does not move with x',
+        y.input.key,
+        'choose two independent inputs',
+      );
+    const rows = options.count('rows', 9, 2, 101);
+    const columns = options.count('columns', 9, 2, 101);
+    const coarse = options.count('coarse', 5, 2, 101);
+    const resolution = options.ratio('resolution', 1 / 128, 1e-4, 0.25);
+    options.finish();
+    const points = [
+      linePoint('operating x', y.nominal, `operating margins of ${x.input.label}`),
+      linePoint('operating y', x.nominal, `operating margins of ${y.input.label}`),
+      ...places(y, rows).map((at) =>
+        linePoint('row', at, `${y.input.label} ${formatQuantity(at, y.input.unit)}`),
+      ),
+      ...places(x, columns).map((at) =>
+        linePoint('column', at, `${x.input.label} ${formatQuantity(at, x.input.unit)}`),
+      ),
+    ];
+    const halvings = Math.ceil(Math.log2(1 / ((coarse - 1) * resolution)));
+    return {
+      kind: 'shmoo',
+      design: request.design,
+      options: { x: axisJson(x), y: axisJson(y), rows, columns, coarse, resolution, strobe, cases, history },
+      seed,
+      points,
+      nominal,
+      runs: points.length * (coarse + 2 * Math.max(0, halvings)) * runsPerReading(cases) * (1 + history),
+    };
+  },
+
+  evaluate(plan, point, tools) {
+    const design = tools.checkDesign(plan.design);
+    const [x, y] = [planAxis(plan, 'x'), planAxis(plan, 'y')];
+    const { line, at } = point.inputs as unknown as LineInputs;
+    const alongX = line === 'row' || line === 'operating x';
+    const [moving, held] = alongX ? [x, y] : [y, x];
+    const base = [
+      ...historyPatches(plan.design, design, Number(plan.options.history)),
+      ...strobePatches(plan),
+      ...inputPatches(held.input, design, at),
+    ];
+    const reader = makeReader(plan, tools);
+    let refused: string | null = null;
+    const judge: Judge = (value) => {
+      try {
+        return reader.read([...base, ...inputPatches(moving.input, design, value)]);
+      } catch (error) {
+        refused ??= error instanceof Error ? error.message : String(error);
+        return { pass: false, margin: null };
+      }
+    };
+    const resolution = (moving.to - moving.from) * Number(plan.options.resolution);
+    const place = (value: number) => (alongX ? { x: value, y: at } : { x: at, y: value });
+    const found = line.startsWith('operating')
+      ? operating(moving, resolution, judge)
+      : scanLine(moving.from, moving.to, Number(plan.options.coarse), resolution, judge);
+    const data: LineData = {
+      cells: found.samples.map(({ x: value, margin, pass }) => ({ ...place(value), margin, pass })),
+      edges: found.edges.map(({ x: value, side, within }) => ({
+        ...place(value),
+        side,
+        within,
+        along: alongX ? 'x' : 'y',
+      })),
+      refused,
+    };
+    const passing = found.samples.filter((sample) => sample.pass);
+    return {
+      values: {
+        line,
+        at,
+        evaluated: found.samples.length,
+        passing: passing.length,
+        edgeLow: found.edges.find((edge) => edge.side === 1)?.x ?? null,
+        edgeHigh: found.edges.findLast((edge) => edge.side === -1)?.x ?? null,
+        bestMargin: passing.reduce<number | null>(
+          (best, { margin }) => Math.max(best ?? -Infinity, margin ?? -Infinity),
+          null,
+        ),
+      },
+      data: data as unknown as Json,
+    };
+  },
+
+  summarise(plan, results) {
+    const [x, y] = [planAxis(plan, 'x'), planAxis(plan, 'y')];
+    const lines = results.map((result) => ({ result, data: result.data as unknown as LineData }));
+    const map: StudyMap = {
+      xLabel: x.input.label,
+      xUnit: x.input.unit,
+      yLabel: y.input.label,
+      yUnit: y.input.unit,
+      cells: lines.flatMap(({ result, data }) =>
+        data.cells.map((cell) => ({ ...cell, point: result.index })),
+      ),
+      edge: lines.flatMap(({ data }) => data.edges),
+      nominal: { x: x.nominal, y: y.nominal },
+    };
+    const refused = lines.find(({ data }) => data.refused !== null)?.data.refused;
+    return {
+      findings: [
+        ...operatingFinding(
+          x,
+          results.find((result) => result.values.line === 'operating x'),
+        ),
+        ...operatingFinding(
+          y,
+          results.find((result) => result.values.line === 'operating y'),
+        ),
+        ...(refused ? [`Some places could not be built, and count as failing: ${refused}`] : []),
+      ],
+      estimates: [],
+      columns: COLUMNS,
+      series: [],
+      map,
+      histogram: null,
+      ranking: [],
+    };
+  },
+};
+
+const COLUMNS: readonly Column[] = [
+  { key: 'line', label: 'line', unit: 'text' },
+  { key: 'at', label: 'held at', unit: '' },
+  { key: 'evaluated', label: 'windows computed', unit: '' },
+  { key: 'passing', label: 'of these passing', unit: '' },
+  { key: 'edgeLow', label: 'passes from', unit: '' },
+  { key: 'edgeHigh', label: 'passes to', unit: '' },
+  { key: 'bestMargin', label: 'greatest margin', unit: 'V' },
+];
+
+/** Low and high edge around the nominal as a line's samples and edges. */
+function operating(
+  axis: Axis,
+  resolution: number,
+  judge: Judge,
+): { samples: readonly Sample[]; edges: readonly Edge[] } {
+  const found = passingInterval(axis.nominal, axis.from, axis.to, resolution, judge);
+  if (!found) return { samples: [{ x: axis.nominal, ...judge(axis.nominal) }], edges: [] };
+  return { samples: found.samples, edges: [found.low, found.high].filter((edge) => edge !== undefined) };
+}
+
+function operatingFinding(axis: Axis, result: PointResult | undefined): string[] {
+  if (!result) return [];
+  const { label, unit } = axis.input;
+  const nominal = formatQuantity(axis.nominal, unit);
+  if (result.values.passing === 0) return [`At the nominal ${label} of ${nominal} the design does not pass.`];
+  const end = (value: unknown, limit: number, word: string): string =>
+    typeof value === 'number'
+      ? `${word} ${formatQuantity(value, unit)}${percent(value, axis.nominal, unit)}`
+      : `${word} ${formatQuantity(limit, unit)} and beyond`;
+  return [
+    `Operating margins of ${label} about ${nominal}: ${end(result.values.edgeLow, axis.from, 'from')} ${end(result.values.edgeHigh, axis.to, 'to')}.`,
+  ];
+}
+
+/** ` (−8.1 %)`; nothing where per cent of the nominal means nothing. */
+function percent(value: number, nominal: number, unit: string): string {
+  if (unit === '°C' || nominal === 0) return '';
+  const change = (value / nominal - 1) * 100;
+  return ` (${change < 0 ? '−' : '+'}${Math.abs(change).toFixed(1)} %)`;
+}
+
+const linePoint = (line: LineInputs['line'], at: number, name: string): Point => ({
+  name,
+  patches: [],
+  inputs: { line, at },
+});
+
+const places = (axis: Axis, count: number): number[] =>
+  Array.from({ length: count }, (_, i) => axis.from + ((axis.to - axis.from) * i) / (count - 1));
+
+function strobePatches(plan: StudyPlan): readonly Patch[] {
+  return plan.options.strobe === 'fixed' ? fixedStrobe(plan) : freeStrobe;
+}
+
+function readAxis(
+  options: OptionReader,
+  name: 'x' | 'y',
+  fallback: string,
+  design: Design,
+  strobe: number,
+): Axis {
+  const input = findInput(options.text(name, fallback), `/options/${name}`);
+  const nominal =
+    inputValue(input, design) ??
+    (input.key === 'strobe' || input.key === '/strobe/time' ? strobe : undefined);
+  if (nominal === undefined)
+    return refuseOption(
+      `/options/${name}`,
+      'an input with a finite value in this design',
+      input.key,
+      'give it a value first',
+    );
+  const [low, high] = defaultRange(nominal, input);
+  const from = options.quantity(`${name}From`, low, input.unit, -1e15, 1e15);
+  const to = options.quantity(`${name}To`, high, input.unit, -1e15, 1e15);
+  if (!(from < to))
+    refuseOption(
+      `/options/${name}To`,
+      `above ${name}From, ${formatQuantity(from, input.unit)}`,
+      to,
+      'exchange the two',
+    );
+  return { input, from, to, nominal };
+}
+
+function defaultRange(nominal: number, input: StudyInput): [number, number] {
+  if (input.unit === '°C') return [Math.min(0, nominal - 20), Math.max(70, nominal + 20)];
+  if (nominal === 0) return input.unit === 's' ? [-50e-9, 50e-9] : [0, 1];
+  const reach = input.key === 'strobe' || input.key === 'threshold' ? 0.6 : 0.3;
+  const ends: [number, number] = [nominal * (1 - reach), nominal * (1 + reach)];
+  return nominal > 0 ? ends : [ends[1], ends[0]];
+}
+
+const axisJson = ({ input, from, to, nominal }: Axis): Json => ({ key: input.key, from, to, nominal });
+
+function planAxis(plan: StudyPlan, name: 'x' | 'y'): Axis {
+  const { key, from, to, nominal } = plan.options[name] as {
+    key: string;
+    from: number;
+    to: number;
+    nominal: number;
+  };
+  return { input: findInput(key, `/options/${name}`), from, to, nominal };
+}
+
+const nominalPlace = (plan: StudyPlan): MapPlace => ({
+  x: planAxis(plan, 'x').nominal,
+  y: planAxis(plan, 'y').nominal,
+});
+
+/** The raw design at one place of the map. */
+function placeDesign(plan: StudyPlan, place: MapPlace, tools: StudyTools): Json {
+  const design = tools.checkDesign(plan.design);
+  return applyPatches(plan.design, [
+    ...historyPatches(plan.design, design, Number(plan.options.history)),
+    ...strobePatches(plan),
+    ...inputPatches(planAxis(plan, 'x').input, design, place.x),
+    ...inputPatches(planAxis(plan, 'y').input, design, place.y),
+  ]);
+}
