@@ -12,6 +12,14 @@ export interface DesignProblem {
 
 export type DesignProblemCode = 'syntax' | 'shape' | 'value' | 'unknown-field' | 'rule' | 'too-large';
 
+/** One broken rule between fields. `path` is dotted as in the sentence; numbers in it are indices. */
+export interface BrokenRule {
+  readonly path: readonly (string | number)[];
+  /** The whole sentence without its full stop. */
+  readonly sentence: string;
+  readonly limit?: string;
+}
+
 /** A design that was refused: the first problem speaks, all are listed. */
 export class DesignError extends Error {
   override readonly name = 'DesignError';

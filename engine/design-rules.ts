@@ -6,14 +6,6 @@ import { coreRules } from './rules-core.ts';
 import { cycleRules, edgeRules, sourceRules, trackingRules } from './rules-drive.ts';
 import { addressRules, storedRules, windingRules } from './rules-mat.ts';
 
-/** One broken rule between fields. `path` is dotted as in the sentence; numbers in it are indices. */
-export interface BrokenRule {
-  readonly path: readonly (string | number)[];
-  /** The whole sentence without its full stop. */
-  readonly sentence: string;
-  readonly limit?: string;
-}
-
 /**
  * Rules between fields: the core model's limits, what a winding needs, addresses inside the mat, pulses in order
  * and within the period, a hole that takes the wires. `file` tells what was given from what was filled in.

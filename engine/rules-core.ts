@@ -1,5 +1,5 @@
 import { elasticPerFlux } from './core-model.ts';
-import type { BrokenRule } from './design-rules.ts';
+import type { BrokenRule } from './design-error.ts';
 import type { ReadDesignFile } from './design-schema.ts';
 import type { Design } from './design.ts';
 import { formatQuantity } from './format-quantity.ts';

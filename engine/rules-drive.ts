@@ -1,4 +1,4 @@
-import type { BrokenRule } from './design-rules.ts';
+import type { BrokenRule } from './design-error.ts';
 import type { ReadDesignFile } from './design-schema.ts';
 import type { Design, EdgeShape } from './design.ts';
 import { cycleProgramme, halfTime, pulseInstants } from './drive-programme.ts';

@@ -1,4 +1,4 @@
-import type { BrokenRule } from './design-rules.ts';
+import type { BrokenRule } from './design-error.ts';
 import type { ReadDesignFile } from './design-schema.ts';
 import type { Design } from './design.ts';
 import { needsEvenSides } from './winding.ts';

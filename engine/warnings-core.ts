@@ -1,6 +1,6 @@
 import { bellSpan, peakTime, switchingTime, type Bell } from './core-closed-forms.ts';
 import { atTemperature, elasticPerFlux, peakEmf, saturationFlux, staticFlux } from './core-model.ts';
-import type { DesignWarning } from './design-warnings.ts';
+import type { DesignWarning } from './design-warning.ts';
 import type { CoreParameters, Design } from './design.ts';
 import { halfTime } from './drive-programme.ts';
 import { formatQuantity } from './format-quantity.ts';

@@ -1,6 +1,6 @@
 import { supplyCurrent } from './build-numbers.ts';
 import { atTemperature } from './core-model.ts';
-import type { DesignWarning } from './design-warnings.ts';
+import type { DesignWarning } from './design-warning.ts';
 import type { Design, EdgeShape, LineDrive } from './design.ts';
 import { halfTime, pulseInstants } from './drive-programme.ts';
 import { formatQuantity } from './format-quantity.ts';

@@ -1,7 +1,7 @@
 import { bellAt, predictedOne, warmCurrents } from './warnings-core.ts';
 import { halfWidth } from './core-closed-forms.ts';
 import { atTemperature } from './core-model.ts';
-import type { DesignWarning } from './design-warnings.ts';
+import type { DesignWarning } from './design-warning.ts';
 import type { Design } from './design.ts';
 import { pulseInstants } from './drive-programme.ts';
 import { formatQuantity } from './format-quantity.ts';
