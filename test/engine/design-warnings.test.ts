@@ -8,10 +8,12 @@ import {
   designJsonSchema,
   designWarnings,
   parseDesignText,
+  simulate,
   type DesignWarning,
 } from '../../engine/index.ts';
 import { bellAt, kneeDrive, predictedOne, warmCurrents } from '../../engine/warnings-core.ts';
 import { lineInductance, steepest } from '../../engine/warnings-drive.ts';
+import { arrivingShare } from '../../engine/warnings-sense.ts';
 import { staticFlux } from '../../engine/core-model.ts';
 
 const folder = join(import.meta.dirname, '../../fixtures/designs');
@@ -28,6 +30,17 @@ const lines = (fields: object): object => ({ drive: { x: fields, y: fields } });
 describe('demo designs', () => {
   it.each(demos)('%s gives nothing to warn of', (_, design) => {
     expect(designWarnings(design)).toEqual([]);
+  });
+});
+
+describe('two routes to a ONE', () => {
+  it('the closed form and the coupled run agree on its peak within 2 %', () => {
+    const design = checkDesign({ selected: { row: 3, column: 5, bit: 1 }, cycle: { period: '3 us' } });
+    const { contributions, time } = simulate(design);
+    const bell = contributions?.selectedCore.filter((_, i) => time[i] > 60e-9 && time[i] < 500e-9) ?? [];
+    const ratio = Math.max(...bell) / (predictedOne(design) * arrivingShare(design));
+    expect(ratio).toBeGreaterThan(0.98);
+    expect(ratio).toBeLessThan(1.02);
   });
 });
 
