@@ -50,3 +50,4 @@ export * from './capture/capture.ts';
 export * from './capture/read-capture.ts';
 export * from './periodic-steady-state.ts';
 export * from './spectrum.ts';
+export * from './advice.ts';
