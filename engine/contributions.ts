@@ -10,7 +10,7 @@ const REVERSIBLE = 1;
 const IRREVERSIBLE = 2;
 const CORE = 3;
 const INHIBIT = 4;
-export const PARTS = 5;
+export const PARTS = 5 as const;
 
 /**
  * Splits the wire's voltage by cause. Once a step of the coupled run is solved, its inductances are frozen and the
@@ -83,58 +83,63 @@ export function advanceSplit(
   const { W, rhs } = split;
   const n = sections.count;
 
-  for (let k = 0; k < n; k++) {
-    const end = lagGuess[k]! + gain * (jNext[k]! - jGuess[k]!);
-    const rate = (a0 * end + a1 * lag[k]! + a2 * lagOld[k]!) / gain;
-    const sel = SELECTED * stride + k;
-    const half = HALF_SELECTED * stride + k;
-    const rest = UNSELECTED * stride + k;
-    const emfOf = (at: number): number =>
-      a0 * sums.flux[at]! + a1 * flux[at]! + a2 * fluxOld[at]! - sums.own[at]! * rate;
-    // Slopes carry the step's gain; rates of lagged currents are divided by it.
-    const inhibitedHalf = (sums.inhibit[half]! * sources.inhibitRate) / gain;
-    const inhibitedSelected = (sums.inhibit[sel]! * sources.inhibitRate) / gain;
-    const reversible = (sums.x[half]! * sources.xRate + sums.y[half]! * sources.yRate) / gain;
-    const L = inductance[k]!;
-    const at = k * PARTS;
-    W[at + DIRECT] = coupling.airX[k]! * sources.dx + coupling.airY[k]! * sources.dy;
-    W[at + REVERSIBLE] = reversible;
-    W[at + IRREVERSIBLE] = emfOf(half) - reversible - inhibitedHalf;
-    W[at + CORE] = emfOf(sel) - inhibitedSelected;
-    W[at + INHIBIT] =
-      emfOf(rest) + inhibitedHalf + inhibitedSelected + coupling.airInhibit[k]! * sources.inhibitAirRate;
-    for (let p = 0; p < PARTS; p++) W[at + p]! += L * (a1 * split.lag[at + p]! + a2 * split.lagOld[at + p]!);
-  }
+  const { q, qOld } = split;
+  for (let i = 0; i < rhs.length; i++) rhs[i] = -a1 * q[i]! - a2 * qOld[i]!;
   for (let k = 0; k <= n; k++) {
     const at = k * PARTS;
-    for (let p = 0; p < PARTS; p++) rhs[at + p] = -a1 * split.q[at + p]! - a2 * split.qOld[at + p]!;
     rhs[at + DIRECT]! += a0 * (coupling.chargeX[k]! * sources.vx + coupling.chargeY[k]! * sources.vy);
     rhs[at + INHIBIT]! += sections.injection[k]! * sources.inhibit;
     if (wire.conductance[k]! !== sections.conductance[k]!)
       rhs[at + INHIBIT]! += CLAMP_CONDUCTANCE * clamp * Math.sign(wire.vNext[k]!);
   }
   for (let k = 0; k < n; k++) {
+    const end = lagGuess[k]! + gain * (jNext[k]! - jGuess[k]!);
+    const rate = (a0 * end + a1 * lag[k]! + a2 * lagOld[k]!) / gain;
+    const sel = SELECTED * stride + k;
+    const half = HALF_SELECTED * stride + k;
+    const rest = UNSELECTED * stride + k;
+    // What the cores of a role induce beyond their share of the wire's own inductance.
+    const emfSelected = a0 * sums.flux[sel]! + a1 * flux[sel]! + a2 * fluxOld[sel]! - sums.own[sel]! * rate;
+    const emfHalf = a0 * sums.flux[half]! + a1 * flux[half]! + a2 * fluxOld[half]! - sums.own[half]! * rate;
+    const emfRest = a0 * sums.flux[rest]! + a1 * flux[rest]! + a2 * fluxOld[rest]! - sums.own[rest]! * rate;
+    // Slopes carry the step's gain; rates of lagged currents are divided by it.
+    const inhibitedHalf = (sums.inhibit[half]! * sources.inhibitRate) / gain;
+    const inhibitedSelected = (sums.inhibit[sel]! * sources.inhibitRate) / gain;
+    const reversible = (sums.x[half]! * sources.xRate + sums.y[half]! * sources.yRate) / gain;
+    const L1 = inductance[k]! * a1;
+    const L2 = inductance[k]! * a2;
     const push = step.inverse[k]!;
     const at = k * PARTS;
-    for (let p = 0; p < PARTS; p++) {
-      rhs[at + p]! += push * W[at + p]!;
-      rhs[at + PARTS + p]! -= push * W[at + p]!;
-    }
+    const add = (part: number, emf: number): void => {
+      const i = at + part;
+      const w = emf + L1 * split.lag[i]! + L2 * split.lagOld[i]!;
+      W[i] = w;
+      rhs[i]! += push * w;
+      rhs[i + PARTS]! -= push * w;
+    };
+    add(DIRECT, coupling.airX[k]! * sources.dx + coupling.airY[k]! * sources.dy);
+    add(REVERSIBLE, reversible);
+    add(IRREVERSIBLE, emfHalf - reversible - inhibitedHalf);
+    add(CORE, emfSelected - inhibitedSelected);
+    add(
+      INHIBIT,
+      emfRest + inhibitedHalf + inhibitedSelected + coupling.airInhibit[k]! * sources.inhibitAirRate,
+    );
   }
   solveLadder(step, rhs, PARTS);
   split.v.set(rhs);
   for (let k = 0; k < n; k++) {
     const at = k * PARTS;
     const inverse = step.inverse[k]!;
-    for (let p = at; p < at + PARTS; p++) {
-      const current = inverse * (rhs[p]! - rhs[p + PARTS]! - W[p]!);
-      const now = split.lag[p]!;
-      split.lag[p] = gain * (current - lossTime * (a1 * now + a2 * split.lagOld[p]!));
-      split.lagOld[p] = now;
+    for (let i = at; i < at + PARTS; i++) {
+      const current = inverse * (rhs[i]! - rhs[i + PARTS]! - W[i]!);
+      const now = split.lag[i]!;
+      split.lag[i] = gain * (current - lossTime * (a1 * now + a2 * split.lagOld[i]!));
+      split.lagOld[i] = now;
     }
   }
-  split.qOld.set(split.q);
-  nodeCharge(sections, split.v, split.q, PARTS);
+  qOld.set(q);
+  nodeCharge(sections, split.v, q, PARTS);
   for (let k = 0; k <= n; k++)
-    split.q[k * PARTS + DIRECT]! -= coupling.chargeX[k]! * sources.vx + coupling.chargeY[k]! * sources.vy;
+    q[k * PARTS + DIRECT]! -= coupling.chargeX[k]! * sources.vx + coupling.chargeY[k]! * sources.vy;
 }

@@ -50,7 +50,7 @@ export interface CoreClasses {
   /** Initial main and decaying flux, Wb. */
   readonly phi0: Float64Array;
   readonly psi0: Float64Array;
-  /** Index of the class that holds the selected core (or the addressed core of a one-line cycle). */
+  /** Index of the class that holds the addressed core; -1 when that core is missing. */
   readonly selected: number;
 }
 
@@ -74,21 +74,15 @@ export function groupCores(
   const addressed = observed.row * columns + observed.column;
 
   const members = new Map<string, number>();
-  const first: number[] = [];
-  const counts: number[] = [];
-  const mat: number[] = [];
-  let selected = 0;
-  const add = (key: string, index: number, count: number, kind: number): number => {
+  const found: { index: number; count: number; mat: number }[] = [];
+  const add = (key: string, index: number, count: number, kind: number): void => {
     let k = members.get(key);
     if (k === undefined) {
-      k = first.length;
+      k = found.length;
       members.set(key, k);
-      first.push(index);
-      counts.push(0);
-      mat.push(kind);
+      found.push({ index, count: 0, mat: kind });
     }
-    counts[k]! += count;
-    return k;
+    found[k]!.count += count;
   };
   for (let index = 0; index < rows * columns; index++) {
     const e = exceptions.get(index);
@@ -99,14 +93,25 @@ export function groupCores(
     const key = alone
       ? `#${index}`
       : `${sections.ofCore[index]} ${polarity[index]} ${usedRows.has(r) ? r : -1} ${usedColumns.has(c) ? c : -1} ${bits[index]}`;
-    const k = add(key, index, 1, THIS_MAT);
-    if (index === addressed) selected = k;
+    add(key, index, 1, THIS_MAT);
   }
 
   if (stacked) addOtherMats(design, bits, usedRows, usedColumns, addressed, add);
 
   const p = atTemperature(design.core.parameters, design.temperature);
   const rest = restingStates(design, p);
+  // Runs of one role and section lie side by side (core-stepper.ts sums run by run).
+  const sectionOf = (index: number, kind: number): number =>
+    kind === THIS_MAT && sections.ofCore[index]! >= 0 ? sections.ofCore[index]! : sections.count;
+  const roleIn = (index: number, kind: number): number =>
+    kind === THIS_MAT ? roleOf(observed, Math.floor(index / columns), index % columns) : UNSELECTED;
+  found.sort(
+    (a, b) =>
+      roleIn(a.index, a.mat) - roleIn(b.index, b.mat) ||
+      sectionOf(a.index, a.mat) - sectionOf(b.index, b.mat),
+  );
+  const first = found.map((f) => f.index);
+  const mat = found.map((f) => f.mat);
   const size = first.length;
   const heldBit = (index: number, k: number): number =>
     mat[k] === THIS_MAT || index !== addressed ? bits[index]! : mat[k] === OTHER_ONE ? 1 : 0;
@@ -122,18 +127,14 @@ export function groupCores(
   const b = (p.elasticKnee - p.elasticSaturated) / 2;
   return {
     size,
-    count: Float64Array.from(counts),
-    section: Int32Array.from(first, (i, k) =>
-      mat[k] === THIS_MAT && sections.ofCore[i]! >= 0 ? sections.ofCore[i]! : sections.count,
-    ),
+    count: Float64Array.from(found, (f) => f.count),
+    section: Int32Array.from(first, (i, k) => sectionOf(i, mat[k]!)),
     polarity: fill((i) => polarity[i]!),
     row: Int32Array.from(first, (i) =>
       usedRows.has(Math.floor(i / columns)) ? Math.floor(i / columns) : -1,
     ),
     column: Int32Array.from(first, (i) => (usedColumns.has(i % columns) ? i % columns : -1)),
-    role: Uint8Array.from(first, (i, k) =>
-      mat[k] === THIS_MAT ? roleOf(observed, Math.floor(i / columns), i % columns) : UNSELECTED,
-    ),
+    role: Uint8Array.from(first, (i, k) => roleIn(i, mat[k]!)),
     otherMat: Uint8Array.from(mat, (m) => (m === THIS_MAT ? 0 : 1)),
     keepsZero: Uint8Array.from(mat, (m) => (m === OTHER_ZERO ? 1 : 0)),
     bias: fill((i) => exceptions.get(i)?.bias ?? 0),
@@ -152,7 +153,7 @@ export function groupCores(
     decayThreshold: fill((_, k) => p.decayThreshold * thresholdFactor[k]!),
     phi0: fill((i, k) => (heldBit(i, k) ? rest.one.phi : rest.zero.phi) * fluxFactor[k]!),
     psi0: fill((i, k) => (heldBit(i, k) ? rest.one.psi : rest.zero.psi) * fluxFactor[k]!),
-    selected,
+    selected: found.findIndex((f) => f.index === addressed && f.mat === THIS_MAT),
   };
 }
 
@@ -167,7 +168,7 @@ function addOtherMats(
   rows: Set<number>,
   columns: Set<number>,
   addressed: number,
-  add: (key: string, index: number, count: number, kind: number) => number,
+  add: (key: string, index: number, count: number, kind: number) => void,
 ): void {
   const ones = Math.min(design.mat.otherOnes, design.mat.mats - 1);
   for (const [kind, mats] of [

@@ -1,7 +1,10 @@
-import { peakEmf, staticFlux, switchFlux } from './core-model.ts';
+import { softplus } from './core-model.ts';
 import type { CoreClasses } from './core-classes.ts';
 
-/** Inelastic state of every class and what is known of it, so that cores that cannot move cost next to nothing. */
+/**
+ * Inelastic state of every class, what is known of it (so that cores that cannot move cost next to nothing), and the
+ * constants of the time loop side by side in one array: the loop is bound by memory, not by arithmetic.
+ */
 export interface CoreState {
   /** Wb. */
   readonly phi: Float64Array;
@@ -9,7 +12,15 @@ export interface CoreState {
   /** A: at drives between these two the class is known not to move from its present phi. */
   readonly stillBelow: Float64Array;
   readonly stillAbove: Float64Array;
+  /** WIDTH numbers a class: factors of X, Y, separate inhibit and wire; bias; elastic a and b/phi_r; F_e; count. */
+  readonly constants: Float64Array;
+  /** ln(1 + exp(-F_0/s)) of every class. */
+  readonly restingTail: Float64Array;
+  /** Runs of classes that share role and section: first class of each run, and one past the last. */
+  readonly runs: Int32Array;
 }
+
+const WIDTH = 9;
 
 /** Which currents a class sees in the present cycle: factors of X, Y and of the separate inhibit wire. */
 export interface DriveFactors {
@@ -43,12 +54,38 @@ export interface LineCurrents {
 }
 
 export function makeCoreState(classes: CoreClasses): CoreState {
+  const { size, role, section } = classes;
+  const starts: number[] = [];
+  for (let c = 0; c < size; c++)
+    if (c === 0 || role[c] !== role[c - 1] || section[c] !== section[c - 1]) starts.push(c);
   return {
     phi: classes.phi0.slice(),
     psi: classes.psi0.slice(),
-    stillBelow: new Float64Array(classes.size),
-    stillAbove: new Float64Array(classes.size),
+    stillBelow: new Float64Array(size),
+    stillAbove: new Float64Array(size),
+    constants: new Float64Array(size * WIDTH),
+    restingTail: Float64Array.from(classes.threshold, (f, c) => softplus(-f / classes.softWidth[c]!)),
+    runs: Int32Array.from([...starts, size]),
   };
+}
+
+/** Sets which currents the classes see; at the start of every cycle. */
+export function setFactors(classes: CoreClasses, state: CoreState, factors: DriveFactors): void {
+  for (let c = 0; c < classes.size; c++)
+    state.constants.set(
+      [
+        factors.x[c]!,
+        factors.y[c]!,
+        factors.inhibit[c]!,
+        classes.polarity[c]!,
+        classes.bias[c]!,
+        classes.elasticA[c]!,
+        classes.elasticB[c]!,
+        classes.bend[c]!,
+        classes.count[c]!,
+      ],
+      c * WIDTH,
+    );
 }
 
 export function makeSums(sections: number): SectionSums {
@@ -77,7 +114,6 @@ export function makeSums(sections: number): SectionSums {
 export function advanceCores(
   classes: CoreClasses,
   state: CoreState,
-  factors: DriveFactors,
   h: number,
   mid: LineCurrents,
   midWire: Float64Array,
@@ -86,17 +122,10 @@ export function advanceCores(
   gain: number,
   sums: SectionSums,
 ): void {
-  const { count, section, polarity, role, bias, elasticA, elasticB, bend, psiM } = classes;
-  const { phi, psi, stillBelow, stillAbove } = state;
-  const { stride, flux, own, x, y, inhibit, line, lineSlope } = sums;
-  const fx = factors.x;
-  const fy = factors.y;
-  const fh = factors.inhibit;
-  flux.fill(0);
-  own.fill(0);
-  x.fill(0);
-  y.fill(0);
-  inhibit.fill(0);
+  const { section, role, psiM } = classes;
+  const { phi, psi, stillBelow, stillAbove, constants, runs } = state;
+  const { x: midX, y: midY, inhibit: midH } = mid;
+  const { x: endX, y: endY, inhibit: endH } = end;
   let lineX = 0;
   let lineY = 0;
   let lineH = 0;
@@ -104,69 +133,105 @@ export function advanceCores(
   let xx = 0;
   let yy = 0;
   let xy = 0;
-  for (let c = 0; c < classes.size; c++) {
-    const k = section[c]!;
-    const s = polarity[c]!;
-    const ax = fx[c]!;
-    const ay = fy[c]!;
-    const ah = fh[c]!;
-    if (h > 0) {
-      const F = ax * mid.x + ay * mid.y + ah * mid.inhibit + s * midWire[k]! + bias[c]!;
-      if (F > stillBelow[c]! || F < stillAbove[c]!) movePhi(classes, state, c, F, h);
-      if (psiM[c] !== 0) movePsi(classes, psi, c, F, h);
+  const last = runs.length - 1;
+  for (let run = 0; run < last; run++) {
+    const from = runs[run]!;
+    const to = runs[run + 1]!;
+    const k = section[from]!;
+    const wireMid = midWire[k]!;
+    const wireEnd = endWire[k]!;
+    let flux = 0;
+    let own = 0;
+    let x = 0;
+    let y = 0;
+    let inhibit = 0;
+    for (let c = from; c < to; c++) {
+      const i = c * WIDTH;
+      const ax = constants[i]!;
+      const ay = constants[i + 1]!;
+      const ah = constants[i + 2]!;
+      const s = constants[i + 3]!;
+      const bias = constants[i + 4]!;
+      if (h > 0) {
+        const F = ax * midX + ay * midY + ah * midH + s * wireMid + bias;
+        if (F > stillBelow[c]! || F < stillAbove[c]!) movePhi(classes, state, c, F, h);
+        if (psiM[c] !== 0) movePsi(classes, psi, c, F, h);
+      }
+      const F = ax * endX + ay * endY + ah * endH + s * wireEnd + bias;
+      const a = constants[i + 5]!;
+      const fe = constants[i + 7]!;
+      const n = constants[i + 8]!;
+      const f = phi[c]!;
+      const root = Math.sqrt(F * F + fe * fe);
+      const b = constants[i + 6]! * f;
+      const slope = n * gain * (a - (b * F) / root);
+      const lambda = n * (f + psi[c]! + a * F - b * (root - fe));
+      flux += s * lambda;
+      own += slope;
+      magnets += bias * lambda;
+      if (ax !== 0) {
+        x += s * slope;
+        lineX += lambda;
+        xx += slope;
+        if (ay !== 0) xy += slope;
+      }
+      if (ay !== 0) {
+        y += s * slope;
+        lineY += lambda;
+        yy += slope;
+      }
+      if (ah !== 0) {
+        inhibit += ah * s * slope;
+        lineH += ah * lambda;
+      }
     }
-    const F = ax * end.x + ay * end.y + ah * end.inhibit + s * endWire[k]! + bias[c]!;
-    const fe = bend[c]!;
-    const root = Math.sqrt(F * F + fe * fe);
-    const b = elasticB[c]! * phi[c]!;
-    const slope = gain * (elasticA[c]! - (b * F) / root);
-    const lambda = phi[c]! + psi[c]! + elasticA[c]! * F - b * (root - fe);
-    const n = count[c]!;
-    const at = role[c]! * stride + k;
-    const ns = n * s;
-    flux[at]! += ns * lambda;
-    magnets += bias[c]! * n * lambda;
-    own[at]! += n * slope;
-    if (ax !== 0) {
-      x[at]! += ns * slope;
-      lineX += n * lambda;
-      xx += n * slope;
-      if (ay !== 0) xy += n * slope;
-    }
-    if (ay !== 0) {
-      y[at]! += ns * slope;
-      lineY += n * lambda;
-      yy += n * slope;
-    }
-    if (ah !== 0) {
-      inhibit[at]! += ah * ns * slope;
-      lineH += ah * n * lambda;
-    }
+    const at = role[from]! * sums.stride + k;
+    sums.flux[at] = flux;
+    sums.own[at] = own;
+    sums.x[at] = x;
+    sums.y[at] = y;
+    sums.inhibit[at] = inhibit;
   }
-  line[0] = lineX;
-  line[1] = lineY;
-  line[2] = lineH;
-  line[3] = magnets;
-  lineSlope[0] = xx;
-  lineSlope[1] = yy;
-  lineSlope[2] = xy;
+  sums.line[0] = lineX;
+  sums.line[1] = lineY;
+  sums.line[2] = lineH;
+  sums.line[3] = magnets;
+  sums.lineSlope[0] = xx;
+  sums.lineSlope[1] = yy;
+  sums.lineSlope[2] = xy;
 }
 
-/** Main part; remembers the drives at which the class is at rest. */
+/**
+ * Main part; remembers the drives at which the class is at rest. The formulas are those of core-model.ts
+ * (staticFlux, peakEmf, switchFlux) with what does not change taken out of the loop; a test holds the two together.
+ */
 function movePhi(classes: CoreClasses, state: CoreState, c: number, F: number, h: number): void {
   const sign = F < 0 ? -1 : 1;
   const drive = sign * F;
   const phi = sign * state.phi[c]!;
-  const phiD = staticFlux(classes.phiR[c]!, classes.coercive[c]!, classes.kneeWidth[c]!, drive);
+  const phiR = classes.phiR[c]!;
+  const phiD = phiR * (2 / (1 + Math.exp((classes.coercive[c]! - drive) / classes.kneeWidth[c]!)) - 1);
   if (phi >= phiD) {
     // phi_d rises with the drive: at rest here means at rest at every weaker drive of this sign.
     if (F > 0) state.stillBelow[c] = F;
     else state.stillAbove[c] = F;
     return;
   }
-  const vP = peakEmf(classes.rho[c]!, classes.threshold[c]!, classes.softWidth[c]!, drive);
-  const next = sign * switchFlux(phi, classes.phiS[c]!, phiD, vP, h);
-  state.phi[c] = next;
+  const width = classes.softWidth[c]!;
+  const above = (drive - classes.threshold[c]!) / width;
+  const reach = above > 36 ? above : Math.log(1 + Math.exp(above));
+  const vP = classes.rho[c]! * width * (reach - state.restingTail[c]!);
+  const phiS = classes.phiS[c]!;
+  const span = phiS + phiD;
+  if (span <= 0) return;
+  const u0 = (2 * phi + phiS - phiD) / span;
+  if (u0 <= -1) return;
+  const x = (2 * vP * h) / span;
+  const x2 = x * x;
+  // tanh by its series where that is exact to rounding.
+  const T = x < 0.02 ? x * (1 - x2 * (1 / 3 - x2 * (2 / 15 - (x2 * 17) / 315))) : Math.tanh(x);
+  const u1 = (u0 + T) / (1 + u0 * T);
+  state.phi[c] = (sign * (u1 * span - phiS + phiD)) / 2;
   // Having moved, it may be free to move back at once.
   if (sign > 0) state.stillAbove[c] = 0;
   else state.stillBelow[c] = 0;

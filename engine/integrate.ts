@@ -11,6 +11,7 @@ import {
   advanceCores,
   makeCoreState,
   makeSums,
+  setFactors,
   type CoreState,
   type DriveFactors,
   type LineCurrents,
@@ -167,7 +168,8 @@ function runCycle(
   // The lines start from rest; the wire goes on from where the cycle before left it.
   beginLine(X);
   beginLine(Y);
-  advanceCores(classes, state, factors, 0, end, wire.j, lag, wire.lag, 1, sums);
+  setFactors(classes, state, factors);
+  advanceCores(classes, state, 0, end, wire.j, lag, wire.lag, 1, sums);
   wire.flux.set(sums.flux);
   setAir(wire.air, coupling, 0, 0, 0);
   nodeCharge(wire.sections, wire.v, wire.q, 1);
@@ -193,7 +195,7 @@ function runCycle(
     lag.x = lagged(d, end.x, X.lag, X.lagOld);
     lag.y = lagged(d, end.y, Y.lag, Y.lagOld);
     lag.inhibit = lagged(d, end.inhibit, inhibitLag, inhibitLagOld);
-    advanceCores(classes, state, factors, d.h, mid, wire.jMid, lag, wire.lagGuess, d.gain, sums);
+    advanceCores(classes, state, d.h, mid, wire.jMid, lag, wire.lagGuess, d.gain, sums);
 
     setAir(wire.airNext, coupling, end.x, end.y, end.inhibit);
     const vx = lineVoltage(X, d.a0, d.a1, d.a2, sums.line[0]! + dot(coupling.airX, wire.jGuess));
@@ -320,7 +322,12 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
       if (moved > swing[k]!) swing[k] = moved;
     }
     traces.wire[at] = sum / n;
+    filled = at + 1;
+    lastLag.x = lag.x;
+    lastLag.y = lag.y;
+    lastLag.inhibit = lag.inhibit;
     const c = classes.selected;
+    if (c < 0) return;
     const drive = (i: LineCurrents, wireCurrent: Float64Array): number =>
       cycle.factors.x[c]! * i.x +
       cycle.factors.y[c]! * i.y +
@@ -334,10 +341,6 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
     traces.selectedState[at] = phi;
     traces.selectedFlux[at] =
       phi + state.psi[c]! + classes.elasticA[c]! * F - classes.elasticB[c]! * phi * (Math.hypot(F, fe) - fe);
-    filled = at + 1;
-    lastLag.x = lag.x;
-    lastLag.y = lag.y;
-    lastLag.inhibit = lag.inhibit;
   }
 
   return {
@@ -373,7 +376,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
     },
     finish() {
       // What the cores really link at the final currents, not what the last step demanded of them.
-      advanceCores(classes, state, cycle.factors, 0, lastLag, wire.j, lastLag, wire.lag, 1, sums);
+      advanceCores(classes, state, 0, lastLag, wire.j, lastLag, wire.lag, 1, sums);
       wire.flux.set(sums.flux);
       let closure = 0;
       let most = 0;

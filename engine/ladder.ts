@@ -75,36 +75,61 @@ export function factorLadder(
   pivot[n] = 1 / (conductance[n]! + carried - m * off[n - 1]!);
 }
 
-/** Solves for `width` interleaved right-hand sides in place: entry node * width + i. */
-export function solveLadder(step: LadderStep, rhs: Float64Array, width: number): void {
+/** Solves in place for `width` interleaved right-hand sides, 1 or 5: entry node * width + i. */
+export function solveLadder(step: LadderStep, rhs: Float64Array, width: 1 | 5): void {
+  if (width === 1) solveOne(step, rhs);
+  else solveFive(step, rhs);
+}
+
+function solveOne(step: LadderStep, rhs: Float64Array): void {
   const { pivot, lower, off, sections: n } = step;
-  for (let k = 1; k <= n; k++) {
+  let carried = rhs[0]!;
+  for (let k = 1; k <= n; k++) rhs[k] = carried = rhs[k]! - lower[k]! * carried;
+  rhs[n] = carried *= pivot[n]!;
+  for (let k = n - 1; k >= 0; k--) rhs[k] = carried = (rhs[k]! - off[k]! * carried) * pivot[k]!;
+}
+
+/** The same for five at once, unrolled: the five chains run side by side in the processor. */
+function solveFive(step: LadderStep, rhs: Float64Array): void {
+  const { pivot, lower, off, sections: n } = step;
+  let r0 = rhs[0]!;
+  let r1 = rhs[1]!;
+  let r2 = rhs[2]!;
+  let r3 = rhs[3]!;
+  let r4 = rhs[4]!;
+  for (let k = 1, i = 5; k <= n; k++, i += 5) {
     const m = lower[k]!;
-    const at = k * width;
-    for (let i = 0; i < width; i++) rhs[at + i]! -= m * rhs[at - width + i]!;
+    rhs[i] = r0 = rhs[i]! - m * r0;
+    rhs[i + 1] = r1 = rhs[i + 1]! - m * r1;
+    rhs[i + 2] = r2 = rhs[i + 2]! - m * r2;
+    rhs[i + 3] = r3 = rhs[i + 3]! - m * r3;
+    rhs[i + 4] = r4 = rhs[i + 4]! - m * r4;
   }
-  for (let i = 0; i < width; i++) rhs[n * width + i]! *= pivot[n]!;
-  for (let k = n - 1; k >= 0; k--) {
-    const o = off[k]!;
+  r0 = r1 = r2 = r3 = r4 = 0;
+  for (let k = n, i = 5 * n; k >= 0; k--, i -= 5) {
+    const o = k === n ? 0 : off[k]!;
     const p = pivot[k]!;
-    const at = k * width;
-    for (let i = 0; i < width; i++) rhs[at + i] = (rhs[at + i]! - o * rhs[at + width + i]!) * p;
+    rhs[i] = r0 = (rhs[i]! - o * r0) * p;
+    rhs[i + 1] = r1 = (rhs[i + 1]! - o * r1) * p;
+    rhs[i + 2] = r2 = (rhs[i + 2]! - o * r2) * p;
+    rhs[i + 3] = r3 = (rhs[i + 3]! - o * r3) * p;
+    rhs[i + 4] = r4 = (rhs[i + 4]! - o * r4) * p;
   }
 }
 
 /** Node charges q = C v with the averaged capacitance, for `width` interleaved vectors. */
 export function nodeCharge(sections: Sections, v: Float64Array, q: Float64Array, width: number): void {
   const { capacitance, count } = sections;
-  q.fill(0);
-  for (let k = 0; k < count; k++) {
+  const last = count * width;
+  for (let i = 0; i < width; i++) q[i] = 0;
+  for (let k = 0, at = 0; at < last; k++, at += width) {
     const own = capacitance[k]! * OWN_SHARE;
     const next = capacitance[k]! * NEIGHBOUR_SHARE;
-    const at = k * width;
-    for (let i = 0; i < width; i++) {
-      const a = v[at + i]!;
-      const b = v[at + width + i]!;
-      q[at + i]! += own * a + next * b;
-      q[at + width + i]! += own * b + next * a;
+    for (let i = at; i < at + width; i++) {
+      const a = v[i]!;
+      const b = v[i + width]!;
+      q[i]! += own * a + next * b;
+      q[i + width] = own * b + next * a;
     }
   }
 }
