@@ -26,6 +26,11 @@ export const panelPairs: readonly (readonly [Series, Series])[] = [
   ['one', 'zero'],
   ['one', 'measured'],
   ['zero', 'measured'],
+  ['selected', 'half'],
+  ['selected', 'direct'],
+  ['selected', 'inhibit'],
+  ['half', 'direct'],
+  ['zero', 'half'],
 ];
 
 export const surface = {

@@ -18,7 +18,7 @@ export default defineConfig({
   plugins: [tokensPlugin()],
   worker: { format: 'es' },
   build: {
-    outDir: process.env['STROBEWRIGHT_PAGE'] ?? fileURLToPath(new URL('../dist/web', import.meta.url)),
+    outDir: fileURLToPath(new URL('../dist/web', import.meta.url)),
     emptyOutDir: true,
     target: 'es2023',
     assetsInlineLimit: 0,

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import * as fc from 'fast-check';
 import { scaleLinear } from 'd3';
 import { describe, expect, it } from 'vitest';
 import { ticksOf } from '../../web/chart/axes.ts';

@@ -11,6 +11,8 @@ export interface HandleOptions {
   /** `gesture` names the drag or the held key, so that it can be undone as one step. */
   readonly onMove: (value: number, gesture: string) => void;
   readonly onEnd: () => void;
+  /** For aria-valuenow, which takes no exponents: 1e9 tells nanoseconds, 1e3 millivolts. */
+  readonly scale: number;
 }
 
 export interface HandleState {
@@ -61,6 +63,7 @@ export function createHandle(options: HandleOptions): Handle {
     const target = keyTarget(event.key, state, options.step());
     if (target === undefined) return;
     event.preventDefault();
+    if (state) state = { ...state, value: clamp(target) };
     if (!event.repeat) gesture = `key-${++gestures}`;
     options.onMove(clamp(target), gesture);
   }
@@ -73,6 +76,8 @@ export function createHandle(options: HandleOptions): Handle {
   node.addEventListener('keydown', moveByKey);
   node.addEventListener('keyup', () => options.onEnd());
 
+  const plain = (value: number) => String(Number((value * options.scale).toFixed(3)));
+
   return {
     node,
     dragFrom,
@@ -80,9 +85,9 @@ export function createHandle(options: HandleOptions): Handle {
       state = next;
       node.hidden = next.hidden;
       node.style.transform = `translate(${next.x}px, ${next.y}px)`;
-      node.setAttribute('aria-valuemin', String(next.low));
-      node.setAttribute('aria-valuemax', String(next.high));
-      node.setAttribute('aria-valuenow', String(next.value));
+      node.setAttribute('aria-valuemin', plain(next.low));
+      node.setAttribute('aria-valuemax', plain(next.high));
+      node.setAttribute('aria-valuenow', plain(next.value));
       node.setAttribute('aria-valuetext', next.text);
     },
   };

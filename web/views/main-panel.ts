@@ -53,6 +53,7 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       className: 'handle-strobe',
       valueAt: timeAt,
       step,
+      scale: 1e9,
       onMove: callbacks.onStrobe,
       onEnd: callbacks.onGestureEnd,
     }),
@@ -62,6 +63,7 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       className: 'handle-threshold',
       valueAt,
       step: voltStep,
+      scale: 1e3,
       onMove: callbacks.onThreshold,
       onEnd: callbacks.onGestureEnd,
     }),
@@ -71,6 +73,7 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       className: 'handle-cursor',
       valueAt: timeAt,
       step,
+      scale: 1e9,
       onMove: onTime('a'),
       onEnd: callbacks.onGestureEnd,
     }),
@@ -80,6 +83,7 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       className: 'handle-cursor',
       valueAt: timeAt,
       step,
+      scale: 1e9,
       onMove: onTime('b'),
       onEnd: callbacks.onGestureEnd,
     }),
@@ -178,16 +182,17 @@ function placeHandles(
   const { margins, width, height } = spaces;
   const { strobe, span, run, cursors } = data;
   const cycleEnd = run.one.time.at(-1) ?? 0;
-  const inside = (time: number) => time >= span.from && time <= span.to;
+  // Out of view, a grip waits at the edge, where keys and pointer still find it.
+  const held = (time: number) => Math.min(Math.max(time, span.from), span.to);
   const lower = height - margins.bottom;
   handles.strobe.update({
     value: strobe.time,
     low: 0,
     high: cycleEnd,
     text: `${formatQuantity(strobe.time, 's', 5)}, margin ${formatQuantity(Math.min(strobe.margin.one, strobe.margin.zero), 'V', 3)}`,
-    x: spaces.x(strobe.time),
+    x: spaces.x(held(strobe.time)),
     y: lower,
-    hidden: !inside(strobe.time),
+    hidden: false,
   });
   const [low, high] = spaces.y.domain() as [number, number];
   handles.threshold.update({
@@ -196,8 +201,8 @@ function placeHandles(
     high,
     text: `${formatQuantity(strobe.level, 'V', 4)}, margin ONE ${formatQuantity(strobe.margin.one, 'V', 3)}, margin ZERO ${formatQuantity(strobe.margin.zero, 'V', 3)}`,
     x: width - margins.right,
-    y: spaces.y(strobe.level),
-    hidden: strobe.level < low || strobe.level > high,
+    y: spaces.y(Math.min(Math.max(strobe.level, low), high)),
+    hidden: false,
   });
   for (const which of ['a', 'b'] as const) {
     const time = cursors?.[which] ?? 0;
@@ -206,9 +211,9 @@ function placeHandles(
       low: 0,
       high: cycleEnd,
       text: formatQuantity(time, 's', 5),
-      x: spaces.x(time),
+      x: spaces.x(held(time)),
       y: margins.top,
-      hidden: !cursors || !inside(time),
+      hidden: !cursors,
     });
   }
 }

@@ -42,8 +42,11 @@ export function createPlaceFields(callbacks: PlaceCallbacks): PlaceFields {
   const threshold = make('threshold-field', 'Threshold', callbacks.onThreshold);
   const best = h('button', { type: 'button', click: callbacks.onBest }, 'Best strobe');
   const node = h('div', { class: 'place' }, strobe.node, threshold.node, best);
+  const shown = new Map<typeof strobe, string>();
+  // A refused text stays, with its message, until the value itself changes.
   const show = (field: typeof strobe, text: string) => {
-    if (field.input === document.activeElement && field.input.getAttribute('aria-invalid') === 'true') return;
+    if (shown.get(field) === text && field.input.getAttribute('aria-invalid') === 'true') return;
+    shown.set(field, text);
     field.input.value = text.replace('−', '-');
     field.message.hidden = true;
     field.input.setAttribute('aria-invalid', 'false');

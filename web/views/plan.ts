@@ -1,4 +1,11 @@
-import { checkDesign, DesignError, readQuantity, writeQuantity, type Design } from '../../engine/index.ts';
+import {
+  CAUTIONS,
+  checkDesign,
+  DesignError,
+  readQuantity,
+  writeQuantity,
+  type Design,
+} from '../../engine/index.ts';
 import { panSpan, zoomSpan, type TimeSpan } from '../chart/spaces.ts';
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
@@ -104,7 +111,18 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
   small.body.before(h('div', { class: 'choice-row' }, bit.node, build.node));
   small.body.className = 'small-panels';
   const shares = h('table', { class: 'shares' });
-  small.node.append(shares);
+  small.node.append(
+    h(
+      'div',
+      {
+        class: 'table-scroll',
+        tabindex: 0,
+        role: 'region',
+        'aria-label': 'What each cause adds at the strobe',
+      },
+      shares,
+    ),
+  );
   const mat = createMatView({ onEdit: change, onBit: (value) => state.shownBit.set(value) });
   const core = createCoreView([]);
   const warnings = createWarnings();
@@ -137,6 +155,7 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     h('div', { class: 'lower' }, mat.node, core.node),
     pins.node,
     editor.node,
+    cautionsNode(),
     sheet.node,
   );
 
@@ -263,6 +282,9 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     );
   }
 
+  const showWork = () => void (node.dataset['work'] = state.work.get().kind);
+  state.work.watch(showWork);
+  showWork();
   let due = false;
   const schedule = () => {
     if (due) return;
@@ -277,6 +299,14 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
   schedule();
   return node;
 }
+
+const cautionsNode = (): HTMLElement =>
+  h(
+    'details',
+    { class: 'editor cautions' },
+    h('summary', {}, 'Before you build'),
+    h('ul', {}, ...CAUTIONS.map(({ title, text }) => h('li', {}, h('strong', {}, `${title}. `), text))),
+  );
 
 /** What the charts show at first: the read and the pause after it, where strobes live. */
 function readSpan(run: Run | undefined): TimeSpan {

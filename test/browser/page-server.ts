@@ -1,0 +1,71 @@
+import { existsSync } from 'node:fs';
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { tmpdir } from 'node:os';
+import { extname, join, normalize, sep } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { build } from 'vite';
+
+/** The page as built for any static host, on a port of its own, under the strictest policy that it must bear. */
+export interface PageServer {
+  readonly url: string;
+  readonly folder: string;
+  close(): Promise<void>;
+}
+
+const TYPES: Readonly<Record<string, string>> = {
+  '.html': 'text/html; charset=utf-8',
+  '.js': 'text/javascript',
+  '.css': 'text/css',
+  '.svg': 'image/svg+xml',
+};
+
+const POLICY = [
+  "default-src 'none'",
+  "script-src 'self'",
+  "style-src 'self'",
+  "img-src 'self' data:",
+  "worker-src 'self'",
+  "connect-src 'self'",
+  "base-uri 'none'",
+  "form-action 'none'",
+].join('; ');
+
+export async function servePage(): Promise<PageServer> {
+  const folder = await mkdtemp(join(tmpdir(), 'strobewright-page-'));
+  const configFile = fileURLToPath(new URL('../../web/vite.config.ts', import.meta.url));
+  await build({
+    configFile,
+    configLoader: 'runner',
+    logLevel: 'error',
+    build: { outDir: folder, emptyOutDir: true },
+  });
+  const server = createServer((request, response) => {
+    const path = new URL(request.url ?? '/', 'http://page').pathname;
+    const file = normalize(join(folder, path === '/' ? 'index.html' : path));
+    if (!file.startsWith(folder + sep) || !existsSync(file)) {
+      response.writeHead(404).end();
+      return;
+    }
+    response.writeHead(200, {
+      'content-type': TYPES[extname(file)] ?? 'application/octet-stream',
+      'content-security-policy': POLICY,
+    });
+    void readFile(file).then((content) => response.end(content));
+  });
+  await new Promise<void>((resolve) => {
+    server.listen(0, '127.0.0.1', resolve);
+  });
+  return {
+    url: `http://127.0.0.1:${(server.address() as AddressInfo).port}/`,
+    folder,
+    async close() {
+      server.closeAllConnections();
+      await new Promise((resolve) => {
+        server.close(resolve);
+      });
+      await rm(folder, { recursive: true });
+    },
+  };
+}

@@ -1,0 +1,161 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { servePage, type PageServer } from './page-server.ts';
+
+describe.skipIf(browserPath === undefined)('the strobe and the threshold', () => {
+  let browser: Browser;
+  let server: PageServer;
+  beforeAll(async () => {
+    [server, browser] = await Promise.all([servePage(), launch()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  const strobe = (page: Page) => page.getByRole('slider', { name: 'Strobe' });
+  const readouts = (page: Page) => page.locator('.readouts').first().innerText();
+  const typeStrobe = async (page: Page, text: string) => {
+    await page.locator('#strobe-field').fill(text);
+    await page.locator('#strobe-field').press('Enter');
+    await page.locator('#strobe-field').blur();
+  };
+  const at = (page: Page) => strobe(page).getAttribute('aria-valuetext');
+  const waitFor = async (page: Page, text: RegExp) => {
+    await expect.poll(() => at(page), { timeout: 10_000 }).toMatch(text);
+  };
+
+  it('reach the same state by number field, arrow keys, Page keys, click and drag', async () => {
+    const { page } = await openPage(browser, server.url);
+    await typeStrobe(page, '150 ns');
+    await waitFor(page, /^150 ns, margin /);
+    const wanted = await readouts(page);
+
+    await strobe(page).focus();
+    for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowRight');
+    await waitFor(page, /^153 ns/);
+    expect(await readouts(page)).not.toBe(wanted);
+    for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowLeft');
+    await waitFor(page, /^150 ns/);
+    expect(await readouts(page)).toBe(wanted);
+
+    await page.keyboard.press('PageUp');
+    await waitFor(page, /^160 ns/);
+    await page.keyboard.press('PageDown');
+    await waitFor(page, /^150 ns/);
+    expect(await readouts(page)).toBe(wanted);
+
+    await page.keyboard.press('Home');
+    await waitFor(page, /^0 s/);
+    await typeStrobe(page, '150 ns');
+    await waitFor(page, /^150 ns/);
+
+    // Where 150 ns lies on the screen follows from where the grip is.
+    const box = (await strobe(page).boundingBox())!;
+    const x = box.x + box.width / 2;
+    const y = box.y - 80;
+    await typeStrobe(page, '300 ns');
+    await waitFor(page, /^300 ns/);
+    await page.mouse.click(x, y);
+    await waitFor(page, /^150 ns/);
+    expect(await readouts(page)).toBe(wanted);
+
+    await typeStrobe(page, '300 ns');
+    await waitFor(page, /^300 ns/);
+    const grip = (await strobe(page).boundingBox())!;
+    await page.mouse.move(grip.x + grip.width / 2, grip.y + grip.height / 2);
+    await page.mouse.down();
+    await page.mouse.move(x + 60, y, { steps: 4 });
+    await page.mouse.move(x, y, { steps: 4 });
+    await page.mouse.up();
+    await waitFor(page, /^150 ns/);
+    expect(await readouts(page)).toBe(wanted);
+    await page.context().close();
+  });
+
+  it('take a drag back in one step of undo', async () => {
+    const { page } = await openPage(browser, server.url);
+    await typeStrobe(page, '300 ns');
+    await waitFor(page, /^300 ns/);
+    const grip = (await strobe(page).boundingBox())!;
+    await page.mouse.move(grip.x + 14, grip.y + 14);
+    await page.mouse.down();
+    await page.mouse.move(grip.x - 100, grip.y + 14, { steps: 12 });
+    await page.mouse.up();
+    await expect.poll(() => at(page)).not.toMatch(/^300 ns/);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await waitFor(page, /^300 ns/);
+    await page.getByRole('button', { name: 'Redo' }).click();
+    await expect.poll(() => at(page)).not.toMatch(/^300 ns/);
+    await page.context().close();
+  });
+
+  it('have grips of at least 24 px that say their value and margin', async () => {
+    const { page } = await openPage(browser, server.url);
+    for (const name of ['Strobe', 'Threshold']) {
+      const grip = page.getByRole('slider', { name });
+      const box = (await grip.boundingBox())!;
+      expect(Math.min(box.width, box.height)).toBeGreaterThanOrEqual(24);
+      expect(await grip.getAttribute('aria-valuetext')).toMatch(/^[−\d.]+ \S+, margin .*V$/);
+    }
+    await page.context().close();
+  });
+
+  it('move the threshold by keys and by typing to the same state', async () => {
+    const { page } = await openPage(browser, server.url);
+    const grip = page.getByRole('slider', { name: 'Threshold' });
+    await page.locator('#threshold-field').fill('20 mV');
+    await page.locator('#threshold-field').press('Enter');
+    await expect.poll(() => grip.getAttribute('aria-valuetext')).toMatch(/^20 mV/);
+    const wanted = await readouts(page);
+    await grip.focus();
+    await page.keyboard.press('ArrowUp');
+    await expect.poll(() => grip.getAttribute('aria-valuetext')).toMatch(/^20\.1 mV/);
+    await page.keyboard.press('ArrowDown');
+    await expect.poll(() => grip.getAttribute('aria-valuetext')).toMatch(/^20 mV/);
+    expect(await readouts(page)).toBe(wanted);
+    await page.context().close();
+  });
+
+  it('say beside the field what is wrong with a bad value, and keep the state', async () => {
+    const { page } = await openPage(browser, server.url);
+    await typeStrobe(page, '150 ns');
+    await waitFor(page, /^150 ns/);
+    await typeStrobe(page, '150');
+    await expect
+      .poll(() => page.locator('#strobe-field-error').innerText())
+      .toContain('bare number without a unit');
+    expect(await page.locator('#strobe-field').getAttribute('aria-invalid')).toBe('true');
+    expect(await at(page)).toMatch(/^150 ns/);
+    await page.context().close();
+  });
+
+  it('keep the last valid chart, marked stale, while an input is refused', async () => {
+    const { page } = await openPage(browser, server.url);
+    const before = await page.locator('.main-panel svg.chart .line-one .stroke').getAttribute('d');
+    await page.getByLabel('Edge time').fill('40');
+    await page.getByLabel('Edge time').press('Enter');
+    await expect
+      .poll(() => page.locator('.key-inputs .field-error:visible').innerText())
+      .toMatch(/must be a time from .* to .*bare number.*write for example/s);
+    await expect.poll(() => page.locator('.stale-mark').innerText()).toContain('Stale');
+    expect(await page.locator('.main-panel svg.chart .line-one .stroke').getAttribute('d')).toBe(before);
+    await page.getByLabel('Edge time').fill('50 ns');
+    await page.getByLabel('Edge time').press('Enter');
+    await settled(page);
+    await expect
+      .poll(() => page.locator('.main-panel svg.chart .line-one .stroke').getAttribute('d'))
+      .not.toBe(before);
+    await page.context().close();
+  });
+
+  it('let a wheel over the chart scroll the page', async () => {
+    const { page } = await openPage(browser, server.url);
+    const box = (await page.locator('.main-panel svg.chart').boundingBox())!;
+    await page.mouse.move(box.x + 200, box.y + 100);
+    await page.mouse.wheel(0, 300);
+    await expect.poll(() => page.evaluate(() => window.scrollY)).toBeGreaterThan(100);
+    await page.context().close();
+  });
+});
