@@ -83,7 +83,7 @@ export function advanceSplit(
   const { W, rhs } = split;
   const n = sections.count;
 
-  const { q, qOld } = split;
+  const { q, qOld, lag: lags, lagOld: lagsOld } = split;
   for (let i = 0; i < rhs.length; i++) rhs[i] = -a1 * q[i]! - a2 * qOld[i]!;
   for (let k = 0; k <= n; k++) {
     const at = k * PARTS;
@@ -110,21 +110,30 @@ export function advanceSplit(
     const L2 = inductance[k]! * a2;
     const push = step.inverse[k]!;
     const at = k * PARTS;
-    const add = (part: number, emf: number): void => {
-      const i = at + part;
-      const w = emf + L1 * split.lag[i]! + L2 * split.lagOld[i]!;
-      W[i] = w;
-      rhs[i]! += push * w;
-      rhs[i + PARTS]! -= push * w;
-    };
-    add(DIRECT, coupling.airX[k]! * sources.dx + coupling.airY[k]! * sources.dy);
-    add(REVERSIBLE, reversible);
-    add(IRREVERSIBLE, emfHalf - reversible - inhibitedHalf);
-    add(CORE, emfSelected - inhibitedSelected);
-    add(
-      INHIBIT,
-      emfRest + inhibitedHalf + inhibitedSelected + coupling.airInhibit[k]! * sources.inhibitAirRate,
-    );
+    const inhibit =
+      emfRest + inhibitedHalf + inhibitedSelected + coupling.airInhibit[k]! * sources.inhibitAirRate;
+    // One statement a cause: this is the innermost loop.
+    const w0 =
+      coupling.airX[k]! * sources.dx + coupling.airY[k]! * sources.dy + L1 * lags[at]! + L2 * lagsOld[at]!;
+    const w1 = reversible + L1 * lags[at + 1]! + L2 * lagsOld[at + 1]!;
+    const w2 = emfHalf - reversible - inhibitedHalf + L1 * lags[at + 2]! + L2 * lagsOld[at + 2]!;
+    const w3 = emfSelected - inhibitedSelected + L1 * lags[at + 3]! + L2 * lagsOld[at + 3]!;
+    const w4 = inhibit + L1 * lags[at + 4]! + L2 * lagsOld[at + 4]!;
+    W[at + DIRECT] = w0;
+    W[at + REVERSIBLE] = w1;
+    W[at + IRREVERSIBLE] = w2;
+    W[at + CORE] = w3;
+    W[at + INHIBIT] = w4;
+    rhs[at]! += push * w0;
+    rhs[at + 1]! += push * w1;
+    rhs[at + 2]! += push * w2;
+    rhs[at + 3]! += push * w3;
+    rhs[at + 4]! += push * w4;
+    rhs[at + 5]! -= push * w0;
+    rhs[at + 6]! -= push * w1;
+    rhs[at + 7]! -= push * w2;
+    rhs[at + 8]! -= push * w3;
+    rhs[at + 9]! -= push * w4;
   }
   solveLadder(step, rhs, PARTS);
   split.v.set(rhs);
@@ -133,9 +142,9 @@ export function advanceSplit(
     const inverse = step.inverse[k]!;
     for (let i = at; i < at + PARTS; i++) {
       const current = inverse * (rhs[i]! - rhs[i + PARTS]! - W[i]!);
-      const now = split.lag[i]!;
-      split.lag[i] = gain * (current - lossTime * (a1 * now + a2 * split.lagOld[i]!));
-      split.lagOld[i] = now;
+      const now = lags[i]!;
+      lags[i] = gain * (current - lossTime * (a1 * now + a2 * lagsOld[i]!));
+      lagsOld[i] = now;
     }
   }
   qOld.set(q);

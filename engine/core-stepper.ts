@@ -12,6 +12,8 @@ export interface CoreState {
   /** A: at drives between these two the class is known not to move from its present phi. */
   readonly stillBelow: Float64Array;
   readonly stillAbove: Float64Array;
+  /** A: below this drive of either sign the class moves slower than STILL_EMF, whatever its state. */
+  readonly quiet: Float64Array;
   /** WIDTH numbers a class: factors of X, Y, separate inhibit and wire; bias; elastic a and b/phi_r; F_e; count. */
   readonly constants: Float64Array;
   /** ln(1 + exp(-F_0/s)) of every class. */
@@ -21,6 +23,9 @@ export interface CoreState {
 }
 
 const WIDTH = 9;
+
+/** V per turn: a core that would induce less than this is taken to stand still. */
+const STILL_EMF = 1e-8;
 
 /** Which currents a class sees in the present cycle: factors of X, Y and of the separate inhibit wire. */
 export interface DriveFactors {
@@ -58,11 +63,17 @@ export function makeCoreState(classes: CoreClasses): CoreState {
   const starts: number[] = [];
   for (let c = 0; c < size; c++)
     if (c === 0 || role[c] !== role[c - 1] || section[c] !== section[c - 1]) starts.push(c);
+  // Far below threshold v_p is less than rho s exp((F - F_0)/s).
+  const quiet = Float64Array.from(classes.threshold, (f, c) => {
+    const s = classes.softWidth[c]!;
+    return Math.max(0, f + s * Math.log(STILL_EMF / (classes.rho[c]! * s)));
+  });
   return {
     phi: classes.phi0.slice(),
     psi: classes.psi0.slice(),
-    stillBelow: new Float64Array(size),
-    stillAbove: new Float64Array(size),
+    stillBelow: quiet.slice(),
+    stillAbove: quiet.map((f) => -f),
+    quiet,
     constants: new Float64Array(size * WIDTH),
     restingTail: Float64Array.from(classes.threshold, (f, c) => softplus(-f / classes.softWidth[c]!)),
     runs: Int32Array.from([...starts, size]),
@@ -233,8 +244,8 @@ function movePhi(classes: CoreClasses, state: CoreState, c: number, F: number, h
   const u1 = (u0 + T) / (1 + u0 * T);
   state.phi[c] = (sign * (u1 * span - phiS + phiD)) / 2;
   // Having moved, it may be free to move back at once.
-  if (sign > 0) state.stillAbove[c] = 0;
-  else state.stillBelow[c] = 0;
+  if (sign > 0) state.stillAbove[c] = -state.quiet[c]!;
+  else state.stillBelow[c] = state.quiet[c]!;
 }
 
 function movePsi(classes: CoreClasses, psi: Float64Array, c: number, F: number, h: number): void {
