@@ -278,8 +278,8 @@ function readAxis(
       'give it a value first',
     );
   const [low, high] = defaultRange(nominal, input);
-  const from = options.quantity(`${name}From`, low, input.unit, -1e15, 1e15);
-  const to = options.quantity(`${name}To`, high, input.unit, -1e15, 1e15);
+  const from = options.quantity(`${name}From`, low, input.unit, -Infinity, Infinity);
+  const to = options.quantity(`${name}To`, high, input.unit, -Infinity, Infinity);
   if (!(from < to))
     refuseOption(
       `/options/${name}To`,

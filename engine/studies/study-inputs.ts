@@ -32,7 +32,16 @@ const NAMED: Readonly<Record<string, readonly [label: string, unit: Unit, paths:
       '/core/parameters/decayThreshold',
     ],
   ],
-  'core.flux': ['core flux', 'Wb', ['/core/parameters/remanentFlux']],
+  'core.flux': [
+    'core flux',
+    'Wb',
+    // A bigger core of the same stuff: more flux, and more volts at the same drive.
+    [
+      '/core/parameters/remanentFlux',
+      '/core/parameters/switchingResistance',
+      '/core/parameters/decayResistance',
+    ],
+  ],
   'core.elastic': [
     'core elastic inductance',
     'H',
@@ -102,10 +111,11 @@ export function inputPatches(input: StudyInput, design: Design, value: number): 
   return input.paths.flatMap((path) => {
     const own = valueAt(design, path);
     const known = typeof own === 'number' && Number.isFinite(own);
-    if (!known && !(input.paths.length === 1 && own === undefined)) return [];
-    const scaled =
-      known && nominal !== undefined && nominal !== 0 && own !== nominal ? (own * value) / nominal : value;
-    return [{ path, value: quantityJson(scaled, input.unit) }];
+    if (input.paths.length > 1 && (!known || own === 0)) return [];
+    const alike = !known || nominal === undefined || nominal === 0 || own === nominal;
+    return [
+      { path, value: quantityJson(alike ? value : (own * value) / nominal, unitAt(path) ?? input.unit) },
+    ];
   });
 }
 

@@ -1,5 +1,5 @@
 import { formatQuantity } from '../format-quantity.ts';
-import { readQuantity } from '../units.ts';
+import { DIMENSIONS, readQuantity } from '../units.ts';
 import type { Unit } from '../units.ts';
 import type { Json, StudyRequest } from './study-shape.ts';
 import { StudyError } from './study-shape.ts';
@@ -130,7 +130,10 @@ export function readOptionQuantity(
   low: number,
   high: number,
 ): number {
-  const wanted = `from ${formatQuantity(low, unit)} to ${formatQuantity(high, unit)}`;
+  const limited = Number.isFinite(low) && Number.isFinite(high);
+  const wanted = limited
+    ? `from ${formatQuantity(low, unit)} to ${formatQuantity(high, unit)}`
+    : `${DIMENSIONS[unit]}`;
   if (unit === '1') {
     if (typeof value === 'number' && value >= low && value <= high) return value;
     return refuseOption(field, `a plain number ${wanted}`, value, 'choose one in that range');

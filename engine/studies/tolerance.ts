@@ -392,13 +392,38 @@ function leading(side: 'one' | 'zero', shares: readonly VarianceShare[]): string
   ];
 }
 
-/** The build of a draw as a design file, every core an exception of its own: what the page opens. */
+/**
+ * The build of a draw as a design file, every core an exception of its own, set up to read the bit that is nearer to
+ * failing under the pattern and state that the study reads it with: what the page opens.
+ */
 function drawDesign(plan: StudyPlan, point: Point, tools: StudyTools): Json {
   const draw = drawOf(plan, point, tools);
-  const { columns } = draw.nominal.mat;
-  const { threshold, flux, elastic } = draw.cores(0);
-  const own = new Map(draw.nominal.exceptions.map((e) => [e.row * columns + e.column, e]));
-  const exceptions: Json = Array.from(threshold, (factor, core) => {
+  const at = { core: draw.address, mat: 0 };
+  const weaker = readOne(draw, plan, tools, at, 1) <= readOne(draw, plan, tools, at, 0) ? 'one' : 'zero';
+  const { pattern, state } = (plan.options.reads as unknown as Reads)[weaker];
+  const bit = weaker === 'one' ? 1 : 0;
+  const patches = [...draw.patches, ...addressPatches(draw.nominal, draw.address)];
+  const checked = tools.checkDesign(applyPatches(plan.design, patches));
+  const { stored } = overridesOf(checked, { bit, pattern, state });
+  return applyPatches(plan.design, [
+    ...patches,
+    { path: '/selected/bit', value: bit },
+    { path: '/initialState', value: state },
+    ...(stored?.rows === undefined
+      ? []
+      : [{ path: '/stored', value: { kind: 'custom', rows: [...stored.rows] } }]),
+    ...(stored?.complement === undefined || stored.rows !== undefined
+      ? []
+      : [{ path: '/stored/complement', value: stored.complement }]),
+    { path: '/exceptions', value: coreExceptions(draw) },
+  ]);
+}
+
+function coreExceptions({ nominal, cores }: Draw): Json {
+  const { columns } = nominal.mat;
+  const { threshold, flux, elastic } = cores(0);
+  const own = new Map(nominal.exceptions.map((e) => [e.row * columns + e.column, e]));
+  return Array.from(threshold, (factor, core) => {
     const e = own.get(core);
     return {
       row: Math.floor(core / columns),
@@ -411,9 +436,4 @@ function drawDesign(plan: StudyPlan, point: Point, tools: StudyTools): Json {
       ...(e && e.bias !== 0 ? { bias: `${e.bias} A` } : {}),
     };
   });
-  return applyPatches(plan.design, [
-    ...draw.patches,
-    ...addressPatches(draw.nominal, draw.address),
-    { path: '/exceptions', value: exceptions },
-  ]);
 }

@@ -1,0 +1,207 @@
+import { describe, expect, it } from 'vitest';
+import { checkDesign } from '../../../engine/check-design.ts';
+import { mean, normalUpper, standardDeviation } from '../../../engine/numerics/statistics.ts';
+import { randomStream } from '../../../engine/numerics/random.ts';
+import { simulate } from '../../../engine/simulate.ts';
+import { formatEstimate } from '../../../engine/studies/format-estimate.ts';
+import { evaluatePoint, openDesign, planStudy, summarise } from '../../../engine/studies/study.ts';
+import { drawCores, drawShared } from '../../../engine/studies/tolerance-draw.ts';
+import { varianceShares } from '../../../engine/studies/variance-shares.ts';
+import { ONE_PER_AMP, madeUpDesign, madeUpTools } from './made-up-memory.ts';
+
+const only = (tolerances: object): object => ({
+  coreThreshold: 0,
+  coreFlux: 0,
+  coreElastic: 0,
+  drive: 0,
+  edge: 0,
+  termination: 0,
+  threshold: 0,
+  strobe: '0 ns',
+  temperature: '0 K',
+  ...tolerances,
+});
+const withTolerances = (tolerances: object, more: object = {}) =>
+  ({ ...(madeUpDesign as object), ...more, tolerances: only(tolerances) }) as never;
+
+describe('draws', () => {
+  const design = checkDesign(
+    withTolerances({
+      coreThreshold: 0.03,
+      coreFlux: 0.05,
+      coreElastic: 0.1,
+      coreCorrelation: 0.6,
+      drive: 0.02,
+      strobe: '3 ns',
+      temperature: '15 K',
+    }),
+  );
+
+  it('are fixed by seed and index alone, and differ between both', () => {
+    expect(drawShared(design, 5, 17)).toEqual(drawShared(design, 5, 17));
+    expect(drawShared(design, 5, 17)).not.toEqual(drawShared(design, 5, 18));
+    expect(drawShared(design, 5, 17)).not.toEqual(drawShared(design, 6, 17));
+    expect(drawCores(design, 5, 17, 0)).toEqual(drawCores(design, 5, 17, 0));
+    expect(drawCores(design, 5, 17, 0)).not.toEqual(drawCores(design, 5, 17, 1));
+  });
+
+  it('have the stated spread and correlation (each within five standard errors of 4,000 samples)', () => {
+    const shared = Array.from({ length: 4000 }, (_, i) => drawShared(design, 1, i));
+    const cores = Array.from({ length: 250 }, (_, i) => drawCores(design, 1, i, 0));
+    const flat = (part: 'threshold' | 'flux' | 'elastic') => cores.flatMap((spread) => [...spread[part]]);
+    const sizes: [readonly number[], number, number][] = [
+      [shared.map((draw) => draw.driveX), 1, 0.02],
+      [shared.map((draw) => draw.strobe), 0, 3e-9],
+      [shared.map((draw) => draw.temperature), 0, 15 / Math.sqrt(3)],
+      [flat('threshold'), 1, 0.03],
+      [flat('flux'), 1, 0.05],
+      [flat('elastic'), 1, 0.1],
+    ];
+    for (const [values, centre, sigma] of sizes) {
+      expect(values.length).toBe(4000);
+      expect(Math.abs(mean(values) - centre)).toBeLessThan((5 * sigma) / Math.sqrt(4000));
+      expect(Math.abs(standardDeviation(values) / sigma - 1)).toBeLessThan(5 / Math.sqrt(8000));
+    }
+    const [a, b] = [flat('threshold'), flat('flux')];
+    const correlation = mean(a.map((value, i) => ((value - 1) / 0.03) * ((b[i]! - 1) / 0.05)));
+    expect(Math.abs(correlation - 0.6)).toBeLessThan((5 * Math.sqrt(1 + 0.36)) / Math.sqrt(4000));
+  });
+});
+
+describe('yield', () => {
+  // A ONE passes when 0.1 ohm × 0.4 A × drive factor ≥ 39 mV: chance 1 − Q((0.975 − 1)/0.02) in closed form.
+  const design = withTolerances(
+    { drive: 0.02 },
+    { detector: { threshold: '39 mV', hysteresis: '0 V', uncertainty: '0 V', delay: '0 ns' } },
+  );
+  const chance = normalUpper((0.039 / (ONE_PER_AMP * 0.4) - 1) / 0.02);
+
+  it('intervals cover the true yield as often as they say, over 200 studies of 60 draws', () => {
+    const tools = madeUpTools();
+    const checked = checkDesign(design);
+    let covered = 0;
+    for (let seed = 1; seed <= 200; seed++) {
+      // One plan, another seed: the nominal does not depend on it.
+      const plan = {
+        ...planStudy({ kind: 'tolerance', design, options: { draws: 60, stack: false } }, tools),
+        seed,
+      };
+      const passing = plan.points.filter((_, i) => drawShared(checked, seed, i).driveX >= 0.975).length;
+      const results = plan.points.map((point, i) => ({
+        index: i,
+        name: point.name,
+        values: { pass: i < passing, margin: 0, one: 0, zero: 0 },
+      }));
+      const { low, high } = summarise(plan, results).estimates[0]!;
+      if (low <= chance && chance <= high) covered++;
+    }
+    // 95 % of 200 is 190; three standard deviations below is 181.
+    expect(covered).toBeGreaterThanOrEqual(181);
+  });
+
+  it('a study through the points finds the closed-form yield inside its interval', () => {
+    const tools = madeUpTools();
+    const plan = planStudy(
+      { kind: 'tolerance', design, options: { draws: 300, stack: false, seed: 3 } },
+      tools,
+    );
+    const study = summarise(
+      plan,
+      plan.points.map((_, i) => evaluatePoint(plan, i, tools)),
+    );
+    const [bit] = study.estimates;
+    expect(bit).toMatchObject({ interval: '95 % Wilson', samples: 300, seed: 3 });
+    expect(bit!.low).toBeLessThan(chance);
+    expect(bit!.high).toBeGreaterThan(chance);
+    expect(study.histogram!.counts.reduce((a, b) => a + b)).toBe(300);
+    const failing = study.results.filter((result) => result.values.pass === false).length;
+    const negative = study.histogram!.counts.filter((_, k) => study.histogram!.edges[k + 1]! <= 1e-12);
+    expect(negative.reduce((a, b) => a + b, 0)).toBe(failing);
+    expect(study.open![0]!.point).toBe(
+      [...study.results].sort((a, b) => Number(a.values.margin) - Number(b.values.margin))[0]!.index,
+    );
+  });
+
+  it('all of the variance goes to the one thing that varies', () => {
+    const tools = madeUpTools();
+    const plan = planStudy(
+      {
+        kind: 'tolerance',
+        design: withTolerances({ threshold: 0.05 }),
+        options: { draws: 50, stack: false },
+      },
+      tools,
+    );
+    const { ranking } = summarise(
+      plan,
+      plan.points.map((_, i) => evaluatePoint(plan, i, tools)),
+    );
+    expect(ranking.filter((entry) => entry.path === 'one').map((entry) => entry.name)).toEqual([
+      'threshold',
+      'other cores, curvature and interplay',
+    ]);
+    expect(ranking[0]!.value).toBeCloseTo(1, 9);
+    expect(ranking[1]!.value).toBeCloseTo(0, 9);
+  });
+});
+
+describe('shares of variance', () => {
+  it('are slope² variance of independent inputs, and sum to one with the rest', () => {
+    const next = randomStream(11);
+    const columns = Array.from({ length: 3 }, () => Array.from({ length: 5000 }, () => next() - 0.5));
+    const y = columns[0]!.map((a, i) => 3 * a + 4 * columns[1]![i]!);
+    const { shares, rest } = varianceShares({ a: columns[0]!, b: columns[1]!, c: columns[2]! }, y);
+    expect(shares.map((share) => share.name)).toEqual(['b', 'a', 'c']);
+    expect(shares[0]!.share).toBeCloseTo(16 / 25, 1);
+    expect(shares[1]!.share).toBeCloseTo(9 / 25, 1);
+    expect(shares[2]!.share).toBeLessThan(1e-20);
+    expect(rest).toBeLessThan(1e-20);
+  });
+});
+
+describe('a draw opened as a design', () => {
+  it('reads the weaker bit as the study did, every core its own', () => {
+    const design = {
+      name: 'small',
+      mat: { rows: 4, columns: 4 },
+      detector: { delay: '0 ns', hysteresis: '0 V' },
+      strobe: { time: '140 ns', aperture: '0 ns', jitter: '0 ns' },
+    };
+    const plan = planStudy({ kind: 'tolerance', design, options: { draws: 3, stack: false } });
+    const result = evaluatePoint(plan, 2);
+    const opened = checkDesign(openDesign(plan, 2));
+    expect(opened.exceptions.length).toBe(16);
+    const run = simulate(opened, { estimateError: false });
+    const { one, zero } = result.values;
+    const bit = Number(one) <= Number(zero) ? 1 : 0;
+    expect(run.strobe.bit).toBe(bit);
+    const margin =
+      bit === 1 ? run.strobe.value - opened.detector.threshold : opened.detector.threshold - run.strobe.value;
+    // The file runs the whole cycle, the study up to the write: the same within the error of a run.
+    expect(Math.abs(margin - Number(bit === 1 ? one : zero))).toBeLessThan(2e-5);
+  });
+});
+
+describe('an estimate in words', () => {
+  const base = { label: 'yield', unit: '', interval: '95 % Wilson', samples: 60, seed: 1 };
+  it.each([
+    [
+      { ...base, value: 0.98333, low: 0.91145, high: 0.99705 },
+      'yield 98.3 % (91.1 % to 99.7 %; 95 % Wilson, 60 samples, seed 1)',
+    ],
+    [
+      { ...base, value: 1, low: 0.99617, high: 1 },
+      'yield 100.00 % (99.62 % to 100.00 %; 95 % Wilson, 60 samples, seed 1)',
+    ],
+    [
+      { ...base, unit: 'V', value: 0.0134343, low: 0.01259, high: 0.014278 },
+      'yield 13.43 mV (12.59 mV to 14.28 mV; 95 % Wilson, 60 samples, seed 1)',
+    ],
+    [
+      { ...base, unit: 'V', value: -0.0002, low: -0.0025, high: 0.0021 },
+      'yield −0.2 mV (−2.5 mV to 2.1 mV; 95 % Wilson, 60 samples, seed 1)',
+    ],
+  ])('has no more places than two digits of its uncertainty %#', (estimate, text) => {
+    expect(formatEstimate(estimate)).toBe(text);
+  });
+});
