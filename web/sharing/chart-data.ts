@@ -6,6 +6,11 @@ export interface Column {
   readonly values: ArrayLike<number | string>;
 }
 
+export interface Picture {
+  readonly svg: SVGSVGElement;
+  readonly title?: string;
+}
+
 /** What one chart shows, as numbers and words: the source of its table, its summary and its exports. */
 export interface ChartData {
   /** File name without ending. */
@@ -15,8 +20,8 @@ export interface ChartData {
   readonly summary: string;
   readonly columns: readonly Column[];
   readonly design: Design;
-  /** The chart as it stands on the page; undefined when only numbers can be had. */
-  readonly svg: SVGSVGElement | undefined;
+  /** The chart as it stands on the page; several are stacked in a file, each under its title. */
+  readonly pictures: readonly Picture[];
 }
 
 /** At most `limit` row numbers, evenly spread, first and last among them. */

@@ -12,10 +12,9 @@ export async function saveChart(data: ChartData, kind: FileKind): Promise<void> 
     case 'JSON':
       return saveFile(`${data.file}.json`, 'application/json', chartJson(data));
     case 'SVG':
-      if (data.svg) saveFile(`${data.file}.svg`, 'image/svg+xml', svgFile({ ...data, svg: data.svg }));
-      return;
+      return saveFile(`${data.file}.svg`, 'image/svg+xml', svgFile(data).text);
     case 'PNG':
-      if (data.svg) saveFile(`${data.file}.png`, 'image/png', await pngFile({ ...data, svg: data.svg }));
+      return saveFile(`${data.file}.png`, 'image/png', await pngFile(data));
   }
 }
 
@@ -32,10 +31,10 @@ export function saveFile(name: string, type: string, content: string | Uint8Arra
 /** Twice the size on the page, for print and slides. */
 const PNG_SCALE = 2;
 
-async function pngFile(data: ChartData & { readonly svg: SVGSVGElement }): Promise<Uint8Array<ArrayBuffer>> {
-  const { width, height } = data.svg.viewBox.baseVal;
+async function pngFile(data: ChartData): Promise<Uint8Array<ArrayBuffer>> {
+  const { text, width, height } = svgFile(data);
   const image = new Image();
-  image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(svgFile(data))}`;
+  image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(text)}`;
   await image.decode();
   const canvas = document.createElement('canvas');
   canvas.width = Math.round(width * PNG_SCALE);

@@ -36,7 +36,7 @@ export function createCoreView(tools: readonly Node[]): CoreView {
         title: 'The selected core',
         summary: coreSummary(run, bit, at),
         design,
-        svg: node,
+        pictures: [{ svg: node }],
         columns: [
           { title: 'time / s', values: run.one.time },
           { title: 'ampere-turns / A', values: trace.drive },

@@ -171,7 +171,7 @@ export function mainValueSpan(data: Pick<MainPanelData, 'run' | 'strobe' | 'span
   const bell = extent(samplesOf(run, causesOf(run, 1).selected), 0, run.design.cycle.readWidth);
   const peak = Math.max(Math.abs(bell?.[0] ?? 0), bell?.[1] ?? 0, 1e-4);
   const size = Math.max(peak, strobe.level / 1.45);
-  return paddedSpan(Math.max(low, -0.9 * size), Math.min(high, 1.6 * size));
+  return paddedSpan(Math.min(-0.12 * size, Math.max(low, -0.9 * size)), Math.min(high, 1.6 * size));
 }
 
 function placeHandles(

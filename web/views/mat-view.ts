@@ -151,7 +151,7 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
       selected,
       focus,
       marked: design.exceptions.map((item) => item.row * mat.columns + item.column),
-      width: Math.min(figure.body.clientWidth, 560 * em),
+      width: Math.min(figure.body.clientWidth, 480 * em),
       em,
     });
     spaces = chart.spaces;
@@ -168,7 +168,7 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
       title: 'The mat',
       summary: matSummary(shown, bits),
       design,
-      svg: chart.node,
+      pictures: [{ svg: chart.node }],
       columns: matColumns(shown, bits, path.polarity),
     }));
   }

@@ -12,6 +12,7 @@ import { icon } from '../icons.ts';
 import { physicsKey } from '../physics-key.ts';
 import { rawAt, withValueAt, type RawDesign } from '../pointer.ts';
 import type { Run } from '../run.ts';
+import type { Picture } from '../sharing/chart-data.ts';
 import { currentRaw, edit, finishGesture, PIN_LIMIT, type AppState } from '../state.ts';
 import { strobeStateAt, type StrobeState } from '../strobe-state.ts';
 import { causesSummary, certaintyText, currentsSummary, mainSummary, strobeShares } from '../summaries.ts';
@@ -205,7 +206,7 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     put(currents.body, currentsNode);
     currents.update(() => currentsData(run, chosenBit, currentsNode));
     const smallWidth = smallPanelWidth(small.body);
-    const smallNode = drawSmallPanels(small.body, {
+    const smallPictures = drawSmallPanels(small.body, {
       ...shared,
       run,
       bit: chosenBit,
@@ -217,7 +218,7 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
       width: smallWidth,
       height: 132 * em,
     });
-    small.update(() => causesData(run, chosenBit, at, smallNode));
+    small.update(() => causesData(run, chosenBit, at, smallPictures));
     mat.update(run, chosenBit, em);
     core.update(run, chosenBit, sampleIndex(run, state.cursors.get()?.a ?? at), em);
   }
@@ -255,7 +256,7 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
       title: 'Detector output',
       summary: readingsText(run, strobe),
       design: run.design,
-      svg: pulsesNode,
+      pictures: [{ svg: pulsesNode }],
       columns: pulseColumns(strobe),
     }));
     put(
@@ -362,7 +363,7 @@ function mainData(run: Run, strobe: StrobeState, svg: SVGSVGElement) {
     title: 'ONE and ZERO, referred to the sense wire',
     summary: mainSummary(run, strobe),
     design: run.design,
-    svg,
+    pictures: [{ svg }],
     columns: [
       { title: 'time / s', values: envelope.time },
       { title: 'least ONE / V', values: envelope.one },
@@ -375,7 +376,7 @@ function mainData(run: Run, strobe: StrobeState, svg: SVGSVGElement) {
   };
 }
 
-function causesData(run: Run, bit: 0 | 1, strobe: number, svg: SVGSVGElement | undefined) {
+function causesData(run: Run, bit: 0 | 1, strobe: number, pictures: readonly Picture[]) {
   const causes = causesOf(run, bit);
   const { senseVoltage, contributions } = bit === 1 ? run.one : run.zero;
   return {
@@ -383,7 +384,7 @@ function causesData(run: Run, bit: 0 | 1, strobe: number, svg: SVGSVGElement | u
     title: 'Sense voltage by cause',
     summary: causesSummary(run, bit, strobe),
     design: run.design,
-    svg,
+    pictures,
     columns: [
       { title: 'time / s', values: run.one.time },
       { title: 'direct coupling / V', values: causes.direct },
@@ -403,7 +404,7 @@ function currentsData(run: Run, bit: 0 | 1, svg: SVGSVGElement) {
     title: 'Drive currents',
     summary: currentsSummary(run, bit),
     design: run.design,
-    svg,
+    pictures: [{ svg }],
     columns: [
       { title: 'time / s', values: run.one.time },
       { title: 'X / A', values: x },

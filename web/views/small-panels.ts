@@ -3,6 +3,7 @@ import { paddedSpan, type TimeSpan, type ValueSpan } from '../chart/spaces.ts';
 import { traceChart } from '../chart/trace-chart.ts';
 import { h, put } from '../dom.ts';
 import type { Run } from '../run.ts';
+import type { Picture } from '../sharing/chart-data.ts';
 import { builtUp, CAUSES, causesOf, samplesOf } from '../traces.ts';
 
 export interface SmallPanelsData {
@@ -19,7 +20,7 @@ export interface SmallPanelsData {
 }
 
 /** Four small panels on the same axes, one a cause; the total a thin neutral line behind each. */
-export function drawSmallPanels(parent: HTMLElement, data: SmallPanelsData): SVGSVGElement | undefined {
+export function drawSmallPanels(parent: HTMLElement, data: SmallPanelsData): readonly Picture[] {
   const { run, bit, span, width, height, em, strobe } = data;
   const total = (bit === 1 ? run.one : run.zero).senseVoltage;
   const causes = data.buildUp ? builtUp(causesOf(run, bit)) : causesOf(run, bit);
@@ -46,8 +47,11 @@ export function drawSmallPanels(parent: HTMLElement, data: SmallPanelsData): SVG
       strobe,
     });
     const heading = data.buildUp && i > 0 ? `+ ${title}${last ? ' = total' : ''}` : title;
-    return h('figure', { class: 'small-panel' }, h('figcaption', {}, heading), node);
+    return { title: heading, svg: node };
   });
-  put(parent, ...panels);
-  return parent.querySelector('svg') ?? undefined;
+  put(
+    parent,
+    ...panels.map(({ title, svg }) => h('figure', { class: 'small-panel' }, h('figcaption', {}, title), svg)),
+  );
+  return panels;
 }
