@@ -2,7 +2,7 @@ import { atTemperature, decaySwing, saturationFlux } from './core-model.ts';
 import { disturbedState } from './core-single.ts';
 import type { Cycle, Design } from './design.ts';
 import type { CoreSpread } from './result.ts';
-import type { Sections } from './network.ts';
+import { eachSection, type Sections } from './network.ts';
 
 /** Which cause a core's answer belongs to in the observed cycle. */
 export const SELECTED = 0;
@@ -15,7 +15,7 @@ export const UNSELECTED = 2;
  */
 export interface CoreClasses {
   readonly size: number;
-  /** How many cores the class stands for. */
+  /** How many cores the class stands for (fractions where a core counts in two sections). */
   readonly count: Float64Array;
   /** Section of the sense wire; the number of sections for a core that this wire does not thread. */
   readonly section: Int32Array;
@@ -74,13 +74,13 @@ export function groupCores(
   const addressed = observed.row * columns + observed.column;
 
   const members = new Map<string, number>();
-  const found: { index: number; count: number; mat: number }[] = [];
-  const add = (key: string, index: number, count: number, kind: number): void => {
+  const found: { index: number; section: number; count: number; mat: number }[] = [];
+  const add = (key: string, index: number, section: number, count: number, kind: number): void => {
     let k = members.get(key);
     if (k === undefined) {
       k = found.length;
       members.set(key, k);
-      found.push({ index, count: 0, mat: kind });
+      found.push({ index, section, count: 0, mat: kind });
     }
     found[k]!.count += count;
   };
@@ -89,27 +89,28 @@ export function groupCores(
     if (e?.missing) continue;
     const r = Math.floor(index / columns);
     const c = index % columns;
-    const alone = spread !== undefined || e !== undefined || index === addressed;
-    const key = alone
-      ? `#${index}`
-      : `${sections.ofCore[index]} ${polarity[index]} ${usedRows.has(r) ? r : -1} ${usedColumns.has(c) ? c : -1} ${bits[index]}`;
-    add(key, index, 1, THIS_MAT);
+    const alike =
+      spread !== undefined || e !== undefined || index === addressed
+        ? `#${index}`
+        : `${polarity[index]} ${usedRows.has(r) ? r : -1} ${usedColumns.has(c) ? c : -1} ${bits[index]}`;
+    // Where every core differs, splitting each between two sections would double the work for little.
+    if (spread !== undefined || sections.ofCore[index]! < 0) {
+      const section = sections.ofCore[index]! < 0 ? sections.count : sections.ofCore[index]!;
+      add(`${section} ${alike}`, index, section, 1, THIS_MAT);
+    } else
+      eachSection(sections, index, (section, share) =>
+        add(`${section} ${alike}`, index, section, share, THIS_MAT),
+      );
   }
 
-  if (stacked) addOtherMats(design, bits, usedRows, usedColumns, addressed, add);
+  if (stacked) addOtherMats(design, sections.count, bits, usedRows, usedColumns, addressed, add);
 
   const p = atTemperature(design.core.parameters, design.temperature);
   const rest = restingStates(design, p);
   // Runs of one role and section lie side by side (core-stepper.ts sums run by run).
-  const sectionOf = (index: number, kind: number): number =>
-    kind === THIS_MAT && sections.ofCore[index]! >= 0 ? sections.ofCore[index]! : sections.count;
   const roleIn = (index: number, kind: number): number =>
     kind === THIS_MAT ? roleOf(observed, Math.floor(index / columns), index % columns) : UNSELECTED;
-  found.sort(
-    (a, b) =>
-      roleIn(a.index, a.mat) - roleIn(b.index, b.mat) ||
-      sectionOf(a.index, a.mat) - sectionOf(b.index, b.mat),
-  );
+  found.sort((a, b) => roleIn(a.index, a.mat) - roleIn(b.index, b.mat) || a.section - b.section);
   const first = found.map((f) => f.index);
   const mat = found.map((f) => f.mat);
   const size = first.length;
@@ -128,7 +129,7 @@ export function groupCores(
   return {
     size,
     count: Float64Array.from(found, (f) => f.count),
-    section: Int32Array.from(first, (i, k) => sectionOf(i, mat[k]!)),
+    section: Int32Array.from(found, (f) => f.section),
     polarity: fill((i) => polarity[i]!),
     row: Int32Array.from(first, (i) =>
       usedRows.has(Math.floor(i / columns)) ? Math.floor(i / columns) : -1,
@@ -164,11 +165,12 @@ const OTHER_ZERO = 2;
 /** Other mats hold this mat's pattern but for the addressed core: `otherOnes` of them a ONE, the rest a ZERO. */
 function addOtherMats(
   design: Design,
+  nowhere: number,
   bits: Uint8Array,
   rows: Set<number>,
   columns: Set<number>,
   addressed: number,
-  add: (key: string, index: number, count: number, kind: number) => void,
+  add: (key: string, index: number, section: number, count: number, kind: number) => void,
 ): void {
   const ones = Math.min(design.mat.otherOnes, design.mat.mats - 1);
   for (const [kind, mats] of [
@@ -181,7 +183,13 @@ function addOtherMats(
       const c = index % design.mat.columns;
       if (!rows.has(r) && !columns.has(c)) continue;
       const lines = `${rows.has(r) ? r : -1} ${columns.has(c) ? c : -1}`;
-      add(`other ${kind} ${lines} ${index === addressed ? 'addressed' : bits[index]}`, index, mats, kind);
+      add(
+        `other ${kind} ${lines} ${index === addressed ? 'addressed' : bits[index]}`,
+        index,
+        nowhere,
+        mats,
+        kind,
+      );
     }
   }
 }

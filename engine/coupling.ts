@@ -1,5 +1,5 @@
 import type { Design } from './design.ts';
-import type { Sections } from './network.ts';
+import { eachSection, type Sections } from './network.ts';
 
 /** What the driven lines of one cycle do to the wire without the help of ferrite. */
 export interface Coupling {
@@ -39,27 +39,30 @@ export function coupleLines(
   let driverX = 0;
   let driverY = 0;
   const middle = (mats - 1) / 2;
-  const addCharge = (to: Float64Array, k: number, fraction: number): number => {
-    to[k]! += (wire.couplingCapacitance * fraction) / 2;
-    to[k + 1]! += (wire.couplingCapacitance * fraction) / 2;
+  const addCharge = (to: Float64Array, core: number, fraction: number): number => {
+    eachSection(sections, core, (k, share) => {
+      to[k]! += (wire.couplingCapacitance * fraction * share) / 2;
+      to[k + 1]! += (wire.couplingCapacitance * fraction * share) / 2;
+    });
     return wire.couplingCapacitance * fraction * fraction;
   };
+  const addAir = (to: Float64Array, core: number, mutual: number): void =>
+    eachSection(sections, core, (k, share) => {
+      to[k]! += polarity[core]! * mutual * share;
+    });
   for (let c = 0; c < (row < 0 ? 0 : columns); c++) {
-    const k = sections.ofCore[row * columns + c]!;
-    if (k < 0) continue;
-    airX[k]! += polarity[row * columns + c]! * wire.mutualX;
-    driverX += addCharge(chargeX, k, 1 - (middle + (c + 0.5) / columns) / mats);
+    const core = row * columns + c;
+    if (sections.ofCore[core]! < 0) continue;
+    addAir(airX, core, wire.mutualX);
+    driverX += addCharge(chargeX, core, 1 - (middle + (c + 0.5) / columns) / mats);
   }
   for (let r = 0; r < (column < 0 ? 0 : rows); r++) {
-    const k = sections.ofCore[r * columns + column]!;
-    if (k < 0) continue;
-    airY[k]! += polarity[r * columns + column]! * wire.mutualY;
-    driverY += addCharge(chargeY, k, 1 - (middle + (r + 0.5) / rows) / mats);
+    const core = r * columns + column;
+    if (sections.ofCore[core]! < 0) continue;
+    addAir(airY, core, wire.mutualY);
+    driverY += addCharge(chargeY, core, 1 - (middle + (r + 0.5) / rows) / mats);
   }
   if (separateInhibit)
-    for (let i = 0; i < rows * columns; i++) {
-      const k = sections.ofCore[i]!;
-      if (k >= 0) airInhibit[k]! -= polarity[i]! * wire.mutualX;
-    }
+    for (let core = 0; core < rows * columns; core++) addAir(airInhibit, core, -wire.mutualX);
   return { airX, airY, airInhibit, chargeX, chargeY, driverX, driverY };
 }

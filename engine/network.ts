@@ -10,6 +10,12 @@ export interface Sections {
   readonly count: number;
   /** Section of each core by core index; -1 where this wire does not thread it. */
   readonly ofCore: Int32Array;
+  /**
+   * A core between the middles of two sections counts in part in either, in proportion to its distance, so that its
+   * place on the wire is right to second order: the second section (-1: none) and the part counted there.
+   */
+  readonly alsoIn: Int32Array;
+  readonly alsoShare: Float64Array;
   /** Per section: ohm, H (without ferrite), F and S. */
   readonly resistance: Float64Array;
   readonly inductance: Float64Array;
@@ -23,6 +29,19 @@ export interface Sections {
   readonly conductance: Float64Array;
   /** Per node: factor of the inhibit current that enters it (sums to zero); all zero where the wire carries none. */
   readonly injection: Float64Array;
+}
+
+/** Calls `visit` with every section in which a core counts, and with its share there. */
+export function eachSection(
+  sections: Sections,
+  core: number,
+  visit: (section: number, share: number) => void,
+): void {
+  const k = sections.ofCore[core]!;
+  if (k < 0) return;
+  const share = sections.alsoShare[core]!;
+  visit(k, 1 - share);
+  if (share > 0) visit(sections.alsoIn[core]!, share);
 }
 
 /** A short is this many ohms. */
@@ -53,7 +72,7 @@ export function chooseSections(design: Design, cores: number): number {
   const { x, y, inhibit } = design.drive;
   const edge = Math.min(x.rise, x.fall, y.rise, y.fall, inhibit.rise, inhibit.fall);
   const front = Math.sqrt(design.wire.lossTime * delay);
-  const piece = Math.max(0.2e-9, Math.min(edge / 100, front / 8));
+  const piece = Math.max(0.2e-9, Math.min(edge / 60, front / 8));
   return Math.min(cores, Math.max(4, Math.ceil(delay / piece)));
 }
 
@@ -65,6 +84,8 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
   const selected = design.selected.row * design.mat.columns + design.selected.column;
   const position = path.order.indexOf(selected) % perPart;
   const ofCore = new Int32Array(design.mat.rows * design.mat.columns).fill(-1);
+  const alsoIn = ofCore.slice();
+  const alsoShare = new Float64Array(ofCore.length);
   const lengths: number[] = [];
 
   const cable = cableSections(design, size);
@@ -77,7 +98,15 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
     let k = 0;
     for (let i = 0; i < perPart; i++) {
       while (k + 2 < bounds.length && i + 0.5 >= bounds[k + 1]!) k++;
-      ofCore[path.order[part * perPart + i]!] = firstSection + k;
+      const core = path.order[part * perPart + i]!;
+      ofCore[core] = firstSection + k;
+      const middle = (n: number): number => (bounds[n]! + bounds[n + 1]!) / 2;
+      const other = i + 0.5 < middle(k) ? k - 1 : k + 1;
+      if (other < 0 || other + 1 >= bounds.length) continue;
+      const share = (i + 0.5 - middle(k)) / (middle(other) - middle(k));
+      if (share < 1e-9) continue;
+      alsoIn[core] = firstSection + other;
+      alsoShare[core] = share;
     }
     if (parts === 2 && part === 0) joint = offset + lengths.length;
   }
@@ -114,6 +143,8 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
   return {
     count,
     ofCore,
+    alsoIn,
+    alsoShare,
     resistance: fill(wire.resistancePerCore, cable.resistance),
     inductance,
     capacitance: fill(wire.capacitancePerCore, cable.capacitance),

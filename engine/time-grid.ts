@@ -100,7 +100,7 @@ export function chooseSteps(
     transit: TRANSITS * delay,
     max,
     edgeMax: wanted ?? Math.min(max, edge / 80),
-    calmMax: wanted ?? 2 * max,
+    calmMax: wanted ?? 8 * max,
   };
 }
 
