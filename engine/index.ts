@@ -51,3 +51,4 @@ export * from './capture/read-capture.ts';
 export * from './periodic-steady-state.ts';
 export * from './spectrum.ts';
 export * from './advice.ts';
+export * from './report.ts';

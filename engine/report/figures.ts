@@ -1,0 +1,239 @@
+import type { ByContribution, Simulation } from '../result.ts';
+import { strobeSearch } from '../strobe-envelope.ts';
+import type { StrobeWindow } from '../window-result.ts';
+import { band, drawChart, label, line, rectangle, trace } from './chart.ts';
+import type { Axis, Spaces, Stroke } from './chart.ts';
+
+const ONE = '#804018';
+const ZERO = '#304098';
+const NEUTRAL = '#8A857B';
+const STROBE_TINT = '#EFEDE8';
+const STROBE_EDGE = '#6A6154';
+const THRESHOLD_EDGE = '#5C6470';
+const INK = '#1C1A17';
+
+const toNano = (values: Float64Array): Float64Array => values.map((t) => t * 1e9);
+const toMilli = (values: Float64Array): Float64Array => values.map((v) => v * 1e3);
+
+/** What is drawn of the read, s: to a little after it, or after the last strobe that passes. */
+function readEnd({ design, time }: Simulation, window: StrobeWindow): number {
+  const last = Math.max(window.inForce.time, ...window.intervals.map((i) => i.end));
+  const shown = Math.max(1.2 * design.cycle.readWidth, 1.2 * last);
+  return Math.min(shown, strobeSearch(design).end, time[time.length - 1]);
+}
+
+/** s until all currents and the wire are quiet: the rest of the cycle is left out. */
+function activeEnd({ time, senseVoltage, currents }: Simulation): number {
+  const limits = [senseVoltage, currents.x, currents.y, currents.inhibit].map(
+    (values) => [values, 0.005 * values.reduce((most, v) => Math.max(most, Math.abs(v)), 0)] as const,
+  );
+  let last = time.length - 1;
+  while (last > 1 && limits.every(([values, limit]) => Math.abs(values[last]) <= limit)) last--;
+  return Math.min(time[time.length - 1], 1.05 * time[last]);
+}
+
+const timeAxis = (high: number): Axis => ({ quantity: 't', unit: 'ns', low: 0, high: high * 1e9 });
+
+/** Least ONE and greatest ZERO over the read, with the strobe window and the threshold. */
+export function envelopeFigure(window: StrobeWindow, one: Simulation): string {
+  const { time, one: least, oneHigh, zero: greatest, zeroLow } = window.envelope;
+  const t = toNano(time);
+  const threshold = window.inForce.threshold * 1e3;
+  const atStrobe = (window.inForce.threshold + window.margin.one) * 1e3;
+  const high = Math.max(2.2 * Math.abs(atStrobe), 3 * threshold, 1);
+  const lowest = Math.min(0, ...least.map((v) => v * 1e3));
+  const y: Axis = { quantity: 'u', unit: 'mV', low: Math.max(-high / 2, lowest * 1.1), high };
+  const frame = {
+    width: 660,
+    height: 300,
+    x: timeAxis(readEnd(one, window)),
+    y,
+    id: 'envelope',
+    summary: `Least ONE and greatest ZERO over the read. At the strobe, ${Math.round(window.inForce.time * 1e9)} ns, the least ONE is ${atStrobe.toFixed(1)} mV and the threshold ${threshold.toFixed(1)} mV.`,
+  };
+  return drawChart(frame, (s) => [
+    ...window.intervals.map((i) =>
+      rectangle(s.toX(i.start * 1e9), s.toX(i.end * 1e9), s.top, s.bottom, STROBE_TINT),
+    ),
+    ...window.intervals.flatMap((i) => [i.start, i.end].map((e) => vertical(s, e * 1e9, STROBE_EDGE, 1))),
+    line(s.left, s.toY(threshold), s.right, s.toY(threshold), THRESHOLD_EDGE, 1, '5 3'),
+    band(s, t, toMilli(least), toMilli(oneHigh), ONE),
+    band(s, t, toMilli(zeroLow), toMilli(greatest), ZERO),
+    trace(s, t, toMilli(least), { colour: ONE, width: 2.25, casing: true }),
+    trace(s, t, toMilli(greatest), { colour: ZERO, width: 2.25, dash: '7 4' }),
+    vertical(s, window.inForce.time * 1e9, INK, 1.25),
+    label(s.toX(window.inForce.time * 1e9) + 4, s.top + 11, 'strobe', 'start'),
+    label(s.right - 3, s.toY(threshold) - 4, 'threshold', 'end', THRESHOLD_EDGE),
+    ...directLabels(s, window),
+  ]);
+}
+
+/** Names beside the lines: ONE above its value near the strobe, ZERO below its own. */
+function directLabels(s: Spaces, { inForce, margin }: StrobeWindow): string[] {
+  const x = s.toX(inForce.time * 1e9) + 6;
+  const one = (inForce.threshold + margin.one) * 1e3;
+  const zero = (inForce.threshold - margin.zero) * 1e3;
+  if (!(one > zero)) return [];
+  return [
+    label(x, s.toY(one) - 8, 'least ONE', 'start', ONE),
+    label(
+      x,
+      s.toY(zero) + 14 > s.bottom - 3 ? s.toY(zero) - 7 : s.toY(zero) + 14,
+      'greatest ZERO',
+      'start',
+      ZERO,
+    ),
+  ];
+}
+
+const vertical = (s: Spaces, x: number, colour: string, width: number, dash = ''): string =>
+  line(s.toX(x), s.top, s.toX(x), s.bottom, colour, width, dash);
+
+/** Region of strobe and threshold in which both hold; empty text where there is none. */
+export function openingFigure(window: StrobeWindow): string {
+  const { opening, bestPair, inForce } = window;
+  if (opening.length < 2) return '';
+  const first = opening[0].time * 1e9;
+  const last = opening[opening.length - 1].time * 1e9;
+  const top = Math.max(...opening.map((o) => o.high * 1e3), inForce.threshold * 1e3);
+  const pad = Math.max(5, (last - first) * 0.15);
+  const frame = {
+    width: 400,
+    height: 260,
+    x: { quantity: 't', unit: 'ns', low: Math.max(0, first - pad), high: last + pad },
+    y: { quantity: 'u', unit: 'mV', low: 0, high: top * 1.15 },
+    id: 'opening',
+    summary: `Strobes from ${Math.round(first)} to ${Math.round(last)} ns have a threshold that passes.`,
+  };
+  const cross = (s: Spaces, time: number, threshold: number): string =>
+    line(
+      s.toX(time * 1e9) - 5,
+      s.toY(threshold * 1e3),
+      s.toX(time * 1e9) + 5,
+      s.toY(threshold * 1e3),
+      INK,
+      1.5,
+    ) +
+    line(
+      s.toX(time * 1e9),
+      s.toY(threshold * 1e3) - 5,
+      s.toX(time * 1e9),
+      s.toY(threshold * 1e3) + 5,
+      INK,
+      1.5,
+    );
+  return drawChart(frame, (s) => [
+    ...runsOf(opening).map((run) => {
+      const points = [
+        ...run.map((o) => [o.time, o.high] as const),
+        ...[...run].reverse().map((o) => [o.time, o.low] as const),
+      ].map(([t, v]) => `${s.toX(t * 1e9).toFixed(1)},${s.toY(v * 1e3).toFixed(1)}`);
+      return `<polygon points="${points.join(' ')}" fill="${STROBE_TINT}" stroke="${STROBE_EDGE}" stroke-width="1.25"/>`;
+    }),
+    line(
+      s.left,
+      s.toY(inForce.threshold * 1e3),
+      s.right,
+      s.toY(inForce.threshold * 1e3),
+      THRESHOLD_EDGE,
+      1,
+      '5 3',
+    ),
+    vertical(s, inForce.time * 1e9, INK, 1.25),
+    ...(bestPair
+      ? [
+          cross(s, bestPair.time, bestPair.threshold),
+          label(s.toX(bestPair.time * 1e9) + 8, s.toY(bestPair.threshold * 1e3) - 6, 'best pair', 'start'),
+        ]
+      : []),
+    label(s.right - 3, s.toY(inForce.threshold * 1e3) - 4, 'threshold', 'end', THRESHOLD_EDGE),
+    label(s.toX(inForce.time * 1e9) + 4, s.top + 11, 'strobe', 'start'),
+  ]);
+}
+
+/** Neighbouring samples of the opening; it may be in several pieces. */
+function runsOf(opening: StrobeWindow['opening']): StrobeWindow['opening'][] {
+  const step = Math.min(...opening.slice(1).map((o, i) => o.time - opening[i].time));
+  const runs: { readonly time: number; readonly low: number; readonly high: number }[][] = [[]];
+  opening.forEach((o, i) => {
+    if (i > 0 && o.time - opening[i - 1].time > 1.5 * step) runs.push([]);
+    runs[runs.length - 1].push(o);
+  });
+  return runs;
+}
+
+const PANELS: readonly {
+  readonly title: string;
+  readonly of: (c: ByContribution<Float64Array>) => Float64Array;
+  readonly stroke: Stroke;
+}[] = [
+  {
+    title: 'Direct coupling',
+    of: (c) => c.directCoupling,
+    stroke: { colour: '#407060', width: 2, dash: '2 3' },
+  },
+  {
+    title: 'Half-selected cores',
+    of: (c) => c.halfSelectedReversible.map((v, i) => v + c.halfSelectedIrreversible[i]),
+    stroke: { colour: '#A87000', width: 2, dash: '10 3 2 3' },
+  },
+  { title: 'Selected core', of: (c) => c.selectedCore, stroke: { colour: '#700050', width: 2 } },
+  { title: 'Inhibit', of: (c) => c.inhibit, stroke: { colour: '#7868A0', width: 2, dash: '12 5' } },
+];
+
+/** Four panels on one pair of axes, the total thin behind each; sense voltage over the whole cycle. */
+export function contributionFigures(run: Simulation): { readonly title: string; readonly svg: string }[] {
+  const { contributions, senseVoltage, time } = run;
+  if (contributions === undefined) return [];
+  const t = toNano(time);
+  const total = toMilli(senseVoltage);
+  const x = timeAxis(activeEnd(run));
+  const y = voltageAxis(
+    total,
+    PANELS.map((p) => toMilli(p.of(contributions))),
+  );
+  return PANELS.map(({ title, of, stroke }, i) => {
+    const part = toMilli(of(contributions));
+    const frame = { width: 320, height: 180, x, y, id: `part${i}`, summary: `${title} over the cycle.` };
+    return {
+      title,
+      svg: drawChart(frame, (s) => [
+        trace(s, t, total, { colour: NEUTRAL, width: 0.75 }),
+        trace(s, t, part, { ...stroke, casing: stroke.dash === undefined }),
+      ]),
+    };
+  });
+}
+
+function voltageAxis(total: Float64Array, parts: readonly Float64Array[]): Axis {
+  let low = 0;
+  let high = 0;
+  for (const trace of [total, ...parts])
+    for (const value of trace) {
+      if (value < low) low = value;
+      if (value > high) high = value;
+    }
+  const pad = Math.max(0.5, (high - low) * 0.06);
+  return { quantity: 'u', unit: 'mV', low: low - pad, high: high + pad };
+}
+
+/** Drive currents over the cycle. */
+export function currentsFigure(run: Simulation): string {
+  const { currents, time } = run;
+  const t = toNano(time);
+  const [x, y, inhibit] = [currents.x, currents.y, currents.inhibit].map(toMilli);
+  const axis = { ...voltageAxis(x, [y, inhibit]), quantity: 'i', unit: 'mA' };
+  const frame = {
+    width: 660,
+    height: 170,
+    x: timeAxis(activeEnd(run)),
+    y: axis,
+    id: 'currents',
+    summary: 'Currents of X (solid), Y (dashed) and inhibit (long dashes) over the cycle.',
+  };
+  return drawChart(frame, (s) => [
+    trace(s, t, x, { colour: INK, width: 1.5 }),
+    trace(s, t, y, { colour: INK, width: 1.5, dash: '6 3' }),
+    trace(s, t, inhibit, { colour: '#7868A0', width: 2, dash: '12 5' }),
+  ]);
+}

@@ -1,0 +1,239 @@
+import type { Advice, Change } from '../advice.ts';
+import type { BuildNumbers } from '../build-numbers.ts';
+import type { Design } from '../design.ts';
+import { formatQuantity } from '../format-quantity.ts';
+import { CONTRIBUTIONS } from '../result.ts';
+import type { Contribution, Simulation } from '../result.ts';
+import { CORNER_SIGMAS } from '../strobe-cases.ts';
+import { JITTER_SIGMAS, strobeUncertainties } from '../strobe-envelope.ts';
+import type { StrobeWindow } from '../window-result.ts';
+import { escapeText, paragraph, table } from './markup.ts';
+
+const volts = (value: number): string => formatQuantity(value, 'V');
+const seconds = (value: number): string => formatQuantity(value, 's');
+
+/** The answer in a sentence, with a mark and a word. */
+export function headline(design: Design, window: StrobeWindow): string {
+  const { strobe, inForce, margin, reason } = window;
+  if (strobe === undefined)
+    return `<p class="lead"><span class="status bad">✗ No window.</span> ${escapeText((reason ?? '').replace(/^No window:? ?/, ''))}</p>`;
+  const { requirement, detector } = design;
+  const least = Math.min(margin.one, margin.zero) - detector.uncertainty;
+  const met = least >= requirement.margin && strobe.width >= requirement.width;
+  const asked = `${volts(requirement.margin)} and ${seconds(requirement.width)}`;
+  const verdict = met
+    ? `<span class="status ok">✓ Meets the ${asked} asked for.</span>`
+    : `<span class="status bad">✗ Does not meet the ${asked} asked for.</span>`;
+  const corners =
+    window.corners && window.corners.strobe === undefined
+      ? ' <span class="status warn">▲ At the corners of the stated tolerances there is no window; see below.</span>'
+      : '';
+  return `<p class="lead">${verdict} ${escapeText(
+    `Strobe at ${seconds(inForce.time)} with a threshold of ${volts(inForce.threshold)}: the window is ${seconds(strobe.width)} wide (${seconds(strobe.start)} to ${seconds(strobe.end)}), and ${volts(least)} of margin is left after the detector's uncertainty.`,
+  )}${corners}</p>`;
+}
+
+export function windowTable(design: Design, window: StrobeWindow): string {
+  const { strobe, threshold, margin, inForce, tap, bestPair, errorChanceRange, distance, pulses } = window;
+  const set = design.strobe.time === undefined ? 'best for this threshold' : 'as set';
+  const rows: (readonly [string, string] | undefined)[] = [
+    [`Strobe (${set})`, seconds(inForce.time)],
+    ['Threshold', volts(inForce.threshold)],
+    strobe && ['Window at this threshold', `${seconds(strobe.start)} to ${seconds(strobe.end)}`],
+    distance && [
+      'From the strobe to its edges',
+      `${seconds(distance.toStart)} and ${seconds(distance.toEnd)}`,
+    ],
+    threshold && [
+      'Thresholds that pass at this strobe',
+      `${volts(threshold.low)} to ${volts(threshold.high)}`,
+    ],
+    ['Least ONE', volts(inForce.threshold + margin.one)],
+    ['Greatest ZERO', volts(inForce.threshold - margin.zero)],
+    ['Margin between them', volts(margin.total)],
+    ['Ratio', formatQuantity(margin.ratioDb, 'dB')],
+    bestPair && ['Best pair', `${seconds(bestPair.time)}, ${volts(bestPair.threshold)}`],
+    bestPair && ['Its distance from the edge', `${bestPair.distance.toFixed(1)} × stated uncertainty`],
+    [
+      'Tap of a 10 ns delay line',
+      tap === undefined ? 'none: fewer than three neighbours pass' : seconds(tap),
+    ],
+    ['Chance of a wrong bit', chance(window.errorChance)],
+    errorChanceRange && [
+      'over the uncertainty of the threshold',
+      `${chance(errorChanceRange.low)} to ${chance(errorChanceRange.high)}`,
+    ],
+    pulses?.zeroFallen === undefined
+      ? undefined
+      : pulses.zeroFallen >= 0
+        ? ['Detector has fallen for a ZERO, before the strobe', seconds(pulses.zeroFallen)]
+        : ['Detector still high for a ZERO, after the strobe', seconds(-pulses.zeroFallen)],
+    pulses?.oneHeld && [
+      'Detector high for a ONE, before and after it',
+      `${seconds(pulses.oneHeld.before)} and ${seconds(pulses.oneHeld.after)}`,
+    ],
+  ];
+  return table(
+    ['At the strobe in force', ''],
+    rows.filter((row) => row !== undefined),
+  );
+}
+
+const chance = (p: number): string => (p === 0 ? '0' : p < 1e-12 ? 'under 1e-12' : p.toPrecision(2));
+
+export function cornerText({ corners }: StrobeWindow): string {
+  if (corners === undefined) return '';
+  const { reason, strobe, margin } = corners;
+  const left = strobe
+    ? `the window is ${seconds(strobe.width)} wide (${seconds(strobe.start)} to ${seconds(strobe.end)})`
+    : `there is no window (${(reason ?? '').replace(/^No window:? ?/, '').replace(/\.$/, '')})`;
+  return paragraph(
+    `With the corners counted (drive, threshold and strobe ${CORNER_SIGMAS} standard deviations out, both ends of the temperature range), ${left}; at the strobe in force ${volts(margin.total)} lies between ${corners.one} and ${corners.zero}.`,
+  );
+}
+
+const CAUSES: Readonly<Record<Contribution, string>> = {
+  directCoupling: 'Direct coupling',
+  halfSelectedReversible: 'Half-selected cores, reversible',
+  halfSelectedIrreversible: 'Half-selected cores, irreversible',
+  selectedCore: 'Selected core',
+  inhibit: 'Inhibit',
+};
+
+export function contributionTable({ atStrobe }: StrobeWindow): string {
+  return table(
+    ['At the strobe', 'worst ONE', 'worst ZERO'],
+    CONTRIBUTIONS.map((name) => [
+      CAUSES[name],
+      millivolts(atStrobe.one[name]),
+      millivolts(atStrobe.zero[name]),
+    ]),
+  );
+}
+
+/** One unit and two places, so that a column can be compared. */
+const millivolts = (value: number): string =>
+  `${(Math.round(value * 1e5) / 100 || 0).toFixed(2).replace('-', '−')} mV`;
+
+export function caseTable({ cases }: StrobeWindow): string {
+  return table(
+    ['Case', 'at the strobe', ''],
+    cases.map((c) => [
+      c.name,
+      millivolts(c.atStrobe),
+      c.defines ? (c.bit === 1 ? 'least ONE' : 'greatest ZERO') : c.corner ? 'corner' : '',
+    ]),
+  );
+}
+
+export function uncertaintyTable(design: Design, run: Simulation): string {
+  const { detector, strobe, tolerances } = design;
+  const { threshold, guard } = strobeUncertainties(design);
+  const percent = (fraction: number): string => `${Number((fraction * 100).toPrecision(2))} %`;
+  return (
+    table(
+      ['What is not known', 'how much', 'how it is meant'],
+      [
+        [
+          'Threshold',
+          `±${volts(threshold)}`,
+          `limits: detector ±${volts(detector.uncertainty)}, half the hysteresis`,
+        ],
+        [
+          'Strobe',
+          `±${seconds(guard)}`,
+          `limits: half the aperture, ${JITTER_SIGMAS} standard deviations of jitter (${seconds(strobe.jitter)} rms)`,
+        ],
+        ['Noise', `${volts(detector.noise)} rms`, 'Gaussian, in the chance of a wrong bit only'],
+        ['Drive currents', percent(tolerances.drive), 'one standard deviation, in the corners only'],
+        ['Temperature', `±${formatQuantity(tolerances.temperature, 'K')}`, 'limits, in the corners only'],
+        [
+          'Thresholds and flux of cores',
+          `${percent(tolerances.coreThreshold)}, ${percent(tolerances.coreFlux)}`,
+          'one standard deviation, in tolerance studies only',
+        ],
+        ...(run.error
+          ? [
+              [
+                'Sense voltage, numerical',
+                `±${volts(run.error.senseVoltage)}`,
+                'greatest over the cycle, estimated from a coarser run',
+              ],
+              ['the same between edges', `±${volts(run.error.betweenEdges)}`, 'estimated from a coarser run'],
+            ]
+          : []),
+      ],
+      'words',
+    ) +
+    paragraph(
+      `Energy that the books do not account for: ${formatQuantity(Math.abs(run.energy.residual / run.energy.source) * 100, '1', 2)} % of what the sources gave. What the model itself leaves out is not in these numbers.`,
+    )
+  );
+}
+
+export function buildTable(design: Design, build: BuildNumbers): string {
+  const { drivers, supplyCurrent } = build;
+  return table(
+    ['', ''],
+    [
+      ['Cores in the stack', String(build.cores)],
+      ['Drivers with inhibit, without', `${drivers.withInhibit}, ${drivers.withoutInhibit}`],
+      [
+        'Cycle rate as designed, highest',
+        `${formatQuantity(build.rate, 'Hz')}, ${formatQuantity(build.highestRate, 'Hz')}`,
+      ],
+      [
+        'Supply current, worst over data',
+        `${formatQuantity(supplyCurrent.atRate, 'A')} of ${formatQuantity(design.supply.budget, 'A')}`,
+      ],
+    ],
+  );
+}
+
+export function adviceTables({ costs, changes, wanted, met }: Advice): string {
+  const costRows = costs.map((c) => [
+    c.label,
+    perUnit(c.onePerUnit, 'V', c.unit),
+    perUnit(c.zeroPerUnit, 'V', c.unit),
+    perUnit(c.widthPerUnit, 's', c.unit),
+    c.takes === 0 ? '' : volts(c.takes),
+  ]);
+  const asked = `${volts(wanted.margin)} of margin and a window of ${seconds(wanted.width)}`;
+  return (
+    table(['Input', 'margin of a ONE', 'margin of a ZERO', 'width', 'its tolerance takes'], costRows) +
+    (met
+      ? paragraph(`${asked} are there: nothing need change.`)
+      : paragraph(`Smallest single changes that give ${asked}:`) +
+        table(['Input', 'from', 'to', 'gives'], changes.map(changeRow), 'words'))
+  );
+}
+
+/** Per unit as a reader would turn it: mV and ns per ns, mA, mV, kelvin and so on. */
+function perUnit(value: number, of: 'V' | 's', unit: Change['unit']): string {
+  const [size, name] = TURNS[unit ?? '1'] ?? [1, unit ?? ''];
+  return `${formatQuantity(value * size, of, 2)}/${name}`;
+}
+
+const TURNS: Readonly<Record<string, readonly [number, string]>> = {
+  s: [1e-9, 'ns'],
+  V: [1e-3, 'mV'],
+  A: [1e-3, 'mA'],
+  Hz: [1e6, 'MHz'],
+  ohm: [1, 'Ω'],
+  Wb: [1e-9, 'nWb'],
+  '°C': [1, 'K'],
+};
+
+function changeRow({ label, from, to, unit, gives, at }: Change): readonly string[] {
+  const say = (value: Change['from'] | undefined): string =>
+    typeof value === 'number' ? formatQuantity(value, unit ?? '1') : (value ?? '').replaceAll('-', ' ');
+  const result = Number.isFinite(gives.margin)
+    ? `${volts(gives.margin)}, ${seconds(gives.width)}`
+    : 'refused by the check';
+  return [
+    label,
+    say(from),
+    to === undefined ? 'not by this alone' : say(to),
+    to === undefined && at !== undefined ? `at best ${result} at ${say(at)}` : result,
+  ];
+}
