@@ -4,6 +4,7 @@ import { createEngineClient } from './engine-client.ts';
 import { icon } from './icons.ts';
 import { readLink, writeLink, type LinkState } from './link.ts';
 import { physicsKey } from './physics-key.ts';
+import { rawAt } from './pointer.ts';
 import { createState, currentRaw, edit, type AppState, type View } from './state.ts';
 import { createPageHeader } from './views/page-header.ts';
 import { checkNow, createPlanView } from './views/plan.ts';
@@ -76,7 +77,14 @@ async function loadView(view: View, state: AppState): Promise<HTMLElement> {
   return (await import('./views/terms.ts')).createTermsView();
 }
 
-/** Recomputes whenever the design changes in what matters to its traces. */
+/** ms without a change of strobe or threshold after which the worst cases are looked for anew. */
+const REST = 400;
+
+/**
+ * Recomputes whenever the design changes. A change of strobe or threshold is answered at once from the runs at
+ * hand; when it has come to rest the worst cases for its new place are sought, so that what is shown depends on
+ * the inputs alone and not on the way to them.
+ */
 function keepComputed(state: AppState): { cancel(): void; again(): void } {
   const client = createEngineClient({
     onStage: (stage) => {
@@ -84,6 +92,8 @@ function keepComputed(state: AppState): { cancel(): void; again(): void } {
       if (work.kind === 'running') state.work.set({ ...work, stage });
     },
     onRun: (run, raw) => {
+      const known = state.runKey.get() === physicsKey(raw) && state.judged.get()?.grade === 'full';
+      if (known && run.grade !== 'full' && run.reason === undefined) return;
       state.runKey.set(physicsKey(raw));
       state.run.set(run);
       if (run.ensemble || run.reason) state.judged.set(run);
@@ -92,18 +102,23 @@ function keepComputed(state: AppState): { cancel(): void; again(): void } {
     onFailed: (message) => state.work.set({ kind: 'failed', message }),
   });
   let asked = '';
+  let askedPlace = '';
+  let timer: ReturnType<typeof setTimeout> | undefined;
   const consider = (): void => {
     const raw = currentRaw(state);
     const key = physicsKey(raw);
-    if (key === asked || checkNow(raw).design === undefined) return;
-    asked = key;
+    const strobePlace = JSON.stringify([rawAt(raw, '/strobe/time'), rawAt(raw, '/detector/threshold')]);
+    if (checkNow(raw).design === undefined || (key === asked && strobePlace === askedPlace)) return;
+    clearTimeout(timer);
+    timer = setTimeout(() => client.run(raw), key === asked ? REST : 0);
+    [asked, askedPlace] = [key, strobePlace];
     state.work.set({ kind: 'running', since: performance.now(), stage: 'starting' });
-    client.run(raw);
   };
   state.history.watch(consider);
   consider();
   return {
     cancel() {
+      clearTimeout(timer);
       client.cancel();
       state.work.set({ kind: 'cancelled' });
     },

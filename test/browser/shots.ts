@@ -17,7 +17,7 @@ async function shoot(
   width: number,
   scheme: 'light' | 'dark',
 ): Promise<void> {
-  const height = forReadme ? 860 : 900;
+  const height = forReadme ? 1190 : 900;
   const { page } = await openPage(browser, url, { viewport: { width, height }, colorScheme: scheme });
   await page.screenshot({ path: join(folder, `${name}.png`), fullPage: !forReadme });
   if (!forReadme) {
