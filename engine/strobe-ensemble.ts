@@ -5,7 +5,7 @@ import type { Design } from './design.ts';
 import type { Outcome, SimulateOptions, Simulation } from './result.ts';
 import { combineCases, CORNER_SIGMAS, cornersOf, patternCases, variationsOf } from './strobe-cases.ts';
 import { findBestPair } from './strobe-best.ts';
-import { buildEnvelope, strobeSearch, strobeUncertainties } from './strobe-envelope.ts';
+import { buildEnvelope, seenEnvelope, strobeSearch, strobeUncertainties } from './strobe-envelope.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './strobe-envelope.ts';
 import { findOpening } from './strobe-intervals.ts';
 import { referParts } from './strobe-parts.ts';
@@ -39,6 +39,8 @@ export interface EnsembleCase {
 export interface StrobeEnsemble {
   readonly design: Design;
   readonly envelope: StrobeEnvelope;
+  /** The same as the latch sees it: one detector delay later. */
+  readonly seen: StrobeWindow['envelope'];
   readonly uncertainties: StrobeUncertainties;
   readonly opening: StrobeWindow['opening'];
   readonly bestPair: BestPair | undefined;
@@ -117,6 +119,7 @@ export function runEnsemble(
   return {
     design,
     envelope,
+    seen: seenEnvelope(envelope, uncertainties.delay),
     uncertainties,
     opening: findOpening(envelope, uncertainties),
     bestPair: findBestPair(envelope, uncertainties),

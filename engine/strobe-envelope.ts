@@ -1,4 +1,5 @@
 import type { Design } from './design.ts';
+import { valueAt } from './detector.ts';
 
 /** One run of the ensemble: the amplifier's output referred to the sense wire, V, at the envelope's times. */
 export interface CaseTrace {
@@ -76,20 +77,34 @@ export function buildEnvelope(
   };
 }
 
-/** The envelope of a finished StrobeWindow, for moving its strobe or threshold (its arrays may come from JSON). */
+/**
+ * The envelope of a finished StrobeWindow, for moving its strobe or threshold (its arrays may come from JSON). The
+ * window's own is what the latch sees, one detector delay late; this one is the signal's again.
+ */
 export function envelopeOf(
   { time, one, zero, oneHigh, zeroLow }: Record<Band, ArrayLike<number>>,
   design: Design,
 ): StrobeEnvelope {
-  const times = Float64Array.from(time);
+  const { delay } = design.detector;
+  const times = Float64Array.from(time, (t) => t - delay);
+  const { start, end } = strobeSearch(design);
   return {
     time: times,
     one: Float64Array.from(one),
     zero: Float64Array.from(zero),
     oneHigh: Float64Array.from(oneHigh),
     zeroLow: Float64Array.from(zeroLow),
-    search: clip(strobeSearch(design), times),
+    search: { start: Math.max(start, time[0]), end: Math.min(end, time[time.length - 1]) },
   };
+}
+
+/** The envelope as the latch sees it: the signal one detector delay earlier, at the same instants. */
+export function seenEnvelope(
+  { time, one, zero, oneHigh, zeroLow }: StrobeEnvelope,
+  delay: number,
+): Readonly<Record<Band, Float64Array>> {
+  const late = (values: Float64Array): Float64Array => time.map((t) => valueAt(time, values, t - delay));
+  return { time, one: late(one), zero: late(zero), oneHigh: late(oneHigh), zeroLow: late(zeroLow) };
 }
 
 type Band = 'time' | 'one' | 'zero' | 'oneHigh' | 'zeroLow';

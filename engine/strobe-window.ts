@@ -43,13 +43,7 @@ export function windowOf(
     reason: answer.reason && `${answer.reason} ${leaderOf(atStrobe.zero, answer.inForce.time)}`,
     corners: cornerWindow(ensemble, answer.inForce),
     atStrobe,
-    envelope: {
-      time: envelope.time,
-      one: envelope.one,
-      zero: envelope.zero,
-      oneHigh: envelope.oneHigh,
-      zeroLow: envelope.zeroLow,
-    },
+    envelope: ensemble.seen,
     opening,
     bestPair,
     cases: cases.map((c) => ({

@@ -38,7 +38,7 @@ export interface StrobeWindow {
   readonly atStrobe: { readonly one: ByContribution<number>; readonly zero: ByContribution<number> };
   readonly envelope: {
     readonly time: Float64Array;
-    /** Least ONE and greatest ZERO at each instant. */
+    /** Least ONE and greatest ZERO as the latch sees them at each strobe time: one detector delay after the signal. */
     readonly one: Float64Array;
     readonly zero: Float64Array;
     /** Greatest ONE and least ZERO, the far side of each band. */

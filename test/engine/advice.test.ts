@@ -43,7 +43,7 @@ describe('what uses the margin up', () => {
       const i = Math.floor(x);
       return envelope.one[i] + (envelope.one[i + 1] - envelope.one[i]) * (x - i);
     };
-    const seen = inForce.time - small.detector.delay;
+    const seen = inForce.time;
     const slope = (at(seen + 1 * ns) - at(seen - 1 * ns)) / (2 * ns);
     expect(cost('Strobe').onePerUnit / slope).toBeCloseTo(1, 6);
   });

@@ -25,8 +25,7 @@ const found = strobeWindow(board);
 
 describe('the strobe window of a design', () => {
   it('takes its envelope from its cases and names them', () => {
-    const seen = found.inForce.time - board.detector.delay;
-    const at = (trace: Float64Array): number => valueAt(found.envelope.time, trace, seen);
+    const at = (trace: Float64Array): number => valueAt(found.envelope.time, trace, found.inForce.time);
     const nominal = found.cases.filter((c) => !c.corner);
     const values = (bit: 0 | 1): number[] => nominal.filter((c) => c.bit === bit).map((c) => c.atStrobe);
     expect(at(found.envelope.one)).toBeCloseTo(Math.min(...values(1)), 9);
@@ -69,7 +68,11 @@ describe('the strobe window of a design', () => {
     if (!('envelope' in ensemble)) throw new Error('the demo must run');
     const moved = windowOf(ensemble, { time: 450 * ns, threshold: 25 * mV });
     const own = passIntervals(envelopeOf(moved.envelope, board), 25 * mV, strobeUncertainties(board));
-    expect(moved.intervals).toEqual(own);
+    expect(moved.intervals).toHaveLength(own.length);
+    moved.intervals.forEach((interval, i) => {
+      expect(Math.abs(interval.start - own[i].start)).toBeLessThan(1e-15);
+      expect(Math.abs(interval.end - own[i].end)).toBeLessThan(1e-15);
+    });
     expect(moved.inForce).toEqual({ time: 450 * ns, threshold: 25 * mV });
   });
 
