@@ -1,0 +1,156 @@
+import { chiSquareUpper } from '../numerics/statistics.ts';
+import { CONTRIBUTIONS } from '../result.ts';
+import type { Contribution, Simulation } from '../result.ts';
+import type { LineUp } from './line-up.ts';
+import { traceNoise, valueAt } from './trace-tools.ts';
+import type { Trace } from './trace-tools.ts';
+
+/** What the capture was taken of. */
+export type Observed = 'sense' | 'amplifier';
+
+/** A capture over its prediction. Arrays are over the capture's samples that the prediction covers. */
+export interface Comparison {
+  /** s from the start of read. */
+  readonly time: Float64Array;
+  /** V, brought to the prediction's scale: (measured - offset) / gain. */
+  readonly measured: Float64Array;
+  readonly predicted: Float64Array;
+  /** measured - predicted, V. */
+  readonly difference: Float64Array;
+  /** V, of one sample of `measured`, from the capture itself. */
+  readonly noise: number;
+  /** V rms of the difference. */
+  readonly rms: number;
+  /** Mean square of the difference over the noise's; about 1 when the noise explains it all. */
+  readonly reducedChiSquare: number;
+  /** Correlation of neighbouring differences; near 0 when only noise is left. */
+  readonly neighbourCorrelation: number;
+  readonly verdict: 'noise alone' | 'close' | 'poor';
+  /** One sentence. */
+  readonly statement: string;
+  /** How much each cause, or a shift in time, would have to change to remove the difference; best first. */
+  readonly misfitLooksLike: readonly MisfitCause[];
+}
+
+export interface MisfitCause {
+  readonly cause: Contribution | 'later';
+  /** Relative change of that contribution (0.1: a tenth more), or for 'later' the shift in s. */
+  readonly change: number;
+  /** Share of the difference's mean square that this change alone would remove, 0..1. */
+  readonly share: number;
+}
+
+/** A difference under this share of the greatest prediction is close, noise or not. */
+const CLOSE = 0.02;
+
+export const observedTrace = (run: Simulation, observed: Observed): Trace => ({
+  time: run.time,
+  value: observed === 'sense' ? run.senseVoltage : run.amplifierOutput,
+});
+
+/** Lays a lined-up capture over a run. `scale` divides measured volts; by default the gain of the line-up. */
+export function compareCapture(
+  run: Simulation,
+  measured: Trace,
+  line: LineUp,
+  observed: Observed = 'sense',
+): Comparison {
+  const prediction = observedTrace(run, observed);
+  const end = prediction.time[prediction.time.length - 1];
+  const keep = [...measured.time.keys()].filter((i) => measured.time[i] - line.delay <= end);
+  const time = Float64Array.from(keep, (i) => measured.time[i] - line.delay);
+  const brought = Float64Array.from(keep, (i) => (measured.value[i] - line.offset) / line.gain);
+  const predicted = time.map((t) => valueAt(prediction, t));
+  const difference = brought.map((v, i) => v - predicted[i]);
+  const noise = traceNoise(measured.value).sigma / Math.abs(line.gain);
+  const meanSquare = dot(difference, difference) / difference.length;
+  const reducedChiSquare = noise > 0 ? meanSquare / noise ** 2 : Infinity;
+  const neighbourCorrelation = neighbours(difference);
+  const peak = predicted.reduce((m, v) => Math.max(m, Math.abs(v)), 0);
+  const rms = Math.sqrt(meanSquare);
+  const verdict = judge(reducedChiSquare, neighbourCorrelation, difference.length, rms / peak);
+  return {
+    time,
+    measured: brought,
+    predicted,
+    difference,
+    noise,
+    rms,
+    reducedChiSquare,
+    neighbourCorrelation,
+    verdict,
+    statement: sentence(verdict, rms, noise, peak),
+    misfitLooksLike:
+      observed === 'sense'
+        ? project(run, time, predicted, difference)
+        : shiftOnly(time, predicted, difference),
+  };
+}
+
+/** 'noise alone' when chi-square and neighbours could come from white noise with a chance of 1 in 1000 or more. */
+function judge(chi: number, correlation: number, n: number, relative: number): Comparison['verdict'] {
+  // The noise itself is an estimate from the same samples, good to a few per cent: 10 % are allowed for it.
+  const white = chiSquareUpper((chi / 1.1) * n, n) > 1e-3 && Math.abs(correlation) < 0.1 + 4 / Math.sqrt(n);
+  return white ? 'noise alone' : relative <= CLOSE ? 'close' : 'poor';
+}
+
+const mV = (v: number): string => `${Number((v * 1e3).toPrecision(2))} mV`;
+
+function sentence(verdict: Comparison['verdict'], rms: number, noise: number, peak: number): string {
+  const head = `The difference is ${mV(rms)} rms, the capture's own noise ${mV(noise)}, the greatest prediction ${mV(peak)}`;
+  if (verdict === 'noise alone') return `${head}: noise alone explains it.`;
+  return verdict === 'close'
+    ? `${head}: close, but more than noise.`
+    : `${head}: the prediction does not fit.`;
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
+  return sum;
+}
+
+/** Correlation of each value with the next one, about their mean. */
+export function neighbours(values: Float64Array): number {
+  const centre = values.reduce((s, v) => s + v, 0) / values.length;
+  let [top, bottom] = [0, 0];
+  for (let i = 0; i < values.length; i++) {
+    bottom += (values[i] - centre) ** 2;
+    if (i > 0) top += (values[i] - centre) * (values[i - 1] - centre);
+  }
+  return bottom > 0 ? top / bottom : 0;
+}
+
+function project(
+  run: Simulation,
+  time: Float64Array,
+  predicted: Float64Array,
+  difference: Float64Array,
+): MisfitCause[] {
+  const { contributions } = run;
+  const causes = shiftOnly(time, predicted, difference);
+  if (contributions !== undefined) {
+    for (const cause of CONTRIBUTIONS) {
+      const trace = { time: run.time, value: contributions[cause] };
+      const shape = time.map((t) => valueAt(trace, t));
+      causes.push({ cause, ...onto(shape, difference) });
+    }
+  }
+  return causes.filter((c) => c.share > 0).sort((a, b) => b.share - a.share);
+}
+
+/** A shift by dt changes the prediction by -dt times its slope. */
+function shiftOnly(time: Float64Array, predicted: Float64Array, difference: Float64Array): MisfitCause[] {
+  const slope = predicted.map((_, i) => {
+    const [a, b] = [Math.max(0, i - 1), Math.min(time.length - 1, i + 1)];
+    return b > a ? -(predicted[b] - predicted[a]) / (time[b] - time[a]) : 0;
+  });
+  return [{ cause: 'later', ...onto(slope, difference) }];
+}
+
+function onto(shape: Float64Array, difference: Float64Array): { change: number; share: number } {
+  const [along, length, whole] = [dot(shape, difference), dot(shape, shape), dot(difference, difference)];
+  return length > 0 && whole > 0
+    ? { change: along / length, share: (along * along) / (length * whole) }
+    : { change: 0, share: 0 };
+}

@@ -1,0 +1,63 @@
+import type { LeastSquaresFit } from '../numerics/levenberg-marquardt.ts';
+import type { FittedUnknown } from './fit-design.ts';
+
+/** A fit in sentences: how it ended, what bounds it met, how good it is, and what the captures cannot tell. */
+export function describeFit(
+  fit: LeastSquaresFit,
+  fitted: readonly FittedUnknown[],
+  captures: readonly { readonly label: string; readonly statement: string }[],
+  good: boolean,
+): { readonly statements: string[]; readonly undetermined: string[] } {
+  const undetermined = fit.undetermined
+    .map((u) => ({ ...u, direction: u.direction.slice(0, fitted.length) }))
+    .filter((u) => Math.hypot(...u.direction) > 0.1)
+    .map(({ direction, error, blind }) => {
+      const list = direction
+        .map((d, i) => ({ name: fitted[i].name, d }))
+        .filter(({ d }) => Math.abs(d) > 0.2)
+        .sort((a, b) => Math.abs(b.d) - Math.abs(a.d));
+      const words = list
+        .map(({ name, d }) => `${name} (${d * list[0].d > 0 ? 'up' : 'down'})`)
+        .join(' with ');
+      return blind
+        ? `The captures say nothing about ${words}: no change of it shows.`
+        : `The captures tell ${words} to no better than ${Math.round(error * 100)} % of the start.`;
+    });
+  return { statements: [ending(fit), ...bounds(fitted), ...goodness(captures, good)], undetermined };
+}
+
+function ending(fit: LeastSquaresFit): string {
+  switch (fit.outcome) {
+    case 'converged':
+      return `Converged after ${fit.iterations} iterations.`;
+    case 'stalled':
+      return `Stalled after ${fit.iterations} iterations: no step lowers the difference, yet it is not at a minimum; take the values as rough and try another start.`;
+    case 'singular':
+      return 'Some unknowns cannot be told from these captures; leave them out or add a capture under other conditions.';
+    case 'iteration limit':
+      return `Not finished after ${fit.iterations} iterations: still moving; allow more of them.`;
+    case 'cancelled':
+      return 'Cancelled before it ended.';
+  }
+}
+
+const bounds = (fitted: readonly FittedUnknown[]): string[] =>
+  fitted
+    .filter((u) => u.atBound !== undefined)
+    .map(
+      (u) =>
+        `${u.name} ran to its ${u.atBound} bound and was held there: its start, or the model, is doubtful.`,
+    );
+
+function goodness(
+  captures: readonly { readonly label: string; readonly statement: string }[],
+  good: boolean,
+): string[] {
+  const lines = captures.map((c) => `${c.label}: ${c.statement}`);
+  return good
+    ? lines
+    : [
+        ...lines,
+        'More than noise is left, so the intervals hold only as far as the model does; treat the fit as a bad one where the difference matters.',
+      ];
+}
