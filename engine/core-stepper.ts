@@ -20,7 +20,13 @@ export interface CoreState {
   readonly restingTail: Float64Array;
   /** Runs of classes that share role and section: first class of each run, and one past the last. */
   readonly runs: Int32Array;
+  /** Runs of cores on no driven line, unbiased and all of one bend: they answer as one while they stand still. */
+  readonly crowds: Uint8Array;
+  /** CROWD numbers a run (see sumCrowd); the first is the wire current up to which they hold, -1 when out of date. */
+  readonly crowd: Float64Array;
 }
+
+const CROWD = 8;
 
 const WIDTH = 9;
 
@@ -77,6 +83,8 @@ export function makeCoreState(classes: CoreClasses): CoreState {
     constants: new Float64Array(size * WIDTH),
     restingTail: Float64Array.from(classes.threshold, (f, c) => softplus(-f / classes.softWidth[c]!)),
     runs: Int32Array.from([...starts, size]),
+    crowds: new Uint8Array(starts.length),
+    crowd: new Float64Array(starts.length * CROWD),
   };
 }
 
@@ -97,6 +105,50 @@ export function setFactors(classes: CoreClasses, state: CoreState, factors: Driv
       ],
       c * WIDTH,
     );
+  for (let run = 0; run + 1 < state.runs.length; run++) {
+    const from = state.runs[run]!;
+    let alike = 1;
+    for (let c = from; c < state.runs[run + 1]!; c++)
+      if (
+        factors.x[c] !== 0 ||
+        factors.y[c] !== 0 ||
+        factors.inhibit[c] !== factors.inhibit[from] ||
+        classes.bias[c] !== 0 ||
+        classes.psiM[c] !== 0 ||
+        classes.bend[c] !== classes.bend[from]
+      )
+        alike = 0;
+    state.crowds[run] = alike;
+    state.crowd[run * CROWD] = -1;
+  }
+}
+
+/**
+ * Sums a run of cores that see nothing but the wire's current F = s i and stand still. With a, b, phi, n of each:
+ * linkage sum n s (phi + psi) + i sum n a - g(i) sum n s b phi, and likewise without the s for the inhibit wire.
+ */
+function sumCrowd(state: CoreState, run: number): void {
+  const { runs, constants, phi, psi, stillBelow, stillAbove, crowd } = state;
+  const at = run * CROWD;
+  crowd.fill(0, at, at + CROWD);
+  let bound = Infinity;
+  for (let c = runs[run]!; c < runs[run + 1]!; c++) {
+    const i = c * WIDTH;
+    const s = constants[i + 3]!;
+    const a = constants[i + 5]!;
+    const b = constants[i + 6]! * phi[c]!;
+    const n = constants[i + 8]!;
+    const rest = phi[c]! + psi[c]!;
+    bound = Math.min(bound, stillBelow[c]!, -stillAbove[c]!);
+    crowd[at + 1]! += n * s * rest;
+    crowd[at + 2]! += n * a;
+    crowd[at + 3]! += n * s * b;
+    crowd[at + 4]! += n * rest;
+    crowd[at + 5]! += n * s * a;
+    crowd[at + 6]! += n * b;
+    crowd[at + 7] = constants[i + 7]!;
+  }
+  crowd[at] = bound;
 }
 
 export function makeSums(sections: number): SectionSums {
@@ -134,9 +186,10 @@ export function advanceCores(
   sums: SectionSums,
 ): void {
   const { section, role, psiM } = classes;
-  const { phi, psi, stillBelow, stillAbove, constants, runs } = state;
+  const { phi, psi, stillBelow, stillAbove, constants, runs, crowds, crowd } = state;
   const { x: midX, y: midY, inhibit: midH } = mid;
   const { x: endX, y: endY, inhibit: endH } = end;
+  const inhibited = midH !== 0 || endH !== 0;
   let lineX = 0;
   let lineY = 0;
   let lineH = 0;
@@ -151,6 +204,27 @@ export function advanceCores(
     const k = section[from]!;
     const wireMid = midWire[k]!;
     const wireEnd = endWire[k]!;
+    const slot = role[from]! * sums.stride + k;
+    if (crowds[run] === 1 && !(inhibited && constants[from * WIDTH + 2] !== 0)) {
+      const i = run * CROWD;
+      const moved = Math.abs(wireMid);
+      if (crowd[i]! < 0 && moved <= QUIET_WIRE) sumCrowd(state, run);
+      if (moved <= crowd[i]!) {
+        const fe = crowd[i + 7]!;
+        const root = Math.sqrt(wireEnd * wireEnd + fe * fe);
+        const bent = root - fe;
+        const turn = wireEnd / root;
+        sums.flux[slot] = crowd[i + 1]! + crowd[i + 2]! * wireEnd - crowd[i + 3]! * bent;
+        sums.own[slot] = gain * (crowd[i + 2]! - crowd[i + 3]! * turn);
+        sums.x[slot] = 0;
+        sums.y[slot] = 0;
+        const ah = constants[from * WIDTH + 2]!;
+        sums.inhibit[slot] = ah * gain * (crowd[i + 5]! - crowd[i + 6]! * turn);
+        lineH += ah * (crowd[i + 4]! + crowd[i + 5]! * wireEnd - crowd[i + 6]! * bent);
+        continue;
+      }
+    }
+    crowd[run * CROWD] = -1;
     let flux = 0;
     let own = 0;
     let x = 0;
@@ -196,12 +270,11 @@ export function advanceCores(
         lineH += ah * lambda;
       }
     }
-    const at = role[from]! * sums.stride + k;
-    sums.flux[at] = flux;
-    sums.own[at] = own;
-    sums.x[at] = x;
-    sums.y[at] = y;
-    sums.inhibit[at] = inhibit;
+    sums.flux[slot] = flux;
+    sums.own[slot] = own;
+    sums.x[slot] = x;
+    sums.y[slot] = y;
+    sums.inhibit[slot] = inhibit;
   }
   sums.line[0] = lineX;
   sums.line[1] = lineY;
@@ -211,6 +284,9 @@ export function advanceCores(
   sums.lineSlope[1] = yy;
   sums.lineSlope[2] = xy;
 }
+
+/** A: a wire current small enough to try whether a run of cores stands still. */
+const QUIET_WIRE = 0.02;
 
 /**
  * Main part; remembers the drives at which the class is at rest. The formulas are those of core-model.ts
