@@ -108,10 +108,10 @@ function leaderOf(zero: ByContribution<number>, time: number): string {
 function cornerWindow({ corners }: StrobeEnsemble, at: StrobeWindow['inForce']): CornerWindow | undefined {
   if (corners === undefined) return undefined;
   const { envelope, uncertainties, bestPair } = corners;
-  const { reason, strobe, threshold, margin } = windowAt(envelope, at, uncertainties);
+  const { reason, strobe, threshold, margin, pulses } = windowAt(envelope, at, uncertainties);
   const { one, zero } = definingCases(envelope, at.time - uncertainties.delay);
   const { names } = envelope.sets!;
-  return { reason, strobe, threshold, margin, bestPair, one: names[one], zero: names[zero] };
+  return { reason, strobe, threshold, margin, bestPair, pulses, one: names[one], zero: names[zero] };
 }
 
 const volts = (value: number): string => formatQuantity(value, 'V');

@@ -73,6 +73,7 @@ export interface CornerWindow {
   readonly threshold: StrobeWindow['threshold'];
   readonly margin: StrobeWindow['margin'];
   readonly bestPair: BestPair | undefined;
+  readonly pulses: StrobeWindow['pulses'];
   /** Names of the cases that set the least ONE and the greatest ZERO at the strobe in force. */
   readonly one: string;
   readonly zero: string;

@@ -13,7 +13,7 @@ export interface Cascade {
 }
 
 /** One step of fixed length: state' = A state + atStart x_k + perStep (x_{k+1} - x_k). */
-export interface CascadeStep {
+interface CascadeStep {
   readonly size: number;
   readonly transition: Float64Array;
   readonly atStart: Float64Array;
@@ -26,7 +26,7 @@ export function makeCascade(highPass: number, poles: readonly number[]): Cascade
 }
 
 /** Exact step of length h (s), by the exponential of the state matrix bordered with the input and its slope. */
-export function cascadeStep(cascade: Cascade, h: number): CascadeStep {
+function cascadeStep(cascade: Cascade, h: number): CascadeStep {
   const coupled = cascade.highPass > 0 ? 1 : 0;
   const size = coupled + cascade.poles.length;
   const n = size + 2;

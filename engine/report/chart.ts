@@ -38,7 +38,7 @@ export interface Spaces {
 }
 
 /** Two-way places are not needed in print: value to point only. */
-export function spacesOf({ width, height, x, y }: Frame): Spaces {
+function spacesOf({ width, height, x, y }: Frame): Spaces {
   const right = width - RIGHT;
   const bottom = height - BOTTOM;
   return {

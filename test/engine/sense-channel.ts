@@ -24,7 +24,7 @@ export const idealDetector: Detector = {
   noise: 0,
 };
 
-export const idealStrobe: Strobe = { time: undefined, aperture: 0, jitter: 0 };
+const idealStrobe: Strobe = { time: undefined, aperture: 0, jitter: 0 };
 
 /** The sense channel alone: the parts of a design that the amplifier and the strobe analysis read. */
 export function senseChannel(
