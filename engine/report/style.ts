@@ -32,5 +32,5 @@ dt{color:#57524A;overflow-wrap:anywhere}dd{margin:0;text-align:right;overflow-wr
 ul{margin:0 0 2mm;padding-left:5mm}li{margin:0 0 1mm;break-inside:avoid}
 @media print{body{padding:0;max-width:none}}
 @media screen{body{background:#FAF8F3}}
-@media screen and (max-width:640px){.pair,.beside{grid-template-columns:1fr}dl{columns:1}}
+@media screen and (max-width:640px){.pair,.beside{grid-template-columns:1fr}dl{columns:1}td{white-space:normal}th,td{overflow-wrap:anywhere}}
 `;
