@@ -6,6 +6,7 @@ import { readLink, writeLink, type LinkState } from './link.ts';
 import { physicsKey } from './physics-key.ts';
 import { rawAt } from './pointer.ts';
 import { createState, currentRaw, edit, type AppState, type View } from './state.ts';
+import { watchTyping } from './typing.ts';
 import { createPageHeader } from './views/page-header.ts';
 import { checkNow, createPlanView } from './views/plan.ts';
 
@@ -13,6 +14,7 @@ import { checkNow, createPlanView } from './views/plan.ts';
 const FIRST_DEMO = 'tide-recorder-16x16';
 
 export async function startApp(root: Element): Promise<void> {
+  watchTyping(document);
   const first = DEMO_DESIGNS.find(({ id }) => id === FIRST_DEMO) ?? DEMO_DESIGNS[0]!;
   const state = createState(first.raw);
   await restoreLink(state);

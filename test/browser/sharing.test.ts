@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { VERSION } from '../../engine/index.ts';
+import { checkDesign, strobeWindow, VERSION } from '../../engine/index.ts';
 import { browserPath, launch, openPage, settled } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
@@ -96,6 +96,26 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     expect(png.readUInt32BE(16)).toBe(2 * Math.round(box.width));
     expect(png.includes('iTXtstrobewright')).toBe(true);
     expect(png.includes('"version"') && png.includes('"seed"')).toBe(true);
+    await page.context().close();
+  });
+
+  it('shows the numbers that the library gives for the same design', async () => {
+    const { page } = await openPage(browser, server.url);
+    await page.locator('.main-panel .behind > summary').click();
+    const json = JSON.parse((await saved(page, 'JSON')).toString()) as { columns: Record<string, number[]> };
+    const file = new URL('../../fixtures/designs/tide-recorder-16x16.json', import.meta.url);
+    const { envelope } = strobeWindow(checkDesign(JSON.parse(await readFile(file, 'utf8'))));
+    // Browser and Node differ in the last digit of exp and tanh, hence the hair's breadth of 1e-9 of the peak.
+    const pairs = [
+      [json.columns['least ONE / V']!, envelope.one],
+      [json.columns['greatest ZERO / V']!, envelope.zero],
+    ] as const;
+    for (const [shown, wanted] of pairs) {
+      const peak = wanted.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+      expect(shown).toHaveLength(wanted.length);
+      const worst = shown.reduce((most, value, i) => Math.max(most, Math.abs(value - wanted[i]!)), 0);
+      expect(worst).toBeLessThan(1e-9 * peak);
+    }
     await page.context().close();
   });
 

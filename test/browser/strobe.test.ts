@@ -150,6 +150,37 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
     await page.context().close();
   });
 
+  it('never write over what the reader is typing', async () => {
+    const { page } = await openPage(browser, server.url);
+    await page.locator('#threshold-field').fill('19 m');
+    await page.getByRole('button', { name: 'Zoom in' }).evaluate((button) => (button as HTMLElement).click());
+    await page.waitForTimeout(300);
+    expect(await page.locator('#threshold-field').inputValue()).toBe('19 m');
+    await page.context().close();
+  });
+
+  it('show progress and a way to cancel while a long run is computed', async () => {
+    const { page } = await openPage(browser, server.url);
+    await page.getByLabel('Mat size').selectOption('128');
+    const cancel = page.getByRole('button', { name: 'Cancel' });
+    await cancel.waitFor();
+    expect(await page.locator('.work-line').innerText()).toMatch(/Computing: \w+/);
+    expect(await page.getByRole('progressbar').isVisible()).toBe(true);
+    await cancel.click();
+    await expect.poll(() => page.locator('.work-line').innerText()).toContain('Cancelled');
+    expect(await page.getByRole('button', { name: 'Compute again' }).isVisible()).toBe(true);
+    await page.context().close();
+  });
+
+  it('move the core along its loop by a plain stepper', async () => {
+    const { page } = await openPage(browser, server.url);
+    const dot = page.locator('.loop-now');
+    const before = await dot.getAttribute('cy');
+    for (let i = 0; i < 5; i++) await page.getByRole('button', { name: '10 samples on' }).click();
+    await expect.poll(() => dot.getAttribute('cy')).not.toBe(before);
+    await page.context().close();
+  });
+
   it('let a wheel over the chart scroll the page', async () => {
     const { page } = await openPage(browser, server.url);
     const box = (await page.locator('.main-panel svg.chart').boundingBox())!;

@@ -1,9 +1,14 @@
-import { atTemperature } from '../../engine/index.ts';
+import { atTemperature, formatQuantity } from '../../engine/index.ts';
 import { loopChart } from '../chart/loop-chart.ts';
-import { put } from '../dom.ts';
+import { h, put } from '../dom.ts';
 import type { Run } from '../run.ts';
 import { coreSummary } from '../summaries.ts';
 import { createFigure } from './figure.ts';
+
+export interface CoreViewCallbacks {
+  /** s: the reader has stepped to another instant. */
+  readonly onInstant: (time: number) => void;
+}
 
 export interface CoreView {
   readonly node: HTMLElement;
@@ -12,11 +17,38 @@ export interface CoreView {
 }
 
 /** The selected core: its static loop and the path it takes through the cycle. */
-export function createCoreView(tools: readonly Node[]): CoreView {
-  const figure = createFigure({ title: 'The selected core', level: 'h2', tools });
+export function createCoreView(callbacks: CoreViewCallbacks): CoreView {
+  let axis: Float64Array = new Float64Array(0);
+  let now = 0;
+  const figure = createFigure({ title: 'The selected core', level: 'h2' });
+  const range = h('input', {
+    id: 'core-instant',
+    type: 'range',
+    min: 0,
+    step: 1,
+    input: () => go(Number(range.value)),
+  });
+  const step = (text: string, name: string, by: number) =>
+    h('button', { type: 'button', 'aria-label': name, title: name, click: () => go(now + by) }, text);
+  const stepper = h(
+    'div',
+    { class: 'stepper' },
+    h('label', { for: 'core-instant' }, 'Instant'),
+    step('←', '10 samples back', -10),
+    range,
+    step('→', '10 samples on', 10),
+  );
+  figure.body.after(stepper);
+  const go = (index: number) => callbacks.onInstant(axis[Math.min(Math.max(index, 0), axis.length - 1)] ?? 0);
+
   return {
     node: figure.node,
     update(run, bit, at, em) {
+      axis = run.one.time;
+      now = at;
+      range.max = String(axis.length - 1);
+      range.value = String(at);
+      range.setAttribute('aria-valuetext', formatQuantity(axis[at] ?? 0, 's', 4));
       const { design } = run;
       const trace = (bit === 1 ? run.one : run.zero).selected;
       const width = Math.min(figure.body.clientWidth, 560 * em);

@@ -2,6 +2,7 @@ import { designFieldGroups, type DesignField } from '../design-fields.ts';
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
 import { rawAt, withValueAt, type RawDesign } from '../pointer.ts';
+import { showValue } from '../typing.ts';
 import type { DesignWarning } from '../run.ts';
 import type { FieldFault } from './key-inputs.ts';
 
@@ -92,7 +93,7 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
     rows ??= build();
     for (const { field, control, message } of rows) {
       const text = typedText(rawAt(raw, field.pointer));
-      if (control !== document.activeElement || control instanceof HTMLSelectElement) control.value = text;
+      showValue(control, text);
       const fault = faults.find(
         (item) => item.field === field.pointer || item.field.startsWith(`${field.pointer}/`),
       );

@@ -1,5 +1,6 @@
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
+import { showValue } from '../typing.ts';
 import { rawAt, withValueAt, type RawDesign } from '../pointer.ts';
 
 /** A fault of the design as typed, to be shown beside the field it names. */
@@ -98,7 +99,7 @@ export function createKeyInputs(callbacks: KeyInputsCallbacks): KeyInputs {
         const typed = rawAt(raw, pointer);
         const text = typed === undefined ? shown(pointer) : String(typed);
         if (control instanceof HTMLSelectElement) offer(control, text);
-        control.value = text;
+        showValue(control, text);
         const mine = faults.find((fault) => field.pointers.includes(fault.field));
         message.hidden = !mine;
         control.setAttribute('aria-invalid', String(Boolean(mine)));

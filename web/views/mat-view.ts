@@ -4,6 +4,7 @@ import { h, put } from '../dom.ts';
 import { rawAt, withValueAt, type RawDesign } from '../pointer.ts';
 import type { Run } from '../run.ts';
 import { matSummary } from '../summaries.ts';
+import { showValue } from '../typing.ts';
 import { createFigure } from './figure.ts';
 
 export interface MatViewCallbacks {
@@ -156,8 +157,8 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
     });
     spaces = chart.spaces;
     put(figure.body, chart.node);
-    row.value = String(focus.row);
-    column.value = String(focus.column);
+    showValue(row, String(focus.row));
+    showValue(column, String(focus.column));
     row.max = String(mat.rows - 1);
     column.max = String(mat.columns - 1);
     fault.value = faultAt(run, focus);

@@ -1,6 +1,7 @@
 import { formatQuantity } from '../../engine/index.ts';
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
+import { showValue } from '../typing.ts';
 import type { StrobeState } from '../strobe-state.ts';
 
 export interface PlaceCallbacks {
@@ -47,7 +48,7 @@ export function createPlaceFields(callbacks: PlaceCallbacks): PlaceFields {
   const show = (field: typeof strobe, text: string) => {
     if (shown.get(field) === text && field.input.getAttribute('aria-invalid') === 'true') return;
     shown.set(field, text);
-    field.input.value = text.replace('−', '-');
+    showValue(field.input, text.replace('−', '-'));
     field.message.hidden = true;
     field.input.setAttribute('aria-invalid', 'false');
   };

@@ -125,7 +125,9 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     ),
   );
   const mat = createMatView({ onEdit: change, onBit: (value) => state.shownBit.set(value) });
-  const core = createCoreView([]);
+  const core = createCoreView({
+    onInstant: (time) => state.cursors.set({ b: state.cursors.get()?.b ?? time, a: time }),
+  });
   const warnings = createWarnings();
   const pins = createPins({
     onPin: () => {
