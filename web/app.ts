@@ -60,7 +60,7 @@ export async function startApp(root: Element): Promise<void> {
     for (const [name, node] of Object.entries(opened)) node.hidden = name !== view;
     if (!opened[view]!.isConnected) main.append(opened[view]!);
     document.title =
-      view === 'plan' ? 'Strobewright' : view === 'learn' ? 'Learn: Strobewright' : 'Terms: Strobewright';
+      view === 'plan' ? 'Strobewright' : `${view.charAt(0).toUpperCase()}${view.slice(1)}: Strobewright`;
   };
   state.view.watch((view) => void showView(view));
   await showView(state.view.get());
@@ -68,6 +68,15 @@ export async function startApp(root: Element): Promise<void> {
 }
 
 async function loadView(view: View, state: AppState): Promise<HTMLElement> {
+  if (view === 'studies')
+    return (await import('./studies/studies-view.ts')).createStudiesView({
+      raw: () => currentRaw(state),
+      onOpen: (raw) => {
+        edit(state, raw);
+        state.span.set(undefined);
+        state.view.set('plan');
+      },
+    });
   if (view === 'learn')
     return (await import('./views/learn.ts')).createLearnView({
       onOpen: (raw) => {
@@ -141,7 +150,7 @@ async function restoreLink(state: AppState): Promise<void> {
   if (span) state.span.set({ from: span[0], to: span[1] });
   if (cursors) state.cursors.set({ a: cursors[0], b: cursors[1] });
   if (bit !== undefined) state.shownBit.set(bit);
-  if (view === 'learn' || view === 'terms' || view === 'plan') state.view.set(view);
+  if (view === 'learn' || view === 'terms' || view === 'plan' || view === 'studies') state.view.set(view);
 }
 
 export function linkStateOf(state: AppState): LinkState {

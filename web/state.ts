@@ -4,7 +4,7 @@ import type { RawDesign } from './pointer.ts';
 import type { Run } from './run.ts';
 import { change, endGesture, startHistory, type History } from './undo.ts';
 
-export type View = 'plan' | 'learn' | 'terms';
+export type View = 'plan' | 'studies' | 'learn' | 'terms';
 export type ClickPlaces = 'strobe' | 'a' | 'b';
 export type ThemeChoice = 'system' | 'light' | 'dark';
 
@@ -32,7 +32,7 @@ export interface AppState {
   readonly judged: Observable<Run | undefined>;
   /** What the engine's worker is doing. */
   readonly work: Observable<Work>;
-  /** Which of the three views is open. */
+  /** Which view is open. */
   readonly view: Observable<View>;
   /** Seconds shown by every chart over time; undefined = the whole cycle. */
   readonly span: Observable<TimeSpan | undefined>;

@@ -6,7 +6,7 @@ import type { Spaces } from './spaces.ts';
 export interface Quantity {
   /** Printed italic: t, u, i. */
   readonly symbol: string;
-  /** Printed upright, without prefix: s, V, A. */
+  /** Printed upright, without prefix: s, V, A; empty for a count. */
   readonly unit: string;
 }
 
@@ -30,14 +30,21 @@ export function ticksOf(scale: ScaleLinear<number, number>, prefix: Prefix, coun
 export const spanPrefix = (scale: ScaleLinear<number, number>): Prefix =>
   axisPrefix(Math.max(...scale.domain().map(Math.abs)));
 
+/** Counts, temperatures and levels take no prefix. */
+const PLAIN: readonly string[] = ['', '°C', 'dB'];
+
+const prefixOf = (quantity: Quantity, scale: ScaleLinear<number, number>): Prefix =>
+  PLAIN.includes(quantity.unit) ? { symbol: '', factor: 1 } : spanPrefix(scale);
+
 function axisName(quantity: Quantity, prefix: Prefix): (Node | string)[] {
-  return [s('tspan', { 'font-style': 'italic' }, quantity.symbol), ` / ${prefix.symbol}${quantity.unit}`];
+  const symbol = s('tspan', { 'font-style': 'italic' }, quantity.symbol);
+  return quantity.unit === '' ? [symbol] : [symbol, ` / ${prefix.symbol}${quantity.unit}`];
 }
 
 export function acrossAxis(spaces: Spaces, quantity: Quantity, em: number, labelled = true): SVGGElement {
   const { x: time, width, height, margins } = spaces;
   const bottom = height - margins.bottom;
-  const prefix = spanPrefix(time);
+  const prefix = prefixOf(quantity, time);
   const count = Math.max(2, Math.floor((width - margins.left - margins.right) / (84 * em)));
   const nameRoom = 48 * em;
   const ticks = ticksOf(time, prefix, count).map(({ at, text }) => {
@@ -71,7 +78,7 @@ export function acrossAxis(spaces: Spaces, quantity: Quantity, em: number, label
 
 export function upAxis(spaces: Spaces, quantity: Quantity, em: number): SVGGElement {
   const { y: value, width, height, margins } = spaces;
-  const prefix = spanPrefix(value);
+  const prefix = prefixOf(quantity, value);
   const count = Math.max(2, Math.floor((height - margins.top - margins.bottom) / (44 * em)));
   const ticks = ticksOf(value, prefix, count).map(({ at, text }) =>
     s(

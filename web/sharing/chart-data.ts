@@ -20,6 +20,8 @@ export interface ChartData {
   readonly summary: string;
   readonly columns: readonly Column[];
   readonly design: Design;
+  /** Seed of what was drawn at random; left out: that of the stored pattern. */
+  readonly seed?: number;
   /** The chart as it stands on the page; several are stacked in a file, each under its title. */
   readonly pictures: readonly Picture[];
 }

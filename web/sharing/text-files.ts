@@ -2,12 +2,12 @@ import { toJsonDocument, toJsonText, VERSION } from '../../engine/index.ts';
 import type { ChartData } from './chart-data.ts';
 
 /** What made the numbers: carried by every file that leaves the page. */
-export function provenance({ design }: Pick<ChartData, 'design'>): {
+export function provenance({ design, seed }: Pick<ChartData, 'design' | 'seed'>): {
   version: string;
   seed: number;
   design: string;
 } {
-  return { version: VERSION, seed: design.stored.seed, design: toJsonText(design) };
+  return { version: VERSION, seed: seed ?? design.stored.seed, design: toJsonText(design) };
 }
 
 /** CSV with comment lines first: version, seed, inputs. Numbers are SI with every digit. */
@@ -38,7 +38,7 @@ export function chartJson(data: ChartData): string {
   const columns = Object.fromEntries(data.columns.map((column) => [column.title, Array.from(column.values)]));
   return toJsonDocument({
     version: VERSION,
-    seed: data.design.stored.seed,
+    seed: provenance(data).seed,
     chart: data.title,
     summary: data.summary,
     columns,

@@ -1,0 +1,78 @@
+import type { Histogram } from '../../engine/index.ts';
+import { acrossAxis, upAxis } from '../chart/axes.ts';
+import { makeSpaces } from '../chart/spaces.ts';
+import { s } from '../dom.ts';
+
+export interface HistogramOptions {
+  readonly histogram: Histogram;
+  /** The yield in words, over the passing side. */
+  readonly caption: string;
+  readonly width: number;
+  readonly height: number;
+  readonly em: number;
+}
+
+/** Counts of draws by margin: hatched where they fail, plain where they pass, a line at the limit. */
+export function histogramChart({ histogram, caption, width, height, em }: HistogramOptions): SVGSVGElement {
+  const { edges, counts, limit } = histogram;
+  const margins = { top: 46 * em, right: 16 * em, bottom: 30 * em, left: 46 * em };
+  const spaces = makeSpaces(
+    { width, height, margins },
+    { from: edges[0]!, to: edges.at(-1)! },
+    { low: 0, high: Math.max(1, ...counts) * 1.06 },
+  );
+  const { x, y } = spaces;
+  const bottom = height - margins.bottom;
+  const at = x(limit);
+  return s(
+    'svg',
+    {
+      viewBox: `0 0 ${width} ${height}`,
+      width,
+      height,
+      role: 'img',
+      'aria-label': histogram.label,
+      class: 'chart',
+    },
+    s(
+      'defs',
+      {},
+      s(
+        'pattern',
+        {
+          id: 'study-bar-fail',
+          width: 6,
+          height: 6,
+          patternUnits: 'userSpaceOnUse',
+          patternTransform: 'rotate(45)',
+        },
+        s('line', { x1: 0, x2: 0, y1: 0, y2: 6, class: 'hatch-fail' }),
+      ),
+    ),
+    s('rect', {
+      x: margins.left,
+      y: margins.top,
+      width: width - margins.left - margins.right,
+      height: bottom - margins.top,
+      class: 'ground',
+    }),
+    ...counts.map((count, i) => {
+      const fails = (edges[i]! + edges[i + 1]!) / 2 < limit;
+      const left = x(edges[i]!);
+      return s('rect', {
+        x: left + 0.5,
+        y: y(count),
+        width: Math.max(0.5, x(edges[i + 1]!) - left - 1),
+        height: Math.max(0, bottom - y(count)),
+        class: fails ? 'bar bar-fail' : 'bar bar-pass',
+        ...(fails ? { fill: 'url(#study-bar-fail)' } : {}),
+      });
+    }),
+    s('line', { x1: at, x2: at, y1: margins.top, y2: bottom, class: 'study-nominal' }),
+    at - margins.left > 60 * em &&
+      s('text', { x: at - 8, y: margins.top - 8 * em, class: 'direct-label', 'text-anchor': 'end' }, 'fails'),
+    s('text', { x: Math.max(at, margins.left) + 8, y: margins.top - 8 * em, class: 'direct-label' }, caption),
+    acrossAxis(spaces, { symbol: 'margin', unit: histogram.unit }, em),
+    upAxis(spaces, { symbol: 'draws', unit: '' }, em),
+  );
+}

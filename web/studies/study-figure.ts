@@ -1,0 +1,134 @@
+import { checkDesign, formatQuantity, roundEstimate } from '../../engine/index.ts';
+import type { MapPlace, Series, StudyResult, Unit } from '../../engine/index.ts';
+import { h, put } from '../dom.ts';
+import type { ChartData, Column, Picture } from '../sharing/chart-data.ts';
+import { createFigure, type Figure } from '../views/figure.ts';
+import { histogramChart } from './histogram-chart.ts';
+import { mapChart } from './map-chart.ts';
+import { seriesChart } from './series-chart.ts';
+
+export interface StudyFigureOptions {
+  readonly title: string;
+  readonly onOpen: (point: number, at?: MapPlace) => void;
+}
+
+/** The charts of one study, with its table and files behind them. */
+export function createStudyFigure({ title, onOpen }: StudyFigureOptions): Figure & {
+  show(study: StudyResult): void;
+} {
+  const figure = createFigure({ title, level: 'h2', className: 'study-figure' });
+  figure.body.classList.add('study-charts');
+  return {
+    ...figure,
+    show(study) {
+      const em = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
+      const width = figure.body.clientWidth;
+      const pictures = [
+        ...mapPictures(study, Math.min(width, 760 * em), em, onOpen),
+        ...histogramPictures(study, Math.min(width, 760 * em), em),
+        ...panelPictures(study, width, em, onOpen),
+      ];
+      put(
+        figure.body,
+        ...pictures.map(({ svg, title: name }) =>
+          h('figure', { class: 'small-panel' }, h('figcaption', {}, name ?? ''), svg),
+        ),
+      );
+      figure.update(() => dataOf(study, title, pictures));
+    },
+  };
+}
+
+function mapPictures(
+  study: StudyResult,
+  width: number,
+  em: number,
+  onOpen: StudyFigureOptions['onOpen'],
+): Picture[] {
+  const { map } = study;
+  if (!map || map.cells.length < 3) return [];
+  const svg = mapChart({ map, width, height: Math.min(width * 0.68, 460 * em), em, onOpen });
+  const best = Math.max(...map.cells.map((cell) => (cell.pass ? (cell.margin ?? 0) : 0)));
+  const shades =
+    best > 0
+      ? ` The darker the more margin, up to ${formatQuantity(best, 'V')}; hatched where it fails.`
+      : '';
+  return [{ svg, title: `${capital(map.yLabel)} against ${map.xLabel}.${shades}` }];
+}
+
+function histogramPictures(study: StudyResult, width: number, em: number): Picture[] {
+  const { histogram, estimates } = study;
+  if (!histogram) return [];
+  const [bit] = estimates;
+  const caption = bit ? `passes ${roundEstimate(bit).value}` : 'passes';
+  const svg = histogramChart({ histogram, caption, width, height: 320 * em, em });
+  return [{ svg, title: `${capital(histogram.label)}, ${study.count.done} draws` }];
+}
+
+function panelPictures(
+  study: StudyResult,
+  width: number,
+  em: number,
+  onOpen: StudyFigureOptions['onOpen'],
+): Picture[] {
+  const panels = new Map<string, Series[]>();
+  for (const line of study.series) panels.set(line.panel, [...(panels.get(line.panel) ?? []), line]);
+  const columns = width >= 1000 * em ? 2 : 1;
+  const each = columns === 1 ? Math.min(width, 760 * em) : (width - 32 * em) / 2;
+  return [...panels].map(([panel, series]) => ({
+    svg: seriesChart({ panel, series, width: each, height: 230 * em, em, onOpen }),
+    title: capital(panel),
+  }));
+}
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+function dataOf(study: StudyResult, title: string, pictures: readonly Picture[]): ChartData {
+  const columns: Column[] = [
+    { title: 'point', values: study.results.map((result) => result.name) },
+    ...study.columns.map(({ key, label, unit }) => ({
+      title: unit === '' || unit === 'text' ? label : `${label} / ${unit}`,
+      values: study.results.map((result) => cellValue(result.values[key])),
+    })),
+    ...(study.failed.length > 0
+      ? [{ title: 'failed', values: study.results.map((result) => result.failed ?? '') }]
+      : []),
+  ];
+  return {
+    file: `study-${study.kind}`,
+    title,
+    summary: study.findings.join(' '),
+    columns,
+    design: checkDesign(study.plan.design),
+    seed: study.seed,
+    pictures,
+  };
+}
+
+function cellValue(value: number | string | boolean | null | undefined): number | string {
+  if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  return value ?? '';
+}
+
+/** Ranked causes as a table with bars; nothing where a study ranks nothing. */
+export function rankingTable(study: StudyResult): HTMLElement | undefined {
+  if (study.ranking.length === 0) return undefined;
+  const most = Math.max(1e-300, ...study.ranking.map(({ value }) => Math.abs(value)));
+  const rows = study.ranking.slice(0, 40).map(({ name, value, unit, note }) => {
+    const bar = h('meter', { min: 0, max: 1, value: Math.abs(value) / most, 'aria-hidden': 'true' });
+    const text = unit === '' ? `${Math.round(value * 1000) / 10} %` : formatQuantity(value, unit as Unit, 2);
+    return h(
+      'tr',
+      {},
+      h('th', { scope: 'row' }, name),
+      h('td', {}, bar),
+      h('td', {}, text),
+      h('td', { class: 'note' }, note),
+    );
+  });
+  return h(
+    'div',
+    { class: 'table-scroll study-ranking', tabindex: 0, role: 'region', 'aria-label': 'Ranked' },
+    h('table', {}, h('caption', {}, 'Ranked'), h('tbody', {}, ...rows)),
+  );
+}
