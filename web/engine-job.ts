@@ -12,12 +12,14 @@ export interface JobCallbacks {
 export function computeRun(raw: RawDesign, { onStage, onRun }: JobCallbacks): void {
   const design = checkDesign(raw);
   onStage('reading a ONE and a ZERO');
-  const one = simulate(withBit(design, 1));
-  const zero = simulate(withBit(design, 0));
+  // Traces first: what they are exact to costs a run more and can come with the full answer.
+  let one = simulate(withBit(design, 1), { estimateError: false });
+  const zero = simulate(withBit(design, 0), { estimateError: false });
   const warnings = designWarnings(design);
   onRun({ design, one, zero, ensemble: undefined, reason: undefined, grade: 'traces', warnings });
   for (const grade of ['quick', 'full'] as const) {
     onStage(grade === 'quick' ? 'trying the worst patterns' : 'trying other addresses, history and corners');
+    if (grade === 'full') one = simulate(withBit(design, 1));
     const ensemble = runEnsemble(design, { simulate, cases: grade });
     const ok = 'envelope' in ensemble;
     const reason = ok ? undefined : `${ensemble.failed.name} ended as ${ensemble.failed.outcome.kind}`;
