@@ -55,6 +55,8 @@ export interface Problem {
   readonly cycles: readonly CycleRun[];
   /** s, of every cycle. */
   readonly period: number;
+  /** s: the last cycle is followed no longer than this. */
+  readonly until: number;
   readonly lineX: LineModel;
   readonly lineY: LineModel;
   /** V, clamp at the nodes where the inhibit current enters; Infinity = none. */
@@ -111,21 +113,22 @@ export function integrate(problem: Problem): Recording {
   let steps = 0;
   for (let n = 0; n < cycles.length; n++) {
     const cycle = cycles[n]!;
+    const observed = n === cycles.length - 1;
+    const end = observed ? Math.min(period, problem.until) : period;
     const { jumps } = cycle.programme;
     const activity = (from: number, to: number): DriveActivity => driveActivity(cycle.programme, from, to);
-    const grid = buildGrid(0, period, jumps, activity, problem.rule, problem.refine);
-    const observed = n === cycles.length - 1;
+    const grid = buildGrid(0, end, jumps, activity, problem.rule, problem.refine);
     const observer = observed ? makeObserver(run, cycle, grid.time.length) : undefined;
     steps += grid.time.length - 1;
-    const end = runCycle(run, cycle, grid.time, grid.restart, observer);
-    if (end.kind !== 'done' || observed) {
-      const at = end.kind === 'done' ? undefined : end.time + (n + 1 - cycles.length) * period;
+    const ended = runCycle(run, cycle, grid.time, grid.restart, observer);
+    if (ended.kind !== 'done' || observed) {
+      const at = ended.kind === 'done' ? undefined : ended.time + (n + 1 - cycles.length) * period;
       return {
         ...(observer ?? makeObserver(run, cycle, 1)).finish(),
         steps,
         finalPhi: run.state.phi,
-        failedAt: end.kind === 'failed' ? at : undefined,
-        cancelledAt: end.kind === 'cancelled' ? at : undefined,
+        failedAt: ended.kind === 'failed' ? at : undefined,
+        cancelledAt: ended.kind === 'cancelled' ? at : undefined,
       };
     }
   }

@@ -30,6 +30,7 @@ export function prepareRun(
     classes,
     cycles: prepareCycles(design, sections, classes, path, bits),
     period: design.cycle.period,
+    until: options.until ?? Infinity,
     lineX: lineModel(design.drive.x, stacked ? 1 : design.mat.mats),
     lineY: lineModel(design.drive.y, stacked ? 1 : design.mat.mats),
     clamp: design.drive.inhibit.clamp,

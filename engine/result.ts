@@ -45,7 +45,11 @@ export interface StrobeReading {
 /** How a run ended. A run that goes wrong is a named outcome, so that one bad sample does not end a study. */
 export type Outcome =
   | { readonly kind: 'done' }
-  | { readonly kind: 'not-finite' | 'not-settled' | 'cancelled'; readonly time: number; readonly advice: string };
+  | {
+      readonly kind: 'not-finite' | 'not-settled' | 'cancelled';
+      readonly time: number;
+      readonly advice: string;
+    };
 
 /**
  * One run, observed over the last cycle of the programme. Arrays over time are all of one length, uniform in
@@ -80,7 +84,12 @@ export interface Simulation {
   readonly fluxClosure: number;
   /** Estimated error of senseVoltage, V (greatest over the cycle; between slope jumps). Undefined when not asked for. */
   readonly error: { readonly senseVoltage: number; readonly betweenEdges: number } | undefined;
-  readonly method: { readonly steps: number; readonly sections: number; readonly classes: number; readonly step: number };
+  readonly method: {
+    readonly steps: number;
+    readonly sections: number;
+    readonly classes: number;
+    readonly step: number;
+  };
 }
 
 export interface SimulateOptions {
@@ -92,6 +101,8 @@ export interface SimulateOptions {
   readonly bits?: Uint8Array;
   /** Divide every step by this (default 1); convergence tests and the error estimate use it. */
   readonly refine?: number;
+  /** s: observe the last cycle no longer than this (default: to its end). */
+  readonly until?: number;
   /** Per-core multipliers, row-major, for tolerance studies: every core becomes its own class. */
   readonly spread?: CoreSpread;
   /** Polled now and then; true ends the run with outcome 'cancelled'. */

@@ -22,6 +22,8 @@ export interface EnsembleOptions {
    * temperature, which with wider uncertainties of threshold and strobe make an envelope of their own.
    */
   readonly cases?: 'quick' | 'full';
+  /** Follow every run to the end of the cycle, for the eye; the strobe is sought before the write alone (default). */
+  readonly wholeCycle?: boolean;
   readonly cancelled?: () => boolean;
 }
 
@@ -63,6 +65,7 @@ export function runEnsemble(
   options: EnsembleOptions,
 ): StrobeEnsemble | { readonly failed: FailedCase } {
   const full = options.cases !== 'quick';
+  const search = strobeSearch(design);
   const cases: EnsembleCase[] = [];
   const failed: FailedCase[] = [];
   let time: Float64Array | undefined;
@@ -70,6 +73,7 @@ export function runEnsemble(
     options.simulate(applyOverrides(design, overrides), {
       contributions,
       estimateError: false,
+      until: options.wholeCycle === true ? undefined : search.end + design.detector.delay,
       cancelled: options.cancelled,
     });
   const add = (spec: CaseSpec, corner = false): EnsembleCase | undefined => {
@@ -93,7 +97,6 @@ export function runEnsemble(
   for (const spec of patternCases(design)) add(spec);
   if (time === undefined || new Set(cases.map((c) => c.bit)).size < 2) return { failed: failed[0] };
   const times = time;
-  const search = strobeSearch(design);
   const uncertainties = strobeUncertainties(design);
   const nominal = (): StrobeEnvelope =>
     buildEnvelope(
