@@ -4,9 +4,7 @@ import { designJsonSchema, STUDY_KINDS, VERSION } from '../engine/index.ts';
 import { checkCommand } from './commands/check.ts';
 import { coreCommand } from './commands/core.ts';
 import { writeOutput } from './commands/files.ts';
-import { serveCommand } from './commands/serve.ts';
 import { simulateCommand, windowCommand } from './commands/simulate.ts';
-import { mergeCommand, studyCommand } from './commands/study.ts';
 import { toRequestError } from './request-error.ts';
 
 const DESIGN = 'design file, or - for standard input';
@@ -74,14 +72,18 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .addOption(collect('--option <name=value>', "an option of the kind, such as 'rows=5' (repeatable)"))
     .addOption(formatOption())
     .addOption(outputOption())
-    .action((kind: string, path: string, options) => take(studyCommand(kind, path, options)));
+    .action((kind: string, path: string, options) =>
+      take(studies().then(({ studyCommand }) => studyCommand(kind, path, options))),
+    );
   root
     .command('merge')
     .argument('<studies...>', 'the JSON of shards of one study')
     .description('puts the shards of a study together')
     .addOption(formatOption())
     .addOption(outputOption())
-    .action((paths: string[], options) => take(mergeCommand(paths, options)));
+    .action((paths: string[], options) =>
+      take(studies().then(({ mergeCommand }) => mergeCommand(paths, options))),
+    );
   root
     .command('schema')
     .description('the JSON Schema of a design')
@@ -105,9 +107,12 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
         .choices(['silent', 'error', 'warn', 'info', 'debug'])
         .default('warn'),
     )
-    .action((flags) => take(serveCommand(flags)));
+    .action((flags) => take(import('./commands/serve.ts').then(({ serveCommand }) => serveCommand(flags))));
   return root;
 }
+
+// What needs workers or the web server is loaded when it is asked for: one run should start at once.
+const studies = () => import('./commands/study.ts');
 
 const formatOption = (): Option =>
   new Option('--format <form>', 'form of the answer').choices(['text', 'json', 'csv']).default('text');

@@ -18,6 +18,8 @@ export function logRequests(logger: Logger): RequestHandler {
       if (error !== undefined || response.statusCode >= 500) return 'error';
       return response.statusCode >= 400 ? 'info' : 'debug';
     },
+    // The fault itself is logged where it is caught; here it would only be repeated.
+    customErrorObject: (_request, _response, _error, line: object) => ({ ...line, err: undefined }),
     serializers: {
       req: (request: { method: string; url: string }) => ({
         method: request.method,

@@ -1,4 +1,4 @@
-import { transferableSymbol, valueSymbol } from 'piscina';
+import { move, transferableSymbol, valueSymbol } from 'piscina';
 import { perform } from './perform.ts';
 import { toRequestError } from './request-error.ts';
 import type { TaskFailure, WorkMessage, WorkReply } from './task.ts';
@@ -24,7 +24,7 @@ export default function work(message: WorkMessage): unknown {
 
 /** Hand a reply over without copying its bytes. */
 function moved(reply: WorkReply, buffer: ArrayBufferLike): unknown {
-  return { [transferableSymbol]: [buffer], [valueSymbol]: reply };
+  return move({ [transferableSymbol]: [buffer], [valueSymbol]: reply } as never);
 }
 
 function stopFailure(cancelled: boolean, timeLimit: number): TaskFailure {

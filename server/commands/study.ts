@@ -15,8 +15,8 @@ import { RequestError } from '../request-error.ts';
 import { computePoints, readAnswer } from '../study-job.ts';
 import { createWorkerPool } from '../worker-pool.ts';
 import { readJsonInput, writeOutput } from './files.ts';
-import { wholeNumber } from './serve.ts';
 import type { OutputOptions } from './simulate.ts';
+import { wholeNumber } from './whole-number.ts';
 
 export interface StudyFlags extends OutputOptions {
   readonly workers?: string;

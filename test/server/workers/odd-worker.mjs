@@ -18,7 +18,7 @@ export default async function odd({ task, control, timeLimit }) {
   }
   if (word === 'memory') {
     const kept = [];
-    for (;;) kept.push(new Array(10_000).fill(kept.length));
+    for (;;) kept.push(Array.from({ length: 10_000 }, () => kept.length));
   }
   if (word === 'deaf') waitFor(60_000);
   if (word === 'polite') {

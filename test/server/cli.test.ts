@@ -1,0 +1,256 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { ensureBuild, ROOT } from './ensure-build.ts';
+import { runCli } from './run-cli.ts';
+
+const DEMO = join(ROOT, 'fixtures/designs/minimal.json');
+let folder: string;
+beforeAll(async () => {
+  await ensureBuild();
+  folder = mkdtempSync(join(tmpdir(), 'strobewright-cli-'));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const fileWith = (name: string, text: string): string => {
+  const path = join(folder, name);
+  writeFileSync(path, text);
+  return path;
+};
+
+describe('simulate', () => {
+  it('prints a summary with units', async () => {
+    const { status, stdout, stderr } = await runCli(['simulate', DEMO]);
+    expect([status, stderr]).toEqual([0, '']);
+    expect(stdout).toMatch(/Read as ONE: at the strobe, [\d.]+ ns after the start of read/);
+    expect(stdout).toContain('half-selected cores, reversible');
+    expect(stdout).toMatch(/Estimated error of the sense voltage [\d.]+ .?V/);
+  });
+
+  it('reads a design from standard input and gives the same JSON as from the file', async () => {
+    const fromFile = await runCli(['simulate', DEMO, '--format', 'json']);
+    const fromInput = await runCli(['simulate', '-', '--format', 'json'], { input: readFileSync(DEMO) });
+    expect(fromFile.status).toBe(0);
+    expect(fromInput.stdout).toBe(fromFile.stdout);
+  });
+
+  it('gives JSON of the stated shape, one array per quantity, all of one length', async () => {
+    const { stdout } = await runCli(['simulate', DEMO, '--format', 'json']);
+    const run = JSON.parse(stdout) as Record<string, never>;
+    const { length } = run['time'] as readonly number[];
+    expect(length).toBeGreaterThan(1000);
+    const contributions = run['contributions'] as Record<string, number[]>;
+    expect(Object.keys(contributions)).toEqual([
+      'directCoupling',
+      'halfSelectedReversible',
+      'halfSelectedIrreversible',
+      'selectedCore',
+      'inhibit',
+    ]);
+    const currents = run['currents'] as Record<string, number[]>;
+    const arrays = [
+      ...['senseVoltage', 'amplifierOutput', 'detectorOutput', 'selectedFlux'].map(
+        (key) => run[key] as number[],
+      ),
+      ...Object.values(contributions),
+      currents['x'],
+      currents['y'],
+      currents['inhibit'],
+    ];
+    for (const values of arrays) {
+      expect(values).toHaveLength(length);
+      expect(values.every((value) => Number.isFinite(value))).toBe(true);
+    }
+    expect(Object.keys(run['energy'])).toEqual(['source', 'resistive', 'stored', 'cores', 'residual']);
+    expect(run['strobe']).toMatchObject({ bit: 1, time: expect.any(Number), threshold: expect.any(Number) });
+    expect((run['error'] as { senseVoltage: number }).senseVoltage).toBeGreaterThan(0);
+  });
+
+  it('gives CSV with a unit in each column and a row for each sample', async () => {
+    const { stdout } = await runCli(['simulate', DEMO, '--format', 'csv']);
+    const lines = stdout.trimEnd().split('\n');
+    expect(lines[0]).toMatch(/^# strobewright \d/);
+    const header = lines[2].split(',');
+    expect(header.slice(0, 3)).toEqual(['time_s', 'senseVoltage_V', 'directCoupling_V']);
+    expect(lines.slice(3).every((line) => line.split(',').length === header.length)).toBe(true);
+  });
+});
+
+describe('window', () => {
+  it('prints the window, the margins and the causes at the strobe', async () => {
+    const { status, stdout } = await runCli(['window', DEMO]);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/Strobe window [\d.]+ ns to [\d.]+ ns/);
+    expect(stdout).toContain('worst ZERO');
+  });
+
+  it('exits with 0 when what is required is met, with 3 and one sentence when it is not', async () => {
+    const met = await runCli(['window', DEMO, '--require', '1 uV', '--require', '1 ns']);
+    const missed = await runCli(['window', DEMO, '--require', '5 V']);
+    expect([met.status, met.stderr]).toEqual([0, '']);
+    expect(missed.status).toBe(3);
+    expect(missed.stderr).toMatch(
+      /^The margin must be at least 5 V on either side of the threshold; it is .+\.\n$/,
+    );
+    expect(missed.stdout).toContain('Strobe window');
+  });
+
+  it('gives JSON in which no window is an answer with a reason', async () => {
+    const design = fileWith(
+      'no-window.json',
+      '{"mat":{"rows":4,"columns":4},"detector":{"threshold":"5 V"}}',
+    );
+    const { status, stdout } = await runCli(['window', design, '--format', 'json']);
+    const answer = JSON.parse(stdout) as Record<string, unknown>;
+    expect(status).toBe(0);
+    expect(answer['strobe']).toBeNull();
+    expect(answer['reason']).toMatch(/\w.*\.$/);
+  });
+});
+
+describe('the other commands', () => {
+  it('check says that a design is valid', async () => {
+    const { status, stdout } = await runCli(['check', DEMO, '--format', 'json']);
+    expect(status).toBe(0);
+    expect(JSON.parse(stdout)).toMatchObject({ valid: true });
+  });
+
+  it('core gives parameters that answer the handbook within one per cent', async () => {
+    const cores = readdirSync(join(ROOT, 'fixtures/cores'));
+    const { status, stdout } = await runCli([
+      'core',
+      join(ROOT, 'fixtures/cores', cores[0]),
+      '--format',
+      'json',
+    ]);
+    expect(status).toBe(0);
+    const { comparisons } = JSON.parse(stdout) as { comparisons: { deviation: number | null }[] };
+    const deviations = comparisons.flatMap(({ deviation }) => (deviation === null ? [] : [deviation]));
+    expect(deviations.length).toBeGreaterThanOrEqual(3);
+    for (const deviation of deviations) expect(Math.abs(deviation)).toBeLessThan(0.01);
+  });
+
+  it('schema prints the JSON Schema', async () => {
+    const { status, stdout } = await runCli(['schema']);
+    expect(status).toBe(0);
+    expect(JSON.parse(stdout)).toMatchObject({ type: 'object', properties: { mat: {} } });
+  });
+
+  it.each([['--help'], ['simulate', '--help'], ['study', '--help'], ['serve', '--help']])(
+    'help is printed and is no error: %s %s',
+    async (...words) => {
+      const { status, stdout } = await runCli(words.filter(Boolean));
+      expect(status).toBe(0);
+      expect(stdout).toContain('Usage: strobewright');
+    },
+  );
+});
+
+describe('what is refused exits with 2 and one sentence on standard error, without our inside', () => {
+  const cases: readonly (readonly [string, readonly string[], RegExp])[] = [
+    [
+      'a file that is not there',
+      ['simulate', 'nowhere.json'],
+      /^Design nowhere.json cannot be read; there is no such/,
+    ],
+    ['a folder', ['simulate', 'fixtures'], /^Design fixtures cannot be read; it is a folder/],
+    ['a command that is not there', ['simulat', DEMO], /^error: unknown command 'simulat'/],
+    [
+      'an option that is not there',
+      ['simulate', DEMO, '--formt', 'json'],
+      /^error: unknown option '--formt'/,
+    ],
+    ['a format that is not there', ['simulate', DEMO, '--format', 'xml'], /^error: option '--format <form>'/],
+    ['no design', ['window'], /^error: missing required argument 'design'/],
+    ['one file too many', ['window', DEMO, DEMO], /^error: too many arguments/],
+    [
+      'a requirement without a unit',
+      ['window', DEMO, '--require', '20'],
+      /^--require must be design, a margin/,
+    ],
+    [
+      'an output that cannot be',
+      ['schema', '--output', '/nowhere/x.json'],
+      /^Output \/nowhere\/x.json cannot be/,
+    ],
+    ['a port that is none', ['serve', '--port', '70000'], /^--port must be a whole number from 0 to 65535/],
+    [
+      'an address that is not here',
+      ['serve', '--port', '0', '--host', '192.0.2.1'],
+      /^192.0.2.1 is not an address/,
+    ],
+    [
+      'a kind of study that is not there',
+      ['study', 'guess', DEMO],
+      /^The kind of study must be one of scale,/,
+    ],
+    ['a shard that is none', ['study', 'scale', DEMO, '--shard', '3/2'], /^Shard must be I\/N/],
+    ['a study file that is none', ['merge', DEMO], /must hold the JSON that study --format json writes/],
+  ];
+  it.each(cases)('%s', async (_name, words, sentence) => {
+    const { status, stdout, stderr } = await runCli(words);
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr).toMatch(sentence);
+    expect(stderr).not.toMatch(/\n\s+at |node_modules|file:\/\//);
+  });
+
+  it('a design that is not JSON is told with line and column', async () => {
+    const path = fileWith('comma.json', '{\n  "mat": { "rows": 4, "columns": 4, }\n}\n');
+    const { status, stderr } = await runCli(['check', path]);
+    expect(status).toBe(2);
+    expect(stderr).toContain('line 2, column 37');
+  });
+
+  it('a design that is not UTF-8', async () => {
+    const { status, stderr } = await runCli(['check', '-'], { input: Buffer.from([0x7b, 0xff, 0x7d]) });
+    expect(status).toBe(2);
+    expect(stderr).toBe('Design - must be UTF-8 text and is not: save it as UTF-8.\n');
+  });
+
+  it('a design that is larger than a design may be', async () => {
+    const { status, stderr } = await runCli(['check', '-'], { input: ' '.repeat(1_048_577) });
+    expect(status).toBe(2);
+    expect(stderr).toContain('may have at most 1048576 bytes');
+  });
+
+  const mistakes = readdirSync(join(ROOT, 'fixtures/designs-bad')).filter((name) => name.endsWith('.json'));
+  it('there are at least 15 designs with one mistake each', () => {
+    expect(mistakes.length).toBeGreaterThanOrEqual(15);
+  });
+  it.each(mistakes)('the design with a mistake %s', async (name) => {
+    const { status, stdout, stderr } = await runCli(['check', join(ROOT, 'fixtures/designs-bad', name)]);
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr.trimEnd().split('\n')).toHaveLength(1);
+    expect(stderr).toMatch(/[.?]\n$/);
+  });
+});
+
+describe('--output', () => {
+  it('writes what standard output would get, and nothing else is left in the folder', async () => {
+    const place = mkdtempSync(join(folder, 'out-'));
+    const path = join(place, 'run.json');
+    writeFileSync(path, 'old');
+    const { status, stdout } = await runCli(['simulate', DEMO, '--format', 'json', '--output', path]);
+    const direct = await runCli(['simulate', DEMO, '--format', 'json']);
+    expect([status, stdout]).toEqual([0, '']);
+    expect(readFileSync(path, 'utf8')).toBe(direct.stdout);
+    expect(readdirSync(place)).toEqual(['run.json']);
+  });
+
+  it('leaves the old file as it was when the design is refused', async () => {
+    const path = fileWith('kept.json', 'old');
+    const { status } = await runCli(['simulate', '-', '--output', path], { input: '{' });
+    expect(status).toBe(2);
+    expect(readFileSync(path, 'utf8')).toBe('old');
+  });
+});
+
+describe('a reader that closes the pipe', () => {
+  it('is no fault', async () => {
+    const { status, stderr } = await runCli(['simulate', DEMO, '--format', 'json'], {
+      started: (child) => child.stdout?.once('data', () => child.stdout?.destroy()),
+    });
+    expect([status, stderr]).toEqual([0, '']);
+  });
+});
