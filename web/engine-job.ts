@@ -20,7 +20,7 @@ export function computeRun(raw: RawDesign, { onStage, onRun }: JobCallbacks): vo
   for (const grade of ['quick', 'full'] as const) {
     onStage(grade === 'quick' ? 'trying the worst patterns' : 'trying other addresses, history and corners');
     if (grade === 'full') one = simulate(withBit(design, 1));
-    const ensemble = runEnsemble(design, { simulate, cases: grade });
+    const ensemble = runEnsemble(design, { simulate, cases: grade, wholeCycle: grade === 'full' });
     const ok = 'envelope' in ensemble;
     const reason = ok ? undefined : `${ensemble.failed.name} ended as ${ensemble.failed.outcome.kind}`;
     onRun({ design, one, zero, ensemble: ok ? ensemble : undefined, reason, grade, warnings });
