@@ -315,7 +315,7 @@ function barSeries(results: readonly PointResult[], key: string, name: string) {
     name,
     panel: 'at the strobe',
     xLabel: 'pattern',
-    xUnit: 'row',
+    xUnit: '',
     yLabel: 'u',
     yUnit: 'V',
     x: results.map((_, i) => i),

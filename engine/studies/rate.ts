@@ -99,21 +99,30 @@ export const rate: StudyPart = {
       point: sorted.map((result) => result.index),
       role: 'data',
     });
+    /** Under a nanovolt is rounding, not a result to draw. */
+    const felt = (key: string): boolean =>
+      sorted.some((result) => Math.abs(Number(result.values[key])) > 1e-9);
     const budget = line('budget', 'supply current', 'A', 'budget');
     const highest = results.find((result) => result.values.highest !== undefined);
     return {
       findings: [
         ...(highest ? [String(highest.values.finding)] : []),
         `Recovered means under ${formatQuantity(Number(plan.options.fraction) * 100, '1')} % of the threshold after the write.`,
+        ...(sorted.length > 0 && !felt('tail')
+          ? ['Nothing is left of the inhibit at the strobe (under 1 nV).']
+          : []),
+        ...(sorted.length > 0 && !felt('baseline')
+          ? ['The baseline does not shift: the amplifier is DC coupled.']
+          : []),
       ],
       estimates: [],
       columns: COLUMNS,
       series: [
         line('margin', 'margin', 'V'),
         line('width', 'strobe window', 's'),
-        line('tail', 'inhibit left at the strobe', 'V'),
+        ...(felt('tail') ? [line('tail', 'inhibit left at the strobe', 'V')] : []),
         line('recovery', 'recovery after write', 's'),
-        line('baseline', 'baseline shift', 'V'),
+        ...(felt('baseline') ? [line('baseline', 'baseline shift', 'V')] : []),
         line('current', 'supply current', 'A', 'drawn'),
         { ...budget, role: 'limit' },
         line('dissipation', 'dissipation', 'W'),

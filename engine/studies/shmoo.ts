@@ -28,6 +28,7 @@ import type {
   StudyTools,
 } from './study-shape.ts';
 import type { Edge, Judge, Sample } from './trace-edge.ts';
+import { joinEdges } from './trace-contour.ts';
 import { passingInterval, scanLine } from './trace-edge.ts';
 
 /**
@@ -170,6 +171,11 @@ export const shmoo: StudyPart = {
   summarise(plan, results) {
     const [x, y] = [planAxis(plan, 'x'), planAxis(plan, 'y')];
     const lines = results.map((result) => ({ result, data: result.data as unknown as LineData }));
+    const edge = lines.flatMap(({ data }) => data.edges);
+    const grid = lines.filter(
+      ({ result }) => result.values.line === 'row' || result.values.line === 'column',
+    );
+    const onGrid = grid.flatMap(({ data }) => data.edges);
     const map: StudyMap = {
       xLabel: x.input.label,
       xUnit: x.input.unit,
@@ -178,7 +184,12 @@ export const shmoo: StudyPart = {
       cells: lines.flatMap(({ result, data }) =>
         data.cells.map((cell) => ({ ...cell, point: result.index })),
       ),
-      edge: lines.flatMap(({ data }) => data.edges),
+      edge,
+      contour: joinEdges(
+        onGrid,
+        places(x, Number(plan.options.columns)),
+        places(y, Number(plan.options.rows)),
+      ),
       nominal: { x: x.nominal, y: y.nominal },
     };
     const refused = lines.find(({ data }) => data.refused !== null)?.data.refused;

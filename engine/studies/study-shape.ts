@@ -101,12 +101,25 @@ export interface StudyMap {
     readonly pass: boolean;
     readonly point: number;
   }[];
-  /** Places where pass turns into fail, found by bisection: within `within` of x. `side` +1: passes toward larger x. */
+  /**
+   * Places where pass turns into fail, found by halving along a row (`along` x) or column (y): within `within` of
+   * it. `side` +1: passes toward larger values of that axis.
+   */
   readonly edge: readonly {
     readonly x: number;
     readonly y: number;
     readonly side: 1 | -1;
     readonly within: number;
+    readonly along: 'x' | 'y';
+  }[];
+  /** The traced edge in straight pieces; it passes toward (passX, passY), signs only. */
+  readonly contour: readonly {
+    readonly x1: number;
+    readonly y1: number;
+    readonly x2: number;
+    readonly y2: number;
+    readonly passX: number;
+    readonly passY: number;
   }[];
   readonly nominal: MapPlace;
 }

@@ -27,7 +27,7 @@ export function ticksOf(scale: ScaleLinear<number, number>, prefix: Prefix, coun
   }));
 }
 
-export const spanPrefix = (scale: ScaleLinear<number, number>): Prefix =>
+const spanPrefix = (scale: ScaleLinear<number, number>): Prefix =>
   axisPrefix(Math.max(...scale.domain().map(Math.abs)));
 
 /** Counts, temperatures and levels take no prefix. */
@@ -46,7 +46,7 @@ export function acrossAxis(spaces: Spaces, quantity: Quantity, em: number, label
   const bottom = height - margins.bottom;
   const prefix = prefixOf(quantity, time);
   const count = Math.max(2, Math.floor((width - margins.left - margins.right) / (84 * em)));
-  const nameRoom = 48 * em;
+  const nameRoom = Math.max(48, 8.5 * (quantity.symbol.length + quantity.unit.length + 3)) * em;
   const ticks = ticksOf(time, prefix, count).map(({ at, text }) => {
     const x = time(at);
     const overName = x > width - margins.right - nameRoom;

@@ -1,8 +1,9 @@
-import { Delaunay } from 'd3';
+import { contours } from 'd3';
 import type { MapPlace, StudyMap } from '../../engine/index.ts';
 import { acrossAxis, upAxis } from '../chart/axes.ts';
 import { makeSpaces, type Spaces } from '../chart/spaces.ts';
 import { s } from '../dom.ts';
+import { rasterise, type MapSample } from './map-raster.ts';
 import { symbolOf } from './study-styles.ts';
 
 export interface MapChartOptions {
@@ -15,27 +16,27 @@ export interface MapChartOptions {
 
 /** Steps of shading between no margin and the greatest. */
 const SHADES = 5;
+/** px between the places that shading is drawn from. */
+const GRAIN = 4;
 
-/**
- * Each computed place owns the ground nearest to it: the more margin the darker; hatched where it fails. Places
- * crowd about the edge, since it was found by halving, and so the line between passing and failing ground is the
- * traced edge, whatever its shape.
- */
+type Box = readonly [left: number, top: number, right: number, bottom: number];
+
+/** Shaded by margin where it passes, hatched where it fails, the traced edge between, a dot where it was found. */
 export function mapChart({ map, width, height, em, onOpen }: MapChartOptions): SVGSVGElement {
   const margins = { top: 28 * em, right: 16 * em, bottom: 30 * em, left: 52 * em };
   const [x0, x1] = range(map.cells.map((cell) => cell.x));
   const [y0, y1] = range(map.cells.map((cell) => cell.y));
   const spaces = makeSpaces({ width, height, margins }, { from: x0, to: x1 }, { low: y0, high: y1 });
-  const box = [margins.left, margins.top, width - margins.right, height - margins.bottom] as const;
-  const cells = distinct(map, spaces);
-  const delaunay = Delaunay.from(
-    cells,
-    (cell) => spaces.x(cell.x),
-    (cell) => spaces.y(cell.y),
-  );
-  const voronoi = delaunay.voronoi([...box]);
-  const most = Math.max(1e-12, ...cells.map((cell) => (cell.pass ? (cell.margin ?? 0) : 0)));
+  const box: Box = [margins.left, margins.top, width - margins.right, height - margins.bottom];
   const [nx, ny] = [spaces.x(map.nominal.x), spaces.y(map.nominal.y)];
+  const ground = { x: box[0], y: box[1], width: box[2] - box[0], height: box[3] - box[1] };
+  const open = (event: MouseEvent): void => {
+    const svg = (event.currentTarget as SVGElement).ownerSVGElement!;
+    const scale = width / svg.getBoundingClientRect().width;
+    const x = (event.clientX - svg.getBoundingClientRect().left) * scale;
+    const y = (event.clientY - svg.getBoundingClientRect().top) * scale;
+    onOpen(nearest(map, spaces, x, y), { x: spaces.x.invert(x), y: spaces.y.invert(y) });
+  };
   return s(
     'svg',
     {
@@ -61,63 +62,94 @@ export function mapChart({ map, width, height, em, onOpen }: MapChartOptions): S
         s('line', { x1: 0, x2: 0, y1: 0, y2: 7, class: 'hatch-fail' }),
       ),
     ),
-    s('rect', { x: box[0], y: box[1], width: box[2] - box[0], height: box[3] - box[1], class: 'ground' }),
-    ...cells.map((cell, i) => {
-      const shade = Math.min(SHADES, 1 + Math.floor((SHADES * Math.max(0, cell.margin ?? 0)) / most));
-      return s(
-        'path',
-        {
-          d: voronoi.renderCell(i),
-          class: cell.pass ? `cell pass shade-${shade}` : 'cell fail',
-          ...(cell.pass ? {} : { fill: 'url(#study-fail)' }),
-          click: () => onOpen(cell.point, cell),
-        },
-        s('title', {}, `${cell.pass ? 'passes' : 'fails'}: open this place`),
-      );
-    }),
-    s('path', { d: edgePath(cells, delaunay, voronoi.circumcenters, box), class: 'study-edge' }),
+    s('rect', { ...ground, class: 'ground' }),
+    s('rect', { ...ground, fill: 'url(#study-fail)' }),
+    ...shading(map, spaces, box),
+    s('path', { d: map.contour.map((piece) => pieceOf(piece, spaces)).join(''), class: 'study-edge' }),
+    ...map.edge.map((edge) =>
+      s('circle', { cx: spaces.x(edge.x), cy: spaces.y(edge.y), r: 2.4 * em, class: 'study-edge-dot' }),
+    ),
     acrossAxis(spaces, { symbol: symbolOf(map.xLabel), unit: map.xUnit }, em),
     upAxis(spaces, { symbol: symbolOf(map.yLabel), unit: map.yUnit }, em),
     s('path', { d: `M${nx - 7},${ny}H${nx + 7}M${nx},${ny - 7}V${ny + 7}`, class: 'study-nominal' }),
     s('text', { x: nx + 9, y: ny - 7, class: 'direct-label' }, 'nominal'),
+    s(
+      'rect',
+      { ...ground, class: 'study-hit', click: open },
+      s('title', {}, 'Open the design at this place'),
+    ),
   );
 }
 
-type Cell = StudyMap['cells'][number];
-
-/** One cell a place: rows and columns meet, and a place computed twice is the same. */
-function distinct(map: StudyMap, spaces: Spaces): readonly Cell[] {
+/** Passing ground on plain ground, darker step by step. */
+function shading(map: StudyMap, spaces: Spaces, box: Box): SVGElement[] {
+  const most = Math.max(1e-12, ...map.cells.map((cell) => (cell.pass ? (cell.margin ?? 0) : 0)));
+  const least = most / 20;
   const seen = new Set<string>();
-  return map.cells.filter((cell) => {
-    const key = `${spaces.x(cell.x).toFixed(2)} ${spaces.y(cell.y).toFixed(2)}`;
-    if (seen.has(key)) return false;
+  const samples = map.cells.flatMap((cell) => {
+    const [x, y] = [spaces.x(cell.x), spaces.y(cell.y)];
+    const key = `${x.toFixed(2)} ${y.toFixed(2)}`;
+    if (seen.has(key)) return [];
     seen.add(key);
-    return true;
+    const size = Math.min(most, Math.max(least, Math.abs(cell.margin ?? least)));
+    return [{ x, y, value: cell.pass ? size : -least }];
+  });
+  const columns = Math.max(8, Math.round((box[2] - box[0]) / GRAIN));
+  const rows = Math.max(8, Math.round((box[3] - box[1]) / GRAIN));
+  const raster = rasterise([...samples, ...besideEdge(map, spaces, least)], box, columns, rows);
+  const [dx, dy] = [(box[2] - box[0]) / (columns - 1), (box[3] - box[1]) / (rows - 1)];
+  // Contours place the middle of the first cell at one half.
+  const place = ([i, j]: readonly number[]): readonly [number, number] => [
+    clamp(box[0] + (i! - 0.5) * dx, box[0], box[2]),
+    clamp(box[1] + (j! - 0.5) * dy, box[1], box[3]),
+  ];
+  const thresholds = Array.from({ length: SHADES }, (_, k) => (k === 0 ? 0 : (most * k) / SHADES));
+  const areas = contours().size([columns, rows]).thresholds(thresholds)([...raster.values]);
+  const rings = areas.map((area) => area.coordinates.flat().map((ring) => ring.map(place)));
+  const path = (points: readonly (readonly [number, number])[]): string =>
+    `M${points.map(([x, y]) => `${x.toFixed(1)},${y.toFixed(1)}`).join('L')}Z`;
+  return [
+    s('path', { d: rings[0]!.map(path).join(''), class: 'study-pass-ground', 'fill-rule': 'evenodd' }),
+    ...rings.map((list) =>
+      s('path', { d: list.map(path).join(''), class: 'study-shade', 'fill-rule': 'evenodd' }),
+    ),
+  ];
+}
+
+type Piece = StudyMap['contour'][number];
+
+const pieceOf = ({ x1, y1, x2, y2 }: Piece, { x, y }: Spaces): string =>
+  `M${x(x1).toFixed(1)},${y(y1).toFixed(1)}L${x(x2).toFixed(1)},${y(y2).toFixed(1)}`;
+
+/** px from the traced edge to the samples on its sides. */
+const BESIDE = 1.5;
+
+/** Samples on either side of the traced edge, so that shading follows it between rows and columns. */
+function besideEdge(map: StudyMap, { x, y }: Spaces, value: number): MapSample[] {
+  return map.contour.flatMap(({ x1, y1, x2, y2, passX, passY }) => {
+    const [ax, ay, dx, dy] = [x(x1), y(y1), x(x2) - x(x1), y(y2) - y(y1)];
+    const length = Math.hypot(dx, dy);
+    if (length < 2 * GRAIN) return [];
+    // Upward on the map is downward in px.
+    const side = Math.sign(-dy * passX - dx * passY) || 1;
+    const [nx, ny] = [(-side * dy * BESIDE) / length, (side * dx * BESIDE) / length];
+    const count = Math.floor(length / GRAIN);
+    return Array.from({ length: count - 1 }, (_, k) => (k + 1) / count).flatMap((f) => [
+      { x: ax + f * dx + nx, y: ay + f * dy + ny, value },
+      { x: ax + f * dx - nx, y: ay + f * dy - ny, value: -value },
+    ]);
   });
 }
 
-/** Border between the ground of passing and of failing places, within the plot. */
-function edgePath(
-  cells: readonly Cell[],
-  { halfedges, triangles }: Delaunay<Cell>,
-  centres: ArrayLike<number>,
-  [left, top, right, bottom]: readonly [number, number, number, number],
-): string {
-  const clampX = (x: number): string => Math.min(right, Math.max(left, x)).toFixed(1);
-  const clampY = (y: number): string => Math.min(bottom, Math.max(top, y)).toFixed(1);
-  const parts: string[] = [];
-  for (let e = 0; e < halfedges.length; e++) {
-    const twin = halfedges[e]!;
-    if (twin < e) continue;
-    const a = cells[triangles[e]!]!;
-    const b = cells[triangles[e % 3 === 2 ? e - 2 : e + 1]!]!;
-    if (a.pass === b.pass) continue;
-    const [p, q] = [2 * Math.floor(e / 3), 2 * Math.floor(twin / 3)];
-    parts.push(
-      `M${clampX(centres[p]!)},${clampY(centres[p + 1]!)}L${clampX(centres[q]!)},${clampY(centres[q + 1]!)}`,
-    );
+const clamp = (value: number, low: number, high: number): number => Math.min(high, Math.max(low, value));
+
+function nearest(map: StudyMap, spaces: Spaces, x: number, y: number): number {
+  let best = { point: 0, distance: Infinity };
+  for (const cell of map.cells) {
+    const distance = Math.hypot(spaces.x(cell.x) - x, spaces.y(cell.y) - y);
+    if (distance < best.distance) best = { point: cell.point, distance };
   }
-  return parts.join('');
+  return best.point;
 }
 
 function range(values: readonly number[]): [number, number] {

@@ -13,6 +13,7 @@ export interface SeriesChartOptions {
   readonly height: number;
   readonly em: number;
   readonly onOpen: (point: number) => void;
+  readonly nameOf: (point: number) => string;
 }
 
 interface Point {
@@ -21,26 +22,35 @@ interface Point {
   readonly index: number;
 }
 
-/** Lines with markers over one input, each named at its right end. */
+/** Lines with markers over one input, each named at its right end, or above where there is no room; lines that coincide throughout are one. */
 export function seriesChart(options: SeriesChartOptions): SVGSVGElement {
-  const { panel, series, width, height, em } = options;
-  const shown = series.filter(({ y }) => y.some((value) => value !== null));
+  const { panel, width, em } = options;
+  const shown = mergeAlike(options.series.filter(({ y }) => y.some((value) => value !== null)));
   const first = shown[0];
-  const labelled = shown.length > 1;
-  const margins = { top: 26 * em, right: (labelled ? 148 : 16) * em, bottom: 28 * em, left: 46 * em };
+  const named = shown.filter(({ role }) => role !== 'law');
+  const labels = named.length > 1 ? named : [];
+  const labelRoom = Math.max(0, ...labels.map(({ name }) => name.length * 7.3 + 38));
+  const narrow = width < 2.2 * labelRoom * em + 160 * em;
+  const margins = {
+    top: (26 + (narrow ? 16 * labels.length : 0)) * em,
+    right: (narrow ? 16 : Math.max(16, labelRoom)) * em,
+    bottom: 28 * em,
+    left: 46 * em,
+  };
+  const height = options.height + (narrow ? 16 * labels.length * em : 0);
   const points = shown.map(pointsOf);
   const all = points.flat();
   const [x0, x1] = extent(all.map((p) => p.x));
   const [y0, y1] = valueExtent(all.map((p) => p.y));
   const spaces = makeSpaces({ width, height, margins }, { from: x0, to: x1 }, { low: y0, high: y1 });
-  const ends = labelled
-    ? spread(
-        points.map((list) => spaces.y(list.at(-1)?.y ?? 0)),
-        14 * em,
+  const ends = narrow
+    ? labels.map((_, i) => (8 + 16 * i) * em)
+    : spread(
+        labels.map((line) => spaces.y(pointsOf(line).at(-1)?.y ?? 0)),
+        15 * em,
         margins.top,
         height - margins.bottom,
-      )
-    : [];
+      );
   return s(
     'svg',
     { viewBox: `0 0 ${width} ${height}`, width, height, role: 'img', 'aria-label': panel, class: 'chart' },
@@ -54,15 +64,55 @@ export function seriesChart(options: SeriesChartOptions): SVGSVGElement {
     first && acrossAxis(spaces, { symbol: symbolOf(first.xLabel), unit: first.xUnit }, em),
     first && upAxis(spaces, { symbol: symbolOf(first.yLabel), unit: first.yUnit }, em),
     ...shown.map((line, i) => drawSeries(spaces, line, points[i]!, styleIndex(shown, i), options)),
-    ...shown.map(
-      (line, i) =>
-        labelled &&
-        s(
-          'text',
-          { x: width - margins.right + 10 * em, y: ends[i]! + 4 * em, class: 'direct-label study-label' },
-          line.name,
-        ),
+    ...labels.map((line, i) =>
+      nameLine(
+        line,
+        styleIndex(shown, shown.indexOf(line)),
+        narrow ? margins.left : width - margins.right + 8 * em,
+        ends[i]!,
+        em,
+      ),
     ),
+  );
+}
+
+/** The line's name with its marker and dash before it. */
+function nameLine(line: Series, style: number, x: number, y: number, em: number): SVGGElement {
+  const { series, marker } = LINE_STYLES[style % LINE_STYLES.length]!;
+  const { dash } = seriesStyle[series];
+  const limit = line.role === 'limit';
+  return s(
+    'g',
+    { class: limit ? 'study-limit' : `line line-${series} study-line study-key` },
+    s('path', {
+      d: `M${x},${y}h${22 * em}`,
+      class: 'stroke',
+      ...(dash.length > 0 && !limit ? { 'stroke-dasharray': dash.join(' ') } : {}),
+    }),
+    !limit &&
+      s('path', {
+        d: markerPath(marker, 4 * em),
+        transform: `translate(${x + 11 * em},${y})`,
+        class: 'marker',
+      }),
+    s('text', { x: x + 27 * em, y: y + 4 * em, class: 'direct-label study-label' }, line.name),
+  );
+}
+
+/** Series whose values are all the same are drawn once, under all their names. */
+export function mergeAlike(series: readonly Series[]): Series[] {
+  const groups = new Map<string, Series[]>();
+  for (const line of series) {
+    const key = JSON.stringify([line.role, line.x, line.y.map((value) => value?.toPrecision(4))]);
+    groups.set(key, [...(groups.get(key) ?? []), line]);
+  }
+  return [...groups.values()].map((group) =>
+    group.length === 1
+      ? group[0]!
+      : {
+          ...group[0]!,
+          name: group.length > 2 ? `${group.length} alike` : group.map(({ name }) => name).join('; '),
+        },
   );
 }
 
@@ -71,11 +121,12 @@ function drawSeries(
   line: Series,
   points: readonly Point[],
   style: number,
-  { em, onOpen }: SeriesChartOptions,
+  { em, onOpen, nameOf }: SeriesChartOptions,
 ): SVGGElement {
   const { series, marker } = LINE_STYLES[style % LINE_STYLES.length]!;
   const at = (p: Point) => `${spaces.x(p.x).toFixed(1)},${spaces.y(p.y).toFixed(1)}`;
-  const d = points.length > 0 ? `M${points.map(at).join('L')}` : '';
+  const apart = line.xLabel === 'pattern';
+  const d = points.length > 0 && !apart ? `M${points.map(at).join('L')}` : '';
   const { dash } = seriesStyle[series];
   if (line.role !== 'data')
     return s('g', { class: `study-${line.role} line-${series}` }, s('path', { d, class: 'stroke' }));
@@ -93,19 +144,15 @@ function drawSeries(
           class: 'marker',
           click: () => onOpen(p.index),
         },
-        s('title', {}, `${line.name}: open this point`),
+        s('title', {}, `${nameOf(p.index)}: open its design`),
       ),
     ),
   );
 }
 
-/** A law is drawn in the style of the line that it belongs to. */
+/** Lines take the styles in order; laws and limits have their own. */
 function styleIndex(shown: readonly Series[], i: number): number {
-  const data = shown.filter(({ role }) => role !== 'law');
-  const line = shown[i]!;
-  const owner =
-    line.role === 'law' ? data.findIndex(({ name }) => line.name.startsWith(name)) : data.indexOf(line);
-  return Math.max(0, owner);
+  return shown.slice(0, i).filter(({ role }) => role === 'data').length;
 }
 
 const pointsOf = ({ x, y, point }: Series): Point[] =>
@@ -122,14 +169,14 @@ function extent(values: readonly number[]): [number, number] {
   return [low - room, high + room];
 }
 
-/** Zero is shown where values come near it; a narrow range far from zero is shown on its own. */
+/** Zero is shown where values come near it; a narrow range far from zero is shown on its own, not under a tenth. */
 export function valueExtent(values: readonly number[]): [number, number] {
   const low = Math.min(...values);
   const high = Math.max(...values);
   if (!Number.isFinite(low)) return [0, 1];
   const far = low > 0 && high < 1.6 * low;
   const [a, b] = far ? [low, high] : [Math.min(0, low), Math.max(0, high)];
-  const room = (b - a || Math.abs(b) || 1) * 0.08;
+  const room = Math.max((b - a) * 0.08, far ? 0.05 * high : 0, b === 0 && a === 0 ? 1e-3 : 0);
   return [a < 0 || far ? a - room : a, b + room];
 }
 

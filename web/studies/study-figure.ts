@@ -1,10 +1,11 @@
 import { checkDesign, formatQuantity, roundEstimate } from '../../engine/index.ts';
 import type { MapPlace, Series, StudyResult, Unit } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
+import { h, put, s } from '../dom.ts';
 import type { ChartData, Column, Picture } from '../sharing/chart-data.ts';
 import { createFigure, type Figure } from '../views/figure.ts';
 import { histogramChart } from './histogram-chart.ts';
 import { mapChart } from './map-chart.ts';
+import { rankingChart } from './ranking-chart.ts';
 import { seriesChart } from './series-chart.ts';
 
 export interface StudyFigureOptions {
@@ -27,6 +28,7 @@ export function createStudyFigure({ title, onOpen }: StudyFigureOptions): Figure
         ...mapPictures(study, Math.min(width, 760 * em), em, onOpen),
         ...histogramPictures(study, Math.min(width, 760 * em), em),
         ...panelPictures(study, width, em, onOpen),
+        ...rankingPictures(study, Math.min(width, 860 * em), em),
       ];
       put(
         figure.body,
@@ -51,7 +53,7 @@ function mapPictures(
   const best = Math.max(...map.cells.map((cell) => (cell.pass ? (cell.margin ?? 0) : 0)));
   const shades =
     best > 0
-      ? ` The darker the more margin, up to ${formatQuantity(best, 'V')}; hatched where it fails.`
+      ? ` The stronger the tint the more margin, up to ${formatQuantity(best, 'V')}; hatched where it fails.`
       : '';
   return [{ svg, title: `${capital(map.yLabel)} against ${map.xLabel}.${shades}` }];
 }
@@ -65,6 +67,13 @@ function histogramPictures(study: StudyResult, width: number, em: number): Pictu
   return [{ svg, title: `${capital(histogram.label)}, ${study.count.done} draws` }];
 }
 
+/** The effects of inputs are the chart of a study that has no other. */
+function rankingPictures(study: StudyResult, width: number, em: number): Picture[] {
+  if (study.map || study.histogram || study.series.length > 0 || study.ranking.length === 0) return [];
+  const svg = rankingChart({ ranking: study.ranking, width, em });
+  return [{ svg, title: 'Change of the margin when each input moves' }];
+}
+
 function panelPictures(
   study: StudyResult,
   width: number,
@@ -73,11 +82,12 @@ function panelPictures(
 ): Picture[] {
   const panels = new Map<string, Series[]>();
   for (const line of study.series) panels.set(line.panel, [...(panels.get(line.panel) ?? []), line]);
+  const nameOf = (point: number): string => study.plan.points[point]?.name ?? '';
   const columns = width >= 1000 * em ? 2 : 1;
   const each = columns === 1 ? Math.min(width, 760 * em) : (width - 32 * em) / 2;
   return [...panels].map(([panel, series]) => ({
-    svg: seriesChart({ panel, series, width: each, height: 230 * em, em, onOpen }),
-    title: capital(panel),
+    svg: seriesChart({ panel, series, width: each, height: 230 * em, em, onOpen, nameOf }),
+    title: `${capital(panel)}${series.some(({ role }) => role === 'law') ? '; dotted: by counting alone' : ''}`,
   }));
 }
 
@@ -115,7 +125,11 @@ export function rankingTable(study: StudyResult): HTMLElement | undefined {
   if (study.ranking.length === 0) return undefined;
   const most = Math.max(1e-300, ...study.ranking.map(({ value }) => Math.abs(value)));
   const rows = study.ranking.slice(0, 40).map(({ name, value, unit, note }) => {
-    const bar = h('meter', { min: 0, max: 1, value: Math.abs(value) / most, 'aria-hidden': 'true' });
+    const bar = s(
+      'svg',
+      { width: 128, height: 10, 'aria-hidden': 'true' },
+      s('rect', { width: (128 * Math.abs(value)) / most, height: 10 }),
+    );
     const text = unit === '' ? `${Math.round(value * 1000) / 10} %` : formatQuantity(value, unit as Unit, 2);
     return h(
       'tr',

@@ -1,0 +1,133 @@
+import { readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { servePage, type PageServer } from './page-server.ts';
+
+const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
+
+interface AxeWindow {
+  readonly axe: {
+    run(options: object): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
+  };
+}
+
+describe.skipIf(browserPath === undefined)('studies on the page', () => {
+  let browser: Browser;
+  let server: PageServer;
+  beforeAll(async () => {
+    [server, browser] = await Promise.all([servePage(), launch()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  const open = async (options: object = {}): Promise<{ page: Page; errors: string[] }> => {
+    const { page, errors } = await openPage(browser, server.url, options);
+    await page.getByRole('button', { name: 'Studies', exact: true }).click();
+    await page.getByRole('heading', { level: 1, name: 'Studies' }).waitFor();
+    return { page, errors };
+  };
+  const choose = (page: Page, kind: string) => page.locator(`input[name=study-kind][value=${kind}]`).check();
+  const compute = (page: Page) => page.getByRole('button', { name: 'Compute', exact: true }).click();
+  const status = (page: Page) => page.locator('.studies .status');
+
+  it.each([
+    ['scale', 'Sizes', '4, 8'],
+    ['shmoo', 'Rows', '5'],
+    ['tolerance', 'Builds drawn', '20'],
+    ['temperature', 'Temperatures', '3'],
+    ['rate', 'Periods', '3'],
+    ['pattern', 'Random patterns', '1'],
+    ['sensitivity', 'Moved by, in per cent', '2'],
+  ])('%s is computed, told in words, drawn, and its table is behind it', async (kind, label, text) => {
+    const { page, errors } = await open();
+    await choose(page, kind);
+    await page.getByLabel(label, { exact: true }).fill(text);
+    await compute(page);
+    await page.waitForFunction(() =>
+      /^All \d+ points computed/.test(document.querySelector('.studies .status')?.textContent ?? ''),
+    );
+    expect(await page.locator('.findings li').count()).toBeGreaterThan(0);
+    expect(await page.locator('.study-charts svg').count()).toBeGreaterThan(0);
+    await page.locator('.study-figure summary').click();
+    await page.locator('.study-figure tbody tr').nth(2).waitFor();
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+
+  it.each(['light', 'dark'] as const)('axe has nothing to report in %s', async (colorScheme) => {
+    const { page } = await open({ colorScheme });
+    await choose(page, 'shmoo');
+    await page.getByLabel('Rows', { exact: true }).fill('4');
+    await compute(page);
+    await page.locator('.study-map').waitFor();
+    await page.locator('.study-figure summary').click();
+    await page.evaluate(await readFile(axePath, 'utf8'));
+    const found = await page.evaluate(() =>
+      (globalThis as unknown as AxeWindow).axe.run({
+        runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
+      }),
+    );
+    expect(
+      found.violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' | ')}`),
+    ).toEqual([]);
+    await page.context().close();
+  });
+
+  it('a cancelled study keeps what is done and says that it is partial', async () => {
+    const { page } = await open();
+    await choose(page, 'tolerance');
+    await page.getByLabel('Builds drawn', { exact: true }).fill('20000');
+    await compute(page);
+    await page.waitForFunction(() =>
+      /^[1-9]\d* of 20000 points, about/.test(document.querySelector('.studies .status')?.textContent ?? ''),
+    );
+    await page.locator('.study-form').getByRole('button', { name: 'Cancel' }).click();
+    expect(await status(page).innerText()).toMatch(
+      /Partial: \d+ of 20000 points were computed and are kept, seed 1/u,
+    );
+    await page.context().close();
+  });
+
+  it('an option that is refused says so beside its field and gets the focus', async () => {
+    const { page } = await open();
+    await choose(page, 'tolerance');
+    const field = page.getByLabel('Builds drawn', { exact: true });
+    await field.fill('1');
+    await compute(page);
+    await page.locator('.study-form .field-error').filter({ hasText: 'from 2 to 1000000' }).waitFor();
+    expect(await field.getAttribute('aria-invalid')).toBe('true');
+    expect(await field.evaluate((node) => node === document.activeElement)).toBe(true);
+    await page.context().close();
+  });
+
+  it('a click on the map opens the design with the two inputs of that place', async () => {
+    const { page } = await open();
+    await choose(page, 'shmoo');
+    await page.getByLabel('Rows', { exact: true }).fill('4');
+    await page.getByLabel('Columns', { exact: true }).fill('4');
+    await compute(page);
+    const map = page.locator('.study-hit');
+    await map.waitFor();
+    const before = await page.locator('#key-2').inputValue();
+    const box = (await map.boundingBox())!;
+    await map.click({ position: { x: box.width * 0.5, y: box.height * 0.6 } });
+    await settled(page);
+    expect(await page.locator('#key-2').inputValue()).not.toBe(before);
+    expect(await page.locator('#key-2').inputValue()).toMatch(/^3\d\d(\.\d+)? mA$/u);
+    await page.context().close();
+  });
+
+  it('narrow pages do not scroll sideways', async () => {
+    const { page } = await open({ viewport: { width: 320, height: 800 } });
+    await choose(page, 'temperature');
+    await page.getByLabel('Temperatures', { exact: true }).fill('3');
+    await compute(page);
+    await page.locator('.study-charts svg').first().waitFor();
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(320);
+    await page.context().close();
+  });
+});
