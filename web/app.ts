@@ -153,7 +153,7 @@ async function restoreLink(state: AppState): Promise<void> {
   if (view === 'learn' || view === 'terms' || view === 'plan' || view === 'studies') state.view.set(view);
 }
 
-export function linkStateOf(state: AppState): LinkState {
+function linkStateOf(state: AppState): LinkState {
   const span = state.span.get();
   const cursors = state.cursors.get();
   return {

@@ -79,15 +79,15 @@ const CAUSE_NAMES: readonly (readonly [keyof ByContribution<number>, string])[] 
   ['inhibit', 'Inhibit'],
 ];
 
-/** A share under a microvolt is told as such: its digits mean nothing. */
-const share = (value: number): string => (Math.abs(value) < 1e-6 ? 'under 1 µV' : volts(value));
+/** A voltage under a microvolt is told as such: its digits mean nothing. */
+export const plainVolts = (value: number): string => (Math.abs(value) < 1e-6 ? 'under 1 µV' : volts(value));
 
 /** Rows of the table of what each cause adds at the strobe, in the worst ONE and the worst ZERO. */
 export function strobeShares(strobe: StrobeState): (readonly [string, string, string])[] {
   return CAUSE_NAMES.map(([key, name]) => [
     name,
-    share(strobe.atStrobe.one[key]),
-    share(strobe.atStrobe.zero[key]),
+    plainVolts(strobe.atStrobe.one[key]),
+    plainVolts(strobe.atStrobe.zero[key]),
   ]);
 }
 

@@ -15,7 +15,7 @@ export interface HandleOptions {
   readonly scale: number;
 }
 
-export interface HandleState {
+interface HandleState {
   readonly value: number;
   readonly low: number;
   readonly high: number;

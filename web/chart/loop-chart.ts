@@ -1,4 +1,4 @@
-import { staticFlux, type CoreParameters } from '../../engine/index.ts';
+import { staticLoop, type CoreParameters } from '../../engine/index.ts';
 import { s } from '../dom.ts';
 import { acrossAxis, upAxis } from './axes.ts';
 import { chartMargins } from './trace-chart.ts';
@@ -32,8 +32,8 @@ export function loopChart(options: LoopChartOptions): SVGSVGElement {
   const { x, y, margins } = spaces;
   const bottom = height - margins.bottom;
   const point = (F: number, phi: number) => `${x(F).toFixed(1)},${y(phi).toFixed(1)}`;
-  const rising = loopBranch(core, reach);
-  const loop = [...rising.map(([F, phi]) => point(F, phi)), ...rising.map(([F, phi]) => point(-F, -phi))];
+  const still = staticLoop(core, reach);
+  const loop = Array.from(still.drive, (F, i) => point(F, still.phi[i]!));
   const stride = Math.max(1, Math.floor(drive.length / 4000));
   const path: string[] = [];
   for (let i = 0; i < drive.length; i += stride) path.push(point(drive[i]!, state[i]!));
@@ -71,14 +71,4 @@ export function loopChart(options: LoopChartOptions): SVGSVGElement {
     corner('write', width - margins.right - 5, margins.top + 14 * em, 'end'),
     corner('read', margins.left + 6, bottom - 7 * em, 'start'),
   );
-}
-
-/** The rising branch from far left to far right, A and Wb; the falling one is its mirror image. */
-export function loopBranch(core: CoreParameters, reach: number, points = 120): (readonly [number, number])[] {
-  return Array.from({ length: points + 1 }, (_, i) => {
-    const F = -reach + (2 * reach * i) / points;
-    const phi =
-      F > 0 ? staticFlux(core.remanentFlux, core.coerciveDrive, core.staticKneeWidth, F) : -core.remanentFlux;
-    return [F, Math.max(phi, -core.remanentFlux)] as const;
-  });
 }

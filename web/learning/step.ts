@@ -1,7 +1,7 @@
 import type { RawDesign } from '../pointer.ts';
 
 /** One number of a step's answer, computed live. */
-export interface Answer {
+interface Answer {
   readonly name: string;
   readonly value: string;
 }

@@ -4,6 +4,7 @@ import { h, put } from '../dom.ts';
 import type { Run } from '../run.ts';
 import type { AppState, ClickPlaces } from '../state.ts';
 import type { StrobeState } from '../strobe-state.ts';
+import { plainVolts } from '../summaries.ts';
 import { samplesOf } from '../traces.ts';
 import { createChoice } from './view-tools.ts';
 
@@ -55,8 +56,8 @@ export function createCursorReadout(state: AppState): {
           {},
           h('th', { scope: 'row' }, name),
           h('td', {}, formatQuantity(time, 's', 5)),
-          h('td', {}, formatQuantity(ofOne, 'V', 3)),
-          h('td', {}, formatQuantity(ofZero, 'V', 3)),
+          h('td', {}, plainVolts(ofOne)),
+          h('td', {}, plainVolts(ofZero)),
         );
       const { a, b } = cursors;
       const heads = ['', 'time', 'least ONE', 'greatest ZERO'].map((text) =>

@@ -83,7 +83,7 @@ export function chance(p: number): string {
   return `1 in ${Number((every / 10 ** exponent).toFixed(1))}·10${superscript}`;
 }
 
-export interface Verdict {
+interface Verdict {
   readonly icon: IconName;
   readonly word: string;
   readonly detail: string;
