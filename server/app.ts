@@ -10,6 +10,7 @@ import { inPackage } from './package-root.ts';
 import { cores } from './routes/cores.ts';
 import { demoDesigns } from './routes/demo-designs.ts';
 import { docs, page } from './routes/docs.ts';
+import { savedCaptures, savedDesigns } from './routes/saved.ts';
 import { schema } from './routes/schema.ts';
 import { simulations } from './routes/simulations.ts';
 import { studies } from './routes/studies.ts';
@@ -60,6 +61,8 @@ function api(context: Context): express.Router {
   router.use('/v1/studies', studies(context));
   router.use('/v1/cores', cores(context));
   router.use('/v1/designs/demo', demoDesigns());
+  router.use('/v1/designs/saved', savedDesigns(context));
+  router.use('/v1/captures', savedCaptures(context));
   router.use('/v1/schema', schema());
   router
     .route('/v1/openapi.json')

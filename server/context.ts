@@ -1,6 +1,7 @@
 import type { JobStore } from './jobs.ts';
 import type { Limits } from './limits.ts';
 import type { Logger } from './logger.ts';
+import type { SavedFiles } from './saved-files.ts';
 import type { Runner } from './task.ts';
 
 /** What the routes share. */
@@ -10,6 +11,6 @@ export interface Context {
   readonly jobs: JobStore;
   readonly limits: Limits;
   readonly logger: Logger;
-  /** Folder of saved designs and captures. */
-  readonly dataFolder: string;
+  readonly designs: SavedFiles;
+  readonly captures: SavedFiles;
 }

@@ -3,9 +3,9 @@ import express from 'express';
 import { parseJson } from './parse-json.ts';
 import { RequestError } from './request-error.ts';
 
-/** Refuses any content type but the one given, then reads at most `bytes` of it as text. */
-export function readText(type: string, bytes: number): RequestHandler[] {
-  const requireType: RequestHandler = (request, _response, next) => {
+/** Refuses any content type but the one given. */
+export function requireType(type: string): RequestHandler {
+  return (request, _response, next) => {
     if (request.is(type) === type) return next();
     throw new RequestError(415, {
       code: 'unsupported-media-type',
@@ -13,12 +13,12 @@ export function readText(type: string, bytes: number): RequestHandler[] {
       limit: type,
     });
   };
-  return [requireType, express.text({ type, limit: bytes, inflate: false })];
 }
 
 /** A JSON body: `request.body` is then the value. */
 export function readJson(bytes: number): RequestHandler[] {
-  return [...readText('application/json', bytes), parseBody];
+  const type = 'application/json';
+  return [requireType(type), express.text({ type, limit: bytes, inflate: false }), parseBody];
 }
 
 const parseBody: RequestHandler = (request, _response, next) => {

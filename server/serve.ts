@@ -3,12 +3,14 @@ import type { Server } from 'node:http';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
 import { createApp } from './app.ts';
 import { createJobStore } from './jobs.ts';
 import type { Limits } from './limits.ts';
 import { LIMITS } from './limits.ts';
 import { createLogger } from './logger.ts';
 import { RequestError } from './request-error.ts';
+import { openSavedFiles } from './saved-files.ts';
 import { createWorkerPool } from './worker-pool.ts';
 
 export interface ServeOptions {
@@ -52,12 +54,14 @@ export async function serve(options: ServeOptions): Promise<Serving> {
   const threads = options.workers ?? Math.max(1, availableParallelism());
   const workers = createWorkerPool({ ...pool, threads, queue: Infinity, timeLimit: limits.jobTime });
   const jobs = createJobStore(workers, limits, logger);
+  const kept = { names: limits.savedNames, versions: limits.savedVersions };
   const app = createApp({
     singles,
     jobs,
     limits,
     logger,
-    dataFolder: options.dataFolder,
+    designs: openSavedFiles({ ...kept, folder: join(options.dataFolder, 'designs'), extension: 'json' }),
+    captures: openSavedFiles({ ...kept, folder: join(options.dataFolder, 'captures'), extension: 'csv' }),
     loopback: isLoopback(options.host),
   });
   const server = createServer({ requestTimeout: 30_000, headersTimeout: 10_000, maxHeaderSize: 16_384 }, app);

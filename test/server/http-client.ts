@@ -1,7 +1,10 @@
 import { once } from 'node:events';
+import { mkdtempSync, rmSync } from 'node:fs';
 import type { Server } from 'node:http';
 import { createServer, request as httpRequest } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { Writable } from 'node:stream';
 import type { AppOptions } from '../../server/app.ts';
 import { createApp } from '../../server/app.ts';
@@ -9,6 +12,7 @@ import { createJobStore } from '../../server/jobs.ts';
 import type { Limits } from '../../server/limits.ts';
 import { LIMITS } from '../../server/limits.ts';
 import { createLogger } from '../../server/logger.ts';
+import { openSavedFiles } from '../../server/saved-files.ts';
 import type { Runner } from '../../server/task.ts';
 
 /** An answer as it came over the wire. */
@@ -55,12 +59,15 @@ export async function startTestServer(options: TestServerOptions): Promise<TestS
   const limits: Limits = { ...LIMITS, requestsPerMinute: 1e9, ...options.limits };
   const logger = createLogger('debug', stream);
   const jobs = createJobStore(options.jobRunner ?? options.runner, limits, logger);
+  const folder = options.dataFolder ?? mkdtempSync(join(tmpdir(), 'strobewright-data-'));
+  const kept = { names: limits.savedNames, versions: limits.savedVersions };
   const context: AppOptions = {
     singles: options.runner,
     jobs,
     limits,
     logger,
-    dataFolder: options.dataFolder ?? 'none',
+    designs: openSavedFiles({ ...kept, folder: join(folder, 'designs'), extension: 'json' }),
+    captures: openSavedFiles({ ...kept, folder: join(folder, 'captures'), extension: 'csv' }),
     loopback: options.loopback ?? true,
     pageFolder: options.pageFolder,
   };
@@ -84,6 +91,7 @@ export async function startTestServer(options: TestServerOptions): Promise<TestS
       await jobs.close();
       server.closeAllConnections();
       await new Promise((resolve) => server.close(resolve));
+      if (options.dataFolder === undefined) rmSync(folder, { recursive: true, force: true });
     },
   };
 }
