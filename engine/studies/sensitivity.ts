@@ -64,7 +64,8 @@ export const sensitivity: StudyPart = {
       const value = inputValue(input, design) ?? (input.key === 'strobe' ? nominal.time : undefined);
       if (value === undefined) return [];
       const perStep = perPercent(input, value);
-      return [{ name: input.label, patches: [], inputs: { key: input.key, nominal: value, perStep } }];
+      const patches = inputPatches(input, design, value + step * perStep);
+      return [{ name: input.label, patches, inputs: { key: input.key, nominal: value, perStep } }];
     });
     return {
       kind: 'sensitivity',

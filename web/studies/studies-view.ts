@@ -139,13 +139,22 @@ function failures(study: StudyResult): HTMLElement | undefined {
   );
 }
 
+/** A point that sought a limit (the largest mat, the highest rate) stands for no one design. */
+const hasDesign = ({ kind, plan }: StudyResult, index: number): boolean =>
+  (kind !== 'scale' && kind !== 'rate') || plan.points[index]!.patches.length > 0;
+
 /** Most entries of the list to open a point from, which is the way without a pointer. */
 const MOST_OPEN = 200;
 
 function openList(study: StudyResult, open: (point: number) => void): HTMLElement {
   const worth = study.open ?? [];
   const others = study.results
-    .filter((result) => result.failed === undefined && !worth.some(({ point }) => point === result.index))
+    .filter(
+      (result) =>
+        result.failed === undefined &&
+        hasDesign(study, result.index) &&
+        !worth.some(({ point }) => point === result.index),
+    )
     .slice(0, MOST_OPEN - worth.length);
   const select = h(
     'select',
