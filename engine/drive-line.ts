@@ -34,6 +34,8 @@ export interface DriveLine {
   /** V that acts in the step, when the current is solved for. */
   emf: number;
   solved: boolean;
+  /** The source drives; else its switch is open and the clamp takes the current down. */
+  driven: boolean;
   /** The switch opened or the current died within the step: the next step starts afresh. */
   broke: boolean;
 }
@@ -51,6 +53,7 @@ export function makeDriveLine(model: LineModel): DriveLine {
     linkageOld: 0,
     emf: 0,
     solved: false,
+    driven: false,
     broke: false,
   };
 }
@@ -58,7 +61,7 @@ export function makeDriveLine(model: LineModel): DriveLine {
 /** A line at the start of a cycle: no current. */
 export function beginLine(line: DriveLine): void {
   line.current = line.old = line.next = line.lag = line.lagOld = line.lagNext = 0;
-  line.solved = line.broke = false;
+  line.solved = line.driven = line.broke = false;
 }
 
 /** Sets `next` and decides whether this step's current is prescribed or solved for. w = h / previous h or 0. */
@@ -72,26 +75,19 @@ export function predictLine(
   line.broke = false;
   if (line.model.sourceResistance === undefined) {
     line.next = pulseValue(pulses, t1);
-    line.solved = false;
+    line.solved = line.driven = false;
     return;
   }
   const middle = (t0 + t1) / 2;
-  const driven = pulses.some((p) => middle > p.on && middle < p.off + p.trailing.duration);
-  line.solved = driven || line.current !== 0;
-  line.emf = driven ? pulseValue(pulses, t1) : -Math.sign(line.current) * line.model.clamp;
+  line.driven = pulses.some((p) => middle > p.on && middle < p.off + p.trailing.duration);
+  line.solved = line.driven || line.current !== 0;
+  line.emf = line.driven ? pulseValue(pulses, t1) : -Math.sign(line.current) * line.model.clamp;
   line.next = line.solved ? line.current + w * (line.current - line.old) : 0;
 }
 
-/** After the solve: a current that the clamp has brought through zero stays at zero. */
-export function settleLine(line: DriveLine, pulses: readonly DrivePulse[], t0: number, t1: number): void {
-  if (!line.solved) return;
-  const middle = (t0 + t1) / 2;
-  const driven = pulses.some((p) => middle > p.on && middle < p.off + p.trailing.duration);
-  if (!driven && line.next * line.current <= 0) {
-    line.next = 0;
-    line.broke = true;
-  }
-}
+/** Does the clamp bring the current to zero within the step that ends with `next`? The line then is open. */
+export const diesAt = (line: DriveLine, next: number): boolean =>
+  line.solved && !line.driven && next * line.current <= 0;
 
 export function shiftLine(line: DriveLine, linkage: number): void {
   line.lagOld = line.lag;
@@ -106,9 +102,13 @@ export function shiftLine(line: DriveLine, linkage: number): void {
 export const loopResistance = (line: DriveLine): number =>
   line.model.resistance + (line.model.sourceResistance ?? 0);
 
-/** Voltage along the line from its near to its far end, V, by the step's difference formula. */
+/**
+ * Voltage along the line from its near to its far end, V: what a voltage source leaves of its EMF, else by the step's
+ * difference formula.
+ */
 export function lineVoltage(line: DriveLine, a0: number, a1: number, a2: number, linkage: number): number {
-  const { inductance, resistance, scale } = line.model;
+  const { inductance, resistance, scale, sourceResistance } = line.model;
+  if (line.solved) return line.emf - sourceResistance! * line.next;
   const own = a0 * line.next + a1 * line.current + a2 * line.old;
   const cores = a0 * linkage + a1 * line.linkage + a2 * line.linkageOld;
   return resistance * line.next + inductance * own + scale * cores;

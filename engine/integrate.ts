@@ -18,7 +18,7 @@ import {
   type SectionSums,
 } from './core-stepper.ts';
 import type { Coupling } from './coupling.ts';
-import { beginLine, lineVoltage, makeDriveLine, predictLine, settleLine, shiftLine } from './drive-line.ts';
+import { beginLine, lineVoltage, makeDriveLine, predictLine, shiftLine } from './drive-line.ts';
 import type { DriveLine, LineModel } from './drive-line.ts';
 import { driveActivity, pulseValue, type CycleProgramme } from './drive-programme.ts';
 import { makeEnergyMeter } from './energy-meter.ts';
@@ -208,8 +208,6 @@ function runCycle(
     const guessY = end.y;
     if (X.solved || Y.solved) {
       closeLines(wire, d, sums, coupling, lines, [guessX, guessY]);
-      settleLine(X, programme.x, t0, t1);
-      settleLine(Y, programme.y, t0, t1);
       end.x = X.next;
       end.y = Y.next;
       setAir(wire.airNext, coupling, end.x, end.y, end.inhibit);

@@ -1,5 +1,5 @@
 import type { Coupling } from './coupling.ts';
-import type { DriveLine } from './drive-line.ts';
+import { diesAt, type DriveLine } from './drive-line.ts';
 import type { SectionSums } from './core-stepper.ts';
 import { factorLadder, makeLadderStep, nodeCharge, solveLadder, type LadderStep } from './ladder.ts';
 import type { Sections } from './network.ts';
@@ -247,10 +247,22 @@ export function closeLines(
     }
   }
   const det = m[0]! * m[3]! - m[1]! * m[2]!;
-  const change = [(b[0]! * m[3]! - m[1]! * b[1]!) / det, (m[0]! * b[1]! - m[2]! * b[0]!) / det] as const;
+  const change: [number, number] = [
+    (b[0]! * m[3]! - m[1]! * b[1]!) / det,
+    (m[0]! * b[1]! - m[2]! * b[0]!) / det,
+  ];
+  // A current that its clamp brings through zero stays at zero; the other line answers to that.
+  const dies = [diesAt(lines[0], guess[0] + change[0]), diesAt(lines[1], guess[1] + change[1])] as const;
+  for (const i of [0, 1] as const) {
+    const o = i === 0 ? 1 : 0;
+    if (!dies[i]) continue;
+    if (!dies[o]) change[o] += (m[2 * o + i]! / m[3 * o]!) * (guess[i] + change[i]);
+    change[i] = -guess[i];
+    lines[i].broke = true;
+  }
   for (const i of [0, 1] as const) {
     if (!lines[i].solved) continue;
-    lines[i].next = guess[i] + change[i];
+    lines[i].next = dies[i] ? 0 : guess[i] + change[i];
     for (let k = 0; k < n; k++) jNext[k]! += change[i] * answerJ[i][k]!;
     for (let k = 0; k <= n; k++) vNext[k]! += change[i] * answerV[i][k]!;
   }
