@@ -54,11 +54,15 @@ export async function startApp(root: Element): Promise<void> {
   };
   state.notice.watch(showNotice);
   showNotice(state.notice.get());
-  let opened: Partial<Record<View, HTMLElement>> = { plan };
+  const opened = new Map<View, HTMLElement>([['plan', plan]]);
   const showView = async (view: View) => {
-    opened = { ...opened, [view]: opened[view] ?? (await loadView(view, state)) };
-    for (const [name, node] of Object.entries(opened)) node.hidden = name !== view;
-    if (!opened[view]!.isConnected) main.append(opened[view]!);
+    const loaded = opened.get(view) ?? (await loadView(view, state));
+    // The reader may have gone on to another view, or asked twice, while this one was fetched.
+    if (!opened.has(view)) opened.set(view, loaded);
+    if (state.view.get() !== view) return;
+    for (const [name, node] of opened) node.hidden = name !== view;
+    const node = opened.get(view)!;
+    if (!node.isConnected) main.append(node);
     document.title =
       view === 'plan' ? 'Strobewright' : `${view.charAt(0).toUpperCase()}${view.slice(1)}: Strobewright`;
   };
