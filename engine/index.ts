@@ -54,3 +54,6 @@ export * from './periodic-steady-state.ts';
 export * from './spectrum.ts';
 export * from './advice.ts';
 export * from './report.ts';
+export * from './fitting/fit-design.ts';
+export { UNKNOWNS } from './fitting/unknowns.ts';
+export type { UnknownName } from './fitting/unknowns.ts';

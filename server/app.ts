@@ -10,6 +10,8 @@ import { inPackage } from './package-root.ts';
 import { cores } from './routes/cores.ts';
 import { demoDesigns } from './routes/demo-designs.ts';
 import { docs, page } from './routes/docs.ts';
+import { reports } from './routes/reports.ts';
+import { fits } from './routes/fits.ts';
 import { savedCaptures, savedDesigns } from './routes/saved.ts';
 import { schema } from './routes/schema.ts';
 import { simulations } from './routes/simulations.ts';
@@ -58,7 +60,9 @@ function api(context: Context): express.Router {
   router.use(noStore);
   router.use('/v1/simulations', simulations(context));
   router.use('/v1/windows', windows(context));
+  router.use('/v1/reports', reports(context));
   router.use('/v1/studies', studies(context));
+  router.use('/v1/fits', fits(context));
   router.use('/v1/cores', cores(context));
   router.use('/v1/designs/demo', demoDesigns());
   router.use('/v1/designs/saved', savedDesigns(context));

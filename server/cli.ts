@@ -1,9 +1,11 @@
 #!/usr/bin/env node
 import { Command, CommanderError, Option } from 'commander';
-import { designJsonSchema, STUDY_KINDS, VERSION } from '../engine/index.ts';
+import { designJsonSchema, STUDY_KINDS, UNKNOWNS, VERSION } from '../engine/index.ts';
+import { fitCommand } from './commands/bench.ts';
 import { checkCommand } from './commands/check.ts';
 import { coreCommand } from './commands/core.ts';
 import { writeOutput } from './commands/files.ts';
+import { reportCommand } from './commands/report.ts';
 import { simulateCommand, windowCommand } from './commands/simulate.ts';
 import { toRequestError } from './request-error.ts';
 
@@ -84,6 +86,31 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .action((paths: string[], options) =>
       take(studies().then(({ mergeCommand }) => mergeCommand(paths, options))),
     );
+  root
+    .command('fit')
+    .argument('<design>', DESIGN)
+    .argument('<captures...>', 'captures as CSV, taken under the conditions of the design')
+    .description('lines captures up with the prediction and finds chosen unknowns, with uncertainties')
+    .addOption(collect('--unknown <name>', `what to find (repeatable): ${Object.keys(UNKNOWNS).join(', ')}`))
+    .addOption(
+      collect(
+        '--read <name=value>',
+        'how to read what a capture leaves open, such as timeUnit=ns (repeatable)',
+      ),
+    )
+    .option('--trace <number>', 'which trace of a capture, from 1')
+    .addOption(new Option('--observed <where>', 'where the probe was').choices(['sense', 'amplifier']))
+    .addOption(new Option('--probe-gain <how>', 'is the gain of the probe known?').choices(['fixed', 'free']))
+    .option('--save <file>', 'write the fitted design file')
+    .addOption(formatOption())
+    .addOption(outputOption())
+    .action((design: string, captures: string[], options) => take(fitCommand(design, captures, options)));
+  root
+    .command('report')
+    .argument('<design>', DESIGN)
+    .description('one self-contained HTML file to print')
+    .addOption(outputOption())
+    .action((path: string, options) => take(reportCommand(path, options)));
   root
     .command('schema')
     .description('the JSON Schema of a design')

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { createDocument } from 'zod-openapi';
 import type { ZodOpenApiOperationObject, ZodOpenApiPathsObject } from 'zod-openapi';
 import { CONTRIBUTIONS, designJsonSchema, VERSION } from '../engine/index.ts';
+import { fitRequestSchema } from './capture-input.ts';
 import type { Limits } from './limits.ts';
 import { studyRequestSchema } from './study-request.ts';
 
@@ -120,6 +121,97 @@ function operation(tag: string, summary: string, rest: Omit<ZodOpenApiOperationO
   return { tags: [tag], summary, ...rest };
 }
 
+/** The addresses of one kind of job. */
+function jobPaths(path: string, summary: string, body: z.ZodType): ZodOpenApiPathsObject {
+  const events = { 'text/event-stream': { schema: z.string() } };
+  return {
+    [path]: {
+      post: operation('Jobs', summary, {
+        requestBody: { required: true, ...json(body) },
+        responses: { '202': ok('Accepted.', jobSchema), '400': refusal('Not JSON.'), ...heavy },
+      }),
+    },
+    [`${path}/{id}`]: {
+      get: operation('Jobs', 'State of a job', {
+        requestParams: { path: jobId },
+        responses: { '200': ok('The job.', jobSchema), '404': refusal('Unknown.') },
+      }),
+      delete: operation('Jobs', 'Cancel a job, or forget an ended one', {
+        requestParams: { path: jobId },
+        responses: { '200': ok('The job.', jobSchema), '404': refusal('Unknown.') },
+      }),
+    },
+    [`${path}/{id}/result`]: {
+      get: operation('Jobs', 'Result of a job; of a cancelled study what was done, marked partial', {
+        requestParams: { path: jobId },
+        responses: {
+          '200': ok('The result.', z.looseObject({})),
+          '404': refusal('Unknown.'),
+          '409': refusal('No result yet.'),
+        },
+      }),
+    },
+    [`${path}/{id}/events`]: {
+      get: operation('Jobs', 'Progress as server-sent events', {
+        requestParams: { path: jobId },
+        responses: {
+          '200': { description: '`progress`, and one last `end`.', content: events },
+          '404': refusal('Unknown.'),
+        },
+      }),
+    },
+  };
+}
+
+/** The addresses of one kind of saved work. */
+function savedPaths(
+  path: string,
+  what: string,
+  type: string,
+  schema: z.ZodType | object,
+): ZodOpenApiPathsObject {
+  const name = z.object({ name: z.string().min(1).max(100) });
+  const file = { [type]: { schema: schema as z.ZodType } };
+  const entry = z.object({ name: z.string(), version: z.number(), saved: z.string(), bytes: z.number() });
+  return {
+    [path]: {
+      get: operation('Saved work', `Every ${what} that is kept`, {
+        responses: { '200': ok('The list.', z.array(entry)) },
+      }),
+    },
+    [`${path}/{name}`]: {
+      get: operation('Saved work', `The newest version of a ${what}`, {
+        requestParams: { path: name },
+        responses: {
+          '200': { description: 'The file; ETag is its version.', content: file },
+          '404': refusal('Unknown.'),
+        },
+      }),
+      put: operation('Saved work', `Keep a ${what}: adds a version`, {
+        requestParams: { path: name, header: z.object({ 'If-Match': z.string().optional() }) },
+        requestBody: { required: true, content: file },
+        responses: {
+          '200': ok('A version more.', z.object({ name: z.string(), version: z.number() })),
+          '201': ok('The first version.', z.object({ name: z.string(), version: z.number() })),
+          '400': refusal('Not readable.'),
+          '412': refusal('Another version is the newest.'),
+          ...heavy,
+        },
+      }),
+      delete: operation('Saved work', `Forget a ${what} with all its versions`, {
+        requestParams: { path: name },
+        responses: { '204': { description: 'Gone.' }, '404': refusal('Unknown.') },
+      }),
+    },
+    [`${path}/{name}/versions/{version}`]: {
+      get: operation('Saved work', `One version of a ${what}`, {
+        requestParams: { path: name.extend({ version: z.int().min(1) }) },
+        responses: { '200': { description: 'The file.', content: file }, '404': refusal('Unknown.') },
+      }),
+    },
+  };
+}
+
 function paths(): ZodOpenApiPathsObject {
   const format = word('json', 'csv');
   const flag = word('true', 'false');
@@ -142,44 +234,25 @@ function paths(): ZodOpenApiPathsObject {
         },
       }),
     },
-    '/api/v1/studies': {
-      post: operation('Jobs', 'Start a study', {
-        requestBody: { required: true, ...json(studyRequestSchema) },
-        responses: { '202': ok('Accepted.', jobSchema), '400': refusal('Not JSON.'), ...heavy },
-      }),
-    },
-    '/api/v1/studies/{id}': {
-      get: operation('Jobs', 'State of a job', {
-        requestParams: { path: jobId },
-        responses: { '200': ok('The job.', jobSchema), '404': refusal('Unknown.') },
-      }),
-      delete: operation('Jobs', 'Cancel a job, or forget an ended one', {
-        requestParams: { path: jobId },
-        responses: { '200': ok('The job.', jobSchema), '404': refusal('Unknown.') },
-      }),
-    },
-    '/api/v1/studies/{id}/result': {
-      get: operation('Jobs', 'Result of a job', {
-        requestParams: { path: jobId },
-        responses: {
-          '200': ok('What was done; `partial` says whether all.', z.looseObject({})),
-          '404': refusal('Unknown.'),
-          '409': refusal('No result yet.'),
-        },
-      }),
-    },
-    '/api/v1/studies/{id}/events': {
-      get: operation('Jobs', 'Progress as server-sent events', {
-        requestParams: { path: jobId },
+    '/api/v1/reports': {
+      post: operation('Calculate', 'Printable report of a design', {
+        requestBody: designBody,
         responses: {
           '200': {
-            description: '`progress` and one last `end`.',
-            content: { 'text/event-stream': { schema: z.string() } },
+            description: 'One self-contained document.',
+            content: { 'text/html': { schema: z.string() } },
           },
-          '404': refusal('Unknown.'),
+          '400': refusal('Not JSON.'),
+          ...heavy,
         },
       }),
     },
+    ...jobPaths('/api/v1/studies', 'Start a study', studyRequestSchema),
+    ...jobPaths('/api/v1/fits', 'Start a fit of a design to captures', fitRequestSchema),
+    ...savedPaths('/api/v1/designs/saved', 'design', 'application/json', {
+      $ref: '#/components/schemas/Design',
+    }),
+    ...savedPaths('/api/v1/captures', 'capture', 'text/csv', z.string()),
     '/api/v1/cores': {
       get: operation('Cores', 'Cores to start from', {
         responses: {

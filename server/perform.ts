@@ -1,13 +1,16 @@
 import {
   evaluateJob,
+  makeReport,
   planStudy,
   simulate,
   simulationCsv,
   simulationJson,
   strobeWindow,
+  toJsonDocument,
   windowCsv,
   windowJson,
 } from '../engine/index.ts';
+import { runFit } from './capture-input.ts';
 import type { Answer, Task } from './task.ts';
 
 /** Do a task here and now. The command line and the workers both come through here, so that their bytes agree. */
@@ -26,6 +29,12 @@ function performText(task: Task, cancelled: () => boolean): string {
       const found = strobeWindow(task.design, { cancelled });
       return task.format === 'csv' ? windowCsv(task.design, found) : windowJson(task.design, found);
     }
+    case 'report':
+      return makeReport(task.design, {
+        simulate: (design, options) => simulate(design, { ...options, cancelled }),
+      });
+    case 'fit':
+      return toJsonDocument(runFit(task.fit, cancelled));
     case 'plan-study':
       return JSON.stringify(planStudy(task.request));
     case 'study-point':

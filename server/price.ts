@@ -1,5 +1,6 @@
 import type { Design, StudyPlan } from '../engine/index.ts';
 import { checkDesign, predictCost, WINDOW_RUNS } from '../engine/index.ts';
+import type { FitFrame } from './capture-input.ts';
 import type { Limits } from './limits.ts';
 import { RequestError } from './request-error.ts';
 
@@ -23,6 +24,17 @@ export function priceDesign(
 /** The price of a study's plan, by the design it starts from. */
 export function priceStudy(plan: StudyPlan, limit: number): void {
   refuseDear(plan.runs * predictCost(checkDesign(plan.design)).work, limit);
+}
+
+/** The price of a fit: a run for each capture, unknown and iteration. */
+export function priceFit(
+  design: Design,
+  { captures, unknowns, maxIterations = 50 }: Pick<FitFrame, 'captures' | 'unknowns' | 'maxIterations'>,
+  limits: Limits,
+): void {
+  priceDesign(design, 'simulate', limits);
+  const runs = captures.length * (unknowns.length + 2) * maxIterations;
+  refuseDear(predictCost(design).work * runs, limits.jobWork);
 }
 
 function refuseDear(work: number, limit: number): void {

@@ -35,16 +35,19 @@ export function toBody(refusal: Refusal): ErrorBody {
 
 /**
  * The refusal that an error stands for; undefined for a fault of our own. The engine's refusals (of a design, of a
- * study's options, of a capture) all carry the field and one sentence.
+ * study's options, of a capture) all carry a code or the field, and one sentence.
  */
 export function toRequestError(error: unknown): RequestError | undefined {
   if (error instanceof RequestError) return error;
   if (!(error instanceof Error)) return undefined;
   const { code, field, limit } = error as Error & { code?: unknown; field?: unknown; limit?: unknown };
-  if (typeof field !== 'string') return undefined;
+  const named = typeof field === 'string';
+  // A code in small letters is the engine's; the system's are in capitals.
+  const refused = typeof code === 'string' && /^[a-z-]+$/.test(code);
+  if (!named && !refused) return undefined;
   return new RequestError(422, {
-    code: typeof code === 'string' ? code : 'value',
-    field: field === '' || field.startsWith('/') ? field : `/${field}`,
+    code: refused ? code : 'value',
+    field: !named ? null : field === '' || field.startsWith('/') ? field : `/${field}`,
     message: error.message,
     limit: typeof limit === 'number' || typeof limit === 'string' ? limit : null,
   });

@@ -1,4 +1,5 @@
 import type { Design, PointJob, StudyRequest } from '../engine/index.ts';
+import type { FitInput } from './capture-input.ts';
 
 /** How an answer is written. */
 export type Format = 'json' | 'csv';
@@ -13,6 +14,8 @@ export type Task =
       readonly estimateError: boolean;
     }
   | { readonly kind: 'window'; readonly design: Design; readonly format: Format }
+  | { readonly kind: 'report'; readonly design: Design }
+  | { readonly kind: 'fit'; readonly fit: FitInput }
   | { readonly kind: 'plan-study'; readonly request: StudyRequest }
   | { readonly kind: 'study-point'; readonly job: PointJob };
 

@@ -5,8 +5,8 @@ import { LIMITS } from '../limits.ts';
 import { parseJson } from '../parse-json.ts';
 import { RequestError } from '../request-error.ts';
 
-/** The text of a file, or of standard input for '-'. Refuses in one sentence what cannot be read. */
-export async function readInput(path: string, what: string, limit = LIMITS.jsonBytes): Promise<string> {
+/** The bytes of a file, or of standard input for '-'. Refuses in one sentence what cannot be read. */
+export async function readBytes(path: string, what: string, limit: number): Promise<Buffer> {
   const chunks: Buffer[] = [];
   let size = 0;
   try {
@@ -18,7 +18,7 @@ export async function readInput(path: string, what: string, limit = LIMITS.jsonB
   } catch (error) {
     throw refuseRead(path, what, error);
   }
-  if (size <= limit) return decode(Buffer.concat(chunks), path, what);
+  if (size <= limit) return Buffer.concat(chunks);
   throw new RequestError(413, {
     code: 'too-large',
     message: `${what} ${path} may have at most ${limit} bytes and has more: give a smaller one.`,
@@ -28,7 +28,7 @@ export async function readInput(path: string, what: string, limit = LIMITS.jsonB
 
 /** JSON from a file or standard input. */
 export async function readJsonInput(path: string, what: string, limit = LIMITS.jsonBytes): Promise<unknown> {
-  return parseJson(await readInput(path, what, limit), `${what} ${path}`);
+  return parseJson(decode(await readBytes(path, what, limit), path, what), `${what} ${path}`);
 }
 
 function decode(bytes: Buffer, path: string, what: string): string {

@@ -15,6 +15,7 @@ import { RequestError } from '../request-error.ts';
 import { computePoints, readAnswer } from '../study-job.ts';
 import { createWorkerPool } from '../worker-pool.ts';
 import { readJsonInput, writeOutput } from './files.ts';
+import { readPairs } from './pairs.ts';
 import type { OutputOptions } from './simulate.ts';
 import { wholeNumber } from './whole-number.ts';
 
@@ -107,25 +108,9 @@ function readKind(word: string): StudyKind {
   });
 }
 
-/** `--option name=value`, the value as JSON where it is JSON and as text where it is not; `--seed N` is one of them. */
-function readOptionFlags({ option = [], seed }: StudyFlags): { [name: string]: Json } {
-  const pairs = option.map((word) => {
-    const at = word.indexOf('=');
-    if (at > 0) return [word.slice(0, at), readValue(word.slice(at + 1))] as const;
-    throw new RequestError(400, {
-      code: 'bad-option',
-      field: '--option',
-      message: `--option must be name=value; received "${word.slice(0, 40)}": write for example --option rows=5.`,
-    });
-  });
-  if (seed !== undefined) pairs.push(['seed', wholeNumber('--seed', seed, 0, Number.MAX_SAFE_INTEGER)]);
-  return Object.fromEntries(pairs);
-}
-
-function readValue(text: string): Json {
-  try {
-    return JSON.parse(text) as Json;
-  } catch {
-    return text;
-  }
+/** The options of a kind; `--seed N` is one of them. */
+function readOptionFlags({ option, seed }: StudyFlags): { [name: string]: Json } {
+  const options = readPairs('--option', option);
+  if (seed !== undefined) options['seed'] = wholeNumber('--seed', seed, 0, Number.MAX_SAFE_INTEGER);
+  return options;
 }

@@ -7,9 +7,9 @@ import type { Task } from '../task.ts';
 export async function answerTask(
   context: Context,
   response: Response,
-  task: Task & { kind: 'simulate' | 'window' },
+  task: Task & { kind: 'simulate' | 'window' | 'report' },
 ): Promise<void> {
-  priceDesign(task.design, task.kind, context.limits);
+  priceDesign(task.design, task.kind === 'simulate' ? 'simulate' : 'window', context.limits);
   const gone = new AbortController();
   response.on('close', () => gone.abort());
   const answer = await context.singles.run(task, {
@@ -17,6 +17,11 @@ export async function answerTask(
     timeLimit: context.limits.singleTime,
   });
   if (response.destroyed) return;
-  response.set('Cache-Control', 'no-store').type(task.format === 'csv' ? 'text/csv' : 'application/json');
+  response.set('Cache-Control', 'no-store').type(typeOf(task));
   response.send(Buffer.from(answer.body.buffer, answer.body.byteOffset, answer.body.byteLength));
+}
+
+function typeOf(task: Task & { kind: 'simulate' | 'window' | 'report' }): string {
+  if (task.kind === 'report') return 'text/html';
+  return task.format === 'csv' ? 'text/csv' : 'application/json';
 }

@@ -1,0 +1,47 @@
+import type { FitResult, Unit } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/index.ts';
+import { csvLine } from './csv-line.ts';
+import { textTable } from './table.ts';
+
+/** A fit for a reader: how it ended, the unknowns with their intervals, how each capture lies on the prediction. */
+export function fitText(fit: FitResult): string {
+  const unit = (value: number, name: string): string => formatQuantity(value, name as Unit, 4);
+  const rows = fit.unknowns.map(({ meaning, unit: name, start, value, interval, atBound }) => [
+    meaning,
+    unit(start, name),
+    unit(value, name),
+    atBound === undefined
+      ? `${unit(interval.low, name)} to ${unit(interval.high, name)}`
+      : `held at its ${atBound} bound`,
+  ]);
+  const captures = fit.captures.map(({ label, lineUp }) => {
+    const gain = `gain ${formatQuantity(lineUp.gain, '1', 4)}, offset ${formatQuantity(lineUp.offset, 'V')}`;
+    return `${label}: the start of read lies at ${formatQuantity(lineUp.delay, 's', 4)}, ${gain}.\n`;
+  });
+  return [
+    fit.statements.map((statement) => `${statement}\n`).join(''),
+    textTable([['', 'start', 'fitted', '95 % interval'], ...rows], ''),
+    ...(fit.undetermined.length === 0 ? [] : [fit.undetermined.map((sentence) => `${sentence}\n`).join('')]),
+    captures.join(''),
+  ].join('\n');
+}
+
+/** The unknowns as CSV, SI. */
+export function fitCsv(fit: FitResult): string {
+  const cell = (value: number): string => (Number.isFinite(value) ? String(value) : '');
+  return [
+    ['name', 'unit', 'start', 'value', 'standardError', 'low95', 'high95', 'atBound'],
+    ...fit.unknowns.map(({ name, unit, start, value, standardError, interval, atBound }) => [
+      name,
+      unit,
+      cell(start),
+      cell(value),
+      cell(standardError),
+      cell(interval.low),
+      cell(interval.high),
+      atBound ?? '',
+    ]),
+  ]
+    .map(csvLine)
+    .join('');
+}
