@@ -114,7 +114,7 @@ export const sensitivity: StudyPart = {
     return {
       findings: first
         ? [
-            `${capital(first.name)} moves the margin most: ${formatQuantity(marginEffect(first), 'V', 2)} for ${changeText(first)}.`,
+            `The margin depends most on ${first.name}: ${formatQuantity(marginEffect(first), 'V', 2)} for ${changeText(first)}.`,
           ]
         : [],
       estimates: [],
@@ -150,7 +150,6 @@ function perPercent(input: StudyInput, value: number): number {
 }
 
 const marginEffect = (result: PointResult): number => Number(result.values.margin);
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 function changeText({ values }: PointResult): string {
   const unit = values.unit as Unit;

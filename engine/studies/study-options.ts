@@ -123,13 +123,7 @@ export function readOptions(request: StudyRequest): OptionReader {
 }
 
 /** A quantity in an option: text with a unit, within limits. */
-export function readOptionQuantity(
-  value: Json,
-  field: string,
-  unit: Unit,
-  low: number,
-  high: number,
-): number {
+function readOptionQuantity(value: Json, field: string, unit: Unit, low: number, high: number): number {
   const limited = Number.isFinite(low) && Number.isFinite(high);
   const wanted = limited
     ? `from ${formatQuantity(low, unit)} to ${formatQuantity(high, unit)}`

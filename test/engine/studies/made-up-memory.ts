@@ -12,7 +12,7 @@ export const ONE_PER_AMP = 0.1;
 export const ZERO_PER_AMP = 0.02;
 export const LATE = 300e-9;
 
-export function madeUpSimulate(design: Design, options: SimulateOptions = {}): Simulation {
+function madeUpSimulate(design: Design, options: SimulateOptions = {}): Simulation {
   const { selected, drive, amplifier, cycle, mat } = design;
   const core = selected.row * mat.columns + selected.column;
   const flux = options.spread?.flux[core] ?? 1;
