@@ -33,8 +33,8 @@ export interface Limits {
 export const LIMITS: Limits = {
   jsonBytes: 1_048_576,
   captureBytes: 67_108_864,
-  singleWork: 1e9,
-  jobWork: 4e11,
+  singleWork: 8e9,
+  jobWork: 1e12,
   samples: 1_000_000,
   singleTime: 30_000,
   jobTime: 3_600_000,
