@@ -70,10 +70,7 @@ export function openSavedFiles({
 
   /** Undefined where there is no such sub-folder; any other fault must not look like an empty one. */
   const filesIn = (place: string): Promise<string[] | undefined> =>
-    disk.readdir(join(folder, place)).catch((error: { code?: unknown }) => {
-      if (error.code === 'ENOENT' || error.code === 'ENOTDIR') return undefined;
-      throw error;
-    });
+    disk.readdir(join(folder, place)).catch(ifGone);
 
   /** Leftovers of a server that was killed: half-written files, names without a version. */
   const sweep = async (): Promise<void> => {
@@ -117,6 +114,14 @@ export function openSavedFiles({
       .sort((a, b) => a - b);
   };
 
+  const describe = async (place: string): Promise<SavedEntry | undefined> => {
+    const version = (await versionsIn(place)).at(-1);
+    if (version === undefined) return undefined;
+    const about = JSON.parse((await disk.readFile(join(folder, place, ABOUT))).toString()) as SavedEntry;
+    const { mtime, size } = await disk.stat(join(folder, place, fileOf(version)));
+    return { name: about.name, version, saved: mtime.toISOString(), bytes: size };
+  };
+
   const told = async <T>(work: () => Promise<T>): Promise<T> => {
     try {
       await ready();
@@ -131,13 +136,9 @@ export function openSavedFiles({
       told(async () => {
         const entries: SavedEntry[] = [];
         for (const place of await disk.readdir(folder)) {
-          const version = (await versionsIn(place)).at(-1);
-          if (version === undefined) continue;
-          const { name } = JSON.parse(
-            (await disk.readFile(join(folder, place, ABOUT))).toString(),
-          ) as SavedEntry;
-          const { mtime, size } = await disk.stat(join(folder, place, fileOf(version)));
-          entries.push({ name, version, saved: mtime.toISOString(), bytes: size });
+          // What is removed or replaced meanwhile is not in the list.
+          const entry = await describe(place).catch(ifGone);
+          if (entry !== undefined) entries.push(entry);
         }
         return entries.sort((a, b) => (a.name < b.name ? -1 : 1));
       }),
@@ -147,7 +148,9 @@ export function openSavedFiles({
         const known = await versionsIn(place);
         const version = wanted ?? known.at(-1);
         if (version === undefined || !known.includes(version)) throw unknownName(name, wanted);
-        return { version, content: await disk.readFile(join(folder, place, fileOf(version))) };
+        const content = await disk.readFile(join(folder, place, fileOf(version))).catch(ifGone);
+        if (content === undefined) throw unknownName(name, wanted);
+        return { version, content };
       }),
     save: (name, content, expected) =>
       told(() => {
@@ -177,6 +180,12 @@ export function openSavedFiles({
         });
       }),
   };
+}
+
+/** Undefined for what is not there; any other fault stays a fault. */
+function ifGone(error: { readonly code?: unknown }): undefined {
+  if (error.code === 'ENOENT' || error.code === 'ENOTDIR') return undefined;
+  throw error;
 }
 
 /** Letters and digits of the name for a reader, and a hash that tells names apart. Refuses what is no name. */

@@ -1,10 +1,10 @@
 import { once } from 'node:events';
 import type { Server } from 'node:http';
-import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { createApp } from './app.ts';
+import { createHttpServer } from './http-server.ts';
 import { createJobStore } from './jobs.ts';
 import type { Limits } from './limits.ts';
 import { LIMITS } from './limits.ts';
@@ -64,7 +64,7 @@ export async function serve(options: ServeOptions): Promise<Serving> {
     captures: openSavedFiles({ ...kept, folder: join(options.dataFolder, 'captures'), extension: 'csv' }),
     loopback: isLoopback(options.host),
   });
-  const server = createServer({ requestTimeout: 30_000, headersTimeout: 10_000, maxHeaderSize: 16_384 }, app);
+  const server = createHttpServer(app);
   const closePools = async (): Promise<void> => {
     await jobs.close();
     await Promise.all([singles.close(), workers.close()]);

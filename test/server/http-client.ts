@@ -1,13 +1,14 @@
 import { once } from 'node:events';
 import { mkdtempSync, rmSync } from 'node:fs';
 import type { Server } from 'node:http';
-import { createServer, request as httpRequest } from 'node:http';
+import { request as httpRequest } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Writable } from 'node:stream';
 import type { AppOptions } from '../../server/app.ts';
 import { createApp } from '../../server/app.ts';
+import { createHttpServer } from '../../server/http-server.ts';
 import { createJobStore } from '../../server/jobs.ts';
 import type { Limits } from '../../server/limits.ts';
 import { LIMITS } from '../../server/limits.ts';
@@ -71,7 +72,7 @@ export async function startTestServer(options: TestServerOptions): Promise<TestS
     loopback: options.loopback ?? true,
     pageFolder: options.pageFolder,
   };
-  const server = createServer(createApp(context));
+  const server = createHttpServer(createApp(context));
   server.listen(0, '127.0.0.1');
   await once(server, 'listening');
   const { port } = server.address() as AddressInfo;

@@ -1,0 +1,22 @@
+/** One line a figure, beside what is aimed at; times are told, never asserted: a loaded machine is no fault. */
+export function tell(id: string, what: string, figure: string, target: string): void {
+  process.stdout.write(`${id}  ${what}: ${figure} (target ${target})\n`);
+}
+
+export const milliseconds = (value: number): string =>
+  `${value < 10 ? value.toFixed(1) : Math.round(value)} ms`;
+
+/** The q-quantile of some numbers. */
+export function quantile(values: readonly number[], q: number): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))];
+}
+
+/** ms that some work takes, and what it gives. */
+export async function timed<T>(
+  work: () => Promise<T>,
+): Promise<{ readonly value: T; readonly time: number }> {
+  const start = performance.now();
+  const value = await work();
+  return { value, time: performance.now() - start };
+}
