@@ -1,7 +1,7 @@
 import { atTemperature, decaySwing, saturationFlux } from './core-model.ts';
 import { disturbedState } from './core-single.ts';
 import type { Cycle, Design } from './design.ts';
-import type { CoreSpread } from './result.ts';
+import type { CoreFlux, CoreSpread } from './result.ts';
 import { eachSection, type Sections } from './network.ts';
 
 /** Which cause a core's answer belongs to in the observed cycle. */
@@ -57,6 +57,7 @@ export interface CoreClasses {
 /**
  * Groups the cores of a mat for a given programme and stored bits.
  * @param stacked add the cores of the other mats in series on the driven lines
+ * @param initial state of each core of this mat, where it is not that of its bit
  */
 export function groupCores(
   design: Design,
@@ -65,6 +66,7 @@ export function groupCores(
   polarity: Int8Array,
   spread: CoreSpread | undefined,
   stacked: boolean,
+  initial?: CoreFlux,
 ): CoreClasses {
   const { rows, columns } = design.mat;
   const observed = design.programme.at(-1)!;
@@ -90,7 +92,7 @@ export function groupCores(
     const r = Math.floor(index / columns);
     const c = index % columns;
     const alike =
-      spread !== undefined || e !== undefined || index === addressed
+      spread !== undefined || initial !== undefined || e !== undefined || index === addressed
         ? `#${index}`
         : `${polarity[index]} ${usedRows.has(r) ? r : -1} ${usedColumns.has(c) ? c : -1} ${bits[index]}`;
     // Where every core differs, splitting each between two sections would double the work for little.
@@ -116,6 +118,8 @@ export function groupCores(
   const size = first.length;
   const heldBit = (index: number, k: number): number =>
     mat[k] === THIS_MAT || index !== addressed ? bits[index]! : mat[k] === OTHER_ONE ? 1 : 0;
+  const given = (values: Float64Array | undefined, index: number, k: number): number | undefined =>
+    mat[k] === THIS_MAT ? values?.[index] : undefined;
   const fill = (f: (index: number, k: number) => number): Float64Array =>
     Float64Array.from(first, (index, k) => f(index, k));
   const thresholdFactor = fill(
@@ -152,8 +156,12 @@ export function groupCores(
     psiM: fill((_, k) => decaySwing(p) * fluxFactor[k]!),
     decayCharge: fill(() => p.decayCharge),
     decayThreshold: fill((_, k) => p.decayThreshold * thresholdFactor[k]!),
-    phi0: fill((i, k) => (heldBit(i, k) ? rest.one.phi : rest.zero.phi) * fluxFactor[k]!),
-    psi0: fill((i, k) => (heldBit(i, k) ? rest.one.psi : rest.zero.psi) * fluxFactor[k]!),
+    phi0: fill(
+      (i, k) => given(initial?.phi, i, k) ?? (heldBit(i, k) ? rest.one.phi : rest.zero.phi) * fluxFactor[k]!,
+    ),
+    psi0: fill(
+      (i, k) => given(initial?.psi, i, k) ?? (heldBit(i, k) ? rest.one.psi : rest.zero.psi) * fluxFactor[k]!,
+    ),
     selected: found.findIndex((f) => f.index === addressed && f.mat === THIS_MAT),
   };
 }

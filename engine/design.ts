@@ -199,6 +199,11 @@ export interface CycleTiming {
   readonly postWriteDisturb: boolean;
   /** s from the end of write to the post-write disturb pulse. */
   readonly postWriteGap: number;
+  /**
+   * Share (0..1) of the cycles before the programme that kept a ZERO and were inhibited, one cycle a period for ever:
+   * it sets the baseline of an AC-coupled amplifier. Left out: nothing went before.
+   */
+  readonly inhibitedShare?: number;
 }
 
 export type PatternKind =

@@ -29,6 +29,7 @@ import { buildGrid, type DriveActivity, type StepRule } from './time-grid.ts';
 import {
   closeLines,
   lagged,
+  lineEmf,
   makeWireState,
   predictWire,
   roleSum,
@@ -90,8 +91,17 @@ export interface Recording {
   readonly steps: number;
   /** Main flux of every class at the end, Wb. */
   readonly finalPhi: Float64Array;
+  /** V at both ends in the cycle before the observed one; undefined when there is none. */
+  readonly before: Ear | undefined;
   readonly failedAt: number | undefined;
   readonly cancelledAt: number | undefined;
+}
+
+/** What an amplifier hears of a cycle, on the solver's own instants, s from the start of that cycle. */
+export interface Ear {
+  readonly time: Float64Array;
+  readonly endA: Float64Array;
+  readonly endB: Float64Array;
 }
 
 /**
@@ -111,6 +121,7 @@ export function integrate(problem: Problem): Recording {
     linkages: new Float64Array(4),
   };
   let steps = 0;
+  let before: Ear | undefined;
   for (let n = 0; n < cycles.length; n++) {
     const cycle = cycles[n]!;
     const observed = n === cycles.length - 1;
@@ -120,13 +131,16 @@ export function integrate(problem: Problem): Recording {
     const grid = buildGrid(0, end, jumps, activity, problem.rule, problem.refine);
     const observer = observed ? makeObserver(run, cycle, grid.time.length) : undefined;
     steps += grid.time.length - 1;
-    const ended = runCycle(run, cycle, grid.time, grid.restart, observer);
+    const ear = n === cycles.length - 2 ? makeEar(grid.time) : undefined;
+    const ended = runCycle(run, cycle, grid.time, grid.restart, observer, ear);
+    before ??= ear;
     if (ended.kind !== 'done' || observed) {
       const at = ended.kind === 'done' ? undefined : ended.time + (n + 1 - cycles.length) * period;
       return {
         ...(observer ?? makeObserver(run, cycle, 1)).finish(),
         steps,
         finalPhi: run.state.phi,
+        before,
         failedAt: ended.kind === 'failed' ? at : undefined,
         cancelledAt: ended.kind === 'cancelled' ? at : undefined,
       };
@@ -153,6 +167,7 @@ function runCycle(
   time: Float64Array,
   restart: Uint8Array,
   observer: Observer | undefined,
+  ear?: Ear,
 ): CycleEnd {
   const { problem, wire, state, sums, lines } = run;
   const { classes, clamp } = problem;
@@ -164,7 +179,6 @@ function runCycle(
   const end: LineCurrents = { x: 0, y: 0, inhibit: 0 };
   const lag: LineCurrents = { x: 0, y: 0, inhibit: 0 };
   const sources = makeStepSources();
-  let inhibitOld = 0;
   let inhibitLag = 0;
   let inhibitLagOld = 0;
 
@@ -176,9 +190,10 @@ function runCycle(
   wire.flux.set(sums.flux);
   setAir(wire.air, coupling, 0, 0, 0);
   nodeCharge(wire.sections, wire.v, wire.q, 1);
-  X.linkage = sums.line[0]! + dot(coupling.airX, wire.j);
-  Y.linkage = sums.line[1]! + dot(coupling.airY, wire.j);
+  X.linkage = sums.line[0]! + dot(coupling.airX, wire.lag);
+  Y.linkage = sums.line[1]! + dot(coupling.airY, wire.lag);
   observer?.begin();
+  if (ear) listen(ear, 0, wire);
 
   let hOld = 0;
   for (let n = 0; n + 1 < time.length; n++) {
@@ -200,9 +215,11 @@ function runCycle(
     lag.inhibit = lagged(d, end.inhibit, inhibitLag, inhibitLagOld);
     advanceCores(classes, state, d.h, mid, wire.jMid, lag, wire.lagGuess, d.gain, sums);
 
-    setAir(wire.airNext, coupling, end.x, end.y, end.inhibit);
-    const vx = lineVoltage(X, d.a0, d.a1, d.a2, sums.line[0]! + dot(coupling.airX, wire.jGuess));
-    const vy = lineVoltage(Y, d.a0, d.a1, d.a2, sums.line[1]! + dot(coupling.airY, wire.jGuess));
+    setAir(wire.airNext, coupling, lag.x, lag.y, lag.inhibit);
+    const rateX = d.a0 * lag.x + d.a1 * X.lag + d.a2 * X.lagOld;
+    const rateY = d.a0 * lag.y + d.a1 * Y.lag + d.a2 * Y.lagOld;
+    const vx = lineVoltage(X, rateX, lineEmf(wire, d, X, sums.line[0]!, sums.x, coupling.airX));
+    const vy = lineVoltage(Y, rateY, lineEmf(wire, d, Y, sums.line[1]!, sums.y, coupling.airY));
     solveWire(wire, d, sums, coupling, end.inhibit, vx, vy, clamp);
     const guessX = end.x;
     const guessY = end.y;
@@ -210,36 +227,33 @@ function runCycle(
       closeLines(wire, d, sums, coupling, lines, [guessX, guessY]);
       end.x = X.next;
       end.y = Y.next;
-      setAir(wire.airNext, coupling, end.x, end.y, end.inhibit);
     }
     X.lagNext = lag.x += d.gain * (end.x - guessX);
     Y.lagNext = lag.y += d.gain * (end.y - guessY);
+    if (X.solved || Y.solved) setAir(wire.airNext, coupling, lag.x, lag.y, lag.inhibit);
     settleWire(wire, sums, coupling, end.x - guessX, end.y - guessY, vx, vy);
     settleLinkages(run, end.x - guessX, end.y - guessY);
 
     if (observer) {
-      sources.dx = d.a0 * end.x + d.a1 * X.current + d.a2 * X.old;
-      sources.dy = d.a0 * end.y + d.a1 * Y.current + d.a2 * Y.old;
       sources.xRate = d.a0 * lag.x + d.a1 * X.lag + d.a2 * X.lagOld;
       sources.yRate = d.a0 * lag.y + d.a1 * Y.lag + d.a2 * Y.lagOld;
       sources.inhibitRate = d.a0 * lag.inhibit + d.a1 * inhibitLag + d.a2 * inhibitLagOld;
-      sources.inhibitAirRate = d.a0 * end.inhibit + d.a1 * now.inhibit + d.a2 * inhibitOld;
       sources.inhibit = end.inhibit;
       sources.vx = vx;
       sources.vy = vy;
-      observer.step(d, now, end, sources);
+      observer.step(d, now, end, lag, sources);
     }
-    shiftLine(X, run.linkages[0]! + dot(coupling.airX, wire.jNext));
-    shiftLine(Y, run.linkages[1]! + dot(coupling.airY, wire.jNext));
     shiftWire(wire, d, sums);
+    shiftLine(X, run.linkages[0]! + dot(coupling.airX, wire.lag));
+    shiftLine(Y, run.linkages[1]! + dot(coupling.airY, wire.lag));
     inhibitLagOld = inhibitLag;
     inhibitLag = lag.inhibit;
-    inhibitOld = now.inhibit;
     now.x = end.x;
     now.y = end.y;
     now.inhibit = end.inhibit;
     hOld = X.broke || Y.broke ? 0 : d.h;
     observer?.record(n + 1, t1, now, lag);
+    if (ear) listen(ear, n + 1, wire);
 
     if (!Number.isFinite(wire.v[0]! + wire.j[0]! + X.current + Y.current))
       return { kind: 'failed', time: t1 };
@@ -269,10 +283,22 @@ function settleLinkages(run: Run, dx: number, dy: number): void {
 /** Watches the observed cycle: traces, contributions, energy, flux closure. */
 interface Observer {
   begin(): void;
-  step(d: Difference, now: LineCurrents, next: LineCurrents, sources: StepSources): void;
+  /** @param lag line currents at the end of the step as every inductance sees them */
+  step(d: Difference, now: LineCurrents, next: LineCurrents, lag: LineCurrents, sources: StepSources): void;
   /** @param lag line currents as the elastic flux sees them */
   record(at: number, time: number, now: LineCurrents, lag: LineCurrents): void;
-  finish(): Omit<Recording, 'steps' | 'finalPhi' | 'failedAt' | 'cancelledAt'>;
+  finish(): Omit<Recording, 'steps' | 'finalPhi' | 'before' | 'failedAt' | 'cancelledAt'>;
+}
+
+const makeEar = (time: Float64Array): Ear => ({
+  time,
+  endA: new Float64Array(time.length),
+  endB: new Float64Array(time.length),
+});
+
+function listen(ear: Ear, at: number, wire: WireState): void {
+  ear.endA[at] = wire.v[0]!;
+  ear.endB[at] = wire.v[wire.sections.count]!;
 }
 
 function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
@@ -355,7 +381,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
       }
       record(0, 0, { x: 0, y: 0, inhibit: 0 }, { x: 0, y: 0, inhibit: 0 });
     },
-    step(d, now, next, sources) {
+    step(d, now, next, lag, sources) {
       if (problem.split) advanceSplit(split, wire, d, sums, cycle.coupling, sources, problem.clamp);
       meter.step(
         wire,
@@ -363,6 +389,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
         cycle.coupling,
         now,
         next,
+        lag,
         sums.flux,
         run.linkages,
         sources.vx,

@@ -24,7 +24,7 @@ export function prepareRun(
 ): Problem {
   const sections = cutSections(design, path, wanted);
   const stacked = design.drive.x.source.kind === 'voltage' || design.drive.y.source.kind === 'voltage';
-  const classes = groupCores(design, sections, bits, path.polarity, options.spread, stacked);
+  const classes = groupCores(design, sections, bits, path.polarity, options.spread, stacked, options.initial);
   return {
     sections,
     classes,

@@ -79,6 +79,11 @@ export interface Simulation {
   };
   readonly selected: SelectedCoreTrace;
   readonly strobe: StrobeReading;
+  /**
+   * V referred to the sense wire by which a quiet line lies too low because of the cycles before (AC coupling);
+   * undefined when nothing went before or the amplifier is DC coupled.
+   */
+  readonly baseline?: number;
   readonly energy: EnergyBalance;
   /** Greatest relative flux-closure error over the wire sections: |integral of EMF dt - change of linkage| / swing. */
   readonly fluxClosure: number;
@@ -105,8 +110,18 @@ export interface SimulateOptions {
   readonly until?: number;
   /** Per-core multipliers, row-major, for tolerance studies: every core becomes its own class. */
   readonly spread?: CoreSpread;
+  /** State of every core before the programme instead of the design's, Wb, row-major; `bits` still say what is restored. */
+  readonly initial?: CoreFlux;
+  /** V on the amplifier's coupling capacitor before the programme; left out: from the design's cycle.inhibitedShare. */
+  readonly coupling?: number;
   /** Polled now and then; true ends the run with outcome 'cancelled'. */
   readonly cancelled?: () => boolean;
+}
+
+/** Main and decaying flux of each core, Wb, row-major. */
+export interface CoreFlux {
+  readonly phi: Float64Array;
+  readonly psi: Float64Array;
 }
 
 /** Multipliers of each core's parameters, row-major, one per core. */

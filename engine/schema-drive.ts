@@ -162,6 +162,11 @@ export const cycleSchema = group(
       from: '0 ns',
       is: 'End of write to the post-write disturb pulse.',
     }),
+    inhibitedShare: ratio({
+      from: 0,
+      to: 1,
+      is: 'Of the endless cycles before the programme, the share that kept a ZERO and was inhibited; it sets the baseline of an AC-coupled amplifier. Left out, nothing went before.',
+    }).optional(),
   },
 );
 

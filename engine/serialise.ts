@@ -59,6 +59,7 @@ export function simulationJson(run: Simulation): string {
     selectedState: run.selected.state,
     selectedDrive: run.selected.drive,
     strobe: run.strobe,
+    ...(run.baseline === undefined ? {} : { baseline: run.baseline }),
     energy: run.energy,
     fluxClosure: run.fluxClosure,
     error: run.error,

@@ -1,4 +1,4 @@
-import { amplify } from './amplifier.ts';
+import { amplifyAfter } from './amplify-after.ts';
 import { peakTime } from './core-closed-forms.ts';
 import { atTemperature, peakEmf, saturationFlux, staticFlux } from './core-model.ts';
 import type { Design } from './design.ts';
@@ -6,7 +6,9 @@ import { readStrobe } from './detector.ts';
 import { pulseInstants } from './drive-programme.ts';
 import { integrate, type Recording } from './integrate.ts';
 import { chooseSections } from './network.ts';
+import { baselineShift } from './periodic-steady-state.ts';
 import { prepareRun } from './prepare-run.ts';
+import { repetitionCoupling } from './repetition.ts';
 import { resample, sampleTimes } from './resample.ts';
 import { type Outcome, type SimulateOptions, type Simulation } from './result.ts';
 import { storedBits } from './stored-pattern.ts';
@@ -34,7 +36,9 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
   const commonMode = endB.map((b, i) => (b + endA[i]!) / 2);
   const observed = design.programme.at(-1)!;
   const sign = path.polarity[observed.row * design.mat.columns + observed.column]!;
-  const amplified = amplify(design, time, senseVoltage, commonMode, { sign });
+  const coupling = options.coupling ?? repetitionCoupling(design, simulate, bits);
+  const heard = { time, senseVoltage, commonMode };
+  const amplified = amplifyAfter(design, run.before, heard, { sign, coupling });
   const strobeTime = design.strobe.time ?? expectedPeak(design) + design.detector.delay;
   const part = (p: number): Float64Array => at(run.parts[p]!);
 
@@ -58,6 +62,7 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
     detectorOutput: amplified.detector,
     currents: { x: at(run.x), y: at(run.y), inhibit: at(run.inhibit), sense: at(run.wire) },
     selected: { flux: at(run.selectedFlux), state: at(run.selectedState), drive: at(run.selectedDrive) },
+    ...(coupling === 0 ? {} : { baseline: baselineShift(design.amplifier, coupling) }),
     strobe: readStrobe(design, time, amplified.referred, amplified.pulses, strobeTime),
     energy: run.energy,
     fluxClosure: run.fluxClosure,

@@ -2,6 +2,7 @@ import { applyOverrides, describeCase, nameCase, overridesOf } from './case-over
 import type { CaseSpec } from './case-overrides.ts';
 import { valueAt } from './detector.ts';
 import type { Design } from './design.ts';
+import { repetitionCoupling } from './repetition.ts';
 import type { Outcome, SimulateOptions, Simulation } from './result.ts';
 import { combineCases, CORNER_SIGMAS, cornersOf, patternCases, variationsOf } from './strobe-cases.ts';
 import { findBestPair } from './strobe-best.ts';
@@ -69,10 +70,13 @@ export function runEnsemble(
   const cases: EnsembleCase[] = [];
   const failed: FailedCase[] = [];
   let time: Float64Array | undefined;
+  // The baseline depends on the cycles before all the cases alike: found once, with the design's own pattern.
+  const coupling = repetitionCoupling(design, options.simulate);
   const simulateCase = (overrides: CaseOverrides, contributions: boolean): Simulation =>
     options.simulate(applyOverrides(design, overrides), {
       contributions,
       estimateError: false,
+      coupling,
       until: options.wholeCycle === true ? undefined : search.end + design.detector.delay,
       cancelled: options.cancelled,
     });

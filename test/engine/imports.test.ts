@@ -56,10 +56,14 @@ const STAGES: readonly (readonly [stage: string, pattern: RegExp])[] = [
   ['network', /^(result|core-classes|core-stepper|network|ladder|coupling|wire-state|drive-line)$/u],
   [
     'run',
-    /^(prepare-run|integrate|contributions|energy-meter|amplifier|detector|resample|simulate|cost|periodic-steady-state)$/u,
+    /^(prepare-run|integrate|contributions|energy-meter|amplifier|detector|resample|simulate|cost|periodic-steady-state|amplify-after|repetition)$/u,
   ],
   ['planning', /^(recovery|build-numbers|design-warning|design-warnings|warnings-.*|cautions)$/u],
   ['window', /^(window-.*|strobe-.*|case-overrides|wrong-bit|spectrum)$/u],
+  [
+    'history',
+    /^(mat-history|mat-programme|read-estimate|mat-test|disturb-.*|recovery-report|stack|channel-report)$/u,
+  ],
   ['advice', /^advice(-.*)?$/u],
   ['studies', /^studies\/.*$/u],
   ['bench', /^(capture|fitting)\/.*$/u],
