@@ -7,6 +7,7 @@ import { coreCommand } from './commands/core.ts';
 import { writeOutput } from './commands/files.ts';
 import { reportCommand } from './commands/report.ts';
 import { simulateCommand, windowCommand } from './commands/simulate.ts';
+import { LIMITS } from './limits.ts';
 import { toRequestError } from './request-error.ts';
 
 const DESIGN = 'design file, or - for standard input';
@@ -129,6 +130,7 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .addOption(new Option('--port <number>', 'port to listen on, 0 for any').env('PORT').default('8047'))
     .option('--data <folder>', 'folder of saved designs and captures', 'data')
     .option('--workers <number>', 'threads for studies and fits (default: one a processor)')
+    .option('--rate <number>', 'requests a minute answered to one address', String(LIMITS.requestsPerMinute))
     .addOption(
       new Option('--log-level <level>', 'what is logged on standard error')
         .choices(['silent', 'error', 'warn', 'info', 'debug'])

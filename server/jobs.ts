@@ -39,7 +39,9 @@ export interface JobControl {
 export type JobBody = (control: JobControl) => Promise<void>;
 
 export interface JobStore {
-  /** Accept a job; rejects with 503 when the queue is full. */
+  /** Throws RequestError with 503 when no job would be accepted: asked before a request is read closely. */
+  refuseWhenFull(): void;
+  /** Accept a job; throws as refuseWhenFull. */
   start(kind: string, body: JobBody): JobView;
   view(id: string): JobView;
   result(id: string): Uint8Array;
@@ -143,13 +145,18 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
     });
   };
 
+  const refuseWhenFull = (): void => {
+    if (closing) throw new RequestError(503, CLOSING, { 'Retry-After': '5' });
+    if (queue.length >= limits.jobQueue) throw jobQueueFull(limits.jobQueue);
+  };
+
   return {
+    refuseWhenFull,
     get active() {
       return active.size;
     },
     start(kind, body) {
-      if (closing) throw new RequestError(503, CLOSING, { 'Retry-After': '5' });
-      if (queue.length >= limits.jobQueue) throw jobQueueFull(limits.jobQueue);
+      refuseWhenFull();
       const job: Job = {
         id: randomUUID(),
         kind,

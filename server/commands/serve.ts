@@ -6,6 +6,7 @@ export interface ServeFlags {
   readonly port: string;
   readonly data: string;
   readonly workers?: string;
+  readonly rate: string;
   readonly logLevel: string;
 }
 
@@ -16,6 +17,7 @@ export async function serveCommand(flags: ServeFlags): Promise<number> {
     port: wholeNumber('--port', flags.port, 0, 65_535),
     dataFolder: flags.data,
     logLevel: flags.logLevel,
+    limits: { requestsPerMinute: wholeNumber('--rate', flags.rate, 1, 1_000_000) },
     ...(flags.workers === undefined ? {} : { workers: wholeNumber('--workers', flags.workers, 1, 64) }),
   });
   if (!isLoopback(flags.host)) {

@@ -19,9 +19,13 @@ export function jobRoutes(context: Context, path: string, read: ReadJob): Router
     const view = context.jobs.start(kind, body);
     response.status(202).location(`${path}/${view.id}`).json(view);
   };
+  const refuseWhenFull: RequestHandler = (_request, _response, next) => {
+    context.jobs.refuseWhenFull();
+    next();
+  };
   router
     .route('/')
-    .post(...readJson(context.limits.jsonBytes), start)
+    .post(refuseWhenFull, ...readJson(context.limits.jsonBytes), start)
     .all(refuseMethod('POST'));
   router
     .route('/:id')
