@@ -44,9 +44,13 @@ function refused(problems: readonly DesignProblem[]): DesignError {
   return new DesignError([first, ...rest]);
 }
 
+/** Unknown fields told one by one; a search for the nearest name for each of thousands would take seconds. */
+const MOST_STRANGERS = 20;
+
 function problemsOf(issue: z.core.$ZodIssue): readonly DesignProblem[] {
   const { path } = issue;
-  if (issue.code === 'unrecognized_keys') return issue.keys.map((key) => unknownField(path, key));
+  if (issue.code === 'unrecognized_keys')
+    return issue.keys.slice(0, MOST_STRANGERS).map((key) => unknownField(path, key));
   const message = `${dottedPath(path)} ${issue.message}.`;
   const code = issue.code === 'invalid_type' ? 'shape' : 'value';
   const limit = /^must (?:be )?(.*?),? but /su.exec(issue.message)?.[1];
