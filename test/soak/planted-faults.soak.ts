@@ -1,0 +1,61 @@
+import { spawnSync } from 'node:child_process';
+import { cpSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { PLANTED_FAULTS } from './planted-faults.ts';
+
+/**
+ * Do the tests bite? Each fault is planted alone in a copy of the sources; the named tests must fail on it. They pass
+ * on the copy without a fault, which the last test shows.
+ */
+const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+let copy = '';
+
+beforeAll(() => {
+  copy = mkdtempSync(join(tmpdir(), 'strobewright-faults-'));
+  for (const folder of ['engine', 'server', 'web', 'fixtures', 'test', 'package.json', 'tsconfig.json'])
+    cpSync(join(ROOT, folder), join(copy, folder), { recursive: true });
+  symlinkSync(join(ROOT, 'node_modules'), join(copy, 'node_modules'));
+});
+afterAll(() => {
+  rmSync(copy, { recursive: true, force: true });
+});
+
+/** Runs test files in the copy until one fails; the closing lines of the runner. */
+function runTests(tests: readonly string[]): { failed: boolean; text: string } {
+  const vitest = join(ROOT, 'node_modules/vitest/vitest.mjs');
+  const files = tests.map((test) => `test/${test}`);
+  const { status, stdout } = spawnSync(
+    process.execPath,
+    [vitest, 'run', '--config', 'test/vitest.config.ts', '--bail', '1', ...files],
+    { cwd: copy, encoding: 'utf8', env: { ...process.env, CI: '', NO_COLOR: '1' }, timeout: 400_000 },
+  );
+  return { failed: status !== 0, text: stdout };
+}
+
+describe('a planted fault is caught by the tests', () => {
+  it.each(PLANTED_FAULTS)('$name', ({ file, from, to, tests }) => {
+    const path = join(copy, file);
+    const sound = readFileSync(path, 'utf8');
+    expect(sound.split(from), `"${from}" stands once in ${file}`).toHaveLength(2);
+    try {
+      writeFileSync(
+        path,
+        sound.replace(from, () => to),
+      );
+      const { failed, text } = runTests(tests);
+      expect(failed, `no test of ${tests.join(', ')} failed`).toBe(true);
+      expect(text, 'a test failed, not the start of the runner').toMatch(/Tests .*failed/);
+    } finally {
+      writeFileSync(path, sound);
+    }
+  });
+
+  it('none is caught where none is planted', () => {
+    const tests = [...new Set(PLANTED_FAULTS.flatMap((fault) => fault.tests))];
+    const { failed, text } = runTests(tests);
+    expect(failed, text.slice(-3000)).toBe(false);
+  });
+});
