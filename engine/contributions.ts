@@ -43,26 +43,20 @@ export function beginSplit(split: Split, wire: WireState): void {
   nodeCharge(wire.sections, split.v, split.q, PARTS);
 }
 
-/** Rates of the lagged line currents (X, Y, separate inhibit) and of the currents themselves, A/s; line voltages, V. */
+/** Rates of the lagged line currents (X, Y, separate inhibit), A/s; inhibit current, A; line voltages, V. */
 export interface StepSources {
-  dx: number;
-  dy: number;
   inhibitRate: number;
   xRate: number;
   yRate: number;
-  inhibitAirRate: number;
   inhibit: number;
   vx: number;
   vy: number;
 }
 
 export const makeStepSources = (): StepSources => ({
-  dx: 0,
-  dy: 0,
   xRate: 0,
   yRate: 0,
   inhibitRate: 0,
-  inhibitAirRate: 0,
   inhibit: 0,
   vx: 0,
   vy: 0,
@@ -111,10 +105,13 @@ export function advanceSplit(
     const push = step.inverse[k]!;
     const at = k * PARTS;
     const inhibit =
-      emfRest + inhibitedHalf + inhibitedSelected + coupling.airInhibit[k]! * sources.inhibitAirRate;
+      emfRest + inhibitedHalf + inhibitedSelected + coupling.airInhibit[k]! * sources.inhibitRate;
     // One statement a cause: this is the innermost loop.
     const w0 =
-      coupling.airX[k]! * sources.dx + coupling.airY[k]! * sources.dy + L1 * lags[at]! + L2 * lagsOld[at]!;
+      coupling.airX[k]! * sources.xRate +
+      coupling.airY[k]! * sources.yRate +
+      L1 * lags[at]! +
+      L2 * lagsOld[at]!;
     const w1 = reversible + L1 * lags[at + 1]! + L2 * lagsOld[at + 1]!;
     const w2 = emfHalf - reversible - inhibitedHalf + L1 * lags[at + 2]! + L2 * lagsOld[at + 2]!;
     const w3 = emfSelected - inhibitedSelected + L1 * lags[at + 3]! + L2 * lagsOld[at + 3]!;

@@ -2,7 +2,7 @@ import { pulseValue, type DrivePulse } from './drive-programme.ts';
 
 /** An X or Y line as the time loop sees it. */
 export interface LineModel {
-  /** H, own inductance of the whole line without cores. */
+  /** H, own inductance of the whole line without cores; it answers with the ferrite's lag like every inductance. */
   readonly inductance: number;
   /** ohm of the line. */
   readonly resistance: number;
@@ -103,13 +103,11 @@ export const loopResistance = (line: DriveLine): number =>
   line.model.resistance + (line.model.sourceResistance ?? 0);
 
 /**
- * Voltage along the line from its near to its far end, V: what a voltage source leaves of its EMF, else by the step's
- * difference formula.
+ * Voltage along the line from its near to its far end, V: what a voltage source leaves of its EMF, else resistance,
+ * own inductance (`rate` of the lagged current, A/s) and `cores`, what this mat's cores induce, V.
  */
-export function lineVoltage(line: DriveLine, a0: number, a1: number, a2: number, linkage: number): number {
+export function lineVoltage(line: DriveLine, rate: number, cores: number): number {
   const { inductance, resistance, scale, sourceResistance } = line.model;
   if (line.solved) return line.emf - sourceResistance! * line.next;
-  const own = a0 * line.next + a1 * line.current + a2 * line.old;
-  const cores = a0 * linkage + a1 * line.linkage + a2 * line.linkageOld;
-  return resistance * line.next + inductance * own + scale * cores;
+  return resistance * line.next + inductance * rate + scale * cores;
 }

@@ -7,6 +7,8 @@ import { CLAMP_CONDUCTANCE, roleSum, type Difference, type WireState } from './w
 /** Linkages of X, Y and the separate inhibit wire with this mat's cores, and the sum of bias times linkage (J). */
 export type LineLinkages = Float64Array;
 
+const REST: LineCurrents = { x: 0, y: 0, inhibit: 0 };
+
 interface Instant {
   power: number;
   loss: number;
@@ -29,6 +31,7 @@ export interface EnergyMeter {
     coupling: Coupling,
     now: LineCurrents,
     next: LineCurrents,
+    lag: LineCurrents,
     coreFlux: Float64Array,
     linkages: LineLinkages,
     vx: number,
@@ -58,18 +61,27 @@ export function makeEnergyMeter(): EnergyMeter {
   /** Heat in the wire, its loss resistances, terminations and clamps, W. */
   const lossPower = (
     wire: WireState,
+    coupling: Coupling | undefined,
     j: Float64Array,
     lag: Float64Array,
     v: Float64Array,
+    i: LineCurrents,
+    iLag: LineCurrents,
     clamp: number,
   ): number => {
     const { sections } = wire;
+    const x = i.x - iLag.x;
+    const y = i.y - iLag.y;
+    const h = i.inhibit - iLag.inhibit;
     let sum = 0;
     for (let k = 0; k < sections.count; k++) {
       sum += sections.resistance[k]! * j[k]! * j[k]!;
-      // Loss in parallel with the wire's own inductance: L (j - lag)^2 / lossTime.
-      if (sections.lossTime > 0)
-        sum += (sections.inductance[k]! * (j[k]! - lag[k]!) ** 2) / sections.lossTime;
+      if (sections.lossTime === 0) continue;
+      // Loss in parallel with the inductances in air, own and mutual: L (j - lag)^2 / lossTime.
+      const late = j[k]! - lag[k]!;
+      let mutual = 0;
+      if (coupling) mutual = coupling.airX[k]! * x + coupling.airY[k]! * y + coupling.airInhibit[k]! * h;
+      sum += (late * (sections.inductance[k]! * late + 2 * mutual)) / sections.lossTime;
     }
     for (let k = 0; k <= sections.count; k++) {
       sum += sections.conductance[k]! * v[k]! * v[k]!;
@@ -82,7 +94,6 @@ export function makeEnergyMeter(): EnergyMeter {
   const storedEnergy = (
     wire: WireState,
     coupling: Coupling | undefined,
-    j: Float64Array,
     lag: Float64Array,
     v: Float64Array,
     i: LineCurrents,
@@ -95,7 +106,7 @@ export function makeEnergyMeter(): EnergyMeter {
       sum += (sections.inductance[k]! * lag[k]! * lag[k]!) / 2;
       if (coupling)
         sum +=
-          j[k]! * (coupling.airX[k]! * i.x + coupling.airY[k]! * i.y + coupling.airInhibit[k]! * i.inhibit);
+          lag[k]! * (coupling.airX[k]! * i.x + coupling.airY[k]! * i.y + coupling.airInhibit[k]! * i.inhibit);
     }
     nodeCharge(sections, v, charge, 1);
     for (let k = 0; k <= sections.count; k++) {
@@ -122,25 +133,18 @@ export function makeEnergyMeter(): EnergyMeter {
       air = [0, 0, 0];
       vxNow = vyNow = pushedX = pushedY = 0;
       wire.conductance.set(wire.sections.conductance);
-      last.loss = lossPower(wire, wire.j, wire.lag, wire.v, Infinity);
+      last.loss = lossPower(wire, undefined, wire.j, wire.lag, wire.v, REST, REST, Infinity);
       last.power = 0;
-      storedAtStart = last.stored = storedEnergy(
-        wire,
-        undefined,
-        wire.j,
-        wire.lag,
-        wire.v,
-        { x: 0, y: 0, inhibit: 0 },
-        0,
-        0,
-      );
+      storedAtStart = last.stored = storedEnergy(wire, undefined, wire.lag, wire.v, REST, 0, 0);
     },
-    step(wire, d, coupling, now, next, coreFlux, linkages, vx, vy, clamp) {
+    step(wire, d, coupling, now, next, lag, coreFlux, linkages, vx, vy, clamp) {
       const { a0, a1, a2, h } = d;
       const { sections, stride, j, jNext, v, vNext } = wire;
-      const airNext = airLinkages(coupling, jNext);
+      for (let k = 0; k < sections.count; k++)
+        lagNext[k] = wire.lagGuess[k]! + d.gain * (jNext[k]! - wire.jGuess[k]!);
+      const airNext = airLinkages(coupling, lagNext);
       if (d.w === 0) {
-        air = airLinkages(coupling, j);
+        air = airLinkages(coupling, wire.lag);
         airOld = air;
       }
       const emf = (i: number): number =>
@@ -173,13 +177,11 @@ export function makeEnergyMeter(): EnergyMeter {
       cores += work + magnets;
       source += magnets;
 
-      for (let k = 0; k < sections.count; k++)
-        lagNext[k] = wire.lagGuess[k]! + d.gain * (jNext[k]! - wire.jGuess[k]!);
-      const loss = lossPower(wire, jNext, lagNext, vNext, clamp);
+      const loss = lossPower(wire, coupling, jNext, lagNext, vNext, next, lag, clamp);
       resistive += (h * (loss + last.loss)) / 2;
       last.loss = loss;
       last.power = power;
-      last.stored = storedEnergy(wire, coupling, jNext, lagNext, vNext, next, vx, vy);
+      last.stored = storedEnergy(wire, coupling, lagNext, vNext, lag, vx, vy);
       const recycled = linesOld;
       linesOld = lines;
       recycled.set(linkages);

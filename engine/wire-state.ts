@@ -114,10 +114,33 @@ export function predictWire(wire: WireState, d: Difference): void {
   }
 }
 
+/**
+ * What the cores of a driven line induce in it, V, by the step's difference formula, the answer to the wire's own
+ * current left out: it is a thousandth of the drive's, and the wire would answer it at once through the capacitance.
+ */
+export function lineEmf(
+  wire: WireState,
+  d: Difference,
+  line: DriveLine,
+  linkage: number,
+  slope: Float64Array,
+  air: Float64Array,
+): number {
+  const { stride, lag, lagOld, lagGuess } = wire;
+  let emf = d.a0 * linkage + d.a1 * line.linkage + d.a2 * line.linkageOld;
+  for (let k = 0; k < air.length; k++) {
+    const rate = d.a0 * lagGuess[k]! + d.a1 * lag[k]! + d.a2 * lagOld[k]!;
+    // The linkages before hold the air's part, `linkage` does not.
+    emf += d.a0 * air[k]! * lagGuess[k]! - (roleSum(slope, stride, k) / d.gain + air[k]!) * rate;
+  }
+  return emf;
+}
+
 /** Linkage of section k with all roles. */
 export const roleSum = (values: Float64Array, stride: number, k: number): number =>
   values[k]! + values[stride + k]! + values[2 * stride + k]!;
 
+/** Air linkage of every section at these lagged line currents, A. */
 export function setAir(to: Float64Array, c: Coupling, x: number, y: number, inhibit: number): void {
   for (let k = 0; k < c.airX.length; k++)
     to[k] = c.airX[k]! * x + c.airY[k]! * y + c.airInhibit[k]! * inhibit;
@@ -198,7 +221,8 @@ function pushSections(step: LadderStep, W: Float64Array, rhs: Float64Array): voi
 }
 
 /**
- * Drive lines behind a voltage source: E - R i - D[L i + linkage] = 0. The wire's answer to one ampere of each line
+ * Drive lines behind a voltage source: E - R i - D[L lag + linkage] = 0. Every inductance answers the lagged currents,
+ * own and mutual alike: were only one of them lagged, the two together could give energy. The wire's answer to one ampere of each line
  * closes the loop; on return the wire and both lines hold the solution at the end of the step.
  * @param guess line currents at which the cores were summed
  */
@@ -210,12 +234,12 @@ export function closeLines(
   lines: readonly [DriveLine, DriveLine],
   guess: readonly [number, number],
 ): void {
-  const { sections, step, stride, jGuess, jNext, vNext, answerV, answerJ } = wire;
-  const { a0, a1, a2 } = d;
+  const { sections, step, stride, jGuess, jNext, vNext, answerV, answerJ, lagGuess } = wire;
+  const { a0, a1, a2, gain } = d;
   const n = sections.count;
   const slope = [sums.x, sums.y] as const;
   const air = [coupling.airX, coupling.airY] as const;
-  const mutual = (i: 0 | 1, k: number): number => roleSum(slope[i], stride, k) + air[i][k]!;
+  const mutual = (i: 0 | 1, k: number): number => roleSum(slope[i], stride, k) + gain * air[i][k]!;
   for (const i of [0, 1] as const) {
     const V = answerV[i];
     V.fill(0);
@@ -235,13 +259,13 @@ export function closeLines(
     const L = line.model.inductance;
     let linkage = sums.line[i]!;
     for (let k = 0; k < n; k++) {
-      linkage += air[i][k]! * jGuess[k]! + mutual(i, k) * (jNext[k]! - jGuess[k]!);
+      linkage += air[i][k]! * lagGuess[k]! + mutual(i, k) * (jNext[k]! - jGuess[k]!);
     }
-    const own = a0 * guess[i] + a1 * line.current + a2 * line.old;
+    const own = a0 * lagged(d, guess[i], line.lag, line.lagOld) + a1 * line.lag + a2 * line.lagOld;
     b[i] = line.emf - R * guess[i] - L * own - (a0 * linkage + a1 * line.linkage + a2 * line.linkageOld);
     for (const o of [0, 1] as const) {
       if (!lines[o].solved) continue;
-      let back = o === i ? sums.lineSlope[i]! + L : sums.lineSlope[2]!;
+      let back = o === i ? sums.lineSlope[i]! + gain * L : sums.lineSlope[2]!;
       for (let k = 0; k < n; k++) back += mutual(i, k) * answerJ[o][k]!;
       m[2 * i + o] = a0 * back + (o === i ? R : 0);
     }
