@@ -19,6 +19,8 @@ export interface MatHistory {
   readonly bits: Uint8Array;
   /** Moves every core through one cycle. */
   apply(cycle: Cycle): void;
+  /** Moves one core (row-major index) in a state of its own; what the mat holds stays as it is. */
+  move(cycle: Cycle, index: number, core: KickedCore): void;
 }
 
 /** Currents of a voltage-driven cycle as a full run gave them; `time` uniform. */
@@ -66,31 +68,48 @@ export function makeMatHistory(design: Design, options: MatHistoryOptions): MatH
     });
   };
 
+  const isInhibited = (cycle: Cycle): boolean => {
+    const bit = bits[cycle.row * columns + cycle.column];
+    return cycle.lines === 'both' && (cycle.write === 'zero' || (cycle.write === 'restore' && bit === 0));
+  };
+  const trainOf = (
+    table: (KickTrain | undefined)[],
+    cycle: Cycle,
+    inhibited: boolean,
+    i: number,
+  ): KickTrain | undefined => {
+    const r = Math.floor(i / columns);
+    const lines =
+      (cycle.lines !== 'y' && r === cycle.row ? 1 : 0) |
+      (cycle.lines !== 'x' && i - r * columns === cycle.column ? 2 : 0);
+    if (lines === 0 && !inhibited && kindOf[i] === 0) return undefined;
+    const turn = inhibited ? turns[i]! : 0;
+    const slot = kindOf[i]! * 12 + lines * 3 + turn + 1;
+    return (table[slot] ??= makeTrain(cycle, inhibited, kindOf[i]!, lines, turn));
+  };
+
   return {
     flux,
     bits,
     apply(cycle) {
-      const own = cycle.row * columns + cycle.column;
-      const inhibited =
-        cycle.lines === 'both' && (cycle.write === 'zero' || (cycle.write === 'restore' && bits[own] === 0));
+      const inhibited = isInhibited(cycle);
       const table = tableOf(cycle, inhibited);
       for (let i = 0; i < flux.phi.length; i++) {
-        const r = Math.floor(i / columns);
-        const lines =
-          (cycle.lines !== 'y' && r === cycle.row ? 1 : 0) |
-          (cycle.lines !== 'x' && i - r * columns === cycle.column ? 2 : 0);
-        if (lines === 0 && !inhibited && kindOf[i] === 0) continue;
-        const turn = inhibited ? turns[i]! : 0;
-        const slot = kindOf[i]! * 12 + lines * 3 + turn + 1;
-        const train = (table[slot] ??= makeTrain(cycle, inhibited, kindOf[i]!, lines, turn));
-        if (train.length === 0) continue;
+        const train = trainOf(table, cycle, inhibited, i);
+        if (train === undefined || train.length === 0) continue;
         core.phi = flux.phi[i]!;
         core.psi = flux.psi[i]!;
         kick(core, train);
         flux.phi[i] = core.phi;
         flux.psi[i] = core.psi;
       }
+      const own = cycle.row * columns + cycle.column;
       if (cycle.lines === 'both') bits[own] = bitWritten(cycle, bits[own]!);
+    },
+    move(cycle, index, one) {
+      const inhibited = isInhibited(cycle);
+      const train = trainOf(tableOf(cycle, inhibited), cycle, inhibited, index);
+      if (train !== undefined) kick(one, train);
     },
   };
 }
