@@ -96,7 +96,7 @@ describe('a fit says honestly how it ended', () => {
 
   test('a parameter without any effect is singular and the other is still found', () => {
     const fit = leastSquares({
-      residuals: (p) => Float64Array.from(x, (t, i) => p[0] - 2 - 0.1 * (i % 2)),
+      residuals: (p) => Float64Array.from(x, (_, i) => p[0] - 2 - 0.1 * (i % 2)),
       start: [1, 5],
     });
     expect(fit.outcome).toBe('singular');
