@@ -209,17 +209,18 @@ describe('fit of a design', () => {
   });
 
   test('an unknown that would have to leave its bounds is held there and said to be', () => {
-    const heavy = applyPatches(ROOMY, [
-      { path: '/drive/x/rise', value: '400 ns' },
-      { path: '/drive/y/rise', value: '400 ns' },
+    // Planted 30 nH, where a fit from 0.5 nH may go as far as 10 nH.
+    const strong = applyPatches(JIG, [
+      { path: '/wire/mutualX', value: '30 nH' },
+      { path: '/wire/mutualY', value: '30 nH' },
     ]);
     const result = fit({
-      design: ROOMY,
-      captures: [{ label: 'very slow', trace: record(heavy, [], bench) }],
-      unknowns: ['driveRise'],
+      captures: [{ label: 'strong', trace: record(strong, [], bench) }],
+      unknowns: ['mutual'],
     });
     expect(result.unknowns[0].atBound).toBe('upper');
-    expect(result.statements.join(' ')).toContain('driveRise ran to its upper bound');
+    expect(result.unknowns[0].value).toBeCloseTo(10e-9, 15);
+    expect(result.statements.join(' ')).toContain('mutual ran to its upper bound');
   });
 
   test('what cannot be tried is refused in one sentence', () => {
