@@ -82,7 +82,7 @@ export function advanceSplit(
   for (let k = 0; k <= n; k++) {
     const at = k * PARTS;
     rhs[at + DIRECT]! += a0 * (coupling.chargeX[k]! * sources.vx + coupling.chargeY[k]! * sources.vy);
-    rhs[at + INHIBIT]! += sections.injection[k]! * sources.inhibit;
+    rhs[at + INHIBIT]! += sections.injection[k]! * sources.inhibit * coupling.inhibited;
     if (wire.conductance[k]! !== sections.conductance[k]!)
       rhs[at + INHIBIT]! += CLAMP_CONDUCTANCE * clamp * Math.sign(wire.vNext[k]!);
   }

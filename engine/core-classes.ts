@@ -1,6 +1,7 @@
 import { atTemperature, decaySwing, saturationFlux } from './core-model.ts';
 import { disturbedState } from './core-single.ts';
-import type { Cycle, Design } from './design.ts';
+import { settleUnder, type CoreState } from './core-state.ts';
+import type { CoreException, Cycle, Design } from './design.ts';
 import type { CoreFlux, CoreSpread } from './result.ts';
 import { eachSection, type Sections } from './network.ts';
 
@@ -52,6 +53,9 @@ export interface CoreClasses {
   readonly psi0: Float64Array;
   /** Index of the class that holds the addressed core; -1 when that core is missing. */
   readonly selected: number;
+  /** Class of each core of this mat, row-major, and the second one of a core that counts in two sections; -1: none. */
+  readonly ofCore: Int32Array;
+  readonly alsoOf: Int32Array;
 }
 
 /**
@@ -76,16 +80,19 @@ export function groupCores(
   const addressed = observed.row * columns + observed.column;
 
   const members = new Map<string, number>();
-  const found: { index: number; section: number; count: number; mat: number }[] = [];
-  const add = (key: string, index: number, section: number, count: number, kind: number): void => {
+  const found: { index: number; section: number; count: number; mat: number; place: number }[] = [];
+  const add = (key: string, index: number, section: number, count: number, kind: number): number => {
     let k = members.get(key);
     if (k === undefined) {
       k = found.length;
       members.set(key, k);
-      found.push({ index, section, count: 0, mat: kind });
+      found.push({ index, section, count: 0, mat: kind, place: k });
     }
     found[k]!.count += count;
+    return k;
   };
+  const ofCore = new Int32Array(rows * columns).fill(-1);
+  const alsoOf = ofCore.slice();
   for (let index = 0; index < rows * columns; index++) {
     const e = exceptions.get(index);
     if (e?.missing) continue;
@@ -98,11 +105,13 @@ export function groupCores(
     // Where every core differs, splitting each between two sections would double the work for little.
     if (spread !== undefined || sections.ofCore[index]! < 0) {
       const section = sections.ofCore[index]! < 0 ? sections.count : sections.ofCore[index]!;
-      add(`${section} ${alike}`, index, section, 1, THIS_MAT);
+      ofCore[index] = add(`${section} ${alike}`, index, section, 1, THIS_MAT);
     } else
-      eachSection(sections, index, (section, share) =>
-        add(`${section} ${alike}`, index, section, share, THIS_MAT),
-      );
+      eachSection(sections, index, (section, share) => {
+        const k = add(`${section} ${alike}`, index, section, share, THIS_MAT);
+        if (ofCore[index]! < 0) ofCore[index] = k;
+        else alsoOf[index] = k;
+      });
   }
 
   if (stacked) addOtherMats(design, sections.count, bits, usedRows, usedColumns, addressed, add);
@@ -113,6 +122,9 @@ export function groupCores(
   const roleIn = (index: number, kind: number): number =>
     kind === THIS_MAT ? roleOf(observed, Math.floor(index / columns), index % columns) : UNSELECTED;
   found.sort((a, b) => roleIn(a.index, a.mat) - roleIn(b.index, b.mat) || a.section - b.section);
+  const sorted = new Int32Array(found.length);
+  found.forEach((f, k) => (sorted[f.place] = k));
+  const placed = (k: number): number => (k < 0 ? -1 : sorted[k]!);
   const first = found.map((f) => f.index);
   const mat = found.map((f) => f.mat);
   const size = first.length;
@@ -122,14 +134,19 @@ export function groupCores(
     mat[k] === THIS_MAT ? values?.[index] : undefined;
   const fill = (f: (index: number, k: number) => number): Float64Array =>
     Float64Array.from(first, (index, k) => f(index, k));
-  const thresholdFactor = fill(
-    (i) => (spread?.threshold[i] ?? 1) * (exceptions.get(i)?.thresholdFactor ?? 1),
-  );
-  const fluxFactor = fill((i) => (spread?.flux[i] ?? 1) * (exceptions.get(i)?.fluxFactor ?? 1));
-  const elasticFactor = fill((i) => (spread?.elastic[i] ?? 1) * (exceptions.get(i)?.elasticFactor ?? 1));
+  // Spread and odd cores are those of this mat; the other mats in series are as the design's core is.
+  const odd = (i: number, k: number): CoreException | undefined =>
+    mat[k] === THIS_MAT ? exceptions.get(i) : undefined;
+  const strayed = (of: 'threshold' | 'flux' | 'elastic', i: number, k: number): number =>
+    mat[k] === THIS_MAT ? (spread?.[of][i] ?? 1) : 1;
+  const thresholdFactor = fill((i, k) => strayed('threshold', i, k) * (odd(i, k)?.thresholdFactor ?? 1));
+  const fluxFactor = fill((i, k) => strayed('flux', i, k) * (odd(i, k)?.fluxFactor ?? 1));
+  const elasticFactor = fill((i, k) => strayed('elastic', i, k) * (odd(i, k)?.elasticFactor ?? 1));
   const phiS = saturationFlux(p);
   const a = (p.elasticKnee + p.elasticSaturated) / 2;
   const b = (p.elasticKnee - p.elasticSaturated) / 2;
+  const atRest = (i: number, k: number): CoreState =>
+    settleUnder(p, heldBit(i, k) ? rest.one : rest.zero, (odd(i, k)?.bias ?? 0) / thresholdFactor[k]!);
   return {
     size,
     count: Float64Array.from(found, (f) => f.count),
@@ -142,7 +159,7 @@ export function groupCores(
     role: Uint8Array.from(first, (i, k) => roleIn(i, mat[k]!)),
     otherMat: Uint8Array.from(mat, (m) => (m === THIS_MAT ? 0 : 1)),
     keepsZero: Uint8Array.from(mat, (m) => (m === OTHER_ZERO ? 1 : 0)),
-    bias: fill((i) => exceptions.get(i)?.bias ?? 0),
+    bias: fill((i, k) => odd(i, k)?.bias ?? 0),
     phiR: fill((_, k) => p.remanentFlux * fluxFactor[k]!),
     phiS: fill((_, k) => phiS * fluxFactor[k]!),
     coercive: fill((_, k) => p.coerciveDrive * thresholdFactor[k]!),
@@ -156,13 +173,11 @@ export function groupCores(
     psiM: fill((_, k) => decaySwing(p) * fluxFactor[k]!),
     decayCharge: fill(() => p.decayCharge),
     decayThreshold: fill((_, k) => p.decayThreshold * thresholdFactor[k]!),
-    phi0: fill(
-      (i, k) => given(initial?.phi, i, k) ?? (heldBit(i, k) ? rest.one.phi : rest.zero.phi) * fluxFactor[k]!,
-    ),
-    psi0: fill(
-      (i, k) => given(initial?.psi, i, k) ?? (heldBit(i, k) ? rest.one.psi : rest.zero.psi) * fluxFactor[k]!,
-    ),
+    phi0: fill((i, k) => given(initial?.phi, i, k) ?? fluxFactor[k]! * atRest(i, k).phi),
+    psi0: fill((i, k) => given(initial?.psi, i, k) ?? fluxFactor[k]! * atRest(i, k).psi),
     selected: found.findIndex((f) => f.index === addressed && f.mat === THIS_MAT),
+    ofCore: ofCore.map(placed),
+    alsoOf: alsoOf.map(placed),
   };
 }
 
@@ -178,7 +193,7 @@ function addOtherMats(
   rows: Set<number>,
   columns: Set<number>,
   addressed: number,
-  add: (key: string, index: number, section: number, count: number, kind: number) => void,
+  add: (key: string, index: number, section: number, count: number, kind: number) => number,
 ): void {
   const ones = Math.min(design.mat.otherOnes, design.mat.mats - 1);
   for (const [kind, mats] of [
@@ -209,8 +224,8 @@ function roleOf(cycle: Cycle, r: number, c: number): number {
 }
 
 interface Rest {
-  readonly one: { phi: number; psi: number };
-  readonly zero: { phi: number; psi: number };
+  readonly one: CoreState;
+  readonly zero: CoreState;
 }
 
 function restingStates(design: Design, p: Design['core']['parameters']): Rest {

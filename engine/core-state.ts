@@ -13,6 +13,17 @@ export const restState = (p: CoreParameters, bit: 0 | 1): CoreState =>
     ? { phi: p.remanentFlux, psi: decaySwing(p) / 2 }
     : { phi: -p.remanentFlux, psi: -decaySwing(p) / 2 };
 
+/** State of a core that a magnet has held at `bias` ampere-turns for a long time: no further back than it drives it. */
+export function settleUnder(p: CoreParameters, state: CoreState, bias: number): CoreState {
+  if (bias === 0) return state;
+  const sign = Math.sign(bias);
+  const held = staticFlux(p.remanentFlux, p.coerciveDrive, p.staticKneeWidth, Math.abs(bias));
+  return {
+    phi: sign * Math.max(sign * state.phi, held),
+    psi: Math.abs(bias) > p.decayThreshold ? (sign * decaySwing(p)) / 2 : state.psi,
+  };
+}
+
 /** dpsi/dt, V, at drive F. */
 export function decayRate(p: CoreParameters, F: number, psi: number): number {
   const excess = Math.abs(F) - p.decayThreshold;

@@ -13,6 +13,8 @@ export interface Coupling {
   /** F: what the driver sees of that capacitance, per line. */
   readonly driverX: number;
   readonly driverY: number;
+  /** 1 where this mat's own inhibit driver fires in this cycle; 0 where only those of other mats in series do. */
+  readonly inhibited: 0 | 1;
 }
 
 /**
@@ -27,6 +29,7 @@ export function coupleLines(
   row: number,
   column: number,
   separateInhibit: boolean,
+  inhibited: boolean,
 ): Coupling {
   const { rows, columns, mats } = design.mat;
   const { wire } = design;
@@ -62,7 +65,7 @@ export function coupleLines(
     addAir(airY, core, wire.mutualY);
     driverY += addCharge(chargeY, core, 1 - (middle + (r + 0.5) / rows) / mats);
   }
-  if (separateInhibit)
+  if (separateInhibit && inhibited)
     for (let core = 0; core < rows * columns; core++) addAir(airInhibit, core, -wire.mutualX);
-  return { airX, airY, airInhibit, chargeX, chargeY, driverX, driverY };
+  return { airX, airY, airInhibit, chargeX, chargeY, driverX, driverY, inhibited: inhibited ? 1 : 0 };
 }

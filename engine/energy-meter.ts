@@ -43,6 +43,7 @@ export interface EnergyMeter {
 
 export function makeEnergyMeter(): EnergyMeter {
   let source = 0;
+  let delivered = 0;
   let resistive = 0;
   let cores = 0;
   let storedAtStart = 0;
@@ -125,7 +126,7 @@ export function makeEnergyMeter(): EnergyMeter {
 
   return {
     begin(wire, linkages) {
-      source = resistive = cores = 0;
+      source = delivered = resistive = cores = 0;
       charge = new Float64Array(wire.sections.count + 1);
       lagNext = new Float64Array(wire.sections.count);
       lines = linkages.slice();
@@ -155,9 +156,10 @@ export function makeEnergyMeter(): EnergyMeter {
       let injectedNow = 0;
       let injectedNext = 0;
       for (let k = 0; k <= sections.count; k++) {
-        injectedNow += sections.injection[k]! * v[k]!;
-        injectedNext += sections.injection[k]! * vNext[k]!;
+        injectedNow += coupling.inhibited * sections.injection[k]! * v[k]!;
+        injectedNext += coupling.inhibited * sections.injection[k]! * vNext[k]!;
       }
+      const sourceBefore = source;
       const power = next.x * eX + next.y * eY + next.inhibit * eH;
       const before = d.w === 0 ? now.x * eX + now.y * eY + now.inhibit * eH : last.power;
       source += (h * (power + before)) / 2;
@@ -176,6 +178,7 @@ export function makeEnergyMeter(): EnergyMeter {
       const magnets = linkages[3]! - lines[3]!;
       cores += work + magnets;
       source += magnets;
+      delivered += Math.max(0, source - sourceBefore);
 
       const loss = lossPower(wire, coupling, jNext, lagNext, vNext, next, lag, clamp);
       resistive += (h * (loss + last.loss)) / 2;
@@ -195,7 +198,7 @@ export function makeEnergyMeter(): EnergyMeter {
     },
     result() {
       const stored = last.stored - storedAtStart;
-      return { source, resistive, stored, cores, residual: source - resistive - stored - cores };
+      return { source, resistive, stored, cores, residual: source - resistive - stored - cores, delivered };
     },
   };
 }

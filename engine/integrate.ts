@@ -341,7 +341,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
       traces.parts[p]![at] = split.v[n * PARTS + p]! - split.v[p]!;
     traces.x[at] = now.x;
     traces.y[at] = now.y;
-    traces.inhibit[at] = now.inhibit;
+    traces.inhibit[at] = now.inhibit * cycle.coupling.inhibited;
     let sum = 0;
     for (let k = 0; k < n; k++) {
       sum += wire.j[k]!;

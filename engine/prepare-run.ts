@@ -61,13 +61,16 @@ function prepareCycles(
 ): CycleRun[] {
   const { columns } = design.mat;
   const held = bits.slice();
+  const othersKeepZeros = classes.keepsZero.includes(1);
   return design.programme.map((cycle) => {
     const at = cycle.row * columns + cycle.column;
     const inhibited =
       cycle.lines === 'both' && (cycle.write === 'zero' || (cycle.write === 'restore' && held[at] === 0));
+    // Mats in series that keep a ZERO are inhibited whatever this one keeps.
+    const others = othersKeepZeros && cycle.lines === 'both' && cycle.write !== 'none';
     if (cycle.lines === 'both') held[at] = bitAfter(cycle, held[at]!);
     return {
-      programme: cycleProgramme(design, cycle, inhibited),
+      programme: cycleProgramme(design, cycle, inhibited || others),
       factors: factorsOf(cycle, classes, sections, path.shared, inhibited),
       coupling: coupleLines(
         design,
@@ -76,6 +79,7 @@ function prepareCycles(
         cycle.lines === 'y' ? -1 : cycle.row,
         cycle.lines === 'x' ? -1 : cycle.column,
         !path.shared,
+        inhibited,
       ),
     };
   });

@@ -20,6 +20,8 @@ export interface EnergyBalance {
   readonly stored: number;
   readonly cores: number;
   readonly residual: number;
+  /** What the sources gave while they gave (`source` less what came back to them); the residual is judged by this. */
+  readonly delivered: number;
 }
 
 /** What the selected core did, one value per output sample. */

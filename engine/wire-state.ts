@@ -182,7 +182,7 @@ export function solveWire(
     for (let k = 0; k <= n; k++) {
       let g = sections.conductance[k]!;
       let rhs =
-        sections.injection[k]! * inhibit -
+        sections.injection[k]! * inhibit * coupling.inhibited -
         a1 * q[k]! -
         a2 * qOld[k]! +
         a0 * (coupling.chargeX[k]! * vx + coupling.chargeY[k]! * vy);
