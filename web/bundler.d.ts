@@ -5,6 +5,6 @@ interface ImportMeta {
   /** Files taken into the bundle at build time. */
   glob<T>(
     pattern: string,
-    options: { readonly eager: true; readonly import: 'default' },
+    options: { readonly eager: true; readonly import: 'default'; readonly query?: '?raw' },
   ): Readonly<Record<string, T>>;
 }

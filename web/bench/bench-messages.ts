@@ -1,0 +1,76 @@
+import type {
+  CaptureOptions,
+  CaptureReading,
+  Comparison,
+  CoreReport,
+  FitResult,
+  LineUp,
+  StrobeWindow,
+  UnknownName,
+} from '../../engine/index.ts';
+import type { RawDesign } from '../pointer.ts';
+import type { BenchCapture } from './bench-capture.ts';
+
+/** What the bench asks of its worker, by kind: the question and the answer. */
+export interface BenchJobs {
+  readonly read: {
+    readonly ask: { readonly content: string | Uint8Array; readonly options: CaptureOptions };
+    readonly answer: CaptureReading;
+  };
+  readonly compare: {
+    readonly ask: { readonly raw: RawDesign; readonly capture: BenchCapture };
+    readonly answer: Laid;
+  };
+  readonly fit: {
+    readonly ask: {
+      readonly raw: RawDesign;
+      readonly captures: readonly BenchCapture[];
+      readonly unknowns: readonly UnknownName[];
+    };
+    readonly answer: FitResult;
+  };
+  readonly larger: {
+    readonly ask: { readonly raw: RawDesign; readonly rows: number; readonly columns: number };
+    readonly answer: Larger;
+  };
+  readonly core: { readonly ask: { readonly handbook: unknown }; readonly answer: CoreReport };
+}
+
+export type BenchJob = keyof BenchJobs;
+
+/** A capture laid over its prediction. */
+export interface Laid {
+  readonly line: LineUp;
+  readonly comparison: Comparison;
+  /** V, greatest of the selected core's part: what the chart makes room for. */
+  readonly signal: number;
+}
+
+/** One design beside the same one in another size. */
+export interface Larger {
+  readonly now: Build;
+  readonly next: Build;
+  /** The design file of the next build. */
+  readonly raw: RawDesign;
+}
+
+export interface Build {
+  readonly rows: number;
+  readonly columns: number;
+  readonly window: StrobeWindow;
+}
+
+export interface Refusal {
+  readonly message: string;
+  /** JSON pointer into what was asked; '' when it is about none of its fields. */
+  readonly field: string;
+}
+
+export type ToBenchWorker = {
+  [K in BenchJob]: { readonly kind: K; readonly ask: BenchJobs[K]['ask'] };
+}[BenchJob];
+
+export type FromBenchWorker =
+  | { readonly kind: 'progress'; readonly runs: number }
+  | { readonly kind: 'done'; readonly answer: BenchJobs[BenchJob]['answer'] }
+  | { readonly kind: 'refused'; readonly refusal: Refusal };

@@ -1,0 +1,27 @@
+import { DEMO_DESIGNS } from '../demo-designs.ts';
+import type { RawDesign } from '../pointer.ts';
+
+const files = import.meta.glob<string>('../../fixtures/captures/demo-*.csv', {
+  eager: true,
+  import: 'default',
+  query: '?raw',
+});
+
+const textOf = (file: string): string => files[`../../fixtures/captures/${file}`] ?? '';
+
+/** Invented captures, bundled so that the bench can be tried without an instrument. */
+export interface SampleCapture {
+  readonly file: string;
+  readonly title: string;
+  readonly text: string;
+  readonly bit: 0 | 1;
+  readonly design: RawDesign;
+}
+
+const design = DEMO_DESIGNS.find(({ id }) => id === 'tide-recorder-16x16')!.raw;
+
+export const SAMPLE_CAPTURES: readonly SampleCapture[] = [
+  { file: 'demo-one.csv', title: 'a ONE', bit: 1 },
+  { file: 'demo-zero.csv', title: 'a ZERO', bit: 0 },
+  { file: 'demo-fault.csv', title: 'a ONE of a mat with a fault', bit: 1 },
+].map((sample) => ({ ...sample, bit: sample.bit as 0 | 1, text: textOf(sample.file), design }));
