@@ -24,7 +24,8 @@ import { driveActivity, pulseValue, type CycleProgramme } from './drive-programm
 import { makeEnergyMeter } from './energy-meter.ts';
 import { nodeCharge } from './ladder.ts';
 import type { Sections } from './network.ts';
-import type { EnergyBalance } from './result.ts';
+import { makeShareWatch } from './share-watch.ts';
+import type { CoreShares, EnergyBalance } from './result.ts';
 import { buildGrid, type DriveActivity, type StepRule } from './time-grid.ts';
 import {
   closeLines,
@@ -65,6 +66,8 @@ export interface Problem {
   readonly rule: StepRule;
   readonly refine: number;
   readonly split: boolean;
+  /** s: instants at which to tell what each core gives. */
+  readonly sharesAt: readonly number[];
   readonly cancelled: (() => boolean) | undefined;
 }
 
@@ -84,6 +87,7 @@ export interface Recording {
   readonly selectedFlux: Float64Array;
   readonly selectedState: Float64Array;
   readonly selectedDrive: Float64Array;
+  readonly shares: readonly CoreShares[];
   readonly energy: EnergyBalance;
   /** Greatest |integral of EMF dt - change of linkage| of a section over the greatest swing of its linkage. */
   readonly fluxClosure: number;
@@ -332,6 +336,10 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
   const linkage = (k: number): number =>
     sections.inductance[k]! * wire.lag[k]! + wire.air[k]! + roleSum(wire.flux, wire.stride, k);
 
+  const watch =
+    problem.sharesAt.length > 0
+      ? makeShareWatch({ instants: problem.sharesAt, classes, sections, factors: cycle.factors, state, wire })
+      : undefined;
   const lastLag: LineCurrents = { x: 0, y: 0, inhibit: 0 };
   function record(at: number, time: number, now: LineCurrents, lag: LineCurrents): void {
     traces.time[at] = time;
@@ -350,6 +358,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
     }
     traces.wire[at] = sum / n;
     filled = at + 1;
+    watch?.see(time, lag);
     lastLag.x = lag.x;
     lastLag.y = lag.y;
     lastLag.inhibit = lag.inhibit;
@@ -424,6 +433,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
         selectedFlux: cut(traces.selectedFlux),
         selectedState: cut(traces.selectedState),
         selectedDrive: cut(traces.selectedDrive),
+        shares: watch?.result() ?? [],
         energy: meter.result(),
         fluxClosure: closure,
       };

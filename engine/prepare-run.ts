@@ -37,6 +37,7 @@ export function prepareRun(
     rule: stepRule(design, path.order.length),
     refine,
     split: options.contributions !== false,
+    sharesAt: options.sharesAt ?? [],
     cancelled: options.cancelled,
   };
 }

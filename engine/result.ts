@@ -91,12 +91,24 @@ export interface Simulation {
   readonly fluxClosure: number;
   /** Estimated error of senseVoltage, V (greatest over the cycle; between slope jumps). Undefined when not asked for. */
   readonly error: { readonly senseVoltage: number; readonly betweenEdges: number } | undefined;
+  /** What each core gave at the instants asked for, in their order; undefined when not asked for. */
+  readonly shares?: readonly CoreShares[];
   readonly method: {
     readonly steps: number;
     readonly sections: number;
     readonly classes: number;
     readonly step: number;
   };
+}
+
+/** What every core induces in the sense wire at one instant: the mean over the solver's step that holds it. */
+export interface CoreShares {
+  /** s: the instant asked for, held within what was observed. */
+  readonly time: number;
+  /** V, row-major, one a core, signed as it counts in u = v_B - v_A; 0 for a core that is missing or not on the wire. */
+  readonly emf: Float64Array;
+  /** V: what all the cores induce together, from the linkages of the wire's sections. */
+  readonly total: number;
 }
 
 export interface SimulateOptions {
@@ -116,6 +128,8 @@ export interface SimulateOptions {
   readonly initial?: CoreFlux;
   /** V on the amplifier's coupling capacitor before the programme; left out: from the design's cycle.inhibitedShare. */
   readonly coupling?: number;
+  /** s from the start of the observed read: instants at which to tell what each core gives (default: none). */
+  readonly sharesAt?: readonly number[];
   /** Polled now and then; true ends the run with outcome 'cancelled'. */
   readonly cancelled?: () => boolean;
 }

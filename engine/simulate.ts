@@ -64,6 +64,7 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
     selected: { flux: at(run.selectedFlux), state: at(run.selectedState), drive: at(run.selectedDrive) },
     ...(coupling === 0 ? {} : { baseline: baselineShift(design.amplifier, coupling) }),
     strobe: readStrobe(design, time, amplified.referred, amplified.pulses, strobeTime),
+    ...(options.sharesAt === undefined ? {} : { shares: run.shares }),
     energy: run.energy,
     fluxClosure: run.fluxClosure,
     error: options.estimateError === false ? undefined : estimateError(),
@@ -81,7 +82,11 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
    */
   function estimateError(): Simulation['error'] {
     const coarse = integrate(
-      prepareRun(design, path, Math.ceil(wanted / 2), bits, refine / 2, { ...options, contributions: false }),
+      prepareRun(design, path, Math.ceil(wanted / 2), bits, refine / 2, {
+        ...options,
+        contributions: false,
+        sharesAt: [],
+      }),
     );
     const a = resample(coarse.time, coarse.endA, time);
     const b = resample(coarse.time, coarse.endB, time);

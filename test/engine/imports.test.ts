@@ -56,7 +56,7 @@ const STAGES: readonly (readonly [stage: string, pattern: RegExp])[] = [
   ['network', /^(result|core-classes|core-stepper|network|ladder|coupling|wire-state|drive-line)$/u],
   [
     'run',
-    /^(prepare-run|integrate|contributions|energy-meter|amplifier|detector|resample|simulate|cost|periodic-steady-state|amplify-after|repetition)$/u,
+    /^(prepare-run|integrate|share-watch|contributions|energy-meter|amplifier|detector|resample|simulate|cost|periodic-steady-state|amplify-after|repetition)$/u,
   ],
   ['planning', /^(recovery|build-numbers|design-warning|design-warnings|warnings-.*|cautions)$/u],
   ['window', /^(window-.*|strobe-.*|case-overrides|wrong-bit|spectrum)$/u],
