@@ -40,3 +40,6 @@ const CABLE_SECTIONS = 20;
 
 /** Runs of a strobe window at most: patterns and states, addresses, histories, corners, and two that are split. */
 export const WINDOW_RUNS = 40;
+
+/** Runs of an advice at most: every input tried outward and halved inward. */
+export const ADVICE_RUNS = 440;

@@ -1,3 +1,4 @@
+import type { Advice } from './advice.ts';
 import type { HandbookSource } from './check-handbook.ts';
 import type { CoreReport } from './core-report.ts';
 import type { Design } from './design.ts';
@@ -67,9 +68,9 @@ export function simulationJson(run: Simulation): string {
   });
 }
 
-/** What `window` answers in JSON. No window is an answer: `reason` says why and `strobe` is null. */
-export function windowJson(design: Design, window: StrobeWindow): string {
-  return toJsonDocument({ version: VERSION, design, ...window });
+/** What `window` answers in JSON. No window is an answer: `reason` says why and `strobe` is null. `advice` when it was asked for. */
+export function windowJson(design: Design, window: StrobeWindow, advice?: Advice): string {
+  return toJsonDocument({ version: VERSION, design, ...window, ...(advice === undefined ? {} : { advice }) });
 }
 
 /** Comment lines that every CSV starts with, so that a file found later says what made it. */

@@ -76,7 +76,7 @@ export function runFit(
   });
 }
 
-export function toFitCapture({ content, frame }: CaptureInput, index: number): FitCapture {
+function toFitCapture({ content, frame }: CaptureInput, index: number): FitCapture {
   const { capture, ambiguities } = readCapture(content, frame.options as CaptureOptions);
   const field = `/captures/${index}`;
   if (capture === undefined) {

@@ -63,6 +63,7 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .addOption(formatOption())
     .addOption(outputOption())
     .addOption(requireOption())
+    .option('--advice', 'also what uses the margin up and which single change would restore it')
     .action((path: string, options) => take(windowCommand(path, options)));
   root
     .command('study')
@@ -110,6 +111,7 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .command('report')
     .argument('<design>', DESIGN)
     .description('one self-contained HTML file to print')
+    .option('--advice', 'also what uses the margin up and which single change would restore it')
     .addOption(outputOption())
     .action((path: string, options) => take(reportCommand(path, options)));
   root

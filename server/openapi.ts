@@ -49,6 +49,7 @@ const simulationSchema = z
       stored: z.number(),
       cores: z.number(),
       residual: z.number(),
+      delivered: z.number(),
     }),
     fluxClosure: z.number(),
     error: z.looseObject({ senseVoltage: z.number() }).nullable().meta({ description: 'V, estimated.' }),
@@ -225,7 +226,7 @@ function paths(): ZodOpenApiPathsObject {
     },
     '/api/v1/windows': {
       post: operation('Calculate', 'Strobe window of a design', {
-        requestParams: { query: z.object({ format }) },
+        requestParams: { query: z.object({ format, advice: flag }) },
         requestBody: designBody,
         responses: {
           '200': ok('The window, or why there is none.', windowSchema),

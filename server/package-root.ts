@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 /** The folder that holds package.json, from the sources as well as from dist/. */
-export const PACKAGE_ROOT = findRoot(dirname(fileURLToPath(import.meta.url)));
+const PACKAGE_ROOT = findRoot(dirname(fileURLToPath(import.meta.url)));
 
 function findRoot(folder: string): string {
   const parent = dirname(folder);

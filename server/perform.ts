@@ -1,4 +1,5 @@
 import {
+  advise,
   evaluateJob,
   makeReport,
   planStudy,
@@ -27,7 +28,8 @@ function performText(task: Task, cancelled: () => boolean): string {
     }
     case 'window': {
       const found = strobeWindow(task.design, { cancelled });
-      return task.format === 'csv' ? windowCsv(task.design, found) : windowJson(task.design, found);
+      if (task.format === 'csv') return windowCsv(task.design, found);
+      return windowJson(task.design, found, task.advice ? advise(task.design, { cancelled }) : undefined);
     }
     case 'report':
       return makeReport(task.design, {

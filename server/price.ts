@@ -1,17 +1,19 @@
 import type { Design, StudyPlan } from '../engine/index.ts';
-import { checkDesign, predictCost, WINDOW_RUNS } from '../engine/index.ts';
+import { checkDesign, ADVICE_RUNS, predictCost, WINDOW_RUNS } from '../engine/index.ts';
 import type { FitFrame } from './capture-input.ts';
 import type { Limits } from './limits.ts';
 import { RequestError } from './request-error.ts';
 
+const RUNS = { simulate: 1, window: WINDOW_RUNS, advice: WINDOW_RUNS + ADVICE_RUNS };
+
 /** Refuses a run, or the runs of a window, whose price is above the limits, before anything is queued. */
 export function priceDesign(
   design: Design,
-  kind: 'simulate' | 'window',
+  kind: 'simulate' | 'window' | 'advice',
   limits: Pick<Limits, 'singleWork' | 'samples'>,
 ): void {
   const { work, samples } = predictCost(design);
-  refuseDear(work * (kind === 'window' ? WINDOW_RUNS : 1), limits.singleWork);
+  refuseDear(work * RUNS[kind], limits.singleWork);
   if (samples <= limits.samples) return;
   throw new RequestError(422, {
     code: 'too-many-samples',

@@ -26,4 +26,4 @@ const parseBody: RequestHandler = (request, _response, next) => {
   next();
 };
 
-export const bodyText = (request: Request): string => (typeof request.body === 'string' ? request.body : '');
+const bodyText = (request: Request): string => (typeof request.body === 'string' ? request.body : '');

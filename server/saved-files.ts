@@ -5,7 +5,7 @@ import writeFileAtomic from 'write-file-atomic';
 import { shorten } from './query.ts';
 import { RequestError } from './request-error.ts';
 
-export interface SavedEntry {
+interface SavedEntry {
   readonly name: string;
   /** 1 for the first; every save adds one. */
   readonly version: number;

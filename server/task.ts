@@ -2,7 +2,7 @@ import type { Design, PointJob, StudyRequest } from '../engine/index.ts';
 import type { FitInput } from './capture-input.ts';
 
 /** How an answer is written. */
-export type Format = 'json' | 'csv';
+type Format = 'json' | 'csv';
 
 /** Heavy work, in a form that travels to a worker. */
 export type Task =
@@ -13,7 +13,7 @@ export type Task =
       readonly contributions: boolean;
       readonly estimateError: boolean;
     }
-  | { readonly kind: 'window'; readonly design: Design; readonly format: Format }
+  | { readonly kind: 'window'; readonly design: Design; readonly format: Format; readonly advice: boolean }
   | { readonly kind: 'report'; readonly design: Design }
   | { readonly kind: 'fit'; readonly fit: FitInput }
   | { readonly kind: 'plan-study'; readonly request: StudyRequest }

@@ -1,9 +1,14 @@
-import { makeReport } from '../../engine/index.ts';
+import { advise, makeReport } from '../../engine/index.ts';
 import { writeOutput } from './files.ts';
 import { readDesign } from './simulate.ts';
 
 /** `report`: one self-contained document to print. */
-export async function reportCommand(path: string, options: { readonly output?: string }): Promise<number> {
-  await writeOutput(makeReport(await readDesign(path)), options.output);
+export async function reportCommand(
+  path: string,
+  options: { readonly output?: string; readonly advice?: boolean },
+): Promise<number> {
+  const design = await readDesign(path);
+  const advice = options.advice === true ? advise(design) : undefined;
+  await writeOutput(makeReport(design, { advice }), options.output);
   return 0;
 }

@@ -1,5 +1,6 @@
 import type { Design } from '../../engine/index.ts';
 import {
+  advise,
   checkDesign,
   simulate,
   simulationCsv,
@@ -13,7 +14,7 @@ import { windowText } from '../print/window-text.ts';
 import { readJsonInput, writeOutput } from './files.ts';
 import { readRequirement, shortfalls } from './requirement.ts';
 
-export type OutputFormat = 'text' | 'json' | 'csv';
+type OutputFormat = 'text' | 'json' | 'csv';
 
 export interface OutputOptions {
   readonly format: OutputFormat;
@@ -34,13 +35,14 @@ export async function simulateCommand(path: string, options: OutputOptions): Pro
 /** `window`: strobe window; 3 when what --require asks for is not met. */
 export async function windowCommand(
   path: string,
-  options: OutputOptions & { readonly require?: readonly string[] },
+  options: OutputOptions & { readonly require?: readonly string[]; readonly advice?: boolean },
 ): Promise<number> {
   const design = await readDesign(path);
   const wanted = readRequirement(options.require ?? [], design.requirement);
   const found = strobeWindow(design);
+  const advice = options.advice === true ? advise(design) : undefined;
   const write = { text: windowText, json: windowJson, csv: windowCsv }[options.format];
-  await writeOutput(write(design, found), options.output);
+  await writeOutput(write(design, found, advice), options.output);
   const short = shortfalls(found, wanted);
   for (const sentence of short) process.stderr.write(`${sentence}\n`);
   return short.length === 0 ? 0 : 3;

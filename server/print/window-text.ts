@@ -1,5 +1,6 @@
-import type { Design, StrobeWindow } from '../../engine/index.ts';
+import type { Advice, Design, StrobeWindow } from '../../engine/index.ts';
 import { CONTRIBUTIONS, formatQuantity } from '../../engine/index.ts';
+import { adviceText } from './advice-text.ts';
 import { textTable } from './table.ts';
 import { CONTRIBUTION_WORDS, describeDesign } from './words.ts';
 
@@ -7,7 +8,7 @@ const volt = (value: number): string => formatQuantity(value, 'V');
 const second = (value: number): string => formatQuantity(value, 's', 4);
 
 /** A strobe window for a reader: where to sample, how much margin, what it is made of. */
-export function windowText(design: Design, found: StrobeWindow): string {
+export function windowText(design: Design, found: StrobeWindow, advice?: Advice): string {
   const { strobe, threshold, inForce, margin } = found;
   const parts = [describeDesign(design)];
   if (strobe === undefined) {
@@ -43,10 +44,7 @@ export function windowText(design: Design, found: StrobeWindow): string {
         ]),
       ]),
   );
-  const taps = found.taps.map((tap) => `${second(tap.time)} ${tap.pass ? 'passes' : 'fails'}`).join(', ');
-  const tap =
-    found.tap === undefined ? 'no three neighbouring taps pass' : `set the tap to ${second(found.tap)}`;
-  if (found.taps.length > 0) parts.push(`Taps: ${taps}; ${tap}.\n`);
+  parts.push(tapSentence(found));
   parts.push(
     'Cases (* sets the envelope at the strobe)\n' +
       textTable([
@@ -54,7 +52,26 @@ export function windowText(design: Design, found: StrobeWindow): string {
         ...found.cases.map((item) => [`${item.defines ? '* ' : '  '}${item.name}`, volt(item.atStrobe)]),
       ]),
   );
+  const notices = found.notices ?? [];
+  if (notices.length > 0) parts.push(notices.map(({ message }) => `! ${message}\n`).join(''));
+  if (advice !== undefined) parts.push(adviceText(advice));
   return parts.join('\n');
+}
+
+/** Which of the ten-nanosecond taps pass, as ranges, and the one to set. */
+function tapSentence({ taps, tap }: StrobeWindow): string {
+  const ranges: { from: number; to: number }[] = [];
+  taps.forEach(({ time, pass }, i) => {
+    if (!pass) return;
+    if (i > 0 && taps[i - 1].pass) ranges[ranges.length - 1].to = time;
+    else ranges.push({ from: time, to: time });
+  });
+  const passing = ranges.map(({ from, to }) =>
+    from === to ? second(from) : `${second(from)} to ${second(to)}`,
+  );
+  const pass = passing.length === 0 ? 'none pass' : `${passing.join(' and ')} pass`;
+  const set = tap === undefined ? 'no three neighbours do, so none is to be set' : `set ${second(tap)}`;
+  return `Taps of 10 ns: ${pass}; ${set}.\n`;
 }
 
 const chance = (value: number): string =>

@@ -9,7 +9,7 @@ export async function answerTask(
   response: Response,
   task: Task & { kind: 'simulate' | 'window' | 'report' },
 ): Promise<void> {
-  priceDesign(task.design, task.kind === 'simulate' ? 'simulate' : 'window', context.limits);
+  priceDesign(task.design, priceKind(task), context.limits);
   const gone = new AbortController();
   response.on('close', () => gone.abort());
   const answer = await context.singles.run(task, {
@@ -19,6 +19,11 @@ export async function answerTask(
   if (response.destroyed) return;
   response.set('Cache-Control', 'no-store').type(typeOf(task));
   response.send(Buffer.from(answer.body.buffer, answer.body.byteOffset, answer.body.byteLength));
+}
+
+function priceKind(task: Task): 'simulate' | 'window' | 'advice' {
+  if (task.kind === 'simulate') return 'simulate';
+  return task.kind === 'window' && task.advice ? 'advice' : 'window';
 }
 
 function typeOf(task: Task & { kind: 'simulate' | 'window' | 'report' }): string {

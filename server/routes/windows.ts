@@ -12,9 +12,10 @@ export function windows(context: Context): Router {
   router
     .route('/')
     .post(...readJson(context.limits.jsonBytes), async (request, response) => {
-      refuseOtherParameters(request, ['format']);
+      refuseOtherParameters(request, ['format', 'advice']);
       await answerTask(context, response, {
         kind: 'window',
+        advice: oneOf(request, 'advice', ['false', 'true']) === 'true',
         format: oneOf(request, 'format', ['json', 'csv']),
         design: checkDesign(request.body),
       });

@@ -1,5 +1,13 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { checkDesign, predictCost, simulate, strobeWindow, WINDOW_RUNS } from '../../engine/index.ts';
+import {
+  advise,
+  ADVICE_RUNS,
+  checkDesign,
+  predictCost,
+  simulate,
+  strobeWindow,
+  WINDOW_RUNS,
+} from '../../engine/index.ts';
 import { readDemoDesigns } from '../../server/demo-designs.ts';
 import { LIMITS } from '../../server/limits.ts';
 import type { TestServer } from './http-client.ts';
@@ -43,6 +51,19 @@ describe('work is priced before it is queued', () => {
       checkDesign({ mat: { rows: 8, columns: 8 }, winding: { kind: 'shared-two-halves' } }),
     );
     expect(cases.length + 2).toBeLessThanOrEqual(WINDOW_RUNS);
+  });
+});
+
+describe('an advice', () => {
+  it('takes no more runs than it is priced at, even where what is wanted cannot be had', () => {
+    const design = checkDesign({
+      mat: { rows: 4, columns: 4 },
+      requirement: { margin: '1 V', width: '1 us' },
+    });
+    let runs = 0;
+    advise(design, { simulate: (...words) => (runs++, simulate(...words)) });
+    expect(runs).toBeGreaterThan(100);
+    expect(runs).toBeLessThanOrEqual(ADVICE_RUNS);
   });
 });
 
