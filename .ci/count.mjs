@@ -2,7 +2,9 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 
 const earlier = Number(process.argv[2]);
-const reports = existsSync('.results') ? readdirSync('.results').filter((name) => name.endsWith('.json')) : [];
+const reports = existsSync('.results')
+  ? readdirSync('.results').filter((name) => name.endsWith('.json'))
+  : [];
 let passed = 0;
 let failed = 0;
 let skipped = 0;

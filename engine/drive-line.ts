@@ -98,10 +98,6 @@ export function shiftLine(line: DriveLine, linkage: number): void {
   line.linkage = linkage;
 }
 
-/** Whole resistance in the loop, ohm. */
-export const loopResistance = (line: DriveLine): number =>
-  line.model.resistance + (line.model.sourceResistance ?? 0);
-
 /**
  * Voltage along the line from its near to its far end, V: what a voltage source leaves of its EMF, else resistance,
  * own inductance (`rate` of the lagged current, A/s) and `cores`, what this mat's cores induce, V.

@@ -21,7 +21,13 @@ const KINDS: readonly WindingKind[] = [
   'separate-diagonal',
   'separate-rectangular',
 ];
-const mat = (rows: number, columns: number): Mat => ({ rows, columns, mats: 1, pitch: 1e-3 });
+const mat = (rows: number, columns: number): Mat => ({
+  rows,
+  columns,
+  mats: 1,
+  otherOnes: 0,
+  pitch: 1e-3,
+});
 const winding = (kind: WindingKind): Winding => ({ kind, segments: 1 });
 const LARGE = 12;
 const SMALL = 10;
