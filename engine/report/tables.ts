@@ -166,7 +166,7 @@ export function uncertaintyTable(design: Design, run: Simulation): string {
       'words',
     ) +
     paragraph(
-      `Energy that the books do not account for: ${formatQuantity(Math.abs(run.energy.residual / run.energy.source) * 100, '1', 2)} % of what the sources gave. What the model itself leaves out is not in these numbers.`,
+      `Energy that the books do not account for: ${formatQuantity(Math.abs(run.energy.residual / run.energy.delivered) * 100, '1', 2)} % of what the sources gave. What the model itself leaves out is not in these numbers.`,
     )
   );
 }

@@ -45,7 +45,7 @@ function madeUpSimulate(design: Design, options: SimulateOptions = {}): Simulati
       value: level,
       bit: selected.bit,
     },
-    energy: { source: 0, resistive: 0, stored: 0, cores: 0, residual: 0 },
+    energy: { source: 0, resistive: 0, stored: 0, cores: 0, residual: 0, delivered: 0 },
     fluxClosure: 0,
     error: undefined,
     method: { steps: 1, sections: 1, classes: 1, step: 1 },
