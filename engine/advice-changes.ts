@@ -1,6 +1,6 @@
 import { NOTHING, reaches, recheck, strobeOf } from './advice-bench.ts';
 import type { Bench, Wanted } from './advice-bench.ts';
-import { STROBE } from './advice-levers.ts';
+import { RUN_LEVERS, STROBE, THRESHOLD } from './advice-levers.ts';
 import type { Lever } from './advice-levers.ts';
 import type { Design, WindingKind } from './design.ts';
 import type { Unit } from './units.ts';
@@ -92,6 +92,16 @@ export function windingChanges(bench: Bench, wanted: Wanted): Change[] {
       },
     ];
   });
+}
+
+/** The design with a change made: as far as `to`, or to where it gave the best margin seen; as it was where neither is. */
+export function applyChange(design: Design, { label, to, at }: Change): Design {
+  const value = to ?? at;
+  if (value === undefined) return design;
+  if (typeof value !== 'number')
+    return { ...design, winding: { kind: value, segments: design.winding.segments } };
+  const lever = [STROBE, THRESHOLD, ...RUN_LEVERS].find((item) => item.label === label);
+  return lever === undefined ? design : lever.write(design, value);
 }
 
 /** Relative size of a change; the strobe in parts of the read, a winding as a whole, none last. */

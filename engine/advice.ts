@@ -1,6 +1,6 @@
 import { makeBench, reaches } from './advice-bench.ts';
-import type { Wanted } from './advice-bench.ts';
-import { findChange, sizeOf, windingChanges } from './advice-changes.ts';
+import type { Bench, Wanted } from './advice-bench.ts';
+import { applyChange, findChange, sizeOf, windingChanges } from './advice-changes.ts';
 import type { Change } from './advice-changes.ts';
 import { inputCosts } from './advice-costs.ts';
 import type { InputCost } from './advice-costs.ts';
@@ -12,6 +12,8 @@ import { simulate } from './simulate.ts';
 import { runEnsemble } from './strobe-ensemble.ts';
 
 export type { Change, InputCost, Wanted };
+export { applyChange };
+export { changeValueText, perUnitText } from './advice-words.ts';
 
 export interface AdviceOptions {
   /** Default: the design's requirement. */
@@ -21,6 +23,8 @@ export interface AdviceOptions {
   readonly cancelled?: () => boolean;
   /** Trial values on either side of the present one before a lever is given up (default 6). */
   readonly trials?: number;
+  /** Told before each part of the work: how many parts are done of how many, and what the next one tries. */
+  readonly onProgress?: (done: number, total: number, next: string) => void;
 }
 
 export interface Advice {
@@ -41,7 +45,16 @@ export function advise(design: Design, options: AdviceOptions = {}): Advice {
   const run = (changed: Design, how?: SimulateOptions): Simulation =>
     one(changed, { ...how, cancelled: options.cancelled });
   const wanted = options.wanted ?? design.requirement;
-  const ensemble = runEnsemble(design, { simulate: run, cases: 'quick' });
+  const levers = RUN_LEVERS.filter((lever) => isTurnable(lever, design));
+  const parts = levers.length + 5;
+  let done = 0;
+  const part = <T>(next: string, work: () => T): T => {
+    options.onProgress?.(done++, parts, next);
+    return work();
+  };
+  const ensemble = part('Patterns and disturb states', () =>
+    runEnsemble(design, { simulate: run, cases: 'quick' }),
+  );
   if (!('envelope' in ensemble))
     return {
       wanted,
@@ -54,20 +67,22 @@ export function advise(design: Design, options: AdviceOptions = {}): Advice {
   const bench = makeBench(design, ensemble, run);
   const has = bench.full(design);
   const met = reaches(has, wanted);
-  const levers = RUN_LEVERS.filter((lever) => isTurnable(lever, design));
+  const costs = part('What each input costs', () => inputCosts(bench));
+  const change = (lever: Lever, trials: number, trial: Bench['quick']): Change =>
+    part(lever.label, () => findChange(bench, lever, wanted, trials, trial));
   const changes = met
     ? []
     : [
-        findChange(bench, STROBE, wanted, 200, bench.moved),
-        findChange(bench, THRESHOLD, wanted, 200, bench.moved),
-        ...levers.map((lever) => findChange(bench, lever, wanted, options.trials ?? 6, bench.quick)),
-        ...windingChanges(bench, wanted),
+        change(STROBE, 200, bench.moved),
+        change(THRESHOLD, 200, bench.moved),
+        ...levers.map((lever) => change(lever, options.trials ?? 6, bench.quick)),
+        ...part('Winding', () => windingChanges(bench, wanted)),
       ];
   return {
     wanted,
     has,
     met,
-    costs: inputCosts(bench),
+    costs,
     changes: changes.sort((a, b) => sizeOf(a) - sizeOf(b)),
     failed: undefined,
   };

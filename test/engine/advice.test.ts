@@ -1,8 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { advise } from '../../engine/advice.ts';
+import { advise, applyChange } from '../../engine/advice.ts';
 import { RUN_LEVERS, STROBE, THRESHOLD } from '../../engine/advice-levers.ts';
 import { checkDesign } from '../../engine/check-design.ts';
+import { designToJson } from '../../engine/design-to-json.ts';
 import type { Design } from '../../engine/design.ts';
 import { strobeWindow } from '../../engine/strobe-window.ts';
 
@@ -95,6 +96,24 @@ describe('what to change', () => {
       const less = measure(lever.write(small, half));
       expect(less.margin >= wanted.margin && less.width >= wanted.width).toBe(false);
     }
+  });
+
+  it('makes a change by its own account: what the changed design has is what was promised', () => {
+    for (const change of found.changes.filter((c) => c.to !== undefined)) {
+      const after = measure(checkDesign(designToJson(applyChange(small, change))));
+      expect(after.margin).toBeCloseTo(change.gives.margin, 9);
+      expect(after.width).toBeCloseTo(change.gives.width, 15);
+    }
+    const refused = { ...found.changes[0]!, to: undefined, at: undefined };
+    expect(applyChange(small, refused)).toBe(small);
+  });
+
+  it('tells how far it is, part by part, and ends on the part before the last', () => {
+    const told: [number, number, string][] = [];
+    advise(small, { wanted: { margin: 1, width: 0 }, trials: 1, onProgress: (...at) => told.push(at) });
+    const total = told[0]![1];
+    expect(told.map(([done]) => done)).toEqual(Array.from({ length: total }, (_, i) => i));
+    expect(told.at(-1)).toEqual([total - 1, total, 'Winding']);
   });
 
   it('puts the smallest change first and what cannot do it last, with the best that was seen', () => {
