@@ -9,7 +9,7 @@ import { wirePath } from './winding.ts';
 /**
  * The cores of a whole mat from cycle to cycle without the network: every core is moved by the currents that its
  * lines carry. What the fast way leaves out: the sense wire's own current (a fraction of a milliampere against a
- * knee of hundreds) and the delay of the inhibit current along a shared wire. A voltage-driven line carries the
+ * knee of hundreds), the delay of the inhibit current along a shared wire, and what an inhibit clamp takes of it. A voltage-driven line carries the
  * current that full runs gave it, one for a word that keeps the bit and one for the other.
  */
 export interface MatHistory {
@@ -84,7 +84,7 @@ export function makeMatHistory(design: Design, options: MatHistoryOptions): MatH
       (cycle.lines !== 'x' && i - r * columns === cycle.column ? 2 : 0);
     if (lines === 0 && !inhibited && kindOf[i] === 0) return undefined;
     const turn = inhibited ? turns[i]! : 0;
-    const slot = kindOf[i]! * 12 + lines * 3 + turn + 1;
+    const slot = kindOf[i]! * 12 + lines * 3 + Math.sign(turn) + 1;
     return (table[slot] ??= makeTrain(cycle, inhibited, kindOf[i]!, lines, turn));
   };
 
@@ -150,11 +150,27 @@ function inhibitTurns(design: Design): Float64Array {
   const path = wirePath(design);
   const turns = new Float64Array(design.mat.rows * design.mat.columns).fill(-1);
   if (!path.shared) return turns;
+  const share = inhibitShare(design, path.order.length);
   path.order.forEach((index, position) => {
     const second = path.halves && position >= path.order.length / 2;
-    turns[index] = path.polarity[index]! * (second ? 1 : -1);
+    turns[index] = path.polarity[index]! * (second ? share : -share);
   });
   return turns;
+}
+
+/**
+ * Part of the inhibit current that stays in a shared wire once it stands: the wire's resistance is in parallel with
+ * the terminations (with the joint's in series for two halves, so that an open joint leaves all of it in the wire).
+ */
+export function inhibitShare(design: Design, cores: number): number {
+  const { terminations, wire, winding, amplifier } = design;
+  const end = (ohm: number): number => 1 / (1 / Math.max(ohm, 1e-3) + 1 / amplifier.inputResistance);
+  const halves = winding.kind === 'shared-two-halves';
+  const around = halves
+    ? (end(terminations.a) + end(terminations.b)) / 2 + 2 * terminations.joint
+    : end(terminations.a) + end(terminations.b);
+  const along = (halves ? cores / 2 : cores) * wire.resistancePerCore;
+  return along === 0 || around === Infinity ? 1 : around / (around + along);
 }
 
 function driveOf(

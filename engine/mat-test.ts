@@ -1,7 +1,8 @@
 import type { Design } from './design.ts';
 import { makeMatHistory, type LineRun, type MatHistory } from './mat-history.ts';
 import { matStep, stepsOf, type MatProgramme, type MatStep } from './mat-programme.ts';
-import { fitReads, makeReadFeatures, FEATURES, type ReadEstimate } from './read-estimate.ts';
+import { randomStream } from './numerics/random.ts';
+import { fitReads, makeReadFeatures, FEATURES } from './read-estimate.ts';
 import { repetitionCoupling } from './repetition.ts';
 import type { SimulateOptions, Simulation } from './result.ts';
 import { storedBits } from './stored-pattern.ts';
@@ -11,7 +12,7 @@ export interface MatTestOptions {
   readonly simulate: (design: Design, options: SimulateOptions) => Simulation;
   /** Full runs at most, beside those that the estimate is fitted to (default 256). */
   readonly runs?: number;
-  /** Full runs that the estimate is fitted to, per bit (default 40, at least twice what it has unknowns). */
+  /** Full runs that the estimate is fitted to, per bit (default 48, at least three times what it has unknowns). */
   readonly samples?: number;
   /** Called now and then with the share that is done, 0..1. */
   readonly progress?: (done: number) => void;
@@ -46,9 +47,9 @@ export interface MatTestResult {
   readonly greatestZero: MatRead | undefined;
   /** Full runs made in all. */
   readonly runs: number;
-  /** How far the estimate missed full runs that it was not fitted to, V (greatest), and how many there were. */
+  /** How far the estimate missed the reads that were run in full because of it, V (greatest), and how many there were. */
   readonly estimate: { readonly miss: number; readonly checked: number };
-  /** V: reads within this of the threshold were run in full, unless `runs` did not suffice (then `unchecked` > 0). */
+  /** V: reads within this of the threshold, or unlike any of those fitted, were run in full, unless `runs` did not suffice (then `unchecked` > 0). */
   readonly guard: number;
   readonly unchecked: number;
 }
@@ -56,12 +57,19 @@ export interface MatTestResult {
 interface Judged {
   readonly step: MatStep;
   readonly n: number;
+  readonly features: Float64Array;
+  /** A core that is not like the others: always run in full, and no guide for them. */
+  readonly special: boolean;
   /** V, with the sign of the selected core's polarity. */
   value: number;
   bit: 0 | 1;
   by: 'run' | 'estimate';
 }
 
+/** Full runs a bit to fit the estimate to, and at most of those near the threshold; extremes of each bit run in full. */
+const SAMPLES = 48;
+const MOST_RUNS = 256;
+const EXTREMES = 4;
 /** A read within so many greatest misses of the threshold is run in full. */
 const GUARD = 3;
 
@@ -73,119 +81,97 @@ const GUARD = 3;
  */
 export function testMat(design: Design, programme: MatProgramme, options: MatTestOptions): MatTestResult {
   const total = stepsOf(programme, design.mat);
-  const judged = programme.passes.filter((pass) => pass.expects !== undefined).length;
   const reader = makeReader(design, options);
-  const featuresOf = makeReadFeatures(design);
-  const wantedSamples = Math.max(2 * FEATURES, options.samples ?? 40);
-  const stride = Math.max(
-    1,
-    Math.floor((judged * design.mat.rows * design.mat.columns) / (2 * wantedSamples)),
-  );
-  const features: Float64Array[] = [];
-  const reads: Judged[] = [];
-  let runs = 0;
-
-  const first = walk(
-    (step, n, history) => {
-      if (step.expects === undefined) return;
-      const k = reads.length;
-      features.push(featuresOf(history.flux, step.cycle.row, step.cycle.column));
-      // An odd stride and a drifting start, so that rows, columns and bits are met evenly.
-      const sampled = (k + Math.floor(k / stride)) % stride === 0;
-      if (sampled) runs++;
-      const found = sampled ? reader(step, history) : { value: NaN, bit: step.expects };
-      reads.push({ step, n, ...found, by: sampled ? 'run' : 'estimate' });
-    },
-    0,
-    0.5,
-  );
-  if (!first) return finish('cancelled', NaN, 0, 0);
-
-  const estimates = ([0, 1] as const).map((bit): ReadEstimate | undefined => {
-    const known = reads.flatMap((r, i) => (r.step.expects === bit && r.by === 'run' ? [i] : []));
-    if (known.length === 0) return undefined;
-    return fitReads(
-      known.map((i) => features[i]!),
-      known.map((i) => reads[i]!.value),
-    );
-  });
   const { threshold, uncertainty } = design.detector;
   const heard = (value: number): number => (design.amplifier.polarity === 'either' ? Math.abs(value) : value);
-  reads.forEach((read, i) => {
-    if (read.by === 'run') return;
-    read.value = estimates[read.step.expects!]?.of(features[i]!) ?? NaN;
-    read.bit = heard(read.value) > threshold ? 1 : 0;
-  });
-  const guard = uncertainty + GUARD * Math.max(0, ...estimates.map((e) => e?.miss ?? 0));
-  const near = reads
-    .map((read, i) => ({ i, distance: Math.abs(heard(read.value) - threshold) }))
-    .filter(
-      ({ i, distance }) =>
-        reads[i]!.by === 'estimate' && !(distance > guard && reads[i]!.bit === reads[i]!.step.expects),
-    )
-    .sort((a, b) => a.distance - b.distance);
-  const extremes = ([0, 1] as const).flatMap((bit) => extremeReads(bit));
-  const most = options.runs ?? 256;
-  const chosen = new Set([...extremes, ...near.slice(0, most).map(({ i }) => i)]);
-  const unchecked = Math.max(0, near.length - most);
+  const reads: Judged[] = [];
+  let runs = 0;
+  const run = (read: Judged, history: MatHistory): void => {
+    Object.assign(read, reader(read.step, history), { by: 'run' });
+    runs++;
+  };
 
+  // First pass: what each read depends on, and full runs of some.
+  const isSample = sampler(design, programme, options.samples ?? SAMPLES);
+  const odd = new Set(design.exceptions.map((e) => e.row * design.mat.columns + e.column));
+  const featuresOf = makeReadFeatures(design);
+  const first = walk(0, (step, n, history) => {
+    const { row, column } = step.cycle;
+    const features = featuresOf(history.flux, row, column);
+    const special = odd.has(row * design.mat.columns + column);
+    const read: Judged = { step, n, features, special, value: NaN, bit: 0, by: 'estimate' };
+    reads.push(read);
+    if (isSample() || special) run(read, history);
+  });
+  if (!first) return answer('cancelled');
+
+  // What the others come to, and which of them must be run in full after all.
+  const estimates = ([0, 1] as const).map((bit) =>
+    fitReads(reads.filter((read) => read.step.expects === bit && read.by === 'run' && !read.special)),
+  );
+  const guard = uncertainty + GUARD * Math.max(...estimates.map(({ miss }) => miss));
+  const suspects: { read: Judged; distance: number }[] = [];
+  for (const read of reads) {
+    if (read.by === 'run') continue;
+    const estimate = estimates[read.step.expects!]!;
+    read.value = estimate.of(read.features);
+    read.bit = heard(read.value) > threshold ? 1 : 0;
+    const known = estimate.knows(read.features);
+    const distance = known ? Math.abs(heard(read.value) - threshold) : 0;
+    if (distance <= guard || read.bit !== read.step.expects) suspects.push({ read, distance });
+  }
+  suspects.sort((a, b) => a.distance - b.distance || a.read.n - b.read.n);
+  const chosen = new Set(suspects.slice(0, options.runs ?? MOST_RUNS).map(({ read }) => read));
+  for (const bit of [0, 1] as const) for (const read of extremes(bit)) chosen.add(read);
+  const unchecked = suspects.filter(({ read }) => !chosen.has(read)).length;
+
+  // Second pass: those in full.
   let miss = 0;
   let checked = 0;
-  let k = -1;
-  const second =
-    chosen.size === 0 ||
-    walk(
-      (step, _, history) => {
-        if (step.expects === undefined) return;
-        k++;
-        const read = reads[k]!;
-        if (!chosen.has(k) || read.by === 'run') return;
-        const found = reader(step, history);
-        runs++;
-        checked++;
-        miss = Math.max(miss, Math.abs(found.value - read.value));
-        Object.assign(read, found, { by: 'run' });
-      },
-      0.5,
-      0.5,
-    );
-  return finish(second ? 'done' : 'cancelled', guard, unchecked, miss, checked);
+  let k = 0;
+  const second = walk(0.5, (_, __, history) => {
+    const read = reads[k++]!;
+    if (!chosen.has(read) || read.by === 'run') return;
+    const estimated = read.value;
+    const known = estimates[read.step.expects!]!.knows(read.features);
+    run(read, history);
+    if (!known) return;
+    checked++;
+    miss = Math.max(miss, Math.abs(read.value - estimated));
+  });
+  return answer(second ? 'done' : 'cancelled', guard, unchecked, miss, checked);
 
-  /** Reads whose estimate is the least ONE or the greatest ZERO, a few of each, so that the extremes stand on full runs. */
-  function extremeReads(bit: 0 | 1): number[] {
+  /** The estimates that are the least ONE or the greatest ZERO, a few of each, so that the extremes stand on full runs. */
+  function extremes(bit: 0 | 1): Judged[] {
+    const sign = bit === 1 ? 1 : -1;
     return reads
-      .flatMap((read, i) => (read.step.expects === bit ? [i] : []))
-      .sort((a, b) => (bit === 1 ? 1 : -1) * (heard(reads[a]!.value) - heard(reads[b]!.value)))
-      .slice(0, 4)
-      .filter((i) => reads[i]!.by === 'estimate');
+      .filter((read) => read.step.expects === bit && !Number.isNaN(read.value))
+      .sort((a, b) => sign * (heard(a.value) - heard(b.value)))
+      .slice(0, EXTREMES);
   }
 
-  /** Every step of the programme from the start; false when cancelled. */
-  function walk(
-    visit: (step: MatStep, n: number, history: MatHistory) => void,
-    from: number,
-    share: number,
-  ): boolean {
+  /** Every step of the programme from the start, `visit` before each that is judged; false when cancelled. */
+  function walk(from: number, visit: (step: MatStep, n: number, history: MatHistory) => void): boolean {
     const history = makeMatHistory(design, { bits: storedBits(design), currents: reader.currents });
     for (let n = 0; n < total; n++) {
       if (options.cancelled?.()) return false;
-      if (n % 64 === 0) options.progress?.(from + (share * n) / total);
+      if (n % 64 === 0) options.progress?.(from + (0.5 * n) / total);
       const step = matStep(programme, design.mat, n);
-      visit(step, n, history);
+      if (step.expects !== undefined) visit(step, n, history);
       history.apply(step.cycle);
     }
-    options.progress?.(from + share);
+    options.progress?.(from + 0.5);
     return true;
   }
 
-  function finish(
-    outcome: 'done' | 'cancelled',
-    guard: number,
-    unchecked: number,
-    miss: number,
+  function answer(
+    outcome: MatTestResult['outcome'],
+    guard = NaN,
+    unchecked = 0,
+    miss = 0,
     checked = 0,
   ): MatTestResult {
-    const judgedReads = reads.filter((read) => Number.isFinite(read.value));
+    const judged = reads.filter((read) => Number.isFinite(read.value));
     const told = (read: Judged): MatRead => ({
       step: read.n,
       pass: read.step.pass,
@@ -195,28 +181,31 @@ export function testMat(design: Design, programme: MatProgramme, options: MatTes
       value: heard(read.value),
       by: read.by,
     });
-    const right = judgedReads.filter((read) => read.bit === read.step.expects);
-    const least = (bit: 0 | 1): MatRead | undefined => {
-      const sign = bit === 1 ? 1 : -1;
-      const of = judgedReads.filter((read) => read.step.expects === bit);
-      if (of.length === 0) return undefined;
-      return told(of.reduce((a, b) => (sign * heard(b.value) < sign * heard(a.value) ? b : a)));
-    };
+    const right = judged.filter((read) => read.bit === read.step.expects);
+    const [least, greatest] = [extremes(1)[0], extremes(0)[0]];
     return {
       programme: programme.name,
       outcome,
       cycles: total,
-      reads: judgedReads.length,
-      wrong: judgedReads.filter((read) => read.bit !== read.step.expects).map(told),
+      reads: judged.length,
+      wrong: judged.filter((read) => read.bit !== read.step.expects).map(told),
       doubtful: right.filter((read) => Math.abs(heard(read.value) - threshold) < uncertainty).length,
-      leastOne: least(1),
-      greatestZero: least(0),
+      leastOne: least && told(least),
+      greatestZero: greatest && told(greatest),
       runs,
       estimate: { miss, checked },
       guard,
       unchecked,
     };
   }
+}
+
+/** Says of one judged read after the other whether it is run in full: scattered evenly, always in the same way. */
+function sampler(design: Design, programme: MatProgramme, wanted: number): () => boolean {
+  const passes = programme.passes.filter((pass) => pass.expects !== undefined).length;
+  const share = (2 * Math.max(wanted, 3 * FEATURES)) / (passes * design.mat.rows * design.mat.columns);
+  const random = randomStream(1, 0);
+  return () => random() < share;
 }
 
 interface Reader {

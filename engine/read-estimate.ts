@@ -55,18 +55,43 @@ export function makeReadFeatures(
   };
 }
 
-/** A linear estimate fitted to some reads by least squares, and by how much it misses those. */
+/** A linear estimate fitted to some reads by least squares. */
 export interface ReadEstimate {
+  /** V. */
   readonly of: (features: ArrayLike<number>) => number;
-  /** V, greatest miss among the reads it was fitted to. */
+  /** Does a read lie among those that the estimate was fitted to? Outside it means nothing. */
+  readonly knows: (features: ArrayLike<number>) => boolean;
+  /** V, greatest miss, the reads held back to test it included. */
   readonly miss: number;
 }
 
-/** @param features one array a read; @param values V, as many */
-export function fitReads(features: readonly Float64Array[], values: readonly number[]): ReadEstimate {
-  const a = new Matrix(features.map((f) => Array.from(f)));
-  const weights = solve(a, Matrix.columnVector(Array.from(values)), true).to1DArray();
-  const of = (f: ArrayLike<number>): number => weights.reduce((sum, w, i) => sum + w * f[i]!, 0);
-  const miss = Math.max(0, ...features.map((f, i) => Math.abs(of(f) - values[i]!)));
-  return { of, miss };
+/** Weight of the term that keeps what the reads do not determine near zero. */
+const RIDGE = 1e-6;
+/** Part of the span of a feature by which a read may lie outside. */
+const BEYOND = 0.1;
+
+/** Every fourth read is held back to test the estimate. With no reads it knows nothing. */
+export function fitReads(
+  reads: readonly { readonly features: Float64Array; readonly value: number }[],
+): ReadEstimate {
+  if (reads.length === 0) return { of: () => 0, knows: () => false, miss: 0 };
+  const features = reads.map((read) => read.features);
+  const values = reads.map((read) => read.value);
+  const kept = features.flatMap((_, i) => (i % 4 === 3 ? [] : [i]));
+  const column = (k: number): number[] => kept.map((i) => features[i]![k]!);
+  const low = Array.from({ length: FEATURES }, (_, k) => Math.min(...column(k)));
+  const high = Array.from({ length: FEATURES }, (_, k) => Math.max(...column(k)));
+  const scale = low.map((l, k) => Math.max(Math.abs(l), Math.abs(high[k]!)) || 1);
+  const ridge = scale.map((_, k) => scale.map((__, j) => (j === k ? RIDGE : 0)));
+  const a = new Matrix([...kept.map((i) => scale.map((s, k) => features[i]![k]! / s)), ...ridge]);
+  const b = Matrix.columnVector([...kept.map((i) => values[i]!), ...scale.map(() => 0)]);
+  const weights = solve(a, b).to1DArray();
+  const of = (f: ArrayLike<number>): number =>
+    weights.reduce((sum, w, k) => sum + (w * f[k]!) / scale[k]!, 0);
+  const slack = low.map((l, k) => BEYOND * (high[k]! - l) + 1e-12);
+  return {
+    of,
+    knows: (f) => low.every((l, k) => f[k]! >= l - slack[k]! && f[k]! <= high[k]! + slack[k]!),
+    miss: features.reduce((most, f, i) => Math.max(most, Math.abs(of(f) - values[i]!)), 0),
+  };
 }

@@ -3,9 +3,16 @@ import type { Cycle, Design, WindingKind } from '../design.ts';
 import { formatQuantity } from '../format-quantity.ts';
 import { halfSelectSum } from '../half-select-law.ts';
 import { randomStream } from '../numerics/random.ts';
-import { worstPattern } from '../stored-pattern.ts';
+import { storedBits, worstPattern } from '../stored-pattern.ts';
 import { strobeUncertainties } from '../strobe-envelope.ts';
 import { polarityOf } from '../winding.ts';
+import {
+  evaluateWholeMat,
+  isWholeMat,
+  wholeMatFindings,
+  wholeMatPoints,
+  WHOLE_MAT_RUNS,
+} from './whole-mat.ts';
 import { applyPatches } from './json-patch.ts';
 import { readOptions } from './study-options.ts';
 import {
@@ -45,7 +52,8 @@ type PatternName =
   | `random ${number}`
   | `worst for a ${'ONE' | 'ZERO'}`
   | `worst for ${WindingKind}`
-  | `march ${'up' | 'down'}, ${'ZERO to ONE' | 'ONE to ZERO'}`;
+  | `march ${'up' | 'down'}, ${'ZERO to ONE' | 'ONE to ZERO'}`
+  | `whole mat, ${string}`;
 
 const PLAIN: readonly PatternName[] = [
   'zeros',
@@ -73,6 +81,7 @@ export const pattern: StudyPart = {
     const seed = options.seed();
     const random = options.count('random', 4, 0, 100);
     const marches = options.flag('marches', true);
+    const wholeMat = options.flag('wholeMat', false);
     const longest = options.count('marchCycles', 32, 1, 255);
     const cases = options.choice('cases', 'worst', STUDY_CASES);
     options.finish();
@@ -89,15 +98,19 @@ export const pattern: StudyPart = {
     const points: Point[] = [
       ...states.flatMap((state) => names.map((name) => patternPoint(name, state))),
       ...(marches ? MARCHES.map((name) => patternPoint(name, 'undisturbed')) : []),
+      ...(wholeMat ? wholeMatPoints() : []),
     ];
     return {
       kind: 'pattern',
       design: request.design,
-      options: { random, marches, marchCycles: longest, cases },
+      options: { random, marches, marchCycles: longest, wholeMat, cases },
       seed,
       points,
       nominal: nominalInForce(design, cases, tools),
-      runs: states.length * names.length * 2 + (marches ? MARCHES.length * longest * 3 : 0),
+      runs:
+        states.length * names.length * 2 +
+        (marches ? MARCHES.length * longest * 3 : 0) +
+        (wholeMat ? 3 * WHOLE_MAT_RUNS : 0),
     };
   },
 
@@ -105,6 +118,7 @@ export const pattern: StudyPart = {
     const { pattern: name, state } = point.inputs as { pattern: PatternName; state: Design['initialState'] };
     const checked = tools.checkDesign(applyPatches(plan.design, [...HISTORY_FREE, ...fixedStrobe(plan)]));
     const design: Design = { ...checked, initialState: state };
+    if (isWholeMat(name)) return evaluateWholeMat(design, name, tools);
     const one = readBit(plan, design, name, 1, tools);
     const zero = readBit(plan, design, name, 0, tools);
     const { threshold } = design.detector;
@@ -144,6 +158,7 @@ export const pattern: StudyPart = {
               `A checkerboard gives a ZERO of ${formatQuantity(Number(boardZero.values.zero), 'V')} at most: it is not the worst case here.`,
             ]
           : []),
+        ...wholeMatFindings(results),
       ],
       estimates: [],
       columns: COLUMNS,
@@ -182,6 +197,8 @@ const COLUMNS: readonly Column[] = [
   { key: 'halfSelectOne', label: 'half-selected cores at the strobe, ONE', unit: 'V' },
   { key: 'halfSelectZero', label: 'half-selected cores at the strobe, ZERO', unit: 'V' },
   { key: 'count', label: 'half-selected ONEs, signed by winding', unit: '' },
+  { key: 'reads', label: 'reads over the whole mat', unit: '' },
+  { key: 'wrong', label: 'of them wrong', unit: '' },
 ];
 
 /** Patterns are the study's own, so what the design stores and did before goes. */
@@ -230,6 +247,8 @@ function arrange(
   name: PatternName,
   bit: 0 | 1,
 ): { design: Design; bits: Uint8Array } {
+  if (isWholeMat(name))
+    return { design: { ...base, selected: { ...base.selected, bit } }, bits: storedBits(base) };
   const selected = { ...base.selected, bit };
   const design: Design = { ...base, selected };
   const bits = bitsOf(design, name, plan.seed);
