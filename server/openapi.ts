@@ -50,7 +50,6 @@ const simulationSchema = z
       cores: z.number(),
       residual: z.number(),
       delivered: z.number(),
-      delivered: z.number(),
     }),
     fluxClosure: z.number(),
     error: z.looseObject({ senseVoltage: z.number() }).nullable().meta({ description: 'V, estimated.' }),

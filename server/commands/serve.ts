@@ -12,6 +12,11 @@ export interface ServeFlags {
 
 /** `serve`: listen until SIGTERM or SIGINT, then end within seconds. */
 export async function serveCommand(flags: ServeFlags): Promise<number> {
+  // Whoever reads the address may end us at once.
+  const ended = new Promise<void>((resolve) => {
+    process.once('SIGTERM', () => resolve());
+    process.once('SIGINT', () => resolve());
+  });
   const serving = await serve({
     host: flags.host,
     port: wholeNumber('--port', flags.port, 0, 65_535),
@@ -26,10 +31,7 @@ export async function serveCommand(flags: ServeFlags): Promise<number> {
     );
   }
   process.stdout.write(`Strobewright is at ${serving.address}\n`);
-  await new Promise<void>((resolve) => {
-    process.once('SIGTERM', () => resolve());
-    process.once('SIGINT', () => resolve());
-  });
+  await ended;
   await serving.close();
   return 0;
 }
