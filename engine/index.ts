@@ -67,6 +67,8 @@ export * from './report.ts';
 export * from './fitting/fit-design.ts';
 export { compareCapture, observedTrace } from './fitting/compare.ts';
 export type { Comparison, MisfitCause, Observed } from './fitting/compare.ts';
+export { diagnose } from './fitting/diagnose.ts';
+export type { Diagnosis, Explanation } from './fitting/diagnose.ts';
 export { lineUp } from './fitting/line-up.ts';
 export type { LineUp } from './fitting/line-up.ts';
 export { rangeOf, UNKNOWNS } from './fitting/unknowns.ts';

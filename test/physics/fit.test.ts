@@ -209,10 +209,10 @@ describe('fit of a design', () => {
   });
 
   test('an unknown that would have to leave its bounds is held there and said to be', () => {
-    // Planted 30 nH, where a fit from 0.5 nH may go as far as 10 nH.
+    // Planted 18 nH, where a fit from 0.5 nH may go as far as 10 nH.
     const strong = applyPatches(JIG, [
-      { path: '/wire/mutualX', value: '30 nH' },
-      { path: '/wire/mutualY', value: '30 nH' },
+      { path: '/wire/mutualX', value: '18 nH' },
+      { path: '/wire/mutualY', value: '18 nH' },
     ]);
     const result = fit({
       captures: [{ label: 'strong', trace: record(strong, [], bench) }],
