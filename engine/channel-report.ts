@@ -5,6 +5,9 @@ import { recoveryReport, type RecoveryReport } from './recovery-report.ts';
 import type { SimulateOptions, Simulation } from './result.ts';
 import { supplyCurve, wordDependence, type SupplyPoint, type WordDependence } from './stack.ts';
 
+/** What a report costs, in cycles of the design, about: a server prices it by this. */
+export const CHANNEL_RUNS = 250;
+
 export interface ChannelOptions {
   readonly simulate: (design: Design, options: SimulateOptions) => Simulation;
   readonly cancelled?: () => boolean;

@@ -10,7 +10,7 @@ import { wirePath } from './winding.ts';
 
 export interface DisturbOptions {
   readonly simulate: (design: Design, options: SimulateOptions) => Simulation;
-  /** Disturbances between write and read (default 16). */
+  /** Disturbances between write and read (default 8). */
   readonly length?: number;
   readonly cancelled?: () => boolean;
 }
@@ -66,7 +66,7 @@ export interface DisturbReadings {
  * given strobe (its bell comes earlier), and the neighbours' states count too.
  */
 export function disturbReadings(design: Design, options: DisturbOptions): DisturbReadings {
-  const length = options.length ?? 16;
+  const length = options.length ?? 8;
   const index = design.selected.row * design.mat.columns + design.selected.column;
   const among = disturbances(design);
   const coupling = repetitionCoupling(design, options.simulate);

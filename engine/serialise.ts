@@ -1,9 +1,11 @@
 import type { Advice } from './advice.ts';
 import type { HandbookSource } from './check-handbook.ts';
+import type { ChannelReport } from './channel-report.ts';
 import type { CoreReport } from './core-report.ts';
 import type { Design } from './design.ts';
 import type { Simulation } from './result.ts';
 import { CONTRIBUTIONS } from './result.ts';
+import { spectrumOfOne } from './spectrum.ts';
 import type { StrobeWindow } from './window-result.ts';
 import type { StudyResult } from './studies/study-shape.ts';
 import { VERSION } from './version.ts';
@@ -44,7 +46,7 @@ function arrayText(values: Float64Array): string {
 }
 
 /** What `simulate` answers in JSON: SI, one array per quantity, all of the length of `time`. */
-export function simulationJson(run: Simulation): string {
+export function simulationJson(run: Simulation, options: { readonly spectrum?: boolean } = {}): string {
   return toJsonDocument({
     version: VERSION,
     design: run.design,
@@ -65,7 +67,13 @@ export function simulationJson(run: Simulation): string {
     fluxClosure: run.fluxClosure,
     error: run.error,
     method: run.method,
+    ...(options.spectrum === true ? { spectrum: run.contributions && spectrumOfOne(run) } : {}),
   });
+}
+
+/** What `channel` answers in JSON. */
+export function channelJson(report: ChannelReport): string {
+  return toJsonDocument({ version: VERSION, ...report });
 }
 
 /** What `window` answers in JSON. No window is an answer: `reason` says why and `strobe` is null. `advice` when it was asked for. */

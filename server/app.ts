@@ -7,6 +7,7 @@ import { answerErrors, refuseMethod, refuseUnknown } from './error-handler.ts';
 import { logRequests } from './logger.ts';
 import { openApiDocument } from './openapi.ts';
 import { inPackage } from './package-root.ts';
+import { channels } from './routes/channels.ts';
 import { cores } from './routes/cores.ts';
 import { demoDesigns } from './routes/demo-designs.ts';
 import { docs, page } from './routes/docs.ts';
@@ -60,6 +61,7 @@ function api(context: Context): express.Router {
   router.use(noStore);
   router.use('/v1/simulations', simulations(context));
   router.use('/v1/windows', windows(context));
+  router.use('/v1/channels', channels(context));
   router.use('/v1/reports', reports(context));
   router.use('/v1/studies', studies(context));
   router.use('/v1/fits', fits(context));

@@ -2,6 +2,7 @@
 import { Command, CommanderError, Option } from 'commander';
 import { designJsonSchema, STUDY_KINDS, UNKNOWNS, VERSION } from '../engine/index.ts';
 import { fitCommand } from './commands/bench.ts';
+import { channelCommand } from './commands/channel.ts';
 import { checkCommand } from './commands/check.ts';
 import { coreCommand } from './commands/core.ts';
 import { writeOutput } from './commands/files.ts';
@@ -53,7 +54,17 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .description('traces, contributions, currents, stored flux, energy balance, the bit read')
     .addOption(formatOption())
     .addOption(outputOption())
+    .option('--spectrum', 'with --format json: spectrum of the ONE against its noise')
     .action((path: string, options) => take(simulateCommand(path, options)));
+  root
+    .command('channel')
+    .argument('<design>', DESIGN)
+    .description(
+      'disturbed ONE and ZERO and the worst history, inhibit recovery, words of the stack, drivers and supply',
+    )
+    .addOption(new Option('--format <form>', 'form of the answer').choices(['text', 'json']).default('text'))
+    .addOption(outputOption())
+    .action((path: string, options) => take(channelCommand(path, options)));
   root
     .command('window')
     .argument('<design>', DESIGN)

@@ -75,6 +75,20 @@ const windowSchema = z
   })
   .meta({ id: 'StrobeWindow' });
 
+const channelSchema = z
+  .object({
+    version: z.string(),
+    design: z.looseObject({}).meta({ description: 'The checked design, complete, SI.' }),
+    disturb: z.looseObject({}).meta({ description: 'uV1, dV1, uVz, dVz, the worst histories: V, s, Wb.' }),
+    recovery: z
+      .looseObject({})
+      .meta({ description: 'Tail of the inhibit, and what the next strobe hears: s, V.' }),
+    words: z.looseObject({}).meta({ description: 'ONE and ZERO against the ONEs in the word.' }),
+    supply: z.array(z.looseObject({ rate: z.number(), allZeros: z.number(), inTime: z.boolean() })),
+    build: z.looseObject({}).meta({ description: 'Drivers, cores, charge a cycle, rates.' }),
+  })
+  .meta({ id: 'Channel' });
+
 const jobSchema = z
   .strictObject({
     id: z.string(),
@@ -219,7 +233,9 @@ function paths(): ZodOpenApiPathsObject {
   return {
     '/api/v1/simulations': {
       post: operation('Calculate', 'Traces of a design', {
-        requestParams: { query: z.object({ format, contributions: flag, estimateError: flag }) },
+        requestParams: {
+          query: z.object({ format, contributions: flag, estimateError: flag, spectrum: flag }),
+        },
         requestBody: designBody,
         responses: { '200': ok('The run.', simulationSchema), '400': refusal('Not JSON.'), ...heavy },
       }),
@@ -230,6 +246,16 @@ function paths(): ZodOpenApiPathsObject {
         requestBody: designBody,
         responses: {
           '200': ok('The window, or why there is none.', windowSchema),
+          '400': refusal('Not JSON.'),
+          ...heavy,
+        },
+      }),
+    },
+    '/api/v1/channels': {
+      post: operation('Calculate', 'Disturbed readings, recovery, words, drivers and supply of a design', {
+        requestBody: designBody,
+        responses: {
+          '200': ok('The channel beside one read.', channelSchema),
           '400': refusal('Not JSON.'),
           ...heavy,
         },

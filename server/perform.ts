@@ -1,5 +1,7 @@
 import {
   advise,
+  channelJson,
+  channelReport,
   evaluateJob,
   makeReport,
   planStudy,
@@ -24,7 +26,7 @@ function performText(task: Task, cancelled: () => boolean): string {
     case 'simulate': {
       const { contributions, estimateError } = task;
       const run = simulate(task.design, { contributions, estimateError, cancelled });
-      return task.format === 'csv' ? simulationCsv(run) : simulationJson(run);
+      return task.format === 'csv' ? simulationCsv(run) : simulationJson(run, { spectrum: task.spectrum });
     }
     case 'window': {
       const found = strobeWindow(task.design, { cancelled });
@@ -35,6 +37,8 @@ function performText(task: Task, cancelled: () => boolean): string {
       return makeReport(task.design, {
         simulate: (design, options) => simulate(design, { ...options, cancelled }),
       });
+    case 'channel':
+      return channelJson(channelReport(task.design, { simulate, cancelled }));
     case 'fit':
       return toJsonDocument(runFit(task.fit, cancelled));
     case 'plan-study':

@@ -1,15 +1,15 @@
 import type { Design, StudyPlan } from '../engine/index.ts';
-import { checkDesign, ADVICE_RUNS, predictCost, WINDOW_RUNS } from '../engine/index.ts';
+import { checkDesign, ADVICE_RUNS, CHANNEL_RUNS, predictCost, WINDOW_RUNS } from '../engine/index.ts';
 import type { FitFrame } from './capture-input.ts';
 import type { Limits } from './limits.ts';
 import { RequestError } from './request-error.ts';
 
-const RUNS = { simulate: 1, window: WINDOW_RUNS, advice: WINDOW_RUNS + ADVICE_RUNS };
+const RUNS = { simulate: 1, channel: CHANNEL_RUNS, window: WINDOW_RUNS, advice: WINDOW_RUNS + ADVICE_RUNS };
 
 /** Refuses a run, or the runs of a window, whose price is above the limits, before anything is queued. */
 export function priceDesign(
   design: Design,
-  kind: 'simulate' | 'window' | 'advice',
+  kind: keyof typeof RUNS,
   limits: Pick<Limits, 'singleWork' | 'samples'>,
 ): void {
   const { work, samples } = predictCost(design);

@@ -12,9 +12,11 @@ export type Task =
       readonly format: Format;
       readonly contributions: boolean;
       readonly estimateError: boolean;
+      readonly spectrum?: boolean;
     }
   | { readonly kind: 'window'; readonly design: Design; readonly format: Format; readonly advice: boolean }
   | { readonly kind: 'report'; readonly design: Design }
+  | { readonly kind: 'channel'; readonly design: Design }
   | { readonly kind: 'fit'; readonly fit: FitInput }
   | { readonly kind: 'plan-study'; readonly request: StudyRequest }
   | { readonly kind: 'study-point'; readonly job: PointJob };

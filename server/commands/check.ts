@@ -1,4 +1,10 @@
-import { designWarnings, toJsonDocument } from '../../engine/index.ts';
+import {
+  buildNumbers,
+  designWarnings,
+  estimateRecovery,
+  shortestCycle,
+  toJsonDocument,
+} from '../../engine/index.ts';
 import { checkText } from '../print/check-text.ts';
 import { csvLine } from '../print/csv-line.ts';
 import { writeOutput } from './files.ts';
@@ -9,10 +15,12 @@ import { readDesign } from './simulate.ts';
 export async function checkCommand(path: string, options: OutputOptions): Promise<number> {
   const design = await readDesign(path);
   const warnings = designWarnings(design);
+  const build = buildNumbers(design);
+  const recovery = { ...estimateRecovery(design), shortestCycle: shortestCycle(design) };
   const header = ['code', 'field', 'message', 'value', 'limit', 'remedy'] as const;
   const write = {
-    text: () => checkText(design, warnings),
-    json: () => toJsonDocument({ name: design.name, valid: true, warnings }),
+    text: () => checkText(design, warnings, build, recovery),
+    json: () => toJsonDocument({ name: design.name, valid: true, warnings, build, recovery }),
     csv: () => [header, ...warnings.map((w) => header.map((key) => String(w[key])))].map(csvLine).join(''),
   }[options.format];
   await writeOutput(write(), options.output);

@@ -25,9 +25,16 @@ export const readDesign = async (path: string): Promise<Design> =>
   checkDesign(await readJsonInput(path, 'Design'));
 
 /** `simulate`: traces of a design. */
-export async function simulateCommand(path: string, options: OutputOptions): Promise<number> {
+export async function simulateCommand(
+  path: string,
+  options: OutputOptions & { readonly spectrum?: boolean },
+): Promise<number> {
   const run = simulate(await readDesign(path));
-  const write = { text: simulationText, json: simulationJson, csv: simulationCsv }[options.format];
+  const write = {
+    text: simulationText,
+    json: () => simulationJson(run, { spectrum: options.spectrum }),
+    csv: simulationCsv,
+  }[options.format];
   await writeOutput(write(run), options.output);
   return 0;
 }

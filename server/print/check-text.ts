@@ -1,11 +1,25 @@
-import type { Design, DesignWarning } from '../../engine/index.ts';
+import type { BuildNumbers, Design, DesignWarning, RecoveryEstimate } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/index.ts';
+import { buildRows } from './build-rows.ts';
+import { textTable } from './table.ts';
 import { describeDesign } from './words.ts';
 
-/** The warnings of a design, one paragraph each. */
-export function checkText(design: Design, warnings: readonly DesignWarning[]): string {
+/** The warnings of a design, one paragraph each, and what its builder plans with. */
+export function checkText(
+  design: Design,
+  warnings: readonly DesignWarning[],
+  build: BuildNumbers,
+  recovery: RecoveryEstimate & { readonly shortestCycle: number },
+): string {
   const head = describeDesign(design);
-  if (warnings.length === 0) return `${head}\nThe design is valid and nothing is to be warned of.\n`;
+  const rows = [
+    ...buildRows(build),
+    ['inhibit recovery, by estimate', formatQuantity(recovery.time, 's')],
+    ['shortest cycle, by estimate', formatQuantity(recovery.shortestCycle, 's')],
+  ];
+  const plan = `\nTo build and to feed\n${textTable(rows)}`;
+  if (warnings.length === 0) return `${head}\nThe design is valid and nothing is to be warned of.\n${plan}`;
   const items = warnings.map(({ message, remedy, field }) => `! ${message} ${remedy} (${field})\n`);
   const count = warnings.length === 1 ? 'one warning' : `${warnings.length} warnings`;
-  return `${head}\nThe design is valid, with ${count}.\n\n${items.join('\n')}`;
+  return `${head}\nThe design is valid, with ${count}.\n\n${items.join('\n')}${plan}`;
 }

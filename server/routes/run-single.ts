@@ -7,7 +7,7 @@ import type { Task } from '../task.ts';
 export async function answerTask(
   context: Context,
   response: Response,
-  task: Task & { kind: 'simulate' | 'window' | 'report' },
+  task: Task & { kind: 'simulate' | 'window' | 'report' | 'channel' },
 ): Promise<void> {
   priceDesign(task.design, priceKind(task), context.limits);
   const gone = new AbortController();
@@ -21,12 +21,13 @@ export async function answerTask(
   response.send(Buffer.from(answer.body.buffer, answer.body.byteOffset, answer.body.byteLength));
 }
 
-function priceKind(task: Task): 'simulate' | 'window' | 'advice' {
-  if (task.kind === 'simulate') return 'simulate';
+function priceKind(task: Task): 'simulate' | 'window' | 'advice' | 'channel' {
+  if (task.kind === 'simulate' || task.kind === 'channel') return task.kind;
   return task.kind === 'window' && task.advice ? 'advice' : 'window';
 }
 
-function typeOf(task: Task & { kind: 'simulate' | 'window' | 'report' }): string {
+function typeOf(task: Task & { kind: 'simulate' | 'window' | 'report' | 'channel' }): string {
+  if (task.kind === 'channel') return 'application/json';
   if (task.kind === 'report') return 'text/html';
   return task.format === 'csv' ? 'text/csv' : 'application/json';
 }

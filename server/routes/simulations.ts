@@ -12,12 +12,13 @@ export function simulations(context: Context): Router {
   router
     .route('/')
     .post(...readJson(context.limits.jsonBytes), async (request, response) => {
-      refuseOtherParameters(request, ['format', 'contributions', 'estimateError']);
+      refuseOtherParameters(request, ['format', 'contributions', 'estimateError', 'spectrum']);
       await answerTask(context, response, {
         kind: 'simulate',
         format: oneOf(request, 'format', ['json', 'csv']),
         contributions: oneOf(request, 'contributions', ['true', 'false']) === 'true',
         estimateError: oneOf(request, 'estimateError', ['true', 'false']) === 'true',
+        spectrum: oneOf(request, 'spectrum', ['false', 'true']) === 'true',
         design: checkDesign(request.body),
       });
     })

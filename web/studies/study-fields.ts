@@ -118,6 +118,7 @@ export const STUDY_FORMS: readonly StudyForm[] = [
       { name: 'random', label: 'Random patterns', start: '4', read: asNumber },
       seed,
       { name: 'marches', label: 'Marches', choices: yes, read: asFlag },
+      { name: 'wholeMat', label: 'Over the whole mat', choices: [...yes].reverse(), read: asFlag },
     ],
   },
   {

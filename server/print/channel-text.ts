@@ -1,0 +1,93 @@
+import type { ChannelReport, DisturbReading } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/index.ts';
+import { buildRows } from './build-rows.ts';
+import { textTable } from './table.ts';
+import { describeDesign } from './words.ts';
+
+/** Under a nanovolt a figure means nothing. */
+const volt = (value: number): string => {
+  if (Number.isNaN(value)) return 'none';
+  return Math.abs(value) < 1e-9 ? 'under 1 nV' : formatQuantity(value, 'V');
+};
+const second = (value: number): string =>
+  value === Infinity ? 'longer than was looked at' : formatQuantity(value, 's');
+const amp = (value: number): string => formatQuantity(value, 'A');
+
+/** History, recovery, words, drivers and supply for a reader. */
+export function channelText(report: ChannelReport): string {
+  return [
+    describeDesign(report.design),
+    disturbText(report),
+    recoveryText(report),
+    wordText(report),
+    `To build and to feed\n${textTable(buildRows(report.build))}`,
+    'Supply current\n' +
+      textTable([
+        ['cycle rate', 'all bits ZERO', 'all bits ONE', ''],
+        ...report.supply.map(({ rate, allZeros, allOnes, inTime }) => [
+          formatQuantity(rate, 'Hz'),
+          amp(allZeros),
+          amp(allOnes),
+          inTime ? '' : 'out of cycle time',
+        ]),
+      ]),
+  ].join('\n');
+}
+
+function disturbText({ disturb }: ChannelReport): string {
+  const row = (name: string, reading: DisturbReading): string[] => [
+    name,
+    volt(reading.peak),
+    second(reading.peakTime),
+    volt(reading.atStrobe),
+    formatQuantity(reading.flux, 'Wb'),
+  ];
+  const { uV1, dV1, uVz, dVz, keptZero, worst } = disturb;
+  const history = (reading: DisturbReading): string =>
+    reading.train === '' ? 'nothing between' : reading.train;
+  return (
+    `Undisturbed and disturbed readings of the selected core, ${disturb.length} disturbances each\n` +
+    textTable([
+      ['', 'its own peak', 'at', 'heard at the strobe', 'flux before'],
+      row('uV1, undisturbed ONE', uV1),
+      row('dV1, ONE after half-reads', dV1),
+      row('uVz, ZERO as a read leaves it', uVz),
+      row('dVz, ZERO after half-writes', dVz),
+      row('ZERO kept by its own inhibited write', keptZero),
+      row('least ONE of all histories tried', worst.one),
+      row('greatest ZERO of all histories tried', worst.zero),
+    ]) +
+    `An inhibited write drives the core with ${disturb.inhibitedDrive.toPrecision(4)} of a half-select.\n` +
+    `Least ONE after: ${history(worst.one)}.\nGreatest ZERO after: ${history(worst.zero)}.\n` +
+    `${disturb.tried.length} histories run in full.\n`
+  );
+}
+
+function recoveryText({ recovery }: ChannelReport): string {
+  const { estimate, shortestCycle, tail, kick, deadTimes, duty, history } = recovery;
+  const table = textTable([
+    ['dead time', 'inhibit left on the wire', 'left at the strobe'],
+    ...deadTimes.map((point) => [second(point.deadTime), volt(point.inhibited), volt(point.left)]),
+  ]);
+  const base =
+    duty.length === 0
+      ? ''
+      : `Baseline through AC coupling: ${duty.map(({ inhibitedShare, baseline }) => `${volt(baseline)} with ${100 * inhibitedShare} % of cycles inhibited`).join(', ')}.\n`;
+  return (
+    'Inhibit and the next read\n' +
+    `After the inhibit edge ${volt(kick)} at most on the wire; the amplifier is under ${volt(estimate.target)} after ${second(tail)} (estimate ${second(estimate.time)}).\n` +
+    `Shortest cycle ${second(shortestCycle.simulated)} (estimate ${second(shortestCycle.estimated)}).\n` +
+    `What inhibit does to the cores for good moves the strobe's value by ${volt(history)}.\n${table}${base}`
+  );
+}
+
+function wordText({ words }: ChannelReport): string {
+  if (words.fixed) return 'Words\n  Current sources: the other bits of the word do not matter.\n';
+  const rows = words.ones.map((n, i) => [
+    String(n),
+    volt(words.one[i]),
+    volt(words.zero[i]),
+    amp(words.current[i]),
+  ]);
+  return `Words: what the other bits do\n${textTable([['ONEs in the word', 'ONE at the strobe', 'ZERO at the strobe', 'X current'], ...rows])}`;
+}

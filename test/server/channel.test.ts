@@ -1,0 +1,83 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import {
+  buildNumbers,
+  channelJson,
+  channelReport,
+  checkDesign,
+  simulate,
+  spectrumOfOne,
+} from '../../engine/index.ts';
+import { ensureBuild, ROOT } from './ensure-build.ts';
+import { askPort } from './http-client.ts';
+import { runCli } from './run-cli.ts';
+import type { ServeProcess } from './serve-process.ts';
+import { startServe } from './serve-process.ts';
+
+const file = (name: string): string => join(ROOT, 'fixtures/designs', name);
+const text = (name: string): string => readFileSync(file(name), 'utf8');
+
+let serving: ServeProcess;
+beforeAll(async () => {
+  await ensureBuild();
+  serving = await startServe(['--workers', '1']);
+});
+afterAll(async () => {
+  await serving?.end();
+});
+const post = (path: string, body: string) =>
+  askPort(serving.port, path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body });
+
+describe('channel', () => {
+  it('gives the same bytes through library, command line and HTTP', async () => {
+    const name = 'minimal.json';
+    const library = channelJson(channelReport(checkDesign(JSON.parse(text(name))), { simulate }));
+    const line = await runCli(['channel', file(name), '--format', 'json']);
+    const http = await post('/api/v1/channels', text(name));
+    expect(http.status).toBe(200);
+    expect(line.stdout === library).toBe(true);
+    expect(http.body === library).toBe(true);
+  });
+
+  it('reads as text with every part of it', async () => {
+    const { stdout, status } = await runCli(['channel', file('supply-rig-8x8x8.json')]);
+    expect(status).toBe(0);
+    for (const part of ['uV1, undisturbed ONE', 'Inhibit and the next read', 'Words', 'out of cycle time'])
+      expect(stdout).toContain(part);
+  });
+
+  it('refuses what is no design in one sentence, and parameters it does not know', async () => {
+    const bad = await post('/api/v1/channels', '{"mat": {"rows": 0}}');
+    expect(bad.status).toBe(422);
+    expect((JSON.parse(bad.body) as { field: string }).field).toBe('/mat/rows');
+    expect((await post('/api/v1/channels?depth=3', '{}')).status).toBe(400);
+    expect((await askPort(serving.port, '/api/v1/channels')).status).toBe(405);
+  });
+});
+
+describe('check', () => {
+  it('prints drivers, supply current, highest rate and recovery', async () => {
+    const build = buildNumbers(checkDesign(JSON.parse(text('supply-rig-8x8x8.json'))));
+    const { stdout } = await runCli(['check', file('supply-rig-8x8x8.json'), '--format', 'json']);
+    const told = JSON.parse(stdout) as { build: unknown; recovery: { shortestCycle: number } };
+    expect(told.build).toEqual(build);
+    expect(1 / told.recovery.shortestCycle).toBeCloseTo(build.highestRate, 3);
+    const plain = await runCli(['check', file('supply-rig-8x8x8.json')]);
+    expect(plain.stdout).toMatch(/drivers with inhibit +24\n +drivers without inhibit +128\n/u);
+    expect(plain.stdout).toMatch(/inhibit recovery, by estimate/u);
+  });
+});
+
+describe('spectrum', () => {
+  it('comes with a run when it is asked for, from either door, and not otherwise', async () => {
+    const { one } = spectrumOfOne(simulate(checkDesign(JSON.parse(text('minimal.json')))));
+    const spectrumIn = (body: string): { one: number[] } | undefined =>
+      (JSON.parse(body) as { spectrum?: { one: number[] } }).spectrum;
+    const line = await runCli(['simulate', file('minimal.json'), '--format', 'json', '--spectrum']);
+    const http = await post('/api/v1/simulations?spectrum=true', text('minimal.json'));
+    expect(spectrumIn(line.stdout)!.one).toEqual([...one]);
+    expect(http.body === line.stdout).toBe(true);
+    expect(spectrumIn((await post('/api/v1/simulations', text('minimal.json'))).body)).toBeUndefined();
+  });
+});
