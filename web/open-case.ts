@@ -1,4 +1,4 @@
-import { applyOverrides, checkDesign, designToJson } from '../engine/index.ts';
+import { applyOverrides, checkDesign, DesignError, designToJson } from '../engine/index.ts';
 import type { CaseOverrides, Design } from '../engine/index.ts';
 import { differences, rawAt, withValueAt, type RawDesign } from './pointer.ts';
 
@@ -14,8 +14,17 @@ export function openCase(raw: RawDesign, design: Design, overrides: CaseOverride
   );
   if (overrides.programme === undefined) return opened;
   const without = withValueAt(opened, '/programme', undefined);
-  const follows = designToJson(checkDesign(without)) as RawDesign;
-  return differences(follows['programme'], wanted['programme']).length === 0 ? without : opened;
+  return differences(programmeOf(without), wanted['programme']).length === 0 ? without : opened;
+}
+
+/** The programme that a design as typed leads to; undefined where it is refused. */
+function programmeOf(raw: RawDesign): unknown {
+  try {
+    return (designToJson(checkDesign(raw)) as RawDesign)['programme'];
+  } catch (error) {
+    if (error instanceof DesignError) return undefined;
+    throw error;
+  }
 }
 
 /** The design as typed with those values replaced in which a changed design differs from the one it was made of. */

@@ -2,7 +2,7 @@ import { formatQuantity, type ByContribution } from '../engine/index.ts';
 import { extent } from './chart/decimate.ts';
 import type { Run } from './run.ts';
 import type { StrobeState } from './strobe-state.ts';
-import { CAUSES, causesOf, referredTrace, samplesOf } from './traces.ts';
+import { CAUSES, causesOf, referredTrace, samplesOf, selectedPolarity } from './traces.ts';
 
 /** One paragraph a chart, made from the same numbers, for readers who cannot see it. */
 
@@ -37,7 +37,7 @@ export function causesSummary(run: Run, bit: 0 | 1, strobe: number): string {
     const [low, high] = extent(samplesOf(run, causes[key]), 0, end) ?? [0, 0];
     return `${title.toLowerCase()} from ${volts(low)} to ${volts(high)}, ${volts(causes[key][at] ?? 0)} at the strobe`;
   });
-  return `Sense voltage by cause while a ${bit === 1 ? 'ONE' : 'ZERO'} is read: ${clauses.join('; ')}. The four add up to the total.`;
+  return `Sense voltage by cause while a ${bit === 1 ? 'ONE' : 'ZERO'} is read: ${clauses.join('; ')}. The four add up to the total.${selectedPolarity(run) < 0 ? ' The selected core has polarity −1: the chart is turned over, the numbers are as they are at the amplifier.' : ''}`;
 }
 
 export function currentsSummary(run: Run, bit: 0 | 1): string {

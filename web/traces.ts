@@ -1,3 +1,4 @@
+import { wirePath, type Design } from '../engine/index.ts';
 import type { Samples } from './chart/decimate.ts';
 import type { Run } from './run.ts';
 
@@ -54,4 +55,16 @@ export function builtUp(causes: Record<Cause, Float64Array>): Record<Cause, Floa
   const half = direct.map((value, i) => value + causes.half[i]!);
   const selected = half.map((value, i) => value + causes.selected[i]!);
   return { direct, half, selected, inhibit: selected.map((value, i) => value + causes.inhibit[i]!) };
+}
+
+const polarityCache = new WeakMap<Design, 1 | -1>();
+
+/** How the selected core is threaded on the sense wire: with -1 its ONE is a negative voltage. */
+export function selectedPolarity({ design }: Run): 1 | -1 {
+  const known = polarityCache.get(design);
+  if (known) return known;
+  const { selected, mat } = design;
+  const found = wirePath(design).polarity[selected.row * mat.columns + selected.column]! < 0 ? -1 : 1;
+  polarityCache.set(design, found);
+  return found;
 }

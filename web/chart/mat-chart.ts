@@ -15,9 +15,18 @@ export interface MatChartOptions {
   readonly focus: { readonly row: number; readonly column: number };
   /** Cores that are not like the others, by index. */
   readonly marked: readonly number[];
+  /** V, what each core gives: drawn as a shade, hatched where it is negative. */
+  readonly shares?: Float64Array;
   readonly width: number;
   readonly em: number;
 }
+
+/** Steps of shade. */
+const SHADES = 5;
+
+/** 0 (none) to 5 (the greatest) by the root of the size, so that the weak are still seen beside the strongest. */
+export const shadeOf = (value: number, most: number): number =>
+  most > 0 ? Math.round(SHADES * Math.sqrt(Math.min(1, Math.abs(value) / most))) : 0;
 
 export interface MatSpaces {
   /** px of one core pitch. */
@@ -30,7 +39,7 @@ export interface MatSpaces {
 
 /** Core pitch and margins for a mat drawn `width` px wide, at most 40 px a pitch. */
 export function matSpaces(rows: number, columns: number, width: number, em: number): MatSpaces {
-  const left = 26 * em;
+  const left = 34 * em;
   const top = 22 * em;
   const pitch = Math.min(40 * em, (width - left - 8) / Math.max(columns, rows * 0.75));
   return { pitch, left, top, width, height: top + pitch * rows + 8 };
@@ -111,7 +120,9 @@ export function matChart(options: MatChartOptions): { node: SVGSVGElement; space
       'aria-label': options.name,
       class: 'chart mat',
     },
+    options.shares && negativeHatch(),
     s('rect', { x: left, y: top, width: right - left, height: bottom - top, class: 'ground' }),
+    ...(options.shares ? shades(options.shares, columns, spaces) : []),
     lines,
     wire,
     ...Object.entries(groups).map(([key, d]) =>
@@ -132,6 +143,44 @@ export function matChart(options: MatChartOptions): { node: SVGSVGElement; space
     ),
   );
   return { node, spaces };
+}
+
+const negativeHatch = (): SVGElement =>
+  s(
+    'defs',
+    {},
+    s(
+      'pattern',
+      {
+        id: 'mat-negative',
+        width: 4,
+        height: 4,
+        patternUnits: 'userSpaceOnUse',
+        patternTransform: 'rotate(45)',
+      },
+      s('line', { y2: 4, class: 'hatch-share' }),
+    ),
+  );
+
+/** One path a step of shade and sign. */
+function shades(shares: Float64Array, columns: number, { left, top, pitch }: MatSpaces): SVGElement[] {
+  const most = shares.reduce((all, value) => Math.max(all, Math.abs(value)), 0);
+  const paths = new Map<string, string>();
+  shares.forEach((value, index) => {
+    const step = shadeOf(value, most);
+    if (step === 0) return;
+    const x = round(left + (index % columns) * pitch);
+    const y = round(top + Math.floor(index / columns) * pitch);
+    const key = `${value < 0 ? 'negative' : 'positive'} shade-${step}`;
+    paths.set(key, `${paths.get(key) ?? ''}M${x},${y}h${round(pitch)}v${round(pitch)}h${-round(pitch)}Z`);
+  });
+  return [...paths].map(([key, d]) =>
+    s('path', {
+      d,
+      class: `mat-share ${key}`,
+      ...(key.startsWith('negative') ? { fill: 'url(#mat-negative)' } : {}),
+    }),
+  );
 }
 
 const round = (value: number): number => Math.round(value * 10) / 10;

@@ -29,6 +29,7 @@ import { createPins } from './pins.ts';
 import { createPlaceFields } from './place-fields.ts';
 import { createPlanHead } from './plan-head.ts';
 import { drawPulses, readings, readingsText } from './pulses.ts';
+import { createPlanMore } from './plan-more.ts';
 import { createPrintSheet } from './print-sheet.ts';
 import { createReadouts } from './readouts.ts';
 import { createChoice, createViewTools } from './view-tools.ts';
@@ -130,6 +131,14 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
   });
   const warnings = createWarnings();
   const pins = createPins({
+  const more = createPlanMore({
+    onPlace: (time, volts) => {
+      setStrobe(time, 'place');
+      setThreshold(volts, 'place');
+      finishGesture(state);
+    },
+    onChange: change,
+  });
     onPin: () => {
       const run = state.judged.get();
       const name = String(rawAt(currentRaw(state), '/name') ?? 'untitled');
@@ -157,6 +166,7 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     warnings.node,
     h('div', { class: 'lower' }, mat.node, core.node),
     pins.node,
+    more.node,
     editor.node,
     cautionsNode(),
     sheet.node,
@@ -180,6 +190,7 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     pins.update(state.pins.get());
     const run = state.run.get();
     const judged = state.judged.get();
+    more.update(raw, design);
     const stale = run !== undefined && (state.runKey.get() !== physicsKey(raw) || faults.length > 0);
     const judgedStale = stale || (judged !== undefined && judged.one !== run?.one);
     work.update(state.work.get(), stale);
@@ -203,7 +214,10 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     tools.update(state.fit.get(), span(), whole());
     const width = mainFigure.body.clientWidth;
     const shared = { span: span(), em, strobe: at };
-    if (judged && strobe) renderJudged(judged, strobe, width, em);
+    if (judged && strobe) {
+      renderJudged(judged, strobe, width, em);
+      more.show(judged, strobe, em);
+    }
     const currentsNode = drawCurrents({ ...shared, run, bit: chosenBit, width, height: 150 * em });
     put(currents.body, currentsNode);
     currents.update(() => currentsData(run, chosenBit, currentsNode));
@@ -221,8 +235,9 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
       height: 132 * em,
     });
     small.update(() => causesData(run, chosenBit, at, smallPictures));
-    mat.update(run, chosenBit, em);
-    core.update(run, chosenBit, sampleIndex(run, state.cursors.get()?.a ?? at), em);
+    const instant = state.cursors.get()?.a ?? at;
+    mat.update(run, chosenBit, instant, em);
+    core.update(run, chosenBit, sampleIndex(run, instant), em);
   }
 
   function renderJudged(run: Run, strobe: StrobeState, width: number, em: number): void {

@@ -2,6 +2,7 @@ import { formatQuantity } from '../../engine/index.ts';
 import { h, put } from '../dom.ts';
 import { icon, type IconName } from '../icons.ts';
 import type { StrobeState } from '../strobe-state.ts';
+import { createStrobeDetail } from './strobe-detail.ts';
 
 export interface Readouts {
   readonly node: HTMLElement;
@@ -16,6 +17,7 @@ export function createReadouts(work: HTMLElement): Readouts {
   const list = h('dl', { class: 'readouts' });
   const notices = h('ul', { class: 'strobe-notices' });
   const line = h('div', { class: 'status-row' }, status, work);
+  const detail = createStrobeDetail();
   const certain = h('p', { class: 'note small' });
   const node = h(
     'section',
@@ -24,6 +26,7 @@ export function createReadouts(work: HTMLElement): Readouts {
     list,
     notices,
     certain,
+    detail.node,
   );
   let said = '';
   return {
@@ -44,6 +47,8 @@ export function createReadouts(work: HTMLElement): Readouts {
           h('div', {}, h('dt', {}, name), h('dd', {}, value)),
         ),
       );
+      detail.node.hidden = strobe === undefined;
+      if (strobe) detail.update(strobe);
       const told = (strobe?.notices ?? []).filter(
         (notice) => notice.code !== 'false-one' && notice.code !== 'false-zero',
       );

@@ -4,7 +4,7 @@ import { traceChart } from '../chart/trace-chart.ts';
 import { h, put } from '../dom.ts';
 import type { Run } from '../run.ts';
 import type { Picture } from '../sharing/chart-data.ts';
-import { builtUp, CAUSES, causesOf, samplesOf } from '../traces.ts';
+import { builtUp, CAUSES, causesOf, samplesOf, selectedPolarity } from '../traces.ts';
 
 export interface SmallPanelsData {
   readonly run: Run;
@@ -19,11 +19,22 @@ export interface SmallPanelsData {
   readonly em: number;
 }
 
-/** Four small panels on the same axes, one a cause; the total a thin neutral line behind each. */
+/**
+ * Four small panels on the same axes, one a cause; the total a thin neutral line behind each. With a selected core of
+ * polarity -1 all are turned over, so that its ONE stands upright as in the main panel.
+ */
 export function drawSmallPanels(parent: HTMLElement, data: SmallPanelsData): readonly Picture[] {
   const { run, bit, span, width, height, em, strobe } = data;
-  const total = (bit === 1 ? run.one : run.zero).senseVoltage;
-  const causes = data.buildUp ? builtUp(causesOf(run, bit)) : causesOf(run, bit);
+  const turned = selectedPolarity(run) < 0;
+  const upright = (values: Float64Array) => (turned ? values.map((value) => -value) : values);
+  const total = upright((bit === 1 ? run.one : run.zero).senseVoltage);
+  const parts = data.buildUp ? builtUp(causesOf(run, bit)) : causesOf(run, bit);
+  const causes = {
+    direct: upright(parts.direct),
+    half: upright(parts.half),
+    selected: upright(parts.selected),
+    inhibit: upright(parts.inhibit),
+  };
   const spans = [total, ...Object.values(causes)].map((values) =>
     extent(samplesOf(run, values), span.from, span.to),
   );
@@ -39,7 +50,7 @@ export function drawSmallPanels(parent: HTMLElement, data: SmallPanelsData): rea
       name: `${title}: its part of the sense voltage while a ${bit === 1 ? 'ONE' : 'ZERO'} is read`,
       time: span,
       value: data.value ?? paddedSpan(low, high),
-      quantity: { symbol: 'u', unit: 'V' },
+      quantity: { symbol: turned ? '−u' : 'u', unit: 'V' },
       lines: [
         { style: 'total', samples: samplesOf(run, total) },
         { style, samples: samplesOf(run, causes[key]) },
@@ -51,7 +62,10 @@ export function drawSmallPanels(parent: HTMLElement, data: SmallPanelsData): rea
   });
   put(
     parent,
+    turned && h('p', { class: 'note small turned' }, TURNED),
     ...panels.map(({ title, svg }) => h('figure', { class: 'small-panel' }, h('figcaption', {}, title), svg)),
   );
   return panels;
 }
+
+const TURNED = 'Turned over: the wire passes the selected core backwards, so its ONE is negative.';

@@ -1,0 +1,47 @@
+import { h } from '../dom.ts';
+import { applyDifferences, openCase } from '../open-case.ts';
+import { physicsKey } from '../physics-key.ts';
+import { rawAt, type RawDesign } from '../pointer.ts';
+import type { Run } from '../run.ts';
+import type { Design } from '../../engine/index.ts';
+import type { StrobeState } from '../strobe-state.ts';
+import { createAdviceView } from './advice-view.ts';
+import { createCases } from './cases.ts';
+import './more.css';
+import { createOpeningView, type OpeningCallbacks } from './opening-view.ts';
+import { createSpectrumView } from './spectrum-view.ts';
+
+export interface PlanMoreCallbacks extends OpeningCallbacks {
+  readonly onChange: (turn: (raw: RawDesign) => RawDesign) => void;
+}
+
+export interface PlanMore {
+  readonly node: HTMLElement;
+  /** `design`: of the inputs as they are now; undefined when they are refused. */
+  update(raw: RawDesign, design: Design | undefined): void;
+  show(run: Run, strobe: StrobeState, em: number): void;
+}
+
+/** What the planning view holds one click away: the opening, its cases, advice, the spectrum. */
+export function createPlanMore(callbacks: PlanMoreCallbacks): PlanMore {
+  const opening = createOpeningView(callbacks);
+  const cases = createCases({
+    onOpen: (run, item) => callbacks.onChange((raw) => openCase(raw, run.design, item.overrides ?? {})),
+  });
+  const advice = createAdviceView({
+    onTake: (from, to) => callbacks.onChange((raw) => applyDifferences(raw, from, to)),
+  });
+  const spectrum = createSpectrumView();
+  return {
+    node: h('div', { class: 'plan-more' }, opening.node, cases.node, advice.node, spectrum.node),
+    update(raw, design) {
+      const place = [rawAt(raw, '/strobe/time'), rawAt(raw, '/detector/threshold')];
+      advice.update(design, JSON.stringify([physicsKey(raw), ...place]));
+    },
+    show(run, strobe, em) {
+      opening.update(run, strobe, em);
+      cases.update(run, strobe);
+      spectrum.update(run, em);
+    },
+  };
+}
