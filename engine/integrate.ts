@@ -131,7 +131,13 @@ export function integrate(problem: Problem): Recording {
     const observed = n === cycles.length - 1;
     const end = observed ? Math.min(period, problem.until) : period;
     const { jumps } = cycle.programme;
-    const activity = (from: number, to: number): DriveActivity => driveActivity(cycle.programme, from, to);
+    // Behind a voltage a current lives on after the pulse, until the clamp has taken it down.
+    const lasts =
+      problem.lineX.sourceResistance !== undefined || problem.lineY.sourceResistance !== undefined;
+    const activity = (from: number, to: number): DriveActivity => {
+      const driven = driveActivity(cycle.programme, from, to);
+      return lasts && driven === 'calm' ? 'hold' : driven;
+    };
     const grid = buildGrid(0, end, jumps, activity, problem.rule, problem.refine);
     const observer = observed ? makeObserver(run, cycle, grid.time.length) : undefined;
     steps += grid.time.length - 1;
