@@ -7,14 +7,6 @@ import { CLAMP_CONDUCTANCE, roleSum, type Difference, type WireState } from './w
 /** Linkages of X, Y and the separate inhibit wire with this mat's cores, and the sum of bias times linkage (J). */
 export type LineLinkages = Float64Array;
 
-const REST: LineCurrents = { x: 0, y: 0, inhibit: 0 };
-
-interface Instant {
-  power: number;
-  loss: number;
-  stored: number;
-}
-
 /**
  * Energy of the observed cycle: work of the drivers (also through the coupling capacitance) and of magnets, against
  * heat, field and charge energy, and the integral of F d(lambda) over all cores. Source power is taken from the
@@ -47,160 +39,174 @@ export function makeEnergyMeter(): EnergyMeter {
   let resistive = 0;
   let cores = 0;
   let storedAtStart = 0;
-  const last: Instant = { power: 0, loss: 0, stored: 0 };
-  let lines = new Float64Array(4);
-  let linesOld = new Float64Array(4);
-  let air = [0, 0, 0];
-  let airOld = [0, 0, 0];
-  let vxNow = 0;
-  let vyNow = 0;
+  let power = 0;
+  let loss = 0;
+  const lines = new Float64Array(4);
+  const linesOld = new Float64Array(4);
+  /** Linkages of X, Y and the separate inhibit wire with the wire through air, now and one step before. */
+  const air = new Float64Array(3);
+  const airOld = new Float64Array(3);
+  let fresh = true;
+  let injected = 0;
   let pushedX = 0;
   let pushedY = 0;
-  let charge = new Float64Array(0);
-  let lagNext = new Float64Array(0);
-
-  /** Heat in the wire, its loss resistances, terminations and clamps, W. */
-  const lossPower = (
-    wire: WireState,
-    coupling: Coupling | undefined,
-    j: Float64Array,
-    lag: Float64Array,
-    v: Float64Array,
-    i: LineCurrents,
-    iLag: LineCurrents,
-    clamp: number,
-  ): number => {
-    const { sections } = wire;
-    const x = i.x - iLag.x;
-    const y = i.y - iLag.y;
-    const h = i.inhibit - iLag.inhibit;
-    let sum = 0;
-    for (let k = 0; k < sections.count; k++) {
-      sum += sections.resistance[k]! * j[k]! * j[k]!;
-      if (sections.lossTime === 0) continue;
-      // Loss in parallel with the inductances in air, own and mutual: L (j - lag)^2 / lossTime.
-      const late = j[k]! - lag[k]!;
-      let mutual = 0;
-      if (coupling) mutual = coupling.airX[k]! * x + coupling.airY[k]! * y + coupling.airInhibit[k]! * h;
-      sum += (late * (sections.inductance[k]! * late + 2 * mutual)) / sections.lossTime;
-    }
-    for (let k = 0; k <= sections.count; k++) {
-      sum += sections.conductance[k]! * v[k]! * v[k]!;
-      if (wire.conductance[k]! > sections.conductance[k]!)
-        sum += CLAMP_CONDUCTANCE * Math.max(0, Math.abs(v[k]!) - clamp) * Math.abs(v[k]!);
-    }
-    return sum;
-  };
-
-  const storedEnergy = (
-    wire: WireState,
-    coupling: Coupling | undefined,
-    lag: Float64Array,
-    v: Float64Array,
-    i: LineCurrents,
-    vx: number,
-    vy: number,
-  ): number => {
-    const { sections } = wire;
-    let sum = 0;
-    for (let k = 0; k < sections.count; k++) {
-      sum += (sections.inductance[k]! * lag[k]! * lag[k]!) / 2;
-      if (coupling)
-        sum +=
-          lag[k]! * (coupling.airX[k]! * i.x + coupling.airY[k]! * i.y + coupling.airInhibit[k]! * i.inhibit);
-    }
-    nodeCharge(sections, v, charge, 1);
-    for (let k = 0; k <= sections.count; k++) {
-      sum += (charge[k]! * v[k]!) / 2;
-      if (coupling) sum -= v[k]! * (coupling.chargeX[k]! * vx + coupling.chargeY[k]! * vy);
-    }
-    if (coupling) sum += (coupling.driverX * vx * vx + coupling.driverY * vy * vy) / 2;
-    return sum;
-  };
-
-  const airLinkages = (coupling: Coupling, j: Float64Array): number[] => [
-    dot(coupling.airX, j),
-    dot(coupling.airY, j),
-    dot(coupling.airInhibit, j),
-  ];
+  /** What the last step ended with, for the energy that is stored at the end. */
+  const last = { x: 0, y: 0, inhibit: 0, vx: 0, vy: 0 };
+  let seen: { readonly wire: WireState; readonly coupling: Coupling } | undefined;
 
   return {
     begin(wire, linkages) {
-      source = delivered = resistive = cores = 0;
-      charge = new Float64Array(wire.sections.count + 1);
-      lagNext = new Float64Array(wire.sections.count);
-      lines = linkages.slice();
-      linesOld = linkages.slice();
-      air = [0, 0, 0];
-      vxNow = vyNow = pushedX = pushedY = 0;
+      source = delivered = resistive = cores = power = 0;
+      lines.set(linkages);
+      linesOld.set(linkages);
+      fresh = true;
+      injected = pushedX = pushedY = 0;
+      last.x = last.y = last.inhibit = last.vx = last.vy = 0;
       wire.conductance.set(wire.sections.conductance);
-      last.loss = lossPower(wire, undefined, wire.j, wire.lag, wire.v, REST, REST, Infinity);
-      last.power = 0;
-      storedAtStart = last.stored = storedEnergy(wire, undefined, wire.lag, wire.v, REST, 0, 0);
+      loss = restingLoss(wire);
+      storedAtStart = storedEnergy(wire, undefined, last);
+      seen = undefined;
     },
     step(wire, d, coupling, now, next, lag, coreFlux, linkages, vx, vy, clamp) {
-      const { a0, a1, a2, h } = d;
-      const { sections, stride, j, jNext, v, vNext } = wire;
-      for (let k = 0; k < sections.count; k++)
-        lagNext[k] = wire.lagGuess[k]! + d.gain * (jNext[k]! - wire.jGuess[k]!);
-      const airNext = airLinkages(coupling, lagNext);
-      if (d.w === 0) {
-        air = airLinkages(coupling, wire.lag);
-        airOld = air;
+      const { a0, a1, a2, h, gain } = d;
+      const { sections, stride, j, jGuess, jNext, lagGuess, v, vNext, flux, conductance } = wire;
+      const { airX, airY, airInhibit, chargeX, chargeY } = coupling;
+      const { resistance, inductance, injection } = sections;
+      const n = sections.count;
+      if (fresh) {
+        air[0] = dot(airX, wire.lag);
+        air[1] = dot(airY, wire.lag);
+        air[2] = dot(airInhibit, wire.lag);
+        injected = coupling.inhibited * dot(injection, v);
+        fresh = false;
       }
-      const emf = (i: number): number =>
-        a0 * (linkages[i]! + airNext[i]!) + a1 * (lines[i]! + air[i]!) + a2 * (linesOld[i]! + airOld[i]!);
-      const eX = emf(0);
-      const eY = emf(1);
-      const eH = emf(2);
-      let injectedNow = 0;
-      let injectedNext = 0;
-      for (let k = 0; k <= sections.count; k++) {
-        injectedNow += coupling.inhibited * sections.injection[k]! * v[k]!;
-        injectedNext += coupling.inhibited * sections.injection[k]! * vNext[k]!;
+      // Loss in parallel with the inductances in air, own and mutual: L (j - lag)^2 / lossTime.
+      const rate = sections.lossTime > 0 ? 1 / sections.lossTime : 0;
+      const lateX = next.x - lag.x;
+      const lateY = next.y - lag.y;
+      const lateH = next.inhibit - lag.inhibit;
+      let heat = 0;
+      let slow = 0;
+      let x = 0;
+      let y = 0;
+      let inhibit = 0;
+      let swept = 0;
+      for (let k = 0; k < n; k++) {
+        const current = jNext[k]!;
+        const lagged = lagGuess[k]! + gain * (current - jGuess[k]!);
+        const ax = airX[k]!;
+        const ay = airY[k]!;
+        const ah = airInhibit[k]!;
+        x += ax * lagged;
+        y += ay * lagged;
+        inhibit += ah * lagged;
+        swept += (j[k]! + current) * (roleSum(coreFlux, stride, k) - roleSum(flux, stride, k));
+        const late = current - lagged;
+        heat += resistance[k]! * current * current;
+        slow += late * (inductance[k]! * late + 2 * (ax * lateX + ay * lateY + ah * lateH));
       }
-      const sourceBefore = source;
-      const power = next.x * eX + next.y * eY + next.inhibit * eH;
-      const before = d.w === 0 ? now.x * eX + now.y * eY + now.inhibit * eH : last.power;
-      source += (h * (power + before)) / 2;
-      source += (h * (now.inhibit * injectedNow + next.inhibit * injectedNext)) / 2;
-      const pushX = coupling.driverX * vx - dot(coupling.chargeX, vNext);
-      const pushY = coupling.driverY * vy - dot(coupling.chargeY, vNext);
-      source += ((vx + vxNow) * (pushX - pushedX) + (vy + vyNow) * (pushY - pushedY)) / 2;
+      heat += slow * rate;
+      let enters = 0;
+      let pushX = coupling.driverX * vx;
+      let pushY = coupling.driverY * vy;
+      for (let k = 0; k <= n; k++) {
+        const voltage = vNext[k]!;
+        const bare = sections.conductance[k]!;
+        enters += injection[k]! * voltage;
+        pushX -= chargeX[k]! * voltage;
+        pushY -= chargeY[k]! * voltage;
+        heat += bare * voltage * voltage;
+        if (conductance[k]! > bare)
+          heat += CLAMP_CONDUCTANCE * Math.max(0, Math.abs(voltage) - clamp) * Math.abs(voltage);
+      }
+      enters *= coupling.inhibited;
 
-      let work =
+      const eX = a0 * (linkages[0]! + x) + a1 * (lines[0]! + air[0]!) + a2 * (linesOld[0]! + airOld[0]!);
+      const eY = a0 * (linkages[1]! + y) + a1 * (lines[1]! + air[1]!) + a2 * (linesOld[1]! + airOld[1]!);
+      const eH =
+        a0 * (linkages[2]! + inhibit) + a1 * (lines[2]! + air[2]!) + a2 * (linesOld[2]! + airOld[2]!);
+      const powerNext = next.x * eX + next.y * eY + next.inhibit * eH;
+      const before = d.w === 0 ? now.x * eX + now.y * eY + now.inhibit * eH : power;
+      const magnets = linkages[3]! - lines[3]!;
+      const work =
+        (h * (powerNext + before + now.inhibit * injected + next.inhibit * enters) +
+          (vx + last.vx) * (pushX - pushedX) +
+          (vy + last.vy) * (pushY - pushedY)) /
+          2 +
+        magnets;
+      source += work;
+      delivered += Math.max(0, work);
+      cores +=
         ((now.x + next.x) * (linkages[0]! - lines[0]!) +
           (now.y + next.y) * (linkages[1]! - lines[1]!) +
-          (now.inhibit + next.inhibit) * (linkages[2]! - lines[2]!)) /
-        2;
-      for (let k = 0; k < sections.count; k++)
-        work += ((j[k]! + jNext[k]!) * (roleSum(coreFlux, stride, k) - roleSum(wire.flux, stride, k))) / 2;
-      const magnets = linkages[3]! - lines[3]!;
-      cores += work + magnets;
-      source += magnets;
-      delivered += Math.max(0, source - sourceBefore);
+          (now.inhibit + next.inhibit) * (linkages[2]! - lines[2]!) +
+          swept) /
+          2 +
+        magnets;
+      resistive += (h * (heat + loss)) / 2;
 
-      const loss = lossPower(wire, coupling, jNext, lagNext, vNext, next, lag, clamp);
-      resistive += (h * (loss + last.loss)) / 2;
-      last.loss = loss;
-      last.power = power;
-      last.stored = storedEnergy(wire, coupling, lagNext, vNext, lag, vx, vy);
-      const recycled = linesOld;
-      linesOld = lines;
-      recycled.set(linkages);
-      lines = recycled;
-      airOld = air;
-      air = airNext;
-      vxNow = vx;
-      vyNow = vy;
+      power = powerNext;
+      loss = heat;
+      injected = enters;
       pushedX = pushX;
       pushedY = pushY;
+      for (let i = 0; i < 4; i++) {
+        linesOld[i] = lines[i]!;
+        lines[i] = linkages[i]!;
+      }
+      for (let i = 0; i < 3; i++) airOld[i] = air[i]!;
+      air[0] = x;
+      air[1] = y;
+      air[2] = inhibit;
+      last.x = lag.x;
+      last.y = lag.y;
+      last.inhibit = lag.inhibit;
+      last.vx = vx;
+      last.vy = vy;
+      if (seen === undefined) seen = { wire, coupling };
     },
     result() {
-      const stored = last.stored - storedAtStart;
+      // The wire has been shifted to the end of the last step.
+      const stored = seen === undefined ? 0 : storedEnergy(seen.wire, seen.coupling, last) - storedAtStart;
       return { source, resistive, stored, cores, residual: source - resistive - stored - cores, delivered };
     },
   };
+}
+
+/** Heat in a wire whose drive lines are at rest, W. */
+function restingLoss({ sections, j, lag, v }: WireState): number {
+  let sum = 0;
+  for (let k = 0; k < sections.count; k++) {
+    sum += sections.resistance[k]! * j[k]! * j[k]!;
+    if (sections.lossTime > 0) sum += (sections.inductance[k]! * (j[k]! - lag[k]!) ** 2) / sections.lossTime;
+  }
+  for (let k = 0; k <= sections.count; k++) sum += sections.conductance[k]! * v[k]! * v[k]!;
+  return sum;
+}
+
+/** Field and charge energy now, J; `at`: lagged line currents and line voltages. */
+function storedEnergy(
+  wire: WireState,
+  coupling: Coupling | undefined,
+  at: LineCurrents & { readonly vx: number; readonly vy: number },
+): number {
+  const { sections, lag, v } = wire;
+  const charge = new Float64Array(sections.count + 1);
+  let sum = 0;
+  for (let k = 0; k < sections.count; k++) {
+    sum += (sections.inductance[k]! * lag[k]! * lag[k]!) / 2;
+    if (coupling)
+      sum +=
+        lag[k]! *
+        (coupling.airX[k]! * at.x + coupling.airY[k]! * at.y + coupling.airInhibit[k]! * at.inhibit);
+  }
+  nodeCharge(sections, v, charge, 1);
+  for (let k = 0; k <= sections.count; k++) {
+    sum += (charge[k]! * v[k]!) / 2;
+    if (coupling) sum -= v[k]! * (coupling.chargeX[k]! * at.vx + coupling.chargeY[k]! * at.vy);
+  }
+  if (coupling) sum += (coupling.driverX * at.vx * at.vx + coupling.driverY * at.vy * at.vy) / 2;
+  return sum;
 }
 
 function dot(a: Float64Array, b: Float64Array): number {
