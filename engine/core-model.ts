@@ -54,7 +54,9 @@ export function switchingRate(p: CoreParameters, F: number, phi: number): number
   const phiS = saturationFlux(p);
   const phiD = staticFlux(p.remanentFlux, p.coerciveDrive, p.staticKneeWidth, F);
   if (phi >= phiD || phiS + phiD <= 0) return 0;
-  return peakEmf(p.switchingResistance, p.dynamicThreshold, p.dynamicKneeWidth, F) * bellFraction(phi, phiS, phiD);
+  return (
+    peakEmf(p.switchingResistance, p.dynamicThreshold, p.dynamicKneeWidth, F) * bellFraction(phi, phiS, phiD)
+  );
 }
 
 /** Elastic flux phi_el(F, phi), Wb: a F - b (phi/phi_r) g(F), g = sqrt(F^2 + F_e^2) - F_e. */

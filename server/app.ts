@@ -10,6 +10,7 @@ import { inPackage } from './package-root.ts';
 import { channels } from './routes/channels.ts';
 import { cores } from './routes/cores.ts';
 import { demoDesigns } from './routes/demo-designs.ts';
+import { diagnoses } from './routes/diagnoses.ts';
 import { docs, page } from './routes/docs.ts';
 import { reports } from './routes/reports.ts';
 import { fits } from './routes/fits.ts';
@@ -65,6 +66,7 @@ function api(context: Context): express.Router {
   router.use('/v1/reports', reports(context));
   router.use('/v1/studies', studies(context));
   router.use('/v1/fits', fits(context));
+  router.use('/v1/diagnoses', diagnoses(context));
   router.use('/v1/cores', cores(context));
   router.use('/v1/designs/demo', demoDesigns());
   router.use('/v1/designs/saved', savedDesigns(context));

@@ -1,6 +1,14 @@
 import { z } from 'zod';
-import type { CaptureOptions, FitCapture, FitRequest, UnknownName } from '../engine/index.ts';
-import { DELIMITERS, fitDesign, readCapture, TIME_UNITS, UNKNOWNS, VALUE_UNITS } from '../engine/index.ts';
+import type { CaptureOptions, Diagnosis, FitCapture, FitRequest, UnknownName } from '../engine/index.ts';
+import {
+  DELIMITERS,
+  diagnose,
+  fitDesign,
+  readCapture,
+  TIME_UNITS,
+  UNKNOWNS,
+  VALUE_UNITS,
+} from '../engine/index.ts';
 import { RequestError } from './request-error.ts';
 
 const words = <Name extends string>(table: Record<Name, unknown>) =>
@@ -47,8 +55,16 @@ export const fitRequestSchema = z.strictObject({
   maxIterations: z.int().min(1).max(500).optional(),
 });
 
+export const diagnosisRequestSchema = z.strictObject({
+  design: z.record(z.string(), z.unknown()),
+  captures: z.array(captureSchema).min(1).max(8),
+  strobeAt: z.number().optional().meta({ description: "s on the first capture's axis of time." }),
+  modelTolerance: z.number().min(0).max(0.5).optional(),
+});
+
 export type CaptureFrame = z.infer<typeof captureSchema>;
 export type FitFrame = z.infer<typeof fitRequestSchema>;
+export type DiagnosisFrame = z.infer<typeof diagnosisRequestSchema>;
 
 /** A capture with its text at hand. */
 export interface CaptureInput {
@@ -62,6 +78,11 @@ export interface FitInput {
   readonly captures: readonly CaptureInput[];
 }
 
+export interface DiagnosisInput {
+  readonly frame: DiagnosisFrame;
+  readonly captures: readonly CaptureInput[];
+}
+
 /** A fit from texts: reads each capture, then fits. What a text leaves open is refused with the question. */
 export function runFit(
   { frame, captures }: FitInput,
@@ -72,6 +93,17 @@ export function runFit(
     captures: captures.map(toFitCapture),
     unknowns: frame.unknowns as readonly UnknownName[],
     maxIterations: frame.maxIterations,
+    cancelled,
+  });
+}
+
+/** A diagnosis from texts. */
+export function runDiagnosis({ frame, captures }: DiagnosisInput, cancelled: () => boolean): Diagnosis {
+  return diagnose({
+    design: frame.design as FitRequest['design'],
+    captures: captures.map(toFitCapture),
+    strobeAt: frame.strobeAt,
+    modelTolerance: frame.modelTolerance,
     cancelled,
   });
 }

@@ -1,7 +1,7 @@
 #!/usr/bin/env node
 import { Command, CommanderError, Option } from 'commander';
 import { designJsonSchema, STUDY_KINDS, UNKNOWNS, VERSION } from '../engine/index.ts';
-import { fitCommand } from './commands/bench.ts';
+import { diagnoseCommand, fitCommand } from './commands/bench.ts';
 import { channelCommand } from './commands/channel.ts';
 import { checkCommand } from './commands/check.ts';
 import { coreCommand } from './commands/core.ts';
@@ -99,25 +99,28 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .action((paths: string[], options) =>
       take(studies().then(({ mergeCommand }) => mergeCommand(paths, options))),
     );
-  root
-    .command('fit')
-    .argument('<design>', DESIGN)
-    .argument('<captures...>', 'captures as CSV, taken under the conditions of the design')
-    .description('lines captures up with the prediction and finds chosen unknowns, with uncertainties')
+  benchOptions(
+    root
+      .command('fit')
+      .argument('<design>', DESIGN)
+      .argument('<captures...>', 'captures as CSV, taken under the conditions of the design')
+      .description('lines captures up with the prediction and finds chosen unknowns, with uncertainties'),
+  )
     .addOption(collect('--unknown <name>', `what to find (repeatable): ${Object.keys(UNKNOWNS).join(', ')}`))
-    .addOption(
-      collect(
-        '--read <name=value>',
-        'how to read what a capture leaves open, such as timeUnit=ns (repeatable)',
-      ),
-    )
-    .option('--trace <number>', 'which trace of a capture, from 1')
-    .addOption(new Option('--observed <where>', 'where the probe was').choices(['sense', 'amplifier']))
     .addOption(new Option('--probe-gain <how>', 'is the gain of the probe known?').choices(['fixed', 'free']))
     .option('--save <file>', 'write the fitted design file')
-    .addOption(formatOption())
-    .addOption(outputOption())
     .action((design: string, captures: string[], options) => take(fitCommand(design, captures, options)));
+  benchOptions(
+    root
+      .command('diagnose')
+      .argument('<design>', DESIGN)
+      .argument('<captures...>', 'captures as CSV of the build that fails')
+      .description('single faults ranked by how well each explains the captures'),
+  )
+    .option('--strobe-at <time>', 'where the strobe was seen on the first capture, such as "480 ns"')
+    .action((design: string, captures: string[], options) =>
+      take(diagnoseCommand(design, captures, options)),
+    );
   root
     .command('report')
     .argument('<design>', DESIGN)
@@ -155,6 +158,20 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
 
 // What needs workers or the web server is loaded when it is asked for: one run should start at once.
 const studies = () => import('./commands/study.ts');
+
+/** What fit and diagnose have in common. */
+const benchOptions = (command: Command): Command =>
+  command
+    .addOption(
+      collect(
+        '--read <name=value>',
+        'how to read what a capture leaves open, such as timeUnit=ns (repeatable)',
+      ),
+    )
+    .option('--trace <number>', 'which trace of a capture, from 1')
+    .addOption(new Option('--observed <where>', 'where the probe was').choices(['sense', 'amplifier']))
+    .addOption(formatOption())
+    .addOption(outputOption());
 
 const formatOption = (): Option =>
   new Option('--format <form>', 'form of the answer').choices(['text', 'json', 'csv']).default('text');

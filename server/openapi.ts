@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { createDocument } from 'zod-openapi';
 import type { ZodOpenApiOperationObject, ZodOpenApiPathsObject } from 'zod-openapi';
 import { CONTRIBUTIONS, designJsonSchema, VERSION } from '../engine/index.ts';
-import { fitRequestSchema } from './capture-input.ts';
+import { diagnosisRequestSchema, fitRequestSchema } from './capture-input.ts';
 import type { Limits } from './limits.ts';
 import { studyRequestSchema } from './study-request.ts';
 
@@ -276,6 +276,11 @@ function paths(): ZodOpenApiPathsObject {
     },
     ...jobPaths('/api/v1/studies', 'Start a study', studyRequestSchema),
     ...jobPaths('/api/v1/fits', 'Start a fit of a design to captures', fitRequestSchema),
+    ...jobPaths(
+      '/api/v1/diagnoses',
+      'Start a diagnosis of captures by single faults',
+      diagnosisRequestSchema,
+    ),
     ...savedPaths('/api/v1/designs/saved', 'design', 'application/json', {
       $ref: '#/components/schemas/Design',
     }),

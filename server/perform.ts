@@ -13,7 +13,7 @@ import {
   windowCsv,
   windowJson,
 } from '../engine/index.ts';
-import { runFit } from './capture-input.ts';
+import { runDiagnosis, runFit } from './capture-input.ts';
 import type { Answer, Task } from './task.ts';
 
 /** Do a task here and now. The command line and the workers both come through here, so that their bytes agree. */
@@ -41,6 +41,8 @@ function performText(task: Task, cancelled: () => boolean): string {
       return channelJson(channelReport(task.design, { simulate, cancelled }));
     case 'fit':
       return toJsonDocument(runFit(task.fit, cancelled));
+    case 'diagnose':
+      return toJsonDocument(runDiagnosis(task.diagnosis, cancelled));
     case 'plan-study':
       return JSON.stringify(planStudy(task.request));
     case 'study-point':

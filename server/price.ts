@@ -1,6 +1,6 @@
 import type { Design, StudyPlan } from '../engine/index.ts';
 import { checkDesign, ADVICE_RUNS, CHANNEL_RUNS, predictCost, WINDOW_RUNS } from '../engine/index.ts';
-import type { FitFrame } from './capture-input.ts';
+import type { DiagnosisFrame, FitFrame } from './capture-input.ts';
 import type { Limits } from './limits.ts';
 import { RequestError } from './request-error.ts';
 
@@ -29,13 +29,20 @@ export function priceStudy(plan: StudyPlan, limit: number): void {
 }
 
 /** The price of a fit: a run for each capture, unknown and iteration. */
-export function priceFit(
-  design: Design,
-  { captures, unknowns, maxIterations = 50 }: Pick<FitFrame, 'captures' | 'unknowns' | 'maxIterations'>,
-  limits: Limits,
-): void {
+export function priceFit(design: Design, frame: FitFrame, limits: Limits): void {
+  const { captures, unknowns, maxIterations = 50 } = frame;
+  priceRuns(design, captures.length * (unknowns.length + 2) * maxIterations, limits);
+}
+
+/** The price of a diagnosis: every fault tried in several degrees on every capture. */
+export function priceDiagnosis(design: Design, { captures }: DiagnosisFrame, limits: Limits): void {
+  priceRuns(design, captures.length * DIAGNOSIS_RUNS, limits);
+}
+
+const DIAGNOSIS_RUNS = 500;
+
+function priceRuns(design: Design, runs: number, limits: Limits): void {
   priceDesign(design, 'simulate', limits);
-  const runs = captures.length * (unknowns.length + 2) * maxIterations;
   refuseDear(predictCost(design).work * runs, limits.jobWork);
 }
 

@@ -1,5 +1,5 @@
 import type { Design, PointJob, StudyRequest } from '../engine/index.ts';
-import type { FitInput } from './capture-input.ts';
+import type { DiagnosisInput, FitInput } from './capture-input.ts';
 
 /** How an answer is written. */
 type Format = 'json' | 'csv';
@@ -18,6 +18,7 @@ export type Task =
   | { readonly kind: 'report'; readonly design: Design }
   | { readonly kind: 'channel'; readonly design: Design }
   | { readonly kind: 'fit'; readonly fit: FitInput }
+  | { readonly kind: 'diagnose'; readonly diagnosis: DiagnosisInput }
   | { readonly kind: 'plan-study'; readonly request: StudyRequest }
   | { readonly kind: 'study-point'; readonly job: PointJob };
 

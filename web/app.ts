@@ -5,7 +5,7 @@ import { icon } from './icons.ts';
 import { readLink, writeLink, type LinkState } from './link.ts';
 import { physicsKey } from './physics-key.ts';
 import { rawAt } from './pointer.ts';
-import { createState, currentRaw, edit, type AppState, type View } from './state.ts';
+import { createState, currentRaw, edit, VIEWS, type AppState, type View } from './state.ts';
 import { watchTyping } from './typing.ts';
 import { createPageHeader } from './views/page-header.ts';
 import { checkNow, createPlanView } from './views/plan.ts';
@@ -72,6 +72,7 @@ export async function startApp(root: Element): Promise<void> {
 }
 
 async function loadView(view: View, state: AppState): Promise<HTMLElement> {
+  if (view === 'bench') return (await import('./bench/bench-view.ts')).createBenchView(state);
   if (view === 'studies')
     return (await import('./studies/studies-view.ts')).createStudiesView({
       raw: () => currentRaw(state),
@@ -154,7 +155,8 @@ async function restoreLink(state: AppState): Promise<void> {
   if (span) state.span.set({ from: span[0], to: span[1] });
   if (cursors) state.cursors.set({ a: cursors[0], b: cursors[1] });
   if (bit !== undefined) state.shownBit.set(bit);
-  if (view === 'learn' || view === 'terms' || view === 'plan' || view === 'studies') state.view.set(view);
+  const known = VIEWS.find((name) => name === view);
+  if (known) state.view.set(known);
 }
 
 function linkStateOf(state: AppState): LinkState {

@@ -1,10 +1,12 @@
 import type { TimeSpan } from './chart/spaces.ts';
 import { observable, type Observable } from './observable.ts';
 import type { RawDesign } from './pointer.ts';
+import type { MeasuredTrace } from './bench/measured-trace.ts';
 import type { Run } from './run.ts';
 import { change, endGesture, startHistory, type History } from './undo.ts';
 
-export type View = 'plan' | 'studies' | 'learn' | 'terms';
+export const VIEWS = ['plan', 'bench', 'studies', 'learn', 'terms'] as const;
+export type View = (typeof VIEWS)[number];
 export type ClickPlaces = 'strobe' | 'a' | 'b';
 export type ThemeChoice = 'system' | 'light' | 'dark';
 
@@ -48,6 +50,8 @@ export interface AppState {
   readonly clickPlaces: Observable<ClickPlaces>;
   /** Up to four runs kept for comparison. */
   readonly pins: Observable<readonly Pin[]>;
+  /** A capture from the bench, laid over the main panel. */
+  readonly measured: Observable<MeasuredTrace | undefined>;
   /** A message to the reader that stays until dismissed. */
   readonly notice: Observable<string | undefined>;
   /** Light, dark, or as the reader's system says. */
@@ -71,6 +75,7 @@ export function createState(raw: RawDesign): AppState {
     cursors: observable<{ a: number; b: number } | undefined>(undefined),
     clickPlaces: observable<ClickPlaces>('strobe'),
     pins: observable<readonly Pin[]>([]),
+    measured: observable<MeasuredTrace | undefined>(undefined),
     notice: observable<string | undefined>(undefined),
     theme: observable<ThemeChoice>('system'),
   };

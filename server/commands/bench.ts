@@ -1,13 +1,21 @@
-import { toJsonDocument } from '../../engine/index.ts';
-import { captureOptionsSchema, fitRequestSchema, runFit } from '../capture-input.ts';
-import type { CaptureFrame, FitInput } from '../capture-input.ts';
+import { readQuantity, toJsonDocument } from '../../engine/index.ts';
+import type { CaptureFrame, CaptureInput } from '../capture-input.ts';
+import {
+  captureOptionsSchema,
+  diagnosisRequestSchema,
+  fitRequestSchema,
+  runDiagnosis,
+  runFit,
+} from '../capture-input.ts';
 import { LIMITS } from '../limits.ts';
+import { diagnosisCsv, diagnosisText } from '../print/diagnosis-text.ts';
 import { fitCsv, fitText } from '../print/fit-text.ts';
 import { RequestError } from '../request-error.ts';
 import { readFrame } from '../study-request.ts';
 import { readBytes, readJsonInput, writeOutput } from './files.ts';
-import type { OutputOptions } from './simulate.ts';
 import { readPairs } from './pairs.ts';
+import type { OutputOptions } from './simulate.ts';
+import { wholeNumber } from './whole-number.ts';
 
 export interface BenchFlags extends OutputOptions {
   readonly unknown?: readonly string[];
@@ -16,6 +24,7 @@ export interface BenchFlags extends OutputOptions {
   readonly observed?: string;
   readonly probeGain?: string;
   readonly save?: string;
+  readonly strobeAt?: string;
 }
 
 /** `fit`: line-up and chosen unknowns with uncertainties; --save writes the new design file. */
@@ -24,29 +33,58 @@ export async function fitCommand(
   paths: readonly string[],
   flags: BenchFlags,
 ): Promise<number> {
-  const raw = await readJsonInput(design, 'Design');
-  const options = readFrame(captureOptionsSchema, readPairs('--read', flags.read));
-  const frames: CaptureFrame[] = paths.map((path) => ({
-    label: path.slice(-100),
-    options,
-    trace: flags.trace === undefined ? undefined : Number(flags.trace),
-    observed: flags.observed as CaptureFrame['observed'],
-    probeGain: flags.probeGain as CaptureFrame['probeGain'],
-  }));
-  const frame = readFrame(fitRequestSchema, { design: raw, captures: frames, unknowns: flags.unknown ?? [] });
-  const captures: FitInput['captures'] = await Promise.all(
-    frame.captures.map(async (item, i) => ({
-      frame: item,
-      content: await readBytes(paths[i], 'Capture', LIMITS.captureBytes),
-    })),
-  );
-  const fit = runFit({ frame, captures }, () => false);
+  const request = { design: await readJsonInput(design, 'Design'), captures: readFrames(paths, flags) };
+  const frame = readFrame(fitRequestSchema, { ...request, unknowns: flags.unknown ?? [] });
+  const fit = runFit({ frame, captures: await withContents(paths, frame.captures) }, () => false);
   const write = { text: fitText, json: toJsonDocument, csv: fitCsv }[flags.format];
   await writeOutput(write(fit), flags.output);
-  if (flags.save !== undefined) {
-    if (fit.outcome === 'cancelled')
-      throw new RequestError(409, { code: 'cancelled', message: 'Nothing was fitted.' });
-    await writeOutput(`${JSON.stringify(fit.design, null, 2)}\n`, flags.save);
-  }
+  if (flags.save !== undefined) await writeOutput(`${JSON.stringify(fit.design, null, 2)}\n`, flags.save);
   return 0;
+}
+
+/** `diagnose`: single faults ranked by how well each explains the captures. */
+export async function diagnoseCommand(
+  design: string,
+  paths: readonly string[],
+  flags: BenchFlags,
+): Promise<number> {
+  const strobeAt = flags.strobeAt === undefined ? undefined : readTime('--strobe-at', flags.strobeAt);
+  const request = {
+    design: await readJsonInput(design, 'Design'),
+    captures: readFrames(paths, flags),
+    strobeAt,
+  };
+  const frame = readFrame(diagnosisRequestSchema, request);
+  const found = runDiagnosis({ frame, captures: await withContents(paths, frame.captures) }, () => false);
+  const write = { text: diagnosisText, json: toJsonDocument, csv: diagnosisCsv }[flags.format];
+  await writeOutput(write(found), flags.output);
+  return 0;
+}
+
+function readTime(option: string, text: string): number {
+  const reading = readQuantity(text, 's');
+  if (reading.ok) return reading.value;
+  throw new RequestError(400, {
+    code: 'bad-option',
+    field: option,
+    message: `${option} must be a time with its unit, but ${reading.why}: write for example "480 ns".`,
+  });
+}
+
+function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
+  const { observed, probeGain } = flags;
+  const options = readFrame(captureOptionsSchema, readPairs('--read', flags.read));
+  const trace = flags.trace === undefined ? undefined : wholeNumber('--trace', flags.trace, 1, 64);
+  return paths.map((path) => ({ label: path.slice(-100), options, trace, observed, probeGain }));
+}
+
+async function withContents(
+  paths: readonly string[],
+  frames: readonly CaptureFrame[],
+): Promise<CaptureInput[]> {
+  const inputs: CaptureInput[] = [];
+  for (const [i, frame] of frames.entries()) {
+    inputs.push({ frame, content: await readBytes(paths[i], 'Capture', LIMITS.captureBytes) });
+  }
+  return inputs;
 }

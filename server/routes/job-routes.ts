@@ -5,6 +5,7 @@ import { refuseMethod } from '../error-handler.ts';
 import type { JobBody, JobView } from '../jobs.ts';
 import { isEnded } from '../jobs.ts';
 import { readJson } from '../read-body.ts';
+import type { Task } from '../task.ts';
 
 /** What a kind of job makes of a request's body; throws RequestError for one that is refused. */
 export type ReadJob = (
@@ -44,6 +45,15 @@ export function jobRoutes(context: Context, path: string, read: ReadJob): Router
     .get((request, response) => sendEvents(context, request, response))
     .all(refuseMethod('GET'));
   return router;
+}
+
+/** A job of one task, whose answer is its result. */
+export function oneTask(task: Task): JobBody {
+  return async (control) => {
+    control.report(0, 1);
+    control.keep((await control.run(task)).body);
+    control.report(1, 1);
+  };
 }
 
 /** Progress as server-sent events: `progress` at most ten times a second, and one last `end`. */

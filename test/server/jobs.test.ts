@@ -172,6 +172,31 @@ describe('a fit', () => {
   });
 });
 
+describe('a diagnosis', () => {
+  /** An invented capture: the selected core has six tenths of the flux. */
+  const weak = simulate(checkDesign({ ...design, exceptions: [{ row: 3, column: 5, fluxFactor: 0.6 }] }));
+  const rows = Array.from(
+    weak.time,
+    (t, i) => `${(t * 1e9).toFixed(3)},${(weak.senseVoltage[i] * 1e3).toFixed(2)}`,
+  );
+  const csv = ['time_ns,u_mV', ...rows].join('\n');
+
+  it('names the planted fault first, the same through HTTP and on the command line', async () => {
+    const accepted = await post('/api/v1/diagnoses', { design, captures: [{ text: csv, label: '-' }] });
+    expect(accepted.status).toBe(202);
+    const path = String(accepted.headers['location']);
+    expect((await follow(path)).at(-1)!.view.state).toBe('done');
+    const http = (await ask(`${path}/result`)).body;
+    const { explanations, verdict } = JSON.parse(http) as {
+      explanations: { code: string }[];
+      verdict: string;
+    };
+    expect([verdict, explanations[0].code]).toEqual(['fault', 'weak-core']);
+    const line = await runCli(['diagnose', DEMO, '-', '--format', 'json'], { input: csv });
+    expect(line.stdout === http).toBe(true);
+  });
+});
+
 describe('a saved design', () => {
   it('keeps its units as typed, gains versions, and is not overwritten unseen', async () => {
     const path = `/api/v1/designs/saved/${encodeURIComponent('../My mat')}`;

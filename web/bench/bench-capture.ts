@@ -18,6 +18,11 @@ export interface BenchCapture {
   readonly column: number | undefined;
   /** What the cycle writes after its read. */
   readonly write: WriteAfter;
+  /**
+   * 'read': it begins before or with the read. 'any': it may hold any part of the cycle; then a write taken with the
+   * probe turned round is hardly told from a read.
+   */
+  readonly part: 'read' | 'any';
   /** 'fixed': the probe's gain is known, only its polarity is found. */
   readonly probeGain: 'fixed' | 'free';
 }

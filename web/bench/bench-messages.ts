@@ -3,6 +3,7 @@ import type {
   CaptureReading,
   Comparison,
   CoreReport,
+  Diagnosis,
   FitResult,
   LineUp,
   StrobeWindow,
@@ -33,6 +34,15 @@ export interface BenchJobs {
     readonly ask: { readonly raw: RawDesign; readonly rows: number; readonly columns: number };
     readonly answer: Larger;
   };
+  readonly diagnose: {
+    readonly ask: {
+      readonly raw: RawDesign;
+      readonly captures: readonly BenchCapture[];
+      /** s on the first capture's own axis. */
+      readonly strobeAt: number | undefined;
+    };
+    readonly answer: Diagnosis;
+  };
   readonly core: { readonly ask: { readonly handbook: unknown }; readonly answer: CoreReport };
 }
 
@@ -44,6 +54,8 @@ export interface Laid {
   readonly comparison: Comparison;
   /** V, greatest of the selected core's part: what the chart makes room for. */
   readonly signal: number;
+  /** s from the start of read: where that is. */
+  readonly signalTime: number;
 }
 
 /** One design beside the same one in another size. */

@@ -1,5 +1,5 @@
 import { amplify, polarityOf, type Design, type Observed } from '../../engine/index.ts';
-import type { Samples } from '../chart/decimate.ts';
+import { sampleAt, type Samples } from '../chart/decimate.ts';
 
 /** A capture kept for the main panel: lined up, on the prediction's scale, time from the start of read. */
 export interface MeasuredTrace {
@@ -49,4 +49,28 @@ export function heardByDetector(design: Design, trace: MeasuredTrace): Samples {
   const sign = polarityOf(design.mat, design.winding)[row * design.mat.columns + column]!;
   const { referred } = amplify(design, time, values, new Float64Array(values.length), { sign });
   return { ...even, values: referred };
+}
+
+export interface MeasuredLine {
+  readonly label: string;
+  readonly samples: Samples;
+}
+
+let last: { readonly design: Design; readonly trace: MeasuredTrace; readonly line: MeasuredLine } | undefined;
+
+/** The line for the main panel of one run; the last one is kept, since a drag asks for it many times. */
+export function measuredIn(
+  { design }: { readonly design: Design },
+  trace: MeasuredTrace | undefined,
+): MeasuredLine | undefined {
+  if (!trace) return undefined;
+  if (last?.design !== design || last.trace !== trace)
+    last = { design, trace, line: { label: trace.label, samples: heardByDetector(design, trace) } };
+  return last.line;
+}
+
+/** Values at other instants; NaN where there is no sample. */
+export function samplesAt(time: Float64Array, samples: Samples): Float64Array {
+  const end = samples.start + (samples.values.length - 1) * samples.step;
+  return time.map((t) => (t < samples.start || t > end ? NaN : sampleAt(samples, t)));
 }

@@ -53,7 +53,11 @@ export function createOpenCapture({ onTake }: OpenCaptureCallbacks): HTMLElement
     h(
       'div',
       { class: 'button-row' },
-      h('span', { class: 'label' }, 'Or try an invented one:'),
+      h(
+        'span',
+        { class: 'label' },
+        'Or try an invented one, of the tide recorder’s mat, which it puts in the planning view:',
+      ),
       ...SAMPLE_CAPTURES.map((sample) =>
         h(
           'button',

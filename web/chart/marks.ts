@@ -28,12 +28,12 @@ function pathPoints(spaces: Spaces, samples: Samples): string[] {
   return out;
 }
 
-/** A line on a casing in the ground colour; dashed ZERO goes without casing so that it never hides ONE. */
+/** A line on a casing in the ground colour; dashed ZERO and the thin measured trace go without, so that they hide nothing. */
 export function drawLine(spaces: Spaces, line: Line): SVGGElement {
   const points = pathPoints(spaces, line.samples);
   if (points.length === 0) return s('g');
   const d = `M${points.join('L')}`;
-  const cased = line.style !== 'zero' && line.style !== 'total' && line.style !== 'y';
+  const cased = !['zero', 'total', 'y', 'measured'].includes(line.style);
   return s(
     'g',
     { class: `line line-${line.style}` },

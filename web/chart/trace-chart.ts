@@ -36,6 +36,8 @@ export interface TraceChartOptions {
   readonly cursors?: readonly { readonly time: number; readonly letter: string }[];
   readonly strobe?: number;
   readonly threshold?: number;
+  /** V: thin dotted lines across, told in the chart's caption. */
+  readonly levels?: readonly number[];
   readonly timeLabels?: boolean;
 }
 
@@ -90,6 +92,12 @@ export function traceChart(options: TraceChartOptions): TraceChart {
         class: 'threshold-line',
         'stroke-dasharray': thresholdDash.join(' '),
       }),
+    );
+  }
+  for (const level of options.levels ?? []) {
+    const y = spaces.y(level);
+    instants.append(
+      s('line', { x1: margins.left, x2: width - margins.right, y1: y, y2: y, class: 'level-line' }),
     );
   }
   for (const cursor of options.cursors ?? []) {

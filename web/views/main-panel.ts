@@ -1,9 +1,9 @@
-import { extent } from '../chart/decimate.ts';
+import { extent, type Samples } from '../chart/decimate.ts';
 import { createHandle, type Handle } from '../chart/handle.ts';
 import { paddedSpan, type Spaces, type TimeSpan, type ValueSpan } from '../chart/spaces.ts';
 import { traceChart } from '../chart/trace-chart.ts';
 import { formatQuantity } from '../../engine/index.ts';
-import { h } from '../dom.ts';
+import { h, put } from '../dom.ts';
 import type { Run } from '../run.ts';
 import type { ClickPlaces } from '../state.ts';
 import type { StrobeState } from '../strobe-state.ts';
@@ -14,6 +14,8 @@ export interface MainPanelCallbacks {
   readonly onThreshold: (volts: number, gesture: string) => void;
   readonly onCursor: (which: 'a' | 'b', time: number) => void;
   readonly onGestureEnd: () => void;
+  /** Takes the measured trace out of the panel. */
+  readonly onRemoveMeasured: () => void;
 }
 
 export interface MainPanelData {
@@ -23,6 +25,8 @@ export interface MainPanelData {
   readonly fit: 'signal' | 'all';
   readonly cursors: { readonly a: number; readonly b: number } | undefined;
   readonly clickPlaces: ClickPlaces;
+  /** A capture from the bench, as the detector would hear it. */
+  readonly measured: { readonly label: string; readonly samples: Samples } | undefined;
   readonly width: number;
   readonly height: number;
   readonly em: number;
@@ -37,7 +41,9 @@ export interface MainPanel {
 /** ONE and ZERO with their bands, the strobe window and the threshold, and the grips that move them. */
 export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
   const plot = h('div', { class: 'plot' });
-  const node = h('div', { class: 'plot-stack' }, plot);
+  const stack = h('div', { class: 'plot-stack' }, plot);
+  const measured = h('div', { class: 'button-row measured-row', hidden: true });
+  const node = h('div', {}, stack, measured);
   let spaces: Spaces | undefined;
   let data: MainPanelData | undefined;
 
@@ -88,7 +94,19 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       onEnd: callbacks.onGestureEnd,
     }),
   };
-  for (const handle of Object.values(handles)) node.append(handle.node);
+  for (const handle of Object.values(handles)) stack.append(handle.node);
+
+  let named: string | undefined;
+  const nameMeasured = (label: string | undefined): void => {
+    if (label === named) return;
+    named = label;
+    measured.hidden = label === undefined;
+    put(
+      measured,
+      h('span', { class: 'small' }, `Measured, thin: ${label ?? ''}, through this amplifier`),
+      h('button', { type: 'button', click: callbacks.onRemoveMeasured }, 'Take it out'),
+    );
+  };
 
   plot.addEventListener('pointerdown', (event) => {
     if (!data || !spaces) return;
@@ -108,6 +126,7 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       spaces = chart.spaces;
       plot.replaceChildren(chart.node);
       placeHandles(handles, next, chart.spaces);
+      nameMeasured(next.measured?.label);
       return chart.node;
     },
   };
@@ -141,6 +160,7 @@ function drawMain(data: MainPanelData) {
     lines: [
       { style: 'one', samples: samples(envelope.one) },
       { style: 'zero', samples: samples(envelope.zero) },
+      ...(data.measured ? [{ style: 'measured' as const, samples: data.measured.samples }] : []),
     ],
     strobeZones: strobe.intervals.map(({ start, end }) => ({ from: start, to: end })),
     thresholdZone: { low: strobe.level - uncertain, high: strobe.level + uncertain },

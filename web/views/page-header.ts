@@ -3,6 +3,7 @@ import type { AppState, ThemeChoice, View } from '../state.ts';
 
 const VIEWS: readonly (readonly [View, string])[] = [
   ['plan', 'Plan'],
+  ['bench', 'Bench'],
   ['studies', 'Studies'],
   ['learn', 'Learn'],
   ['terms', 'Terms'],

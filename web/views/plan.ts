@@ -6,6 +6,7 @@ import {
   writeQuantity,
   type Design,
 } from '../../engine/index.ts';
+import { measuredIn, samplesAt, type MeasuredLine } from '../bench/measured-trace.ts';
 import { panSpan, zoomSpan, type TimeSpan } from '../chart/spaces.ts';
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
@@ -28,8 +29,8 @@ import { createMatView } from './mat-view.ts';
 import { createPins } from './pins.ts';
 import { createPlaceFields } from './place-fields.ts';
 import { createPlanHead } from './plan-head.ts';
-import { drawPulses, readings, readingsText } from './pulses.ts';
 import { createPlanMore } from './plan-more.ts';
+import { drawPulses, readings, readingsText } from './pulses.ts';
 import { createPrintSheet } from './print-sheet.ts';
 import { createReadouts } from './readouts.ts';
 import { createChoice, createViewTools } from './view-tools.ts';
@@ -66,6 +67,7 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     onCursor: (which, time) =>
       state.cursors.set({ ...(state.cursors.get() ?? { a: time, b: time }), [which]: time }),
     onGestureEnd: () => finishGesture(state),
+    onRemoveMeasured: () => state.measured.set(undefined),
   });
   const places = createPlaceFields({
     onStrobe: (text) => readInto(text, 's', (time) => setStrobe(time)),
@@ -129,8 +131,6 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
   const core = createCoreView({
     onInstant: (time) => state.cursors.set({ b: state.cursors.get()?.b ?? time, a: time }),
   });
-  const warnings = createWarnings();
-  const pins = createPins({
   const more = createPlanMore({
     onPlace: (time, volts) => {
       setStrobe(time, 'place');
@@ -139,6 +139,8 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     },
     onChange: change,
   });
+  const warnings = createWarnings();
+  const pins = createPins({
     onPin: () => {
       const run = state.judged.get();
       const name = String(rawAt(currentRaw(state), '/name') ?? 'untitled');
@@ -164,9 +166,9 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     readouts.node,
     panels,
     warnings.node,
+    more.node,
     h('div', { class: 'lower' }, mat.node, core.node),
     pins.node,
-    more.node,
     editor.node,
     cautionsNode(),
     sheet.node,
@@ -188,9 +190,9 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     inputs.update(raw, shown, faults);
     editor.update(raw, faults, state.judged.get()?.warnings ?? []);
     pins.update(state.pins.get());
+    more.update(raw, design);
     const run = state.run.get();
     const judged = state.judged.get();
-    more.update(raw, design);
     const stale = run !== undefined && (state.runKey.get() !== physicsKey(raw) || faults.length > 0);
     const judgedStale = stale || (judged !== undefined && judged.one !== run?.one);
     work.update(state.work.get(), stale);
@@ -248,13 +250,14 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
       fit: state.fit.get(),
       cursors: state.cursors.get(),
       clickPlaces: state.clickPlaces.get(),
+      measured: measuredIn(run, state.measured.get()),
       width,
       height: Math.max(260 * em, Math.min(400 * em, width * 0.62)),
       em,
     });
     places.update(strobe, run.design.strobe.time === undefined);
     cursors.update(run, strobe);
-    mainFigure.update(() => mainData(run, strobe, chart));
+    mainFigure.update(() => mainData(run, strobe, chart, measuredIn(run, state.measured.get())));
     const pulsesNode = drawPulses({ run, strobe, span: span(), width, em });
     put(pulses.body, pulsesNode);
     put(
@@ -373,12 +376,12 @@ function defaultText(design: Design | undefined, pointer: string): string {
   return writeQuantity(value, pointer.endsWith('Amplitude') ? 'A' : 's');
 }
 
-function mainData(run: Run, strobe: StrobeState, svg: SVGSVGElement) {
+function mainData(run: Run, strobe: StrobeState, svg: SVGSVGElement, measured: MeasuredLine | undefined) {
   const { envelope } = strobe;
   return {
     file: 'one-and-zero',
     title: 'ONE and ZERO, referred to the sense wire',
-    summary: mainSummary(run, strobe),
+    summary: `${mainSummary(run, strobe)}${measured ? ` The measured trace ${measured.label} lies over it.` : ''}`,
     design: run.design,
     pictures: [{ svg }],
     columns: [
@@ -389,6 +392,7 @@ function mainData(run: Run, strobe: StrobeState, svg: SVGSVGElement) {
       { title: 'least ZERO / V', values: envelope.zeroLow },
       { title: 'ONE of this design / V', values: referredTrace(run, 1) },
       { title: 'ZERO of this design / V', values: referredTrace(run, 0) },
+      ...(measured ? [{ title: 'measured / V', values: samplesAt(envelope.time, measured.samples) }] : []),
     ],
   };
 }

@@ -1,0 +1,37 @@
+import type { Diagnosis } from '../../engine/index.ts';
+import { csvLine } from './csv-line.ts';
+import { textTable } from './table.ts';
+
+/** A diagnosis for a reader: the verdict, the best explanations with their evidence, the others ranked. */
+export function diagnosisText({ statement, explanations, notTried }: Diagnosis): string {
+  const best = explanations.slice(0, 3).map(({ evidence }, i) => `${i + 1}. ${evidence}\n`);
+  const rows = explanations.map(({ title, misfit, explains }) => [
+    title,
+    misfit.toPrecision(3),
+    `${(explains * 100).toFixed(0).replace('-', '−')} %`,
+  ]);
+  return [
+    `${statement}\n`,
+    best.join(''),
+    textTable([['', 'misfit left', 'explains'], ...rows], ''),
+    ...(notTried.length === 0 ? [] : [`Not tried: ${notTried.join('; ')}.\n`]),
+  ].join('\n');
+}
+
+/** The explanations as CSV, best first. */
+export function diagnosisCsv({ explanations }: Diagnosis): string {
+  return [
+    ['code', 'title', 'severity', 'misfit', 'explains', 'score', 'evidence'],
+    ...explanations.map(({ code, title, severity, misfit, explains, score, evidence }) => [
+      code,
+      title,
+      severity === undefined ? '' : String(severity),
+      String(misfit),
+      String(explains),
+      String(score),
+      evidence,
+    ]),
+  ]
+    .map(csvLine)
+    .join('');
+}

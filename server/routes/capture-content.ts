@@ -1,0 +1,28 @@
+import type { CaptureFrame, CaptureInput } from '../capture-input.ts';
+import type { Context } from '../context.ts';
+import { RequestError } from '../request-error.ts';
+
+/** The captures of a request with their texts: given in it, or kept under a name. */
+export async function withContents(
+  context: Context,
+  frames: readonly CaptureFrame[],
+): Promise<CaptureInput[]> {
+  const inputs: CaptureInput[] = [];
+  for (const [i, frame] of frames.entries())
+    inputs.push({ frame, content: await contentOf(context, frame, i) });
+  return inputs;
+}
+
+async function contentOf(
+  context: Context,
+  { text, saved }: CaptureFrame,
+  i: number,
+): Promise<string | Uint8Array> {
+  if (text !== undefined && saved === undefined) return text;
+  if (saved !== undefined && text === undefined) return (await context.captures.read(saved)).content;
+  throw new RequestError(422, {
+    code: 'value',
+    field: `/captures/${i}`,
+    message: `Capture ${i + 1} must have either text or saved (the name of a kept capture): give one of the two.`,
+  });
+}

@@ -1,0 +1,267 @@
+import { readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { fileURLToPath } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { servePage, type PageServer } from './page-server.ts';
+
+const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
+const captureFile = (name: string): string =>
+  fileURLToPath(new URL(`../../fixtures/captures/${name}`, import.meta.url));
+
+interface AxeWindow {
+  readonly axe: {
+    run(options: object): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
+  };
+}
+
+describe.skipIf(browserPath === undefined)('the bench on the page', () => {
+  let browser: Browser;
+  let server: PageServer;
+  beforeAll(async () => {
+    [server, browser] = await Promise.all([servePage(), launch()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  const open = async (options: object = {}) => {
+    const opened = await openPage(browser, server.url, options);
+    await opened.page.getByRole('button', { name: 'Bench', exact: true }).click();
+    await opened.page.getByRole('heading', { level: 1, name: 'Bench' }).waitFor();
+    return opened;
+  };
+  const region = (page: Page, name: string) => page.getByRole('region', { name, exact: true });
+  const choose = (page: Page, name: string) => page.locator('#bench-file').setInputFiles(captureFile(name));
+  const take = async (page: Page) => {
+    await page.getByRole('button', { name: 'Take this capture' }).click();
+    await page.locator('#bench-both-clip').waitFor({ state: 'attached' });
+  };
+  const lineUpStatus = (page: Page) => region(page, 'Against the prediction').locator('.status');
+
+  it('opens a capture, lines it up, fits, and predicts the next build from the fit', async () => {
+    const { page, errors, requests } = await open();
+    await choose(page, 'demo-one.csv');
+    await page.locator('.bench-preview tbody tr').first().waitFor();
+    await page.getByLabel('Name it').fill('first build');
+    await take(page);
+    await expect.poll(() => lineUpStatus(page).innerText()).toContain('the prediction does not fit');
+    expect(await region(page, 'Against the prediction').locator('dl').innerText()).toMatch(
+      /Read starts at\s+−41\d\.?\d* ns/u,
+    );
+
+    await page.getByRole('button', { name: 'Fit', exact: true }).click();
+    const fit = region(page, 'Fit what is not known');
+    await fit.getByText('noise alone explains what is left').first().waitFor();
+    const row = fit.getByRole('row', { name: /^core flux 2\.7 nWb/u });
+    expect(await row.innerText()).toMatch(/2\.7 nWb\s+2\.9\d* nWb|2\.7 nWb\s+2\.89\d* nWb/u);
+    await page.getByRole('button', { name: 'Use the fitted design' }).click();
+    await expect.poll(() => lineUpStatus(page).innerText()).toContain('noise alone explains it');
+
+    await page.locator('#bench-next-rows').fill('20');
+    await page.locator('#bench-next-columns').fill('20');
+    await page.getByRole('button', { name: 'Predict', exact: true }).click();
+    await region(page, 'Predict the next build')
+      .getByText(/At 20 × 20 the window is \d+.* wide, against/u)
+      .waitFor();
+    await page.getByRole('button', { name: 'Open it in the planning view' }).click();
+    await settled(page);
+    expect(await page.locator('#key-0').inputValue()).toContain('20');
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await settled(page);
+    expect(await page.locator('.plan .note').first().innerText()).not.toContain('Fitted');
+    expect(errors).toEqual([]);
+    expect(
+      requests.every(
+        (url) => url.startsWith(server.url) || url.startsWith('data:') || url.startsWith('blob:'),
+      ),
+    ).toBe(true);
+    await page.context().close();
+  });
+
+  it('asks what a text leaves open, and reads on with the answer', async () => {
+    const { page } = await open();
+    await choose(page, 'ask-value-unit.csv');
+    const question = page.locator('.bench-question');
+    await question.waitFor();
+    expect(await page.getByRole('button', { name: 'Take this capture' }).count()).toBe(0);
+    await question.getByLabel('mV', { exact: true }).check();
+    await page.getByRole('button', { name: 'Take this capture' }).waitFor();
+    expect(await question.count()).toBe(0);
+
+    await choose(page, 'ask-interval.csv');
+    await page.getByLabel(/how long is one sample/u).fill('ten');
+    await page.getByRole('button', { name: 'Read with it' }).click();
+    await page.locator('.bench-question .field-error').filter({ hasText: 'with its unit' }).waitFor();
+    await page.getByLabel(/how long is one sample/u).fill('10 ns');
+    await page.getByLabel(/how long is one sample/u).press('Enter');
+    await page.getByRole('button', { name: 'Take this capture' }).waitFor();
+    await page.context().close();
+  });
+
+  it('says where a text is wrong, and lets it be read another way', async () => {
+    const { page } = await open();
+    await choose(page, 'error-text-cell.csv');
+    const status = region(page, 'Capture').locator('.status');
+    await expect.poll(() => status.innerText()).toMatch(/line \d+/u);
+    await page.getByText('Paste its text').click();
+    await page.getByLabel('Text of the capture').fill('time ns;sense mV\n0;1\n2;1.5\n4;2\n6;1\n');
+    await page.getByRole('button', { name: 'Read the text' }).click();
+    await page.getByRole('button', { name: 'Take this capture' }).waitFor();
+    await page.getByText('Read it another way').click();
+    await page.getByLabel('Unit of the times').selectOption('us');
+    await page.locator('.bench-preview .note').filter({ hasText: '2 µs apart' }).first().waitFor();
+    await page.context().close();
+  });
+
+  it('a capture dropped on the page is read', async () => {
+    const { page } = await open();
+    const text = await readFile(captureFile('demo-zero.csv'), 'utf8');
+    const data = await page.evaluateHandle((content) => {
+      const transfer = new DataTransfer();
+      transfer.items.add(new File([content], 'dropped.csv', { type: 'text/csv' }));
+      return transfer;
+    }, text);
+    await page.dispatchEvent('.bench-drop', 'drop', { dataTransfer: data });
+    await page.getByText('dropped.csv is read').waitFor();
+    await page.context().close();
+  });
+
+  it('keeps a measured trace in the main panel until it is taken out', async () => {
+    const { page } = await open();
+    await page.getByRole('button', { name: 'a ONE', exact: true }).click();
+    await take(page);
+    await page.getByRole('button', { name: 'Keep it in the planning view' }).click();
+    await page.getByRole('button', { name: 'Plan', exact: true }).click();
+    const line = page.locator('.main-panel .line-measured path.stroke');
+    await line.waitFor({ state: 'attached' });
+    expect((await line.getAttribute('d'))!.length).toBeGreaterThan(500);
+    await page.locator('.main-panel details.behind > summary').click();
+    await page.locator('.main-panel th').filter({ hasText: 'measured / V' }).waitFor();
+    await page.getByRole('button', { name: 'Take it out' }).click();
+    await line.waitFor({ state: 'detached' });
+    await page.context().close();
+  });
+
+  it('ranks single faults with their evidence', async () => {
+    const { page } = await open();
+    await page.getByRole('button', { name: 'a ONE of a mat with a fault' }).click();
+    await take(page);
+    await page.getByRole('button', { name: 'Look for a fault' }).click();
+    const part = region(page, 'Which single fault?');
+    await part.getByText('One fault explains it.').waitFor();
+    expect(await part.locator('.bench-ranked tbody tr').first().innerText()).toContain(
+      'Open termination at end B',
+    );
+    expect(await part.getByRole('row', { name: /Nothing is wrong/u }).count()).toBe(1);
+    await part.locator('#bench-explained-clip').waitFor({ state: 'attached' });
+    await page.context().close();
+  });
+
+  it('a fit can be cancelled and changes nothing', async () => {
+    const { page } = await open();
+    await page.getByRole('button', { name: 'a ONE', exact: true }).click();
+    await take(page);
+    for (const name of [
+      'core threshold',
+      'termination',
+      'wire capacitance',
+      'drive rise',
+      'coupling capacitance',
+    ])
+      await page
+        .getByRole('checkbox', { name: new RegExp(`^${name}`, 'u') })
+        .first()
+        .check();
+    await page.getByRole('button', { name: 'Fit', exact: true }).click();
+    await region(page, 'Fit what is not known').getByRole('button', { name: 'Cancel' }).click();
+    await page.getByText('Cancelled; nothing was changed.').waitFor();
+    expect(await page.getByRole('button', { name: 'Use the fitted design' }).count()).toBe(0);
+    await page.context().close();
+  });
+
+  it('a core measured alone goes into the design and into a list that the browser keeps', async () => {
+    const { page, errors } = await open();
+    await page.getByRole('button', { name: 'Find its parameters' }).click();
+    await page.locator('#jig-fullDrive-error').filter({ hasText: 'is missing' }).waitFor();
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('jig-fullDrive');
+    await page.getByRole('button', { name: 'Fill in an invented core' }).click();
+    await page.getByLabel('Name of the core').fill('jig core 7');
+    await page.getByRole('button', { name: 'Find its parameters' }).click();
+    await page.getByText('Parameters of jig core 7 are found.').waitFor();
+    await page.getByRole('button', { name: 'Keep it in my list' }).click();
+    await page.getByRole('button', { name: 'Use it in the design' }).click();
+    await page.reload();
+    await page.getByRole('button', { name: 'Bench', exact: true }).click();
+    await page.getByRole('button', { name: 'Edit: jig core 7' }).click();
+    expect(await page.getByLabel('Name of the core').inputValue()).toBe('jig core 7');
+    expect(await page.locator('#jig-peakTime').inputValue()).toBe('120 ns');
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+
+  it('can be worked by keyboard alone', async () => {
+    const { page } = await open();
+    const button = (name: string) => page.getByRole('button', { name, exact: true });
+    await button('a ONE').focus();
+    await page.keyboard.press('Enter');
+    await button('Take this capture').waitFor();
+    await button('Take this capture').focus();
+    await page.keyboard.press('Space');
+    await page.locator('#bench-both-clip').waitFor({ state: 'attached' });
+    await page.locator('#bench-unknown-mutual').focus();
+    await page.keyboard.press('Space');
+    expect(await page.locator('#bench-unknown-mutual').isChecked()).toBe(false);
+    await button('Fit').focus();
+    await page.keyboard.press('Enter');
+    await button('Use the fitted design').waitFor();
+    await button('Use the fitted design').focus();
+    const outline = await page.evaluate(() => getComputedStyle(document.activeElement!).outlineStyle);
+    expect(outline).not.toBe('none');
+    await page.context().close();
+  });
+
+  it.each([
+    ['light', { colorScheme: 'light' }],
+    ['dark', { colorScheme: 'dark' }],
+    ['forced colours', { forcedColors: 'active' }],
+    ['320 px', { viewport: { width: 320, height: 800 } }],
+  ] as const)('gives axe nothing to report and never scrolls sideways in %s', async (_name, options) => {
+    const { page } = await open(options);
+    await choose(page, 'ask-value-unit.csv');
+    await page.locator('.bench-question').waitFor();
+    await check(page);
+    await page.getByRole('button', { name: 'a ONE', exact: true }).click();
+    await take(page);
+    await page.getByRole('button', { name: 'Fit', exact: true }).click();
+    await page.getByRole('button', { name: 'Use the fitted design' }).waitFor();
+    await page.getByRole('button', { name: 'Look for a fault' }).click();
+    await page.locator('.bench-ranked').waitFor();
+    await page.getByRole('button', { name: 'Fill in an invented core' }).click();
+    await page.getByRole('button', { name: 'Find its parameters' }).click();
+    await page.getByRole('button', { name: 'Keep it in my list' }).click();
+    for (const summary of await page.locator('.bench details:not([open]) > summary:visible').all())
+      await summary.click();
+    await check(page);
+    await page.context().close();
+  });
+
+  async function check(page: Page): Promise<void> {
+    await page.evaluate(await readFile(axePath, 'utf8'));
+    const found = await page.evaluate(() =>
+      (globalThis as unknown as AxeWindow).axe.run({
+        runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
+      }),
+    );
+    expect(found.violations.map(({ id, nodes }) => `${id}: ${nodes.map((n) => n.html).join(' | ')}`)).toEqual(
+      [],
+    );
+    const [wide, shown] = await page.evaluate(
+      () => [document.documentElement.scrollWidth, document.documentElement.clientWidth] as const,
+    );
+    expect(wide).toBeLessThanOrEqual(shown);
+  }
+});

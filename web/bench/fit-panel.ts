@@ -1,0 +1,221 @@
+import { toJsonDocument, VERSION, type FitResult } from '../../engine/index.ts';
+import { h, put } from '../dom.ts';
+import { icon } from '../icons.ts';
+import type { RawDesign } from '../pointer.ts';
+import { saveFile } from '../sharing/save.ts';
+import { checkNow } from '../views/plan.ts';
+import type { BenchCapture } from './bench-capture.ts';
+import { createLane } from './bench-client.ts';
+import type { BenchState } from './bench-state.ts';
+import { fitResultNodes, fitStatus } from './fit-result.ts';
+import { createUnknownsTable } from './unknowns-table.ts';
+
+export interface FitPanelCallbacks {
+  readonly raw: () => RawDesign;
+  /** Puts the fitted design into the planning view. */
+  readonly onUse: (raw: RawDesign) => void;
+  readonly onPlan: () => void;
+}
+
+export interface FitPanel {
+  readonly node: HTMLElement;
+  refresh(): void;
+}
+
+interface Finished {
+  readonly fit: FitResult;
+  readonly raw: RawDesign;
+  readonly captures: readonly BenchCapture[];
+}
+
+/** Which unknowns to find from which captures; then what was found. */
+export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPanelCallbacks): FitPanel {
+  const lane = createLane('fit');
+  let finished: Finished | undefined;
+  const left = new Set<number>();
+  const table = createUnknownsTable(() => refresh());
+  const sources = h('fieldset', { class: 'choices' });
+  const status = h('p', { class: 'status', role: 'status' });
+  const bar = h('progress', { 'aria-label': 'Fitting', hidden: true });
+  const start = h('button', { type: 'button', click: () => run() }, 'Fit');
+  const cancel = h(
+    'button',
+    {
+      type: 'button',
+      hidden: true,
+      click: () => {
+        lane.cancel();
+        ended();
+        put(status, icon('warning'), 'Cancelled; nothing was changed.');
+        start.focus();
+      },
+    },
+    'Cancel',
+  );
+  const output = h('div', { class: 'bench-output', hidden: true });
+  const used = h('p', { class: 'status', role: 'status' });
+  const body = h(
+    'div',
+    { class: 'bench-body' },
+    sources,
+    table.node,
+    h('div', { class: 'button-row' }, start, cancel),
+    h('div', { class: 'status-row' }, status, bar),
+    output,
+  );
+  const empty = h(
+    'p',
+    { class: 'note' },
+    'Take a capture first: a fit finds what the design does not know from what was measured.',
+  );
+  const node = h(
+    'section',
+    { class: 'bench-section', 'aria-labelledby': 'bench-fit' },
+    h('h2', { id: 'bench-fit' }, 'Fit what is not known'),
+    empty,
+    body,
+  );
+  const using = (): readonly BenchCapture[] => state.captures.get().filter(({ id }) => !left.has(id));
+
+  function run(): void {
+    const [design, captures, unknowns] = [raw(), using(), table.chosen()];
+    const since = performance.now();
+    start.disabled = true;
+    cancel.hidden = bar.hidden = false;
+    output.classList.toggle('stale', finished !== undefined);
+    put(status, icon('busy'), 'Fitting.');
+    lane.ask(
+      { raw: design, captures, unknowns },
+      {
+        onProgress: (runs) => {
+          if (performance.now() - since > 300) put(status, icon('busy'), `Fitting: ${runs} runs so far.`);
+        },
+        onDone: (fit) => {
+          ended();
+          finished = { fit, raw: design, captures };
+          show();
+        },
+        onRefused: ({ message }) => {
+          ended();
+          put(status, icon('error'), message);
+        },
+      },
+    );
+  }
+
+  function ended(): void {
+    cancel.hidden = bar.hidden = true;
+    start.disabled = false;
+    refresh();
+  }
+
+  function show(): void {
+    const { fit, captures } = finished!;
+    const told = fitStatus(fit);
+    put(status, icon(told.icon), told.text);
+    const samples = fit.captures.reduce((sum, { comparison }) => sum + comparison.time.length, 0);
+    output.hidden = false;
+    output.classList.remove('stale');
+    put(used);
+    put(
+      output,
+      ...fitResultNodes(fit, samples),
+      h(
+        'div',
+        { class: 'button-row' },
+        h(
+          'button',
+          {
+            type: 'button',
+            click: () => {
+              onUse(fit.design as RawDesign);
+              put(
+                used,
+                icon('ok'),
+                'The planning view holds the fitted design; Undo there brings back the one before. ',
+                h('button', { type: 'button', click: onPlan }, 'Go to the planning view'),
+              );
+            },
+          },
+          'Use the fitted design',
+        ),
+        h(
+          'button',
+          {
+            type: 'button',
+            click: () =>
+              saveFile('fitted-design.json', 'application/json', `${JSON.stringify(fit.design, null, 2)}\n`),
+          },
+          'Save the fitted design',
+        ),
+        h(
+          'button',
+          { type: 'button', click: () => saveFile('fit.json', 'application/json', fitFile(fit, captures)) },
+          'Save the fit',
+        ),
+      ),
+      used,
+    );
+  }
+
+  function refresh(): void {
+    const captures = state.captures.get();
+    empty.hidden = captures.length > 0;
+    body.hidden = captures.length === 0;
+    if (captures.length === 0) return;
+    const { design } = checkNow(raw());
+    if (design) table.update(raw());
+    put(
+      sources,
+      h('legend', {}, 'From'),
+      ...captures.map(({ id, label }) => {
+        const box = h('input', {
+          type: 'checkbox',
+          id: `bench-from-${id}`,
+          change: () => {
+            if (box.checked) left.delete(id);
+            else left.add(id);
+            refresh();
+            document.getElementById(box.id)?.focus();
+          },
+        });
+        box.checked = !left.has(id);
+        return h('label', {}, box, label);
+      }),
+    );
+    start.disabled = lane.busy || !design || using().length === 0 || table.chosen().length === 0;
+    const stale =
+      finished !== undefined &&
+      (finished.captures.length !== using().length || finished.captures.some((c, i) => c !== using()[i]));
+    output.classList.toggle('stale', stale);
+    if (stale && !lane.busy) put(status, icon('stale'), 'Stale: of the captures before. Fit again.');
+  }
+
+  return { node, refresh };
+}
+
+/** The whole answer as a file: what was asked, of what, and what came out. */
+export function fitFile(fit: FitResult, captures: readonly BenchCapture[]): string {
+  return toJsonDocument({
+    version: VERSION,
+    captures: captures.map(({ label, bit, observed, row, column, write, part, probeGain, trace }) => ({
+      label,
+      bit,
+      observed,
+      row,
+      column,
+      write,
+      part,
+      probeGain,
+      samples: trace.time.length,
+    })),
+    outcome: fit.outcome,
+    statements: fit.statements,
+    undetermined: fit.undetermined,
+    unknowns: fit.unknowns,
+    correlations: fit.correlations,
+    lineUps: fit.captures.map(({ label, lineUp }) => ({ label, ...lineUp })),
+    reducedChiSquare: fit.reducedChiSquare,
+    design: fit.design,
+  });
+}

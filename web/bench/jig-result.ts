@@ -1,0 +1,107 @@
+import { formatQuantity, type CoreParameters, type CoreReport, type Unit } from '../../engine/index.ts';
+import { traceChart } from '../chart/trace-chart.ts';
+import { paddedSpan } from '../chart/spaces.ts';
+import { extent, type Samples } from '../chart/decimate.ts';
+import { h } from '../dom.ts';
+import { evenly } from './measured-trace.ts';
+
+const PARAMETERS: readonly (readonly [keyof CoreParameters, string, Unit])[] = [
+  ['remanentFlux', 'remanent flux', 'Wb'],
+  ['coerciveDrive', 'coercive drive F_c', 'A'],
+  ['dynamicThreshold', 'dynamic threshold F_0', 'A'],
+  ['switchingResistance', 'switching resistance', 'ohm'],
+  ['elasticSaturated', 'elastic inductance, saturated side', 'H'],
+  ['elasticKnee', 'elastic inductance, toward the knee', 'H'],
+];
+
+/** Measured beside what the model core answers, its parameters, and what had to be assumed. */
+export function jigResultNodes(report: CoreReport): HTMLElement[] {
+  const worst = Math.max(0, ...report.comparisons.map(({ deviation }) => Math.abs(deviation ?? 0)));
+  return [
+    h(
+      'p',
+      {},
+      `The model core answers what was measured to ${worst < 1e-3 ? 'better than 0.1 %' : `within ${(worst * 100).toPrecision(2)} %`}.`,
+    ),
+    scroll(
+      'Measured and answered',
+      table(
+        'One core: measured, and what the model answers',
+        ['Quantity', 'measured', 'model', 'off by'],
+        report.comparisons.map(({ meaning, unit, wanted, achieved, deviation }) => [
+          meaning,
+          wanted === undefined ? '' : formatQuantity(wanted, unit, 4),
+          Number.isNaN(achieved) ? 'no edge to read' : formatQuantity(achieved, unit, 4),
+          deviation === undefined ? '' : deviationWords(deviation),
+        ]),
+      ),
+    ),
+    scroll(
+      'Core parameters',
+      table(
+        'Parameters of the core',
+        ['Parameter', 'value'],
+        PARAMETERS.map(([key, words, unit]) => [words, formatQuantity(report.parameters[key], unit, 4)]),
+      ),
+    ),
+    ...(report.notes.length > 0
+      ? [h('ul', { class: 'findings' }, ...report.notes.map((note) => h('li', {}, note)))]
+      : []),
+  ];
+}
+
+/** In per cent, to two places, with a true minus and no minus zero. */
+export function deviationWords(deviation: number): string {
+  const percent = (deviation * 100).toFixed(2);
+  return `${Number(percent) === 0 ? '0.00' : percent.replace('-', '−')} %`;
+}
+
+/** What one core of these parameters puts on a wire through it, as read with full drive. */
+export function jigChart({ traces }: CoreReport, width: number, em: number): SVGSVGElement {
+  // A read drives the core downward; a bench shows its answer upward.
+  const [one, zero] = [traces.one, traces.zero].map(({ time, emf }) =>
+    evenly(
+      time,
+      emf.map((value) => -value),
+    ),
+  ) as [Samples, Samples];
+  const span = { from: 0, to: traces.one.time.at(-1)! };
+  const ends = [one, zero].map((samples) => extent(samples, span.from, span.to) ?? [0, 0]);
+  return traceChart({
+    id: 'bench-core',
+    width,
+    height: 220 * em,
+    em,
+    name: 'ONE and ZERO of one core alone under full drive',
+    time: span,
+    value: paddedSpan(Math.min(...ends.map(([low]) => low)), Math.max(...ends.map(([, high]) => high))),
+    quantity: { symbol: 'u', unit: 'V' },
+    lines: [
+      { style: 'one', samples: one },
+      { style: 'zero', samples: zero },
+    ],
+    labels: [
+      { text: 'ONE', samples: one, side: 'above' },
+      { text: 'ZERO', samples: zero, side: 'below' },
+    ],
+  }).node;
+}
+
+const scroll = (label: string, content: HTMLElement): HTMLElement =>
+  h('div', { class: 'table-scroll', tabindex: 0, role: 'region', 'aria-label': label }, content);
+
+function table(caption: string, heads: readonly string[], rows: readonly (readonly string[])[]): HTMLElement {
+  return h(
+    'table',
+    {},
+    h('caption', {}, caption),
+    h('thead', {}, h('tr', {}, ...heads.map((text) => h('th', { scope: 'col' }, text)))),
+    h(
+      'tbody',
+      {},
+      ...rows.map(([first, ...rest]) =>
+        h('tr', {}, h('th', { scope: 'row' }, first ?? ''), ...rest.map((text) => h('td', {}, text))),
+      ),
+    ),
+  );
+}
