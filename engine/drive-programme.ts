@@ -210,17 +210,23 @@ export function cycleProgramme(design: Design, cycle: Cycle, inhibited: boolean)
   return { x, y, inhibit, jumps: slopeJumps([...x, ...y, ...inhibit]) };
 }
 
-/** What the drivers do between two neighbouring slope jumps. An exponential tail counts until it is a millionth. */
+/** An exponential tail, and ringing, count until they are a millionth. */
+const edgeLength = (edge: Edge): number =>
+  (edge.shape.kind === 'exponential' || edge.overshoot.fraction > 0 ? 7 : 1) * edge.duration;
+
+/** When each pulse of a cycle is over, s. */
+export const pulseEnds = (programme: CycleProgramme): number[] =>
+  [...programme.x, ...programme.y, ...programme.inhibit].map((p) => p.off + edgeLength(p.trailing));
+
+/** What the drivers do between two neighbouring slope jumps. */
 export function driveActivity(programme: CycleProgramme, from: number, to: number): DriveActivity {
   const slack = 1e-13;
   let activity: DriveActivity = 'calm';
   for (const p of [...programme.x, ...programme.y, ...programme.inhibit]) {
-    const length = (edge: Edge): number =>
-      (edge.shape.kind === 'exponential' || edge.overshoot.fraction > 0 ? 7 : 1) * edge.duration;
-    const end = p.off + length(p.trailing);
+    const end = p.off + edgeLength(p.trailing);
     if (to <= p.on + slack || from >= end - slack) continue;
     activity = 'hold';
-    if (from < p.on + length(p.leading) - slack || to > p.off + slack) return 'edge';
+    if (from < p.on + edgeLength(p.leading) - slack || to > p.off + slack) return 'edge';
   }
   return activity;
 }

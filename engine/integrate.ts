@@ -20,13 +20,13 @@ import {
 import type { Coupling } from './coupling.ts';
 import { beginLine, lineVoltage, makeDriveLine, predictLine, shiftLine } from './drive-line.ts';
 import type { DriveLine, LineModel } from './drive-line.ts';
-import { driveActivity, pulseValue, type CycleProgramme } from './drive-programme.ts';
+import { driveActivity, pulseEnds, pulseValue, type CycleProgramme } from './drive-programme.ts';
 import { makeEnergyMeter } from './energy-meter.ts';
 import { nodeCharge } from './ladder.ts';
 import type { Sections } from './network.ts';
 import { makeShareWatch } from './share-watch.ts';
 import type { CoreShares, EnergyBalance } from './result.ts';
-import { buildGrid, type DriveActivity, type StepRule } from './time-grid.ts';
+import { buildGrid, type DriveActivity, type StepRule, type TimeGrid } from './time-grid.ts';
 import {
   closeLines,
   lagged,
@@ -63,6 +63,8 @@ export interface Problem {
   readonly lineY: LineModel;
   /** V, clamp at the nodes where the inhibit current enters; Infinity = none. */
   readonly clamp: number;
+  /** s for which a current may outlive its pulse: behind a voltage source; 0 for current sources. */
+  readonly linger: number;
   readonly rule: StepRule;
   readonly refine: number;
   readonly split: boolean;
@@ -130,15 +132,7 @@ export function integrate(problem: Problem): Recording {
     const cycle = cycles[n]!;
     const observed = n === cycles.length - 1;
     const end = observed ? Math.min(period, problem.until) : period;
-    const { jumps } = cycle.programme;
-    // Behind a voltage a current lives on after the pulse, until the clamp has taken it down.
-    const lasts =
-      problem.lineX.sourceResistance !== undefined || problem.lineY.sourceResistance !== undefined;
-    const activity = (from: number, to: number): DriveActivity => {
-      const driven = driveActivity(cycle.programme, from, to);
-      return lasts && driven === 'calm' ? 'hold' : driven;
-    };
-    const grid = buildGrid(0, end, jumps, activity, problem.rule, problem.refine);
+    const grid = cycleGrid(problem, cycle.programme, end);
     const observer = observed ? makeObserver(run, cycle, grid.time.length) : undefined;
     steps += grid.time.length - 1;
     const ear = n === cycles.length - 2 ? makeEar(grid.time) : undefined;
@@ -157,6 +151,22 @@ export function integrate(problem: Problem): Recording {
     }
   }
   throw new RangeError('A programme needs at least one cycle; received none.');
+}
+
+/**
+ * Steps of a cycle. Behind a voltage a current lives on after the pulse, until the clamp has taken it down: steps
+ * stay short for `linger`.
+ */
+function cycleGrid({ linger, rule, refine }: Problem, programme: CycleProgramme, end: number): TimeGrid {
+  const over = linger > 0 ? pulseEnds(programme).map((t) => t + linger) : [];
+  const rests = over.filter((t) => driveActivity(programme, t, t + 1e-12) === 'calm');
+  const marks = Float64Array.from(new Set([...programme.jumps, ...rests])).sort();
+  const activity = (from: number, to: number): DriveActivity => {
+    const driven = driveActivity(programme, from, to);
+    const lives = over.some((t) => from < t - 1e-13 && to > t - linger + 1e-13);
+    return driven === 'calm' && lives ? 'hold' : driven;
+  };
+  return buildGrid(0, end, marks, activity, rule, refine);
 }
 
 interface Run {

@@ -34,12 +34,26 @@ export function prepareRun(
     lineX: lineModel(design.drive.x, stacked ? 1 : design.mat.mats),
     lineY: lineModel(design.drive.y, stacked ? 1 : design.mat.mats),
     clamp: design.drive.inhibit.clamp,
+    linger: Math.max(lingerOf(design, 'x'), lingerOf(design, 'y')),
     rule: stepRule(design, path.order.length),
     refine,
     split: options.contributions !== false,
     sharesAt: options.sharesAt ?? [],
     cancelled: options.cancelled,
   };
+}
+
+/**
+ * s in which the clamp takes a voltage-driven line's current down, from above: current times all the inductance on
+ * the line over the clamp's voltage, twice, and time for what the cores give back. 0 for a current source.
+ */
+function lingerOf({ drive, mat, core }: Design, name: 'x' | 'y'): number {
+  const line = drive[name];
+  if (line.source.kind === 'current') return 0;
+  const cores = mat.mats * (name === 'x' ? mat.columns : mat.rows);
+  const current = Math.max(line.readAmplitude, line.writeAmplitude);
+  const inductance = line.inductance + cores * core.parameters.elasticKnee;
+  return 50e-9 + (2 * current * inductance) / line.clamp;
 }
 
 /** @param cores on the wire */
