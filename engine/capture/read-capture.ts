@@ -13,6 +13,8 @@ import { median } from '../numerics/statistics.ts';
 /** A sample of a core's answer lasts between these, s; used only to rule out a unit of time. */
 const LEAST_INTERVAL = 5e-11;
 const GREATEST_INTERVAL = 1e-2;
+/** Characters; a row of 64 numbers with all their digits has some 1,600. */
+const LONGEST_LINE = 10_000;
 
 /**
  * Reads a capture from the text of any instrument. What the text leaves open comes back as questions and no
@@ -36,6 +38,14 @@ export function readCapture(input: string | Uint8Array, options: CaptureOptions 
   const named = /^sep=(.)$/u.exec(lines[0].trim());
   if (named) lines[0] = '';
 
+  const long = lines.findIndex((line) => line.length > LONGEST_LINE);
+  if (long >= 0) {
+    throw new CaptureError(
+      'too-large',
+      `A line may hold at most ${LONGEST_LINE} characters; line ${long + 1} has ${lines[long].length}: write one sample a line.`,
+      long + 1,
+    );
+  }
   const { layout, ambiguity } = guessLayout(lines, options);
   const header = readHeader(lines, layout);
   const raw = readRows(lines, layout, options);

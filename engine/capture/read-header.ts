@@ -89,7 +89,8 @@ const isUnitRow = (cells: readonly string[]): boolean =>
 
 /** "Time (us)", "sense [mV]", "u_sense/mV", "time_ns", "t in s", "Volts" -> name and unit. */
 export function splitNameAndUnit(cell: string): { name: string; unit: string | undefined } {
-  const text = cell.trim();
+  // Longer than any name: cut, so that looking for a unit stays cheap.
+  const text = cell.trim().slice(0, 120);
   const bracketed = /^(.*?)[\s_]*[([{]\s*([^)\]}]{1,12}?)\s*[)\]}]$/u.exec(text);
   if (bracketed) return { name: bracketed[1].trim(), unit: unitText(bracketed[2]) };
   const parted = /^(.+?)(?:\s*\/\s*|_|\s+in\s+|\s*,\s*|\s+)([^\s/_,]{1,12})$/u.exec(text);

@@ -16,6 +16,9 @@ const GROUPED = {
 const MISSING = /^(?:|nan|-+|\*+|n\/?a|null|none)$/iu;
 const KNOWN = new Set<string>([...Object.keys(TIME_UNITS), ...Object.keys(VALUE_UNITS)]);
 
+/** Characters of a cell that can still be a number with its unit. */
+const LONGEST_CELL = 80;
+
 /** Spellings of micro, volts and seconds to the short form; undefined when it is no unit that is known. */
 export function knownUnit(text: string): string | undefined {
   const plain = text.trim().replace(/[\u00b5\u03bc]/gu, 'u');
@@ -29,6 +32,7 @@ export function knownUnit(text: string): string | undefined {
 
 /** Reads a cell under a decimal mark; thousands grouped by the other mark, a space or an apostrophe are accepted. */
 export function readCell(raw: string, decimal: DecimalMark): Cell {
+  if (raw.length > LONGEST_CELL) return undefined;
   const text = raw.trim().replace(/^\u2212/u, '-');
   if (MISSING.test(text)) return 'missing';
   const plain = PLAIN[decimal].exec(text);

@@ -136,6 +136,16 @@ describe('reading a capture', () => {
     );
   });
 
+  test('a line longer than any row of samples is refused at its exact limit', () => {
+    const text = (n: number) => `${'a'.repeat(n)}\n${column(20, (i) => `${i},${i}`)}`;
+    expect(readCapture(text(10_000)).capture?.time).toHaveLength(20);
+    const error = errorOf(() => readCapture(text(10_001)));
+    expect(error.message).toBe(
+      'A line may hold at most 10000 characters; line 1 has 10001: write one sample a line.',
+    );
+    expect(error.line).toBe(1);
+  });
+
   test('an override wins over what the text says', () => {
     const text = column(20, (i) => `${i},${i}`);
     expect(readCapture(text, { timeUnit: 'us' }).capture?.sampleInterval).toBeCloseTo(1e-6, 15);
