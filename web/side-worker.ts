@@ -1,4 +1,4 @@
-import { advise, simulate } from '../engine/index.ts';
+import { advise, channelReport, simulate } from '../engine/index.ts';
 import type { FromSide, SideTask } from './side-messages.ts';
 
 const post = (message: FromSide): void => self.postMessage(message, { transfer: [] });
@@ -10,6 +10,8 @@ function work(task: SideTask): void {
       post({ kind: 'progress', done, total, next });
     return post({ kind: 'advice', advice: advise(design, { wanted, onProgress }) });
   }
+  if (task.kind === 'channel')
+    return post({ kind: 'channel', report: channelReport(task.design, { simulate }) });
   const { design, at } = task;
   const until = at + 4 * design.numerics.output;
   const run = simulate(design, { contributions: false, estimateError: false, until, sharesAt: [at] });

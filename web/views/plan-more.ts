@@ -6,6 +6,7 @@ import type { Run } from '../run.ts';
 import type { Design } from '../../engine/index.ts';
 import type { StrobeState } from '../strobe-state.ts';
 import { createAdviceView } from './advice-view.ts';
+import { createChannelView } from './channel-view.ts';
 import { createCases } from './cases.ts';
 import './more.css';
 import { createOpeningView, type OpeningCallbacks } from './opening-view.ts';
@@ -22,7 +23,7 @@ export interface PlanMore {
   show(run: Run, strobe: StrobeState, em: number): void;
 }
 
-/** What the planning view holds one click away: the opening, its cases, advice, the spectrum. */
+/** What the planning view holds one click away: the opening, its cases, advice, the spectrum, the whole channel. */
 export function createPlanMore(callbacks: PlanMoreCallbacks): PlanMore {
   const opening = createOpeningView(callbacks);
   const cases = createCases({
@@ -32,11 +33,22 @@ export function createPlanMore(callbacks: PlanMoreCallbacks): PlanMore {
     onTake: (from, to) => callbacks.onChange((raw) => applyDifferences(raw, from, to)),
   });
   const spectrum = createSpectrumView();
+  const channel = createChannelView();
   return {
-    node: h('div', { class: 'plan-more' }, opening.node, cases.node, advice.node, spectrum.node),
+    node: h(
+      'div',
+      { class: 'plan-more' },
+      opening.node,
+      cases.node,
+      advice.node,
+      spectrum.node,
+      channel.node,
+    ),
     update(raw, design) {
       const place = [rawAt(raw, '/strobe/time'), rawAt(raw, '/detector/threshold')];
-      advice.update(design, JSON.stringify([physicsKey(raw), ...place]));
+      const key = JSON.stringify([physicsKey(raw), ...place]);
+      advice.update(design, key);
+      channel.update(design, key);
     },
     show(run, strobe, em) {
       opening.update(run, strobe, em);

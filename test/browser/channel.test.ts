@@ -1,0 +1,50 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { channelReport, checkDesign, formatQuantity, simulate } from '../../engine/index.ts';
+import { launch, openPage, settled } from './chromium.ts';
+import { servePage, type PageServer } from './page-server.ts';
+
+const SMALL = {
+  name: 'Sixteen cores',
+  core: { preset: 'ferrite-20-mil' },
+  mat: { rows: 4, columns: 4 },
+  winding: { kind: 'shared-one-run' },
+  selected: { row: 1, column: 2 },
+};
+
+describe('history, recovery, words and supply on the page', () => {
+  let browser: Browser;
+  let server: PageServer;
+  beforeAll(async () => {
+    [server, browser] = await Promise.all([servePage(), launch()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  it('shows the numbers that the engine gives, and says when they are of the inputs before', async () => {
+    const { disturb, build } = channelReport(checkDesign(SMALL), { simulate });
+    const { page } = await openPage(browser, server.url);
+    const buffer = Buffer.from(JSON.stringify(SMALL));
+    await page
+      .locator('#open-file')
+      .setInputFiles({ name: 'mine.json', mimeType: 'application/json', buffer });
+    await settled(page);
+    const part = page.locator('details.more', { hasText: 'History, recovery, words and supply' });
+    await part.locator('> summary').click();
+    await part.getByRole('button', { name: 'Run it' }).click();
+    await part.getByText('Done.').waitFor({ timeout: 120_000 });
+    const row = part.getByRole('row', { name: /Disturbed ONE, dV1/u });
+    expect((await row.getByRole('cell').allInnerTexts())[0]).toBe(formatQuantity(disturb.dV1.peak, 'V', 3));
+    expect(await part.innerText()).toContain(`${build.drivers.withInhibit} drivers with inhibit`);
+    // Another mat: what is shown is no longer of these inputs.
+    await page.locator('#open-file').setInputFiles({
+      name: 'other.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(JSON.stringify({ ...SMALL, mat: { rows: 6, columns: 4 } })),
+    });
+    await part.getByText('Stale: of the inputs before.').waitFor();
+    await page.close();
+  });
+});
