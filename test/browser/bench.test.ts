@@ -88,9 +88,10 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     const question = page.locator('.bench-question');
     await question.waitFor();
     expect(await page.getByRole('button', { name: 'Take this capture' }).count()).toBe(0);
-    await question.getByLabel('mV', { exact: true }).check();
+    await question.getByRole('button', { name: 'mV', exact: true }).click();
     await page.getByRole('button', { name: 'Take this capture' }).waitFor();
     expect(await question.count()).toBe(0);
+    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Take this capture');
 
     await choose(page, 'ask-interval.csv');
     await page.getByLabel(/how long is one sample/u).fill('ten');
@@ -140,7 +141,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     await line.waitFor({ state: 'attached' });
     expect((await line.getAttribute('d'))!.length).toBeGreaterThan(500);
     await page.locator('.main-panel details.behind > summary').click();
-    await page.locator('.main-panel th').filter({ hasText: 'measured / V' }).waitFor();
+    await page.locator('.main-panel th').filter({ hasText: 'measured, as the latch sees it / V' }).waitFor();
     await page.getByRole('button', { name: 'Take it out' }).click();
     await line.waitFor({ state: 'detached' });
     await page.context().close();

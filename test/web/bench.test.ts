@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { checkDesign, simulate, type Comparison, type FitResult } from '../../engine/index.ts';
+import { checkDesign, simulate, strobeWindow, type Comparison, type FitResult } from '../../engine/index.ts';
 import { changesFor, toFitCapture, type BenchCapture } from '../../web/bench/bench-capture.ts';
 import { BENCH_JOBS } from '../../web/bench/bench-jobs.ts';
 import {
@@ -283,6 +283,23 @@ describe('the measured trace in the main panel', () => {
     ).amplifierOutput;
     for (let i = 0; i < values.length; i += 50)
       expect(values[i]).toBeCloseTo(output[i]! / (gain * divider), 6);
+  });
+
+  it('lies over the envelope: the trace of a run that is its own worst case is the least ONE, delay included', () => {
+    const small = checkDesign({
+      ...(demoDesign('classroom-board-4x4') as RawDesign),
+      detector: { threshold: '15 mV', delay: '20 ns' },
+    });
+    const window = strobeWindow(small, { cases: 'quick' });
+    const own = { ...small, selected: { ...small.selected, bit: 1 as const } };
+    const { time, senseVoltage } = simulate(own, { estimateError: false, until: 1e-6 });
+    const heard = heardByDetector(small, { label: 'x', time, value: senseVoltage, observed: 'sense' });
+    const { envelope, inForce } = window;
+    const here = Math.round(inForce.time / small.numerics.output);
+    const [value] = samplesAt(Float64Array.of(envelope.time[here]!), heard);
+    expect(value).toBeGreaterThanOrEqual(envelope.one[here]! - 1e-6);
+    expect(value).toBeLessThanOrEqual(envelope.oneHigh[here]! + 1e-6);
+    expect(heard.start).toBeCloseTo(time[0]! + 20e-9, 15);
   });
 
   it('of the amplifier’s output is only divided by its gain', () => {

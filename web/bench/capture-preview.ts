@@ -70,7 +70,7 @@ export function createPreview({ onOptions, onTake }: PreviewCallbacks): Preview 
       take.replaceChildren();
       plot.replaceChildren();
       if (reading.capture) offerTraces(name, reading.capture, plot, take, onTake);
-      const next = questions.querySelector('input') ?? take.querySelector('button');
+      const next = questions.querySelector<HTMLElement>('input, button') ?? take.querySelector('button');
       if (document.activeElement === document.body) next?.focus();
     },
     refused(options) {

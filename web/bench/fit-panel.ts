@@ -7,6 +7,7 @@ import { checkNow } from '../views/plan.ts';
 import type { BenchCapture } from './bench-capture.ts';
 import { createLane } from './bench-client.ts';
 import type { BenchState } from './bench-state.ts';
+import { unknownWords } from './bench-words.ts';
 import { fitResultNodes, fitStatus } from './fit-result.ts';
 import { createUnknownsTable } from './unknowns-table.ts';
 
@@ -54,11 +55,13 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
   );
   const output = h('div', { class: 'bench-output', hidden: true });
   const used = h('p', { class: 'status', role: 'status' });
+  const chosen = h('p', { class: 'note' });
   const body = h(
     'div',
     { class: 'bench-body' },
     sources,
     table.node,
+    chosen,
     h('div', { class: 'button-row' }, start, cancel),
     h('div', { class: 'status-row' }, status, bar),
     output,
@@ -182,6 +185,11 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
         box.checked = !left.has(id);
         return h('label', {}, box, label);
       }),
+    );
+    const names = table.chosen().map(unknownWords);
+    put(
+      chosen,
+      names.length > 0 ? `To find: ${names.join(', ')}.` : 'Nothing is chosen yet: tick what is not known.',
     );
     start.disabled = lane.busy || !design || using().length === 0 || table.chosen().length === 0;
     const stale =

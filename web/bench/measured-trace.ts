@@ -35,16 +35,18 @@ export function evenly(time: Float64Array, value: Float64Array, step?: number): 
 }
 
 /**
- * The trace as the main panel shows voltages: as the detector would hear it, referred to the sense wire. A capture
+ * The trace as the main panel shows voltages: as the latch would see it, referred to the sense wire and one detector
+ * delay after the signal. A capture
  * of the sense wire goes through the design's amplifier; one of the amplifier's output is divided by its gain.
  */
 export function heardByDetector(design: Design, trace: MeasuredTrace): Samples {
-  const even = evenly(trace.time, trace.value, design.numerics.output);
+  const wire = evenly(trace.time, trace.value, design.numerics.output);
+  const even = { ...wire, start: wire.start + design.detector.delay };
   const { divider, gain } = design.amplifier;
   const values = Float64Array.from(even.values);
   if (trace.observed === 'amplifier')
     return { ...even, values: values.map((value) => value / (divider * gain)) };
-  const time = values.map((_, i) => even.start + i * even.step);
+  const time = values.map((_, i) => wire.start + i * wire.step);
   const { row, column } = design.selected;
   const sign = polarityOf(design.mat, design.winding)[row * design.mat.columns + column]!;
   const { referred } = amplify(design, time, values, new Float64Array(values.length), { sign });

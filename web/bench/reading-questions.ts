@@ -8,25 +8,23 @@ export function questionNodes(
   onAnswer: (options: CaptureOptions) => void,
 ): HTMLElement[] {
   return ambiguities.map((ambiguity, i) =>
-    ambiguity.choices.length > 0 ? choiceOf(ambiguity, i, onAnswer) : numberOf(ambiguity, i, onAnswer),
+    ambiguity.choices.length > 0 ? choiceOf(ambiguity, onAnswer) : numberOf(ambiguity, i, onAnswer),
   );
 }
 
 function choiceOf(
   { question, choices }: Ambiguity,
-  index: number,
   onAnswer: (options: CaptureOptions) => void,
 ): HTMLElement {
   return h(
     'fieldset',
     { class: 'bench-question' },
     h('legend', {}, icon('warning'), question),
-    ...choices.map(({ label, options }) =>
-      h(
-        'label',
-        {},
-        h('input', { type: 'radio', name: `bench-question-${index}`, change: () => onAnswer(options) }),
-        label,
+    h(
+      'div',
+      { class: 'button-row' },
+      ...choices.map(({ label, options }) =>
+        h('button', { type: 'button', click: () => onAnswer(options) }, label),
       ),
     ),
   );

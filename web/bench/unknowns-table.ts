@@ -88,7 +88,11 @@ export function createUnknownsTable(onChange: () => void): {
     h(
       'table',
       {},
-      h('caption', {}, `Unknowns to find, at most ${MOST_UNKNOWNS}`),
+      h(
+        'caption',
+        {},
+        `Unknowns to find, at most ${MOST_UNKNOWNS}: of the core, and further down of the coupling, the sense wire, the amplifier and the drive`,
+      ),
       h(
         'thead',
         {},

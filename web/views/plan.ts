@@ -392,7 +392,14 @@ function mainData(run: Run, strobe: StrobeState, svg: SVGSVGElement, measured: M
       { title: 'least ZERO / V', values: envelope.zeroLow },
       { title: 'ONE of this design / V', values: referredTrace(run, 1) },
       { title: 'ZERO of this design / V', values: referredTrace(run, 0) },
-      ...(measured ? [{ title: 'measured / V', values: samplesAt(envelope.time, measured.samples) }] : []),
+      ...(measured
+        ? [
+            {
+              title: 'measured, as the latch sees it / V',
+              values: samplesAt(envelope.time, measured.samples),
+            },
+          ]
+        : []),
     ],
   };
 }
