@@ -36,7 +36,9 @@ export interface DriveLine {
   solved: boolean;
   /** The source drives; else its switch is open and the clamp takes the current down. */
   driven: boolean;
-  /** The switch opened or the current died within the step: the next step starts afresh. */
+  /** The current is expected to die at the end of this step. */
+  dying: boolean;
+  /** The current died within the step: the next step starts afresh. */
   broke: boolean;
 }
 
@@ -54,6 +56,7 @@ export function makeDriveLine(model: LineModel): DriveLine {
     emf: 0,
     solved: false,
     driven: false,
+    dying: false,
     broke: false,
   };
 }
@@ -61,7 +64,7 @@ export function makeDriveLine(model: LineModel): DriveLine {
 /** A line at the start of a cycle: no current. */
 export function beginLine(line: DriveLine): void {
   line.current = line.old = line.next = line.lag = line.lagOld = line.lagNext = 0;
-  line.solved = line.driven = line.broke = false;
+  line.solved = line.driven = line.dying = line.broke = false;
 }
 
 /** Sets `next` and decides whether this step's current is prescribed or solved for. w = h / previous h or 0. */
@@ -87,7 +90,24 @@ export function predictLine(
 
 /** Does the clamp bring the current to zero within the step that ends with `next`? The line then is open. */
 export const diesAt = (line: DriveLine, next: number): boolean =>
-  line.solved && !line.driven && next * line.current <= 0;
+  line.solved && !line.driven && (line.dying || next * line.current <= 0);
+
+/**
+ * The end of a step that was to go from t0 to t1, moved to where the first current that its clamp takes down reaches
+ * zero, s: the kink then lies on an instant, as those of the pulses do. hOld = the step before, 0 after a kink.
+ */
+export function landOnDeath(lines: readonly DriveLine[], t0: number, t1: number, hOld: number): number {
+  let end = t1;
+  for (const line of lines) line.dying = false;
+  for (const line of lines) {
+    if (!line.solved || line.driven || line.current === 0 || hOld === 0) continue;
+    const zero = t0 + (hOld * line.current) / (line.old - line.current);
+    if (!(zero > t0 && zero < end)) continue;
+    end = Math.max(zero, t0 + (t1 - t0) / 1000);
+    for (const other of lines) other.dying = other === line;
+  }
+  return end;
+}
 
 export function shiftLine(line: DriveLine, linkage: number): void {
   line.lagOld = line.lag;

@@ -18,7 +18,7 @@ import {
   type SectionSums,
 } from './core-stepper.ts';
 import type { Coupling } from './coupling.ts';
-import { beginLine, lineVoltage, makeDriveLine, predictLine, shiftLine } from './drive-line.ts';
+import { beginLine, landOnDeath, lineVoltage, makeDriveLine, predictLine, shiftLine } from './drive-line.ts';
 import type { DriveLine, LineModel } from './drive-line.ts';
 import { driveActivity, pulseEnds, pulseValue, type CycleProgramme } from './drive-programme.ts';
 import { makeEnergyMeter } from './energy-meter.ts';
@@ -26,7 +26,7 @@ import { nodeCharge } from './ladder.ts';
 import type { Sections } from './network.ts';
 import { makeShareWatch } from './share-watch.ts';
 import type { CoreShares, EnergyBalance } from './result.ts';
-import { buildGrid, type DriveActivity, type StepRule, type TimeGrid } from './time-grid.ts';
+import { buildGrid, jumpSteps, type DriveActivity, type StepRule, type TimeGrid } from './time-grid.ts';
 import {
   closeLines,
   lagged,
@@ -132,12 +132,14 @@ export function integrate(problem: Problem): Recording {
     const cycle = cycles[n]!;
     const observed = n === cycles.length - 1;
     const end = observed ? Math.min(period, problem.until) : period;
-    const grid = cycleGrid(problem, cycle.programme, end);
-    const observer = observed ? makeObserver(run, cycle, grid.time.length) : undefined;
-    steps += grid.time.length - 1;
-    const ear = n === cycles.length - 2 ? makeEar(grid.time) : undefined;
-    const ended = runCycle(run, cycle, grid.time, grid.restart, observer, ear);
-    before ??= ear;
+    const gridFrom = (start: number): TimeGrid => cycleGrid(problem, cycle.programme, start, end);
+    const grid = gridFrom(0);
+    const most = grid.time.length + deathSteps(problem, cycle.programme);
+    const observer = observed ? makeObserver(run, cycle, most) : undefined;
+    const ear = n === cycles.length - 2 ? makeEar(most) : undefined;
+    const ended = runCycle(run, cycle, grid, gridFrom, observer, ear);
+    steps += ended.steps;
+    if (ear) before = cutEar(ear, ended.steps + 1);
     if (ended.kind !== 'done' || observed) {
       const at = ended.kind === 'done' ? undefined : ended.time + (n + 1 - cycles.length) * period;
       return {
@@ -153,11 +155,24 @@ export function integrate(problem: Problem): Recording {
   throw new RangeError('A programme needs at least one cycle; received none.');
 }
 
+/** Steps that currents may cost which die between the pulses. */
+function deathSteps({ lineX, lineY, rule, refine }: Problem, programme: CycleProgramme): number {
+  const deaths =
+    (lineX.sourceResistance === undefined ? 0 : programme.x.length) +
+    (lineY.sourceResistance === undefined ? 0 : programme.y.length);
+  return deaths * jumpSteps(rule, refine);
+}
+
 /**
- * Steps of a cycle. Behind a voltage a current lives on after the pulse, until the clamp has taken it down: steps
+ * Steps of a cycle from `start` on. Behind a voltage a current lives on after the pulse, until the clamp has taken it down: steps
  * stay short for `linger`.
  */
-function cycleGrid({ linger, rule, refine }: Problem, programme: CycleProgramme, end: number): TimeGrid {
+function cycleGrid(
+  { linger, rule, refine }: Problem,
+  programme: CycleProgramme,
+  start: number,
+  end: number,
+): TimeGrid {
   const over = linger > 0 ? pulseEnds(programme).map((t) => t + linger) : [];
   const rests = over.filter((t) => driveActivity(programme, t, t + 1e-12) === 'calm');
   const marks = Float64Array.from(new Set([...programme.jumps, ...rests])).sort();
@@ -166,7 +181,7 @@ function cycleGrid({ linger, rule, refine }: Problem, programme: CycleProgramme,
     const lives = over.some((t) => from < t - 1e-13 && to > t - linger + 1e-13);
     return driven === 'calm' && lives ? 'hold' : driven;
   };
-  return buildGrid(0, end, marks, activity, rule, refine);
+  return buildGrid(start, end, marks, activity, rule, refine);
 }
 
 interface Run {
@@ -179,13 +194,13 @@ interface Run {
   readonly linkages: Float64Array;
 }
 
-type CycleEnd = { kind: 'done' } | { kind: 'failed' | 'cancelled'; time: number };
+type CycleEnd = { steps: number } & ({ kind: 'done' } | { kind: 'failed' | 'cancelled'; time: number });
 
 function runCycle(
   run: Run,
   cycle: CycleRun,
-  time: Float64Array,
-  restart: Uint8Array,
+  grid: TimeGrid,
+  gridFrom: (start: number) => TimeGrid,
   observer: Observer | undefined,
   ear?: Ear,
 ): CycleEnd {
@@ -213,13 +228,16 @@ function runCycle(
   X.linkage = sums.line[0]! + dot(coupling.airX, wire.lag);
   Y.linkage = sums.line[1]! + dot(coupling.airY, wire.lag);
   observer?.begin();
-  if (ear) listen(ear, 0, wire);
+  if (ear) listen(ear, 0, 0, wire);
 
   let hOld = 0;
+  let steps = 0;
+  let { time, restart } = grid;
   for (let n = 0; n + 1 < time.length; n++) {
     const t0 = time[n]!;
-    const t1 = time[n + 1]!;
-    setDifference(d, t1 - t0, restart[n] === 1 ? 0 : hOld);
+    if (restart[n] === 1) hOld = 0;
+    const t1 = landOnDeath(lines, t0, time[n + 1]!, hOld);
+    setDifference(d, t1 - t0, hOld);
 
     predictWire(wire, d);
     predictLine(X, programme.x, t0, t1, d.w);
@@ -238,13 +256,20 @@ function runCycle(
     setAir(wire.airNext, coupling, lag.x, lag.y, lag.inhibit);
     const rateX = d.a0 * lag.x + d.a1 * X.lag + d.a2 * X.lagOld;
     const rateY = d.a0 * lag.y + d.a1 * Y.lag + d.a2 * Y.lagOld;
-    const vx = lineVoltage(X, rateX, lineEmf(wire, d, X, sums.line[0]!, sums.x, coupling.airX));
-    const vy = lineVoltage(Y, rateY, lineEmf(wire, d, Y, sums.line[1]!, sums.y, coupling.airY));
+    let vx = lineVoltage(X, rateX, lineEmf(wire, d, X, sums.line[0]!, sums.x, coupling.airX));
+    let vy = lineVoltage(Y, rateY, lineEmf(wire, d, Y, sums.line[1]!, sums.y, coupling.airY));
     solveWire(wire, d, sums, coupling, end.inhibit, vx, vy, clamp);
     const guessX = end.x;
     const guessY = end.y;
     if (X.solved || Y.solved) {
       closeLines(wire, d, sums, coupling, lines, [guessX, guessY]);
+      if (d.w === 0) {
+        // After a kink the guess is coarse, and the charge behind the coupling capacitance takes it at its word.
+        if (X.solved) vx = lineVoltage(X, 0, 0);
+        if (Y.solved) vy = lineVoltage(Y, 0, 0);
+        solveWire(wire, d, sums, coupling, end.inhibit, vx, vy, clamp);
+        closeLines(wire, d, sums, coupling, lines, [guessX, guessY]);
+      }
       end.x = X.next;
       end.y = Y.next;
     }
@@ -271,15 +296,21 @@ function runCycle(
     now.x = end.x;
     now.y = end.y;
     now.inhibit = end.inhibit;
-    hOld = X.broke || Y.broke ? 0 : d.h;
-    observer?.record(n + 1, t1, now, lag);
-    if (ear) listen(ear, n + 1, wire);
+    hOld = d.h;
+    steps++;
+    observer?.record(steps, t1, now, lag);
+    if (ear) listen(ear, steps, t1, wire);
 
     if (!Number.isFinite(wire.v[0]! + wire.j[0]! + X.current + Y.current))
-      return { kind: 'failed', time: t1 };
-    if ((n & 255) === 255 && problem.cancelled?.()) return { kind: 'cancelled', time: t1 };
+      return { kind: 'failed', time: t1, steps };
+    if ((steps & 255) === 255 && problem.cancelled?.()) return { kind: 'cancelled', time: t1, steps };
+    // A current that died is a slope jump: steps grow anew from there.
+    if ((X.broke || Y.broke) && n + 2 < time.length) {
+      ({ time, restart } = gridFrom(t1));
+      n = -1;
+    }
   }
-  return { kind: 'done' };
+  return { kind: 'done', steps };
 }
 
 /** Linkages of the lines at the solved currents: the sums were taken at the predicted ones. */
@@ -310,13 +341,20 @@ interface Observer {
   finish(): Omit<Recording, 'steps' | 'finalPhi' | 'before' | 'failedAt' | 'cancelledAt'>;
 }
 
-const makeEar = (time: Float64Array): Ear => ({
-  time,
-  endA: new Float64Array(time.length),
-  endB: new Float64Array(time.length),
+const makeEar = (length: number): Ear => ({
+  time: new Float64Array(length),
+  endA: new Float64Array(length),
+  endB: new Float64Array(length),
 });
 
-function listen(ear: Ear, at: number, wire: WireState): void {
+const cutEar = ({ time, endA, endB }: Ear, length: number): Ear => ({
+  time: time.slice(0, length),
+  endA: endA.slice(0, length),
+  endB: endB.slice(0, length),
+});
+
+function listen(ear: Ear, at: number, time: number, wire: WireState): void {
+  ear.time[at] = time;
   ear.endA[at] = wire.v[0]!;
   ear.endB[at] = wire.v[wire.sections.count]!;
 }

@@ -61,6 +61,11 @@ export function buildGrid(
   return { time: Float64Array.from(time), restart: Uint8Array.from(restart) };
 }
 
+/** How many steps more a slope jump costs at most. */
+export const jumpSteps = (rule: StepRule, refine: number): number =>
+  Math.ceil(refine) *
+  Math.ceil(Math.log(rule.calmMax / rule.first) / Math.log(rule.growth) + rule.transit / rule.front + 4);
+
 const MAXIMUM = { edge: 'edgeMax', hold: 'max', calm: 'calmMax' } as const;
 
 /** An even number of steps that fill `length`, growing from first to max. */

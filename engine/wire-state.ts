@@ -279,10 +279,10 @@ export function closeLines(
   const dies = [diesAt(lines[0], guess[0] + change[0]), diesAt(lines[1], guess[1] + change[1])] as const;
   for (const i of [0, 1] as const) {
     const o = i === 0 ? 1 : 0;
+    lines[i].broke = dies[i];
     if (!dies[i]) continue;
     if (!dies[o]) change[o] += (m[2 * o + i]! / m[3 * o]!) * (guess[i] + change[i]);
     change[i] = -guess[i];
-    lines[i].broke = true;
   }
   for (const i of [0, 1] as const) {
     if (!lines[i].solved) continue;
