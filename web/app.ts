@@ -126,7 +126,8 @@ function keepComputed(state: AppState): { cancel(): void; again(): void } {
     const strobePlace = JSON.stringify([rawAt(raw, '/strobe/time'), rawAt(raw, '/detector/threshold')]);
     if (checkNow(raw).design === undefined || (key === asked && strobePlace === askedPlace)) return;
     clearTimeout(timer);
-    timer = setTimeout(() => client.run(raw), key === asked ? REST : 0);
+    if (key === asked) timer = setTimeout(() => client.run(raw), REST);
+    else client.run(raw);
     [asked, askedPlace] = [key, strobePlace];
     state.work.set({ kind: 'running', since: performance.now(), stage: 'starting' });
   };

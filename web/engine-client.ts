@@ -1,5 +1,6 @@
-import type { FromWorker, ToWorker } from './engine-messages.ts';
+import type { FromWorker, Share, ToWorker } from './engine-messages.ts';
 import type { RawDesign } from './pointer.ts';
+import { collectRun, type RunPieces } from './run-pieces.ts';
 import type { Run } from './run.ts';
 
 export interface EngineCallbacks {
@@ -10,32 +11,51 @@ export interface EngineCallbacks {
   readonly onFailed: (message: string) => void;
 }
 
-/** The engine in a worker of the browser. Only the newest request counts; an older one is dropped or cut short. */
+/** The engine in workers of the browser. Only the newest request counts; an older one is dropped or cut short. */
 export interface EngineClient {
   run(raw: RawDesign): void;
   cancel(): void;
 }
 
+interface Request {
+  readonly id: number;
+  readonly raw: RawDesign;
+  readonly since: number;
+  readonly pieces: RunPieces;
+  /** The ONE's worker is done; the ZERO's may yet come. */
+  finished: boolean;
+  complete: boolean;
+}
+
 export function createEngineClient(callbacks: EngineCallbacks): EngineClient {
-  let worker: Worker | undefined;
-  let current: (ToWorker & { readonly since: number }) | undefined;
+  let workers: Readonly<Record<Share, Worker>> | undefined;
+  let current: Request | undefined;
   let next: RawDesign | undefined;
   let lastId = 0;
 
   function stop(): void {
-    worker?.terminate();
-    worker = undefined;
+    if (workers) for (const worker of Object.values(workers)) worker.terminate();
+    workers = undefined;
     current = undefined;
     next = undefined;
   }
 
   function start(raw: RawDesign): void {
-    worker ??= listen();
-    current = { id: ++lastId, raw, since: performance.now() };
-    worker.postMessage({ id: current.id, raw } satisfies ToWorker, { transfer: [] });
+    workers ??= { one: hire(), zero: hire() };
+    const id = ++lastId;
+    current = {
+      id,
+      raw,
+      since: performance.now(),
+      pieces: collectRun(),
+      finished: false,
+      complete: false,
+    };
+    for (const share of ['one', 'zero'] as const)
+      workers[share].postMessage({ id, raw, share } satisfies ToWorker, { transfer: [] });
   }
 
-  function listen(): Worker {
+  function hire(): Worker {
     const made = new Worker(new URL('./engine-worker.ts', import.meta.url), { type: 'module' });
     made.addEventListener('message', (event: MessageEvent<FromWorker>) => receive(event.data));
     made.addEventListener('error', () => {
@@ -48,23 +68,27 @@ export function createEngineClient(callbacks: EngineCallbacks): EngineClient {
   function receive(message: FromWorker): void {
     if (!current || message.id !== current.id) return;
     if (message.kind === 'stage') return callbacks.onStage(message.stage);
-    if (message.kind === 'run') {
-      if (!next) callbacks.onRun(message.run, current.raw);
-      return;
+    if (message.kind === 'piece') {
+      const run = current.pieces.add(message.piece);
+      current.complete = run !== undefined;
+      if (run && !next) callbacks.onRun(run, current.raw);
     }
+    if (message.kind === 'finished') current.finished = true;
+    const over = message.kind === 'failed' || (current.finished && current.complete);
+    if (!over) return;
     current = undefined;
     if (next) {
       const waiting = next;
       next = undefined;
       return start(waiting);
     }
-    if (message.kind === 'finished') callbacks.onFinished();
-    else callbacks.onFailed(message.message);
+    if (message.kind === 'failed') callbacks.onFailed(message.message);
+    else callbacks.onFinished();
   }
 
   return {
     run(raw) {
-      // A short run is left to finish, since a fresh worker costs more; a long one is cut.
+      // A short run is left to finish, since fresh workers cost more; a long one is cut.
       if (current && performance.now() - current.since > CUT_AFTER) stop();
       if (current) next = raw;
       else start(raw);

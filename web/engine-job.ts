@@ -1,29 +1,29 @@
 import { checkDesign, designWarnings, runEnsemble, simulate, type Design } from '../engine/index.ts';
+import type { RunPiece, Share } from './engine-messages.ts';
 import type { RawDesign } from './pointer.ts';
-import type { Run } from './run.ts';
 
 export interface JobCallbacks {
   readonly onStage: (stage: string) => void;
-  /** Called with a quick answer first and with the full one last. */
-  readonly onRun: (run: Run) => void;
+  /** Called with traces first, a quick judgement next and the full one last. */
+  readonly onPiece: (piece: RunPiece) => void;
 }
 
-/** Everything the page shows of one design. Throws DesignError for a design that does not hold. */
-export function computeRun(raw: RawDesign, { onStage, onRun }: JobCallbacks): void {
+/** A worker's share of what the page shows of one design. Throws DesignError for a design that does not hold. */
+export function computeShare(raw: RawDesign, share: Share, { onStage, onPiece }: JobCallbacks): void {
   const design = checkDesign(raw);
-  onStage('reading a ONE and a ZERO');
   // Traces first: what they are exact to costs a run more and can come with the full answer.
-  let one = simulate(withBit(design, 1), { estimateError: false });
-  const zero = simulate(withBit(design, 0), { estimateError: false });
-  const warnings = designWarnings(design);
-  onRun({ design, one, zero, ensemble: undefined, reason: undefined, grade: 'traces', warnings });
+  if (share === 'zero')
+    return onPiece({ kind: 'zero', zero: simulate(withBit(design, 0), { estimateError: false }) });
+  onStage('reading a ONE and a ZERO');
+  const one = simulate(withBit(design, 1), { estimateError: false });
+  onPiece({ kind: 'one', one, design, warnings: designWarnings(design) });
   for (const grade of ['quick', 'full'] as const) {
     onStage(grade === 'quick' ? 'trying the worst patterns' : 'trying other addresses, history and corners');
-    if (grade === 'full') one = simulate(withBit(design, 1));
+    const exact = grade === 'full' ? { one: simulate(withBit(design, 1)) } : {};
     const ensemble = runEnsemble(design, { simulate, cases: grade, wholeCycle: grade === 'full' });
     const ok = 'envelope' in ensemble;
     const reason = ok ? undefined : `${ensemble.failed.name} ended as ${ensemble.failed.outcome.kind}`;
-    onRun({ design, one, zero, ensemble: ok ? ensemble : undefined, reason, grade, warnings });
+    onPiece({ kind: 'judged', ensemble: ok ? ensemble : undefined, reason, grade, ...exact });
     if (!ok) return;
   }
 }

@@ -1,13 +1,31 @@
+import type { Design, Simulation } from '../engine/index.ts';
 import type { RawDesign } from './pointer.ts';
-import type { Run } from './run.ts';
+import type { DesignWarning, Run } from './run.ts';
+
+/** One worker reads the ONE and goes on to the strobe analysis; another reads the ZERO meanwhile. */
+export type Share = 'one' | 'zero';
 
 export interface ToWorker {
   readonly id: number;
   readonly raw: RawDesign;
+  readonly share: Share;
 }
 
-export type FromWorker =
-  | { readonly id: number; readonly kind: 'stage'; readonly stage: string }
-  | { readonly id: number; readonly kind: 'run'; readonly run: Run }
-  | { readonly id: number; readonly kind: 'finished' }
-  | { readonly id: number; readonly kind: 'failed'; readonly message: string };
+/** What is known of a run so far; the client puts the pieces together. */
+export type RunPiece =
+  | {
+      readonly kind: 'one';
+      readonly one: Simulation;
+      readonly design: Design;
+      readonly warnings: readonly DesignWarning[];
+    }
+  | { readonly kind: 'zero'; readonly zero: Simulation }
+  /** `one`: the same again with its error, where that is now known. */
+  | ({ readonly kind: 'judged'; readonly one?: Simulation } & Pick<Run, 'ensemble' | 'reason' | 'grade'>);
+
+export type FromWorker = { readonly id: number } & (
+  | { readonly kind: 'stage'; readonly stage: string }
+  | { readonly kind: 'piece'; readonly piece: RunPiece }
+  | { readonly kind: 'finished' }
+  | { readonly kind: 'failed'; readonly message: string }
+);

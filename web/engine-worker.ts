@@ -1,16 +1,16 @@
-import { computeRun } from './engine-job.ts';
+import { computeShare } from './engine-job.ts';
 import type { FromWorker, ToWorker } from './engine-messages.ts';
 
 const post = (message: FromWorker): void => self.postMessage(message, { transfer: [] });
 
 self.addEventListener('message', (event: MessageEvent<ToWorker>) => {
-  const { id, raw } = event.data;
+  const { id, raw, share } = event.data;
   try {
-    computeRun(raw, {
+    computeShare(raw, share, {
       onStage: (stage) => post({ id, kind: 'stage', stage }),
-      onRun: (run) => post({ id, kind: 'run', run }),
+      onPiece: (piece) => post({ id, kind: 'piece', piece }),
     });
-    post({ id, kind: 'finished' });
+    if (share === 'one') post({ id, kind: 'finished' });
   } catch (error) {
     post({ id, kind: 'failed', message: error instanceof Error ? error.message : String(error) });
   }

@@ -26,6 +26,7 @@ import { createFigure } from './figure.ts';
 import { createKeyInputs, type FieldFault } from './key-inputs.ts';
 import { createMainPanel, mainValueSpan, thresholdStep } from './main-panel.ts';
 import { createMatView } from './mat-view.ts';
+import { createOnce } from './once.ts';
 import { createPins } from './pins.ts';
 import { createPlaceFields } from './place-fields.ts';
 import { createPlanHead } from './plan-head.ts';
@@ -182,17 +183,31 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     return undefined;
   }
 
+  const once = createOnce();
+
+  /** What is measured of the page is asked for before anything is written, so that it is laid out once. */
+  function measure() {
+    return {
+      em: parseFloat(getComputedStyle(document.documentElement).fontSize) / 16,
+      width: mainFigure.body.clientWidth,
+      smallWidth: smallPanelWidth(small.body),
+      lowerWidth: mat.node.clientWidth,
+    };
+  }
+
   function render(): void {
+    const { em, width, smallWidth, lowerWidth } = measure();
     const raw = currentRaw(state);
     const { design, faults } = checkNow(raw);
-    head.update();
-    const shown = (pointer: string) => defaultText(design, pointer);
-    inputs.update(raw, shown, faults);
-    editor.update(raw, faults, state.judged.get()?.warnings ?? []);
-    pins.update(state.pins.get());
-    more.update(raw, design);
     const run = state.run.get();
     const judged = state.judged.get();
+    once('head', [state.history.get()], () => head.update());
+    once('inputs', [raw, judged?.warnings], () => {
+      inputs.update(raw, (pointer) => defaultText(design, pointer), faults);
+      editor.update(raw, faults, judged?.warnings ?? []);
+      more.update(raw, design);
+    });
+    once('pins', [state.pins.get()], () => pins.update(state.pins.get()));
     const stale = run !== undefined && (state.runKey.get() !== physicsKey(raw) || faults.length > 0);
     const judgedStale = stale || (judged !== undefined && judged.one !== run?.one);
     work.update(state.work.get(), stale);
@@ -200,46 +215,65 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     readouts.node.classList.toggle('stale', judgedStale);
     if (!run) return readouts.update(undefined, undefined);
     const detector = design ?? judged?.design;
-    const strobe =
-      judged && detector
-        ? strobeStateAt(judged, detector.strobe.time, detector.detector.threshold)
-        : undefined;
-    readouts.update(strobe, judged?.reason ?? run.reason);
-    warnings.update(run.warnings);
-    readouts.certainty(certaintyText(run, judged));
-    sheet.update(raw, run);
-    const em = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
+    const strobe = judged && detector ? strobeOf(judged, detector) : undefined;
+    once('readouts', [strobe, judged, run], () => {
+      readouts.update(strobe, judged?.reason ?? run.reason);
+      readouts.certainty(certaintyText(run, judged));
+    });
+    once('warnings', [run.warnings], () => warnings.update(run.warnings));
+    once('sheet', [raw, run.design], () => sheet.update(raw, run));
     const chosenBit = state.shownBit.get();
     const at = strobe?.time ?? 0;
+    const shown = span();
+    const look = [shown.from, shown.to, state.fit.get(), width, em];
     bit.update(String(chosenBit));
     build.update(state.buildUp.get() ? 'up' : 'alone');
-    tools.update(state.fit.get(), span(), whole());
-    const width = mainFigure.body.clientWidth;
-    const shared = { span: span(), em, strobe: at };
+    tools.update(state.fit.get(), shown, whole());
+    const shared = { span: shown, em, strobe: at };
     if (judged && strobe) {
-      renderJudged(judged, strobe, width, em);
-      more.show(judged, strobe, em);
+      const places = [state.cursors.get(), state.clickPlaces.get(), state.measured.get()];
+      once('judged', [judged, strobe, ...look, ...places], () => renderJudged(judged, strobe, width, em));
+      once('more', [judged, strobe, width, em], () => more.show(judged, strobe, em));
     }
-    const currentsNode = drawCurrents({ ...shared, run, bit: chosenBit, width, height: 150 * em });
-    put(currents.body, currentsNode);
-    currents.update(() => currentsData(run, chosenBit, currentsNode));
-    const smallWidth = smallPanelWidth(small.body);
-    const smallPictures = drawSmallPanels(small.body, {
-      ...shared,
-      run,
-      bit: chosenBit,
-      buildUp: state.buildUp.get(),
-      value:
-        state.fit.get() === 'signal' && judged && strobe
-          ? mainValueSpan({ run: judged, strobe, span: span(), fit: 'signal' })
-          : undefined,
-      width: smallWidth,
-      height: 132 * em,
+    once('currents', [run, chosenBit, at, ...look], () => {
+      const currentsNode = drawCurrents({ ...shared, run, bit: chosenBit, width, height: 150 * em });
+      put(currents.body, currentsNode);
+      currents.update(() => currentsData(run, chosenBit, currentsNode));
     });
-    small.update(() => causesData(run, chosenBit, at, smallPictures));
+    const value =
+      state.fit.get() === 'signal' && judged && strobe
+        ? mainValueSpan({ run: judged, strobe, span: shown, fit: 'signal' })
+        : undefined;
+    const buildUp = state.buildUp.get();
+    once('small', [run, chosenBit, buildUp, at, value?.low, value?.high, smallWidth, ...look], () => {
+      const height = 132 * em;
+      const parts = { ...shared, run, bit: chosenBit, buildUp, value, width: smallWidth, height };
+      const pictures = drawSmallPanels(small.body, parts);
+      small.update(() => causesData(run, chosenBit, at, pictures));
+    });
     const instant = state.cursors.get()?.a ?? at;
-    mat.update(run, chosenBit, instant, em);
-    core.update(run, chosenBit, sampleIndex(run, instant), em);
+    once('lower', [run, chosenBit, instant, lowerWidth, em], () => {
+      // After the traces have been painted: mat and core lie further down.
+      clearTimeout(lower);
+      lower = setTimeout(() => {
+        mat.update(run, chosenBit, instant, em);
+        core.update(run, chosenBit, sampleIndex(run, instant), em);
+      }, 0);
+    });
+  }
+
+  let lower: ReturnType<typeof setTimeout> | undefined;
+  let lastStrobe: { readonly of: readonly unknown[]; readonly strobe: StrobeState | undefined } | undefined;
+
+  function strobeOf(
+    judged: Run,
+    { strobe: { time }, detector: { threshold } }: Design,
+  ): StrobeState | undefined {
+    const of = [judged, time, threshold];
+    if (lastStrobe && of.every((item, i) => Object.is(item, lastStrobe?.of[i]))) return lastStrobe.strobe;
+    const strobe = strobeStateAt(judged, time, threshold);
+    lastStrobe = { of, strobe };
+    return strobe;
   }
 
   function renderJudged(run: Run, strobe: StrobeState, width: number, em: number): void {
@@ -353,11 +387,21 @@ function smallPanelWidth(body: HTMLElement): number {
   return (body.clientWidth - (columns - 1) * (parseFloat(style.columnGap) || 0)) / columns;
 }
 
-/** The design as checked, or what is wrong with it. */
-export function checkNow(raw: RawDesign): {
+interface Checked {
   readonly design: Design | undefined;
   readonly faults: readonly FieldFault[];
-} {
+}
+
+const checkedBefore = new WeakMap<RawDesign, Checked>();
+
+/** The design as checked, or what is wrong with it. */
+export function checkNow(raw: RawDesign): Checked {
+  const known = checkedBefore.get(raw) ?? check(raw);
+  checkedBefore.set(raw, known);
+  return known;
+}
+
+function check(raw: RawDesign): Checked {
   try {
     return { design: checkDesign(raw), faults: [] };
   } catch (error) {

@@ -1,0 +1,148 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { checkDesign, runEnsemble, simulate, windowOf } from '../../engine/index.ts';
+import { shadeOf } from '../../web/chart/mat-chart.ts';
+import { openingsOf, piecesOf, sizeOfRegion } from '../../web/opening.ts';
+import { collectRun } from '../../web/run-pieces.ts';
+import { inOrder, whatItSets } from '../../web/views/cases.ts';
+import { neighbour } from '../../web/views/mat-view.ts';
+import { createOnce } from '../../web/views/once.ts';
+
+const demo = (name: string) =>
+  checkDesign(
+    JSON.parse(readFileSync(new URL(`../../fixtures/designs/${name}.json`, import.meta.url), 'utf8')),
+  );
+
+describe('the opening', () => {
+  const ensemble = runEnsemble(demo('single-core-jig'), { simulate });
+  if (!('envelope' in ensemble)) throw new Error(ensemble.failed.name);
+  const { exact, stated, corners } = openingsOf(ensemble);
+
+  it('only loses by what is counted: each region lies inside the one before', () => {
+    expect(stated.length).toBeGreaterThan(10);
+    expect(corners!.length).toBeGreaterThan(10);
+    for (const [outer, inner] of [
+      [exact, stated],
+      [stated, corners!],
+    ] as const) {
+      const bands = new Map(outer.map((place) => [place.time, place]));
+      for (const { time, low, high } of inner) {
+        expect(bands.get(time)!.low).toBeLessThanOrEqual(low);
+        expect(bands.get(time)!.high).toBeGreaterThanOrEqual(high);
+      }
+    }
+  });
+
+  it('agrees with the analysis: a pair is inside the stated region just where the window holds it', () => {
+    const at = stated[stated.length >> 1]!;
+    const inside = (threshold: number): boolean =>
+      windowOf(ensemble, { time: at.time, threshold }).intervals.some(
+        ({ start, end }) => start <= at.time && at.time <= end,
+      );
+    expect(inside((at.low + at.high) / 2)).toBe(true);
+    expect(inside(at.low - 1e-4)).toBe(false);
+    expect(inside(at.high + 1e-4)).toBe(false);
+  });
+
+  it('is cut where it closes, and its size is that of the widest piece', () => {
+    const place = (time: number) => ({ time, low: time, high: time + 1 });
+    const region = [0, 1, 2, 6, 7].map(place);
+    expect(piecesOf(region, 1).map((piece) => piece.map(({ time }) => time))).toEqual([
+      [0, 1, 2],
+      [6, 7],
+    ]);
+    expect(sizeOfRegion(region, 1)).toEqual({ from: 0, to: 2, low: 0, high: 3 });
+    expect(sizeOfRegion([], 1)).toBeUndefined();
+  });
+});
+
+describe('the list of cases', () => {
+  const item = { name: 'a', bit: 1, pattern: '', atStrobe: 0, defines: false } as const;
+  const corners = { one: 'a', zero: 'b' } as Parameters<typeof whatItSets>[1];
+
+  it('says what a run sets, and of the corners only what a corner sets', () => {
+    expect(whatItSets({ ...item, defines: true }, corners)).toBe('sets the least ONE');
+    expect(whatItSets({ ...item, bit: 0, defines: true }, corners)).toBe('sets the greatest ZERO');
+    expect(whatItSets({ ...item, corner: true }, corners)).toBe('sets the least ONE at the corners');
+    expect(whatItSets({ ...item, name: 'b', corner: true }, corners)).toBeUndefined();
+    expect(whatItSets(item, corners)).toBeUndefined();
+  });
+
+  it('puts the worst first: the least ONE, then the greatest ZERO', () => {
+    const cases = [
+      { ...item, bit: 0, atStrobe: 1 },
+      { ...item, atStrobe: 9 },
+      { ...item, bit: 0, atStrobe: 2 },
+      { ...item, atStrobe: 8 },
+    ] as const;
+    expect(inOrder(cases).map(({ atStrobe }) => atStrobe)).toEqual([8, 9, 2, 1]);
+  });
+});
+
+describe('the mat', () => {
+  it('shades by the root of a share, so that a tenth is still seen, and leaves a thousandth out', () => {
+    expect([1, -1, 0.1, 0.01, 0.001, 0].map((value) => shadeOf(value, 1))).toEqual([5, 5, 2, 1, 0, 0]);
+    expect(shadeOf(1, 0)).toBe(0);
+  });
+
+  it('leads from core to core by keys and never off the mat', () => {
+    const mat = { rows: 3, columns: 4 };
+    const from = { row: 1, column: 0 };
+    expect(neighbour('ArrowLeft', from, mat)).toEqual(from);
+    expect(neighbour('ArrowRight', from, mat)).toEqual({ row: 1, column: 1 });
+    expect(neighbour('ArrowUp', from, mat)).toEqual({ row: 0, column: 0 });
+    expect(neighbour('ArrowDown', { row: 2, column: 0 }, mat)).toEqual({ row: 2, column: 0 });
+    expect(neighbour('End', from, mat)).toEqual({ row: 1, column: 3 });
+    expect(neighbour('PageDown', from, mat)).toEqual({ row: 2, column: 0 });
+    expect(neighbour('a', from, mat)).toBeUndefined();
+  });
+});
+
+describe('a run put together from two workers', () => {
+  const design = demo('single-core-jig');
+  const trace = simulate(design, { estimateError: false, until: 1e-7 });
+  const other = { ...trace };
+  const one = { kind: 'one', one: trace, design, warnings: [] } as const;
+  const zero = { kind: 'zero', zero: other } as const;
+  const judged = { kind: 'judged', ensemble: undefined, reason: 'why', grade: 'quick' } as const;
+
+  it('is known when both traces are, in whatever order they come', () => {
+    for (const order of [
+      [one, zero],
+      [zero, one],
+    ]) {
+      const pieces = collectRun();
+      expect(pieces.add(order[0]!)).toBeUndefined();
+      const run = pieces.add(order[1]!)!;
+      expect([run.grade, run.one, run.zero]).toEqual(['traces', trace, other]);
+    }
+  });
+
+  it('waits for a late ZERO with the judgement already there, and takes the exact ONE when it comes', () => {
+    const pieces = collectRun();
+    pieces.add(one);
+    expect(pieces.add(judged)).toBeUndefined();
+    expect(pieces.add(zero)).toMatchObject({ grade: 'quick', reason: 'why' });
+    const exact = { ...trace };
+    const last = pieces.add({ ...judged, grade: 'full', one: exact })!;
+    expect(last.grade).toBe('full');
+    expect(last.one).toBe(exact);
+    expect(last.design).toBe(design);
+  });
+});
+
+describe('a part of a view', () => {
+  it('is drawn again only when something it is drawn from has changed', () => {
+    const once = createOnce();
+    let drawn = 0;
+    const draw = () => drawn++;
+    const run = {};
+    once('a', [run, 1, NaN], draw);
+    once('a', [run, 1, NaN], draw);
+    expect(drawn).toBe(1);
+    once('b', [run, 1, NaN], draw);
+    once('a', [{}, 1, NaN], draw);
+    once('a', [{}, 1], draw);
+    expect(drawn).toBe(4);
+  });
+});
