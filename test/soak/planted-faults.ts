@@ -99,8 +99,8 @@ export const PLANTED_FAULTS: readonly PlantedFault[] = [
   {
     name: 'energy: heat in the terminations is forgotten',
     file: 'engine/energy-meter.ts',
-    from: 'sum += sections.conductance[k]! * v[k]! * v[k]!;',
-    to: 'sum += 0 * sections.conductance[k]! * v[k]! * v[k]!;',
+    from: 'heat += bare * voltage * voltage;',
+    to: 'heat += 0 * bare * voltage * voltage;',
     tests: ['physics/convergence.test.ts'],
   },
   {
