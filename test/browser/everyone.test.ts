@@ -80,6 +80,12 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
     }
     for (const view of ['Plan', 'Learn', 'Terms']) {
       await page.getByRole('button', { name: view, exact: true }).click();
+      if (view === 'Plan') {
+        await page.locator('.readout-panel .behind > summary').click();
+        await page.locator('#mat-shares').check();
+        for (const summary of await page.locator('details.more > summary').all()) await summary.click();
+        await page.locator('.opening svg.chart').waitFor();
+      }
       const [wide, shown] = await page.evaluate(
         () => [document.documentElement.scrollWidth, document.documentElement.clientWidth] as const,
       );

@@ -144,6 +144,8 @@ export function spectrumChart(options: SpectrumChartOptions): SVGSVGElement {
       [...values].flatMap((value, i) =>
         frequency[i]! >= from && frequency[i - 1]! <= reach ? [y(Math.max(value, most / DEPTH))] : [],
       );
+    // Under it stand the names of the marks.
+    const lowest = bottom - (8 + 17 * options.marks.length) * em;
     const first = frequency.findIndex((f) => f >= from);
     const upper = lines.every((other) => other.density[first]! <= density[first]!);
     const at = upper
@@ -153,7 +155,7 @@ export function spectrumChart(options: SpectrumChartOptions): SVGSVGElement {
       'text',
       {
         x: margins.left + 8,
-        y: Math.min(Math.max(at, margins.top + 12 * em), bottom - 6),
+        y: Math.min(Math.max(at, margins.top + 12 * em), lowest),
         class: 'direct-label',
       },
       text,
