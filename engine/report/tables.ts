@@ -1,4 +1,4 @@
-import type { Advice, Change } from '../advice.ts';
+import { changeValueText, perUnitText, type Advice, type Change } from '../advice.ts';
 import type { BuildNumbers } from '../build-numbers.ts';
 import type { Design } from '../design.ts';
 import { formatQuantity } from '../format-quantity.ts';
@@ -193,9 +193,9 @@ export function buildTable(design: Design, build: BuildNumbers): string {
 export function adviceTables({ costs, changes, wanted, met }: Advice): string {
   const costRows = costs.map((c) => [
     c.label,
-    perUnit(c.onePerUnit, 'V', c.unit),
-    perUnit(c.zeroPerUnit, 'V', c.unit),
-    perUnit(c.widthPerUnit, 's', c.unit),
+    perUnitText(c.onePerUnit, 'V', c.unit),
+    perUnitText(c.zeroPerUnit, 'V', c.unit),
+    perUnitText(c.widthPerUnit, 's', c.unit),
     c.takes === 0 ? '' : volts(c.takes),
   ]);
   const asked = `${volts(wanted.margin)} of margin and a window of ${seconds(wanted.width)}`;
@@ -208,25 +208,8 @@ export function adviceTables({ costs, changes, wanted, met }: Advice): string {
   );
 }
 
-/** Per unit as a reader would turn it: mV and ns per ns, mA, mV, kelvin and so on. */
-function perUnit(value: number, of: 'V' | 's', unit: Change['unit']): string {
-  const [size, name] = TURNS[unit ?? '1'] ?? [1, unit ?? ''];
-  return `${formatQuantity(value * size, of, 2)}/${name}`;
-}
-
-const TURNS: Readonly<Record<string, readonly [number, string]>> = {
-  s: [1e-9, 'ns'],
-  V: [1e-3, 'mV'],
-  A: [1e-3, 'mA'],
-  Hz: [1e6, 'MHz'],
-  ohm: [1, 'Ω'],
-  Wb: [1e-9, 'nWb'],
-  '°C': [1, 'K'],
-};
-
 function changeRow({ label, from, to, unit, gives, at }: Change): readonly string[] {
-  const say = (value: Change['from'] | undefined): string =>
-    typeof value === 'number' ? formatQuantity(value, unit ?? '1') : (value ?? '').replaceAll('-', ' ');
+  const say = (value: Change['from']): string => changeValueText(value, unit);
   const result = Number.isFinite(gives.margin)
     ? `${volts(gives.margin)}, ${seconds(gives.width)}`
     : 'refused by the check';
