@@ -5,8 +5,6 @@ export default defineConfig({
   test: {
     dir: 'test/soak',
     include: ['**/*.soak.ts'],
-    // Half an hour of planted faults has a command of its own: npm run faults.
-    exclude: process.env.FAULTS ? [] : ['**/planted-faults.soak.ts'],
     testTimeout: 600_000,
     hookTimeout: 120_000,
     pool: 'forks',
