@@ -461,7 +461,8 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
       );
       for (let k = 0; k < n; k++) {
         const e = emfOf(k, wire.jNext, wire.vNext);
-        area[k]! += (d.h * (emf[k]! + e)) / 2;
+        // After a kink the EMF starts from a value of its own, not from the one before.
+        area[k]! += d.w === 0 ? d.h * e : (d.h * (emf[k]! + e)) / 2;
         emf[k] = e;
       }
     },

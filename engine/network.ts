@@ -160,8 +160,10 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
 function boundaries(n: number, size: number, centre: number): number[] {
   const bounds = [0];
   let next = centre - size / 2 - Math.floor((centre - size / 2) / size) * size;
-  for (; next < n; next += size) if (next - bounds.at(-1)! > size / 3) bounds.push(next);
-  if (n - bounds.at(-1)! < size / 3 && bounds.length > 1) bounds.pop();
+  // A third exactly is a sliver at either end, so that a wire seen from its other end is cut in the same places.
+  const sliver = (size / 3) * (1 + 1e-9);
+  for (; next < n; next += size) if (next - bounds.at(-1)! > sliver) bounds.push(next);
+  if (n - bounds.at(-1)! < sliver && bounds.length > 1) bounds.pop();
   bounds.push(n);
   return bounds;
 }

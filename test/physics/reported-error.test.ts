@@ -1,0 +1,49 @@
+/**
+ * The error that a run reports of itself against its true error. Independent route: the same design with four times
+ * finer steps and four times the sections. The soak does the same on 200 designs, voltage-driven ones among them.
+ */
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { checkDesign } from '../../engine/index.ts';
+import { randomDesign } from '../random-design.ts';
+import { coverage, trueError } from './true-error.ts';
+
+describe('the default settings', () => {
+  // N3. Not met, and not tested here: larger mats (0.18 % of one ONE on the 64 x 64 demo design, 0.2 % and 1.5 % of
+  // the greatest peak on 32 x 32 with other windings, 3 % of one ONE on 64 x 64 in two halves at its defaults).
+  it.each([
+    'minimal',
+    'single-core-jig',
+    'classroom-board-4x4',
+    'common-practice-8x8',
+    'tide-recorder-16x16',
+    'tide-recorder-32x32',
+  ])(
+    'of %s are within a thousandth of one ONE between edges and half a hundredth of the peak at them',
+    (name) => {
+      const file = readFileSync(new URL(`../../fixtures/designs/${name}.json`, import.meta.url), 'utf8');
+      const error = trueError(checkDesign(JSON.parse(file)), true);
+      expect(error.betweenEdges).toBeLessThan(1e-3 * error.one);
+      expect(error.all).toBeLessThan(5e-3 * error.peak);
+      for (const times of coverage(error)) expect(times).toBeLessThan(1.25);
+    },
+  );
+});
+
+describe('the reported error', () => {
+  // N3: true error at most 1.25 times the reported one in 95 % of random designs. Between edges it is so. Over the
+  // whole cycle nine in ten are covered: a sample beside a jump of the voltage is wrong by the jump's place in a step.
+  it('covers the true one between edges in 95 of 100 current-driven designs, over the whole cycle in 85', () => {
+    const designs = 40;
+    let all = 0;
+    let between = 0;
+    for (let seed = 0; seed < designs; seed++) {
+      const design = randomDesign(seed, { largest: 6, lossless: false, voltage: false, history: false });
+      const [whole, quiet] = coverage(trueError(design, true));
+      if (whole <= 1.25) all++;
+      if (quiet <= 1.25) between++;
+    }
+    expect(between / designs).toBeGreaterThanOrEqual(0.95);
+    expect(all / designs).toBeGreaterThanOrEqual(0.85);
+  });
+});
