@@ -4,6 +4,7 @@ export default defineConfig({
   test: {
     dir: 'test',
     include: ['**/*.test.ts'],
+    setupFiles: ['test/property-seed.ts'],
     exclude: ['**/soak/**', '**/node_modules/**'],
     testTimeout: 60_000,
     hookTimeout: 120_000,

@@ -5,6 +5,7 @@ export default defineConfig({
   test: {
     dir: 'test/soak',
     include: ['**/*.soak.ts'],
+    setupFiles: ['test/property-seed.ts'],
     testTimeout: 600_000,
     hookTimeout: 120_000,
     pool: 'forks',
