@@ -6,6 +6,7 @@ import { designRules } from './design-rules.ts';
 import { designSchema, type ReadDesignFile } from './design-schema.ts';
 import type { Design } from './design.ts';
 import { knownNames, nearestName } from './field-names.ts';
+import { readJsonText } from './json-text.ts';
 import { plainCopy } from './plain-copy.ts';
 
 /**
@@ -36,7 +37,9 @@ function assemble(file: ReadDesignFile): Design {
 
 /** A design from the text of a design file. A slip of JSON is told with its line and column. Throws DesignError. */
 export function parseDesignText(text: string): Design {
-  return checkDesign(parseJson(text));
+  const reading = readJsonText(text, 'The design');
+  if (reading.ok) return checkDesign(reading.value);
+  throw refused([{ code: 'syntax', field: '', message: reading.message }]);
 }
 
 function refused(problems: readonly DesignProblem[]): DesignError {
@@ -69,57 +72,6 @@ function unknownField(path: readonly PropertyKey[], key: string): DesignProblem 
     message: `${shown} is not a field of ${place}; ${remedy}${near === undefined ? '.' : ''}`,
     limit: names.join(', '),
   };
-}
-
-/** JSON.parse with place and cause of a slip. */
-export function parseJson(text: string): unknown {
-  const clean = text.replace(/^\uFEFF/u, '');
-  try {
-    return JSON.parse(clean);
-  } catch (error) {
-    const { line, column, found } = locate(clean, error);
-    throw new DesignError([
-      {
-        code: 'syntax',
-        field: '',
-        message: `The design must be JSON, but at line ${line}, column ${column} there is ${found}; look there for a missing comma, quote or brace.`,
-      },
-    ]);
-  }
-}
-
-/** Where JSON.parse stopped. Engines tell the position in different words, or not at all when the text just ends. */
-function locate(
-  text: string,
-  error: unknown,
-): { readonly line: number; readonly column: number; readonly found: string } {
-  const words = error instanceof Error ? error.message : '';
-  const position = /position (\d+)/u.exec(words)?.[1];
-  const lineColumn = /line (\d+) column (\d+)/u.exec(words);
-  const lines = text.split('\n');
-  let at = position === undefined ? text.length : Number(position);
-  if (position === undefined && lineColumn) {
-    const before = lines.slice(0, Number(lineColumn[1]) - 1).reduce((sum, line) => sum + line.length + 1, 0);
-    at = before + Number(lineColumn[2]) - 1;
-  } else if (position === undefined) {
-    at = findQuoted(text, words);
-  }
-  const head = text.slice(0, at).split('\n');
-  const found = at >= text.length ? 'the end of the text' : `${JSON.stringify(text.charAt(at))}`;
-  return { line: head.length, column: (head.at(-1) ?? '').length + 1, found };
-}
-
-/** V8 quotes the surroundings instead of the position in short texts: Unexpected token 'x', "..." is not valid JSON. */
-function findQuoted(text: string, words: string): number {
-  const token = /Unexpected token '(.)'/su.exec(words)?.[1];
-  const quoted = /, (?:\.\.\.)?"(.*?)"(?:\.\.\. | )is not valid JSON$/su.exec(words)?.[1];
-  if (token === undefined || quoted === undefined) return text.length;
-  const start = Math.max(0, text.indexOf(quoted));
-  const inside =
-    quoted.length > 10 && start > 0
-      ? text.indexOf(token, start + Math.min(10, quoted.length - 1))
-      : text.indexOf(token, start);
-  return inside < 0 ? text.length : inside;
 }
 
 function deepFreeze<T>(value: T): T {

@@ -1,6 +1,7 @@
 /** The engine in the order in which the data flows. Only re-exports. */
 export * from './units.ts';
 export * from './format-quantity.ts';
+export * from './json-text.ts';
 export * from './design.ts';
 export * from './core-presets.ts';
 export * from './design-error.ts';

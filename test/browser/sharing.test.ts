@@ -147,7 +147,9 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
         .locator('#open-file')
         .setInputFiles({ name: 'mine.json', mimeType: 'application/json', buffer: Buffer.from(text) });
     await open('not json');
-    await expect.poll(() => page.getByRole('alert').innerText()).toContain('mine.json is not a design file');
+    await expect
+      .poll(() => page.getByRole('alert').innerText())
+      .toContain('mine.json must be valid JSON; line 1');
     await open(
       JSON.stringify({
         name: 'Mine',

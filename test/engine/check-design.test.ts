@@ -171,11 +171,11 @@ describe('refusing', () => {
         return (error as DesignError).message;
       }
     };
-    expect(where('{"name": "x",}')).toContain('line 1, column 14 there is "}"');
+    expect(where('{"name": "x",}')).toContain('line 1, column 14 has "}"');
     expect(where(`{\n  "name": "x",\n  "note": 'y'\n${' '.repeat(100)}}`)).toContain(
-      `line 3, column 11 there is "'"`,
+      `line 3, column 11 has "'y'`,
     );
-    expect(where('')).toContain('line 1, column 1 there is the end of the text');
+    expect(where('')).toContain('it is empty');
     expect(where('\uFEFF{}')).toBe('accepted');
   });
 

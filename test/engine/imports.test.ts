@@ -44,14 +44,14 @@ const BUILD_FILES: ReadonlySet<string> = new Set(['web/vite.config.ts', 'web/vit
 
 /** The engine in the order in which the data flows: a stage imports itself and earlier ones. */
 const STAGES: readonly (readonly [stage: string, pattern: RegExp])[] = [
-  ['numbers', /^(numerics\/.*|units|format-quantity|version|time-grid)$/u],
+  ['numbers', /^(numerics\/.*|units|format-quantity|json-text|version|time-grid)$/u],
   [
     'design file',
     /^(design|design-error|plain-copy|schema-.*|core-presets|design-schema|field-names|list-design-fields|design-to-json)$/u,
   ],
   ['core', /^(core-(?!classes|presets|stepper).*|check-handbook|geometry)$/u],
   ['mat', /^(winding|stored-pattern|half-select-law)$/u],
-  ['drive', /^(drive-programme)$/u],
+  ['drive', /^(drive-programme|line-voltage)$/u],
   ['check', /^(assemble-design|rules-.*|design-rules|check-design)$/u],
   ['network', /^(result|core-classes|core-stepper|network|ladder|coupling|wire-state|drive-line)$/u],
   [

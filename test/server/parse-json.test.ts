@@ -29,12 +29,27 @@ describe('JSON text', () => {
     [']', 'line 1, column 1 has "]"'],
   ])('%j is refused where it goes wrong', (text, place) => {
     expect(messageOf(text)).toBe(
-      `Design x.json must be valid JSON; ${place}, which JSON does not allow there: mend it.`,
+      `Design x.json must be valid JSON; ${place}, which JSON does not allow there: look there for a missing or superfluous comma, quote or brace.`,
     );
   });
 
   it('that is empty is refused', () => {
     expect(messageOf(' \n')).toBe('Design x.json must be JSON; it is empty: give a JSON object.');
+  });
+
+  it.each([
+    ['{"a":1,"a":1}', 'line 1, column 8 gives "a" again'],
+    ['{"a":{"b":1,\n"c":[{"b":1,"b":2}]}}', 'line 2, column 13 gives "b" again'],
+    ['{"a":1,"\\u0061":2}', 'line 1, column 8 gives "a" again'],
+    ['{"__proto__":1,"__proto__":2}', 'line 1, column 16 gives "__proto__" again'],
+  ])('%j names a thing twice, of which one would be lost in silence', (text, place) => {
+    expect(messageOf(text)).toBe(
+      `Design x.json must give each name once in an object; ${place}: keep one of the two.`,
+    );
+  });
+
+  it('may give the same name in different objects', () => {
+    expect(messageOf('{"a":{"a":1},"b":[{"a":1},{"a":1}]}')).toBe('no fault');
   });
 
   it('may begin with a byte-order mark', () => {
@@ -57,7 +72,8 @@ describe('JSON text', () => {
             read = false;
           }
           const message = messageOf(text);
-          expect(message === 'no fault').toBe(read);
+          const repeated = message.includes('must give each name once');
+          expect(message === 'no fault' || repeated).toBe(read);
           if (!read && text.trim() !== '') {
             const column = Number(/column (\d+)/.exec(message)?.[1]);
             expect(column).toBeGreaterThanOrEqual(1);

@@ -1,3 +1,4 @@
+import { readJsonText } from '../../engine/index.ts';
 import { DEMO_DESIGNS } from '../demo-designs.ts';
 import { h, put } from '../dom.ts';
 import { rawAt, type RawDesign } from '../pointer.ts';
@@ -83,17 +84,17 @@ export function createPlanHead(
     const chosen = file.files?.[0];
     file.value = '';
     if (!chosen) return;
-    try {
-      const raw: unknown = JSON.parse(await chosen.text());
-      if (typeof raw !== 'object' || raw === null || Array.isArray(raw))
-        throw new SyntaxError('not an object');
+    const reading = readJsonText(await chosen.text(), chosen.name);
+    const raw = reading.ok ? reading.value : undefined;
+    if (typeof raw === 'object' && raw !== null && !Array.isArray(raw)) {
       state.span.set(undefined);
       edit(state, raw as RawDesign);
-    } catch {
-      state.notice.set(
-        `${chosen.name} is not a design file: a design is a JSON object in braces. The design on the page was left as it is.`,
-      );
+      return;
     }
+    const why = reading.ok
+      ? `${chosen.name} is not a design file: a design is a JSON object in braces.`
+      : reading.message;
+    state.notice.set(`${why} The design on the page was left as it is.`);
   }
 
   return {
