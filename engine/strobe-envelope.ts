@@ -103,9 +103,13 @@ export function seenEnvelope(
   { time, one, zero, oneHigh, zeroLow }: StrobeEnvelope,
   delay: number,
 ): Readonly<Record<Band, Float64Array>> {
-  const late = (values: Float64Array): Float64Array => time.map((t) => valueAt(time, values, t - delay));
+  const late = (values: Float64Array): Float64Array => asLatchSees(time, values, delay);
   return { time, one: late(one), zero: late(zero), oneHigh: late(oneHigh), zeroLow: late(zeroLow) };
 }
+
+/** A trace as the latch sees it: at every instant what the detector heard `delay` (s) before. */
+export const asLatchSees = (time: Float64Array, values: Float64Array, delay: number): Float64Array =>
+  time.map((t) => valueAt(time, values, t - delay));
 
 type Band = 'time' | 'one' | 'zero' | 'oneHigh' | 'zeroLow';
 
