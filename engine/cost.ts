@@ -1,5 +1,6 @@
 import type { Design } from './design.ts';
 import { chooseSections } from './network.ts';
+import { mayReachLimit } from './line-voltage.ts';
 import { stepRule } from './prepare-run.ts';
 
 /**
@@ -17,7 +18,10 @@ export function predictCost(design: Design): Price {
   const { rows, columns } = design.mat;
   const sections = chooseSections(design, rows * columns) + CABLE_SECTIONS * 2;
   const rule = stepRule(design, rows * columns);
-  const steps = design.cycle.period / rule.max + SLOPE_JUMPS * (GRADED_STEPS + rule.transit / rule.front);
+  // A source that meets its limit makes kinks of its own, about one an edge.
+  const limited = mayReachLimit(design, 'x') || mayReachLimit(design, 'y');
+  const jumps = SLOPE_JUMPS * (limited ? 2 : 1);
+  const steps = design.cycle.period / rule.max + jumps * (GRADED_STEPS + rule.transit / rule.front);
   // At most every core its own class; alike ones share section, polarity, bit and the driven lines they lie on.
   const lines = new Set(design.programme.map((cycle) => cycle.row)).size;
   const others = new Set(design.programme.map((cycle) => cycle.column)).size;

@@ -160,7 +160,7 @@ export interface LineDrive {
   readonly inductance: number;
   /** ohm, the line itself. */
   readonly resistance: number;
-  /** V that the driver can give before it leaves the current-source region. */
+  /** V, the most that a current source gives: where the line needs more, the current follows from the line. */
   readonly compliance: number;
   /** V, clamp that takes the turn-off kick. */
   readonly clamp: number;
@@ -317,6 +317,8 @@ export interface Tolerances {
   readonly strobe: number;
   /** K: half-range of temperature about the design's. */
   readonly temperature: number;
+  /** Half-range of the supply as a fraction: it moves every drive amplitude, and the threshold with them. */
+  readonly supply: number;
 }
 
 export interface Supply {

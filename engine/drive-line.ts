@@ -8,18 +8,24 @@ export interface LineModel {
   readonly resistance: number;
   /** ohm behind the source; undefined: a current source, which prescribes the current. */
   readonly sourceResistance: number | undefined;
-  /** V that the turn-off clamp puts against the current (voltage source only). */
+  /** V that the turn-off clamp puts against the current. */
   readonly clamp: number;
+  /** V, the most that a current source gives to bring its current to the programme's; Infinity: whatever it takes. */
+  readonly compliance: number;
   /** How many times the cores of this mat the line sees (mats in series that are not modelled core by core). */
   readonly scale: number;
 }
 
 /**
  * State of a line: current and linkage now and one step before. A voltage source drives while a pulse lasts; then
- * its switch opens and the clamp takes the current down to zero, where the line stays open.
+ * its switch opens and the clamp takes the current down to zero, where the line stays open. A current source
+ * prescribes its current until that would need more than its compliance (or, against the current, its clamp): then
+ * it gives that voltage, and the current follows from the line, until it has caught up with the programme.
  */
 export interface DriveLine {
   readonly model: LineModel;
+  /** What its driver does in the cycle, A (V behind a voltage source). */
+  pulses: readonly DrivePulse[];
   current: number;
   old: number;
   /** Predicted, then final current at the end of the step. */
@@ -36,15 +42,20 @@ export interface DriveLine {
   solved: boolean;
   /** The source drives; else its switch is open and the clamp takes the current down. */
   driven: boolean;
-  /** The current is expected to die at the end of this step. */
-  dying: boolean;
-  /** The current died within the step: the next step starts afresh. */
-  broke: boolean;
+  /** Direction in which a current source at its limit pulls the current, +1 or -1; 0: it is not at its limit. */
+  pull: number;
+  /** The current is expected to die, or to catch up with the programme, at the end of this step. */
+  landing: boolean;
+  /** It did so within the step. */
+  landed: boolean;
+  /** How often in the cycle it may still land on an instant of its own, after which steps start afresh. */
+  landings: number;
 }
 
 export function makeDriveLine(model: LineModel): DriveLine {
   return {
     model,
+    pulses: [],
     current: 0,
     old: 0,
     next: 0,
@@ -56,66 +67,123 @@ export function makeDriveLine(model: LineModel): DriveLine {
     emf: 0,
     solved: false,
     driven: false,
-    dying: false,
-    broke: false,
+    pull: 0,
+    landing: false,
+    landed: false,
+    landings: 0,
   };
 }
 
+/**
+ * Most kinks of a line's current in a cycle that no pulse announces: behind a voltage source it dies once a pulse; a
+ * current source may reach its limit more than once as cores switch, but not for ever (grids stay bounded).
+ */
+export function mostLandings({ sourceResistance, compliance }: LineModel, pulses: number): number {
+  if (sourceResistance !== undefined) return pulses;
+  return compliance === Infinity ? 0 : 6 * pulses;
+}
+
 /** A line at the start of a cycle: no current. */
-export function beginLine(line: DriveLine): void {
-  line.current = line.old = line.next = line.lag = line.lagOld = line.lagNext = 0;
-  line.solved = line.driven = line.dying = line.broke = false;
+export function beginLine(line: DriveLine, pulses: readonly DrivePulse[]): void {
+  line.pulses = pulses;
+  line.current = line.old = line.next = line.lag = line.lagOld = line.lagNext = line.pull = 0;
+  line.solved = line.driven = line.landing = line.landed = false;
+  line.landings = mostLandings(line.model, pulses.length);
 }
 
 /** Sets `next` and decides whether this step's current is prescribed or solved for. w = h / previous h or 0. */
-export function predictLine(
-  line: DriveLine,
-  pulses: readonly DrivePulse[],
-  t0: number,
-  t1: number,
-  w: number,
-): void {
-  line.broke = false;
-  if (line.model.sourceResistance === undefined) {
-    line.next = pulseValue(pulses, t1);
-    line.solved = line.driven = false;
+export function predictLine(line: DriveLine, t0: number, t1: number, w: number): void {
+  const { model, pulses, current } = line;
+  line.landed = false;
+  if (model.sourceResistance === undefined) {
+    line.solved = line.driven = line.pull !== 0;
+    line.next = line.solved ? current + w * (current - line.old) : pulseValue(pulses, t1);
+    if (line.solved) line.emf = limitOf(line);
     return;
   }
   const middle = (t0 + t1) / 2;
   line.driven = pulses.some((p) => middle > p.on && middle < p.off + p.trailing.duration);
-  line.solved = line.driven || line.current !== 0;
-  line.emf = line.driven ? pulseValue(pulses, t1) : -Math.sign(line.current) * line.model.clamp;
-  line.next = line.solved ? line.current + w * (line.current - line.old) : 0;
+  line.solved = line.driven || current !== 0;
+  line.emf = line.driven ? pulseValue(pulses, t1) : -Math.sign(current) * model.clamp;
+  line.next = line.solved ? current + w * (current - line.old) : 0;
 }
 
-/** Does the clamp bring the current to zero within the step that ends with `next`? The line then is open. */
-export const diesAt = (line: DriveLine, next: number): boolean =>
-  line.solved && !line.driven && (line.dying || next * line.current <= 0);
+/** Signed V of a current source at its limit: the compliance drives a current up, the clamp takes it down. */
+function limitOf({ model, current, pull }: DriveLine): number {
+  return pull * (current * pull < 0 ? model.clamp : model.compliance);
+}
 
 /**
- * The end of a step that was to go from t0 to t1, moved to where the first current that its clamp takes down reaches
- * zero, s: the kink then lies on an instant, as those of the pulses do. hOld = the step before, 0 after a kink.
+ * Turns a prescribed current into one that is solved for where it needs more than the source gives.
+ * @param needed V along the line at the prescribed current @returns V that acts: `needed`, or the limit
  */
-export function landOnDeath(lines: readonly DriveLine[], t0: number, t1: number, hOld: number): number {
+export function limitLine(line: DriveLine, needed: number): number {
+  const { model, current, next } = line;
+  // A line without current, and without a pulse, is open: whatever its cores induce drives nothing.
+  if (line.solved || model.compliance === Infinity || (current === 0 && next === 0)) return needed;
+  line.pull = Math.sign(needed);
+  const limit = limitOf(line);
+  if (Math.abs(needed) <= Math.abs(limit)) {
+    line.pull = 0;
+    return needed;
+  }
+  line.solved = line.driven = true;
+  line.emf = limit;
+  return limit;
+}
+
+/**
+ * Where a current that is solved for stops being so: at zero when the clamp takes it down, at the programme's when a
+ * source at its limit has caught up. Undefined: it goes on beyond `next`, the current at t1.
+ */
+export function landsAt(line: DriveLine, next: number, t1: number): number | undefined {
+  if (!line.solved) return undefined;
+  if (line.pull !== 0) {
+    const programme = pulseValue(line.pulses, t1);
+    return line.landing || (programme - next) * line.pull <= 0 ? programme : undefined;
+  }
+  return !line.driven && (line.landing || next * line.current <= 0) ? 0 : undefined;
+}
+
+/**
+ * The end of a step that was to go from t0 to t1, moved to where the first current lands (landsAt), by a straight
+ * line through its last two values: the kink then lies on an instant, as those of the pulses do.
+ * hOld = the step before, 0 after a kink.
+ */
+export function landOnKink(lines: readonly DriveLine[], t0: number, t1: number, hOld: number): number {
   let end = t1;
-  for (const line of lines) line.dying = false;
+  for (const line of lines) line.landing = false;
   for (const line of lines) {
-    if (!line.solved || line.driven || line.current === 0 || hOld === 0) continue;
-    const zero = t0 + (hOld * line.current) / (line.old - line.current);
+    if (hOld === 0 || !line.solved || line.landings <= 0) continue;
+    const zero = landing(line, t0, t1, hOld);
     if (!(zero > t0 && zero < end)) continue;
     end = Math.max(zero, t0 + (t1 - t0) / 1000);
-    for (const other of lines) other.dying = other === line;
+    for (const other of lines) other.landing = other === line;
   }
   return end;
 }
 
-export function shiftLine(line: DriveLine, linkage: number): void {
+/** When the current lands, s; NaN or an instant outside the step: not in this step. */
+function landing(line: DriveLine, t0: number, t1: number, hOld: number): number {
+  const { current, old, pulses, pull } = line;
+  const rate = (current - old) / hOld;
+  if (pull === 0) return line.driven ? NaN : t0 - current / rate;
+  const gap = pulseValue(pulses, t0) - current;
+  const left = pulseValue(pulses, t1) - current - rate * (t1 - t0);
+  return left * pull > 0 ? NaN : t0 + ((t1 - t0) * gap) / (gap - left);
+}
+
+/** End of step becomes now. @returns whether the current's slope jumps here, so that steps start afresh */
+export function shiftLine(line: DriveLine, linkage: number): boolean {
   line.lagOld = line.lag;
   line.lag = line.lagNext;
   line.old = line.current;
   line.current = line.next;
   line.linkageOld = line.linkage;
   line.linkage = linkage;
+  if (!line.landed) return false;
+  line.pull = 0;
+  return line.landings-- > 0;
 }
 
 /**
@@ -124,6 +192,6 @@ export function shiftLine(line: DriveLine, linkage: number): void {
  */
 export function lineVoltage(line: DriveLine, rate: number, cores: number): number {
   const { inductance, resistance, scale, sourceResistance } = line.model;
-  if (line.solved) return line.emf - sourceResistance! * line.next;
+  if (line.solved) return line.emf - (sourceResistance ?? 0) * line.next;
   return resistance * line.next + inductance * rate + scale * cores;
 }

@@ -18,7 +18,16 @@ import {
   type SectionSums,
 } from './core-stepper.ts';
 import type { Coupling } from './coupling.ts';
-import { beginLine, landOnDeath, lineVoltage, makeDriveLine, predictLine, shiftLine } from './drive-line.ts';
+import {
+  beginLine,
+  landOnKink,
+  limitLine,
+  lineVoltage,
+  makeDriveLine,
+  mostLandings,
+  predictLine,
+  shiftLine,
+} from './drive-line.ts';
 import type { DriveLine, LineModel } from './drive-line.ts';
 import { driveActivity, pulseEnds, pulseValue, type CycleProgramme } from './drive-programme.ts';
 import { makeEnergyMeter } from './energy-meter.ts';
@@ -134,7 +143,7 @@ export function integrate(problem: Problem): Recording {
     const end = observed ? Math.min(period, problem.until) : period;
     const gridFrom = (start: number): TimeGrid => cycleGrid(problem, cycle.programme, start, end);
     const grid = gridFrom(0);
-    const most = grid.time.length + deathSteps(problem, cycle.programme);
+    const most = grid.time.length + landingSteps(problem, cycle.programme);
     const observer = observed ? makeObserver(run, cycle, most) : undefined;
     const ear = n === cycles.length - 2 ? makeEar(most) : undefined;
     const ended = runCycle(run, cycle, grid, gridFrom, observer, ear);
@@ -155,12 +164,10 @@ export function integrate(problem: Problem): Recording {
   throw new RangeError('A programme needs at least one cycle; received none.');
 }
 
-/** Steps that currents may cost which die between the pulses. */
-function deathSteps({ lineX, lineY, rule, refine }: Problem, programme: CycleProgramme): number {
-  const deaths =
-    (lineX.sourceResistance === undefined ? 0 : programme.x.length) +
-    (lineY.sourceResistance === undefined ? 0 : programme.y.length);
-  return deaths * jumpSteps(rule, refine);
+/** Steps that currents may cost which land between the slope jumps of the pulses. */
+function landingSteps({ lineX, lineY, rule, refine }: Problem, programme: CycleProgramme): number {
+  const landings = mostLandings(lineX, programme.x.length) + mostLandings(lineY, programme.y.length);
+  return landings * jumpSteps(rule, refine);
 }
 
 /**
@@ -218,8 +225,8 @@ function runCycle(
   let inhibitLagOld = 0;
 
   // The lines start from rest; the wire goes on from where the cycle before left it.
-  beginLine(X);
-  beginLine(Y);
+  beginLine(X, programme.x);
+  beginLine(Y, programme.y);
   setFactors(classes, state, factors);
   advanceCores(classes, state, 0, end, wire.j, lag, wire.lag, 1, sums);
   wire.flux.set(sums.flux);
@@ -236,12 +243,12 @@ function runCycle(
   for (let n = 0; n + 1 < time.length; n++) {
     const t0 = time[n]!;
     if (restart[n] === 1) hOld = 0;
-    const t1 = landOnDeath(lines, t0, time[n + 1]!, hOld);
+    const t1 = landOnKink(lines, t0, time[n + 1]!, hOld);
     setDifference(d, t1 - t0, hOld);
 
     predictWire(wire, d);
-    predictLine(X, programme.x, t0, t1, d.w);
-    predictLine(Y, programme.y, t0, t1, d.w);
+    predictLine(X, t0, t1, d.w);
+    predictLine(Y, t0, t1, d.w);
     end.x = X.next;
     end.y = Y.next;
     end.inhibit = pulseValue(programme.inhibit, t1);
@@ -258,17 +265,19 @@ function runCycle(
     const rateY = d.a0 * lag.y + d.a1 * Y.lag + d.a2 * Y.lagOld;
     let vx = lineVoltage(X, rateX, lineEmf(wire, d, X, sums.line[0]!, sums.x, coupling.airX));
     let vy = lineVoltage(Y, rateY, lineEmf(wire, d, Y, sums.line[1]!, sums.y, coupling.airY));
+    vx = limitLine(X, vx);
+    vy = limitLine(Y, vy);
     solveWire(wire, d, sums, coupling, end.inhibit, vx, vy, clamp);
     const guessX = end.x;
     const guessY = end.y;
     if (X.solved || Y.solved) {
-      closeLines(wire, d, sums, coupling, lines, [guessX, guessY]);
+      closeLines(wire, d, sums, coupling, lines, [guessX, guessY], t1);
       if (d.w === 0) {
         // After a kink the guess is coarse, and the charge behind the coupling capacitance takes it at its word.
         if (X.solved) vx = lineVoltage(X, 0, 0);
         if (Y.solved) vy = lineVoltage(Y, 0, 0);
         solveWire(wire, d, sums, coupling, end.inhibit, vx, vy, clamp);
-        closeLines(wire, d, sums, coupling, lines, [guessX, guessY]);
+        closeLines(wire, d, sums, coupling, lines, [guessX, guessY], t1);
       }
       end.x = X.next;
       end.y = Y.next;
@@ -289,8 +298,8 @@ function runCycle(
       observer.step(d, now, end, lag, sources);
     }
     shiftWire(wire, d, sums);
-    shiftLine(X, run.linkages[0]! + dot(coupling.airX, wire.lag));
-    shiftLine(Y, run.linkages[1]! + dot(coupling.airY, wire.lag));
+    const kinkX = shiftLine(X, run.linkages[0]! + dot(coupling.airX, wire.lag));
+    const kinkY = shiftLine(Y, run.linkages[1]! + dot(coupling.airY, wire.lag));
     inhibitLagOld = inhibitLag;
     inhibitLag = lag.inhibit;
     now.x = end.x;
@@ -304,8 +313,8 @@ function runCycle(
     if (!Number.isFinite(wire.v[0]! + wire.j[0]! + X.current + Y.current))
       return { kind: 'failed', time: t1, steps };
     if ((steps & 255) === 255 && problem.cancelled?.()) return { kind: 'cancelled', time: t1, steps };
-    // A current that died is a slope jump: steps grow anew from there.
-    if ((X.broke || Y.broke) && n + 2 < time.length) {
+    // A current that landed is a slope jump: steps grow anew from there.
+    if ((kinkX || kinkY) && n + 2 < time.length) {
       ({ time, restart } = gridFrom(t1));
       n = -1;
     }

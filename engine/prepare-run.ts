@@ -4,6 +4,7 @@ import type { Cycle, Design, LineDrive } from './design.ts';
 import type { LineModel } from './drive-line.ts';
 import type { DriveFactors } from './core-stepper.ts';
 import { cycleProgramme } from './drive-programme.ts';
+import { mayReachLimit } from './line-voltage.ts';
 import type { CycleRun, Problem } from './integrate.ts';
 import { cutSections, wireDelay, type Sections } from './network.ts';
 import type { SimulateOptions } from './result.ts';
@@ -23,7 +24,9 @@ export function prepareRun(
   options: SimulateOptions,
 ): Problem {
   const sections = cutSections(design, path, wanted);
-  const stacked = design.drive.x.source.kind === 'voltage' || design.drive.y.source.kind === 'voltage';
+  const { x, y } = design.drive;
+  const limited = { x: mayReachLimit(design, 'x'), y: mayReachLimit(design, 'y') };
+  const stacked = x.source.kind === 'voltage' || y.source.kind === 'voltage' || limited.x || limited.y;
   const classes = groupCores(design, sections, bits, path.polarity, options.spread, stacked, options.initial);
   return {
     sections,
@@ -31,10 +34,10 @@ export function prepareRun(
     cycles: prepareCycles(design, sections, classes, path, bits),
     period: design.cycle.period,
     until: options.until ?? Infinity,
-    lineX: lineModel(design.drive.x, stacked ? 1 : design.mat.mats),
-    lineY: lineModel(design.drive.y, stacked ? 1 : design.mat.mats),
+    lineX: lineModel(x, stacked ? 1 : design.mat.mats, limited.x),
+    lineY: lineModel(y, stacked ? 1 : design.mat.mats, limited.y),
     clamp: design.drive.inhibit.clamp,
-    linger: Math.max(lingerOf(design, 'x'), lingerOf(design, 'y')),
+    linger: Math.max(lingerOf(design, 'x', limited.x), lingerOf(design, 'y', limited.y)),
     rule: stepRule(design, path.order.length),
     refine,
     split: options.contributions !== false,
@@ -44,12 +47,12 @@ export function prepareRun(
 }
 
 /**
- * s in which the clamp takes a voltage-driven line's current down, from above: current times all the inductance on
- * the line over the clamp's voltage, twice, and time for what the cores give back. 0 for a current source.
+ * s in which the clamp takes a line's current down, from above: current times all the inductance on the line over
+ * the clamp's voltage, twice, and time for what the cores give back. 0 for a current source within its limits.
  */
-function lingerOf({ drive, mat, core }: Design, name: 'x' | 'y'): number {
+function lingerOf({ drive, mat, core }: Design, name: 'x' | 'y', limited: boolean): number {
   const line = drive[name];
-  if (line.source.kind === 'current') return 0;
+  if (line.source.kind === 'current' && !limited) return 0;
   const cores = mat.mats * (name === 'x' ? mat.columns : mat.rows);
   const current = Math.max(line.readAmplitude, line.writeAmplitude);
   const inductance = line.inductance + cores * core.parameters.elasticKnee;
@@ -135,12 +138,13 @@ function factorsOf(
   };
 }
 
-function lineModel(d: LineDrive, scale: number): LineModel {
+function lineModel(d: LineDrive, scale: number, limited: boolean): LineModel {
   return {
     inductance: d.inductance,
     resistance: d.resistance,
     sourceResistance: d.source.kind === 'voltage' ? d.source.resistance : undefined,
     clamp: d.clamp,
+    compliance: limited ? d.compliance : Infinity,
     scale,
   };
 }

@@ -97,9 +97,14 @@ function lineGroup(name: string) {
       unit: 'V',
       from: '0.1 V',
       to: '1 kV',
-      is: 'Voltage that the driver can give before its current is no longer its own.',
+      is: 'Most voltage that a current source gives; where the line needs more, the current lags behind what was asked.',
     }),
-    clamp: q('30 V', { unit: 'V', from: '0.1 V', to: '1 kV', is: 'Clamp that takes the kick at turn-off.' }),
+    clamp: q('30 V', {
+      unit: 'V',
+      from: '0.1 V',
+      to: '1 kV',
+      is: 'Clamp that takes the kick at turn-off; a kick beyond it makes the current fall more slowly.',
+    }),
     temperatureCoefficient: q('0 %/K', {
       ...perKelvin,
       is: 'Change of the amplitude per kelvin, for drives that follow the cores.',

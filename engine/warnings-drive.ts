@@ -1,9 +1,9 @@
 import { supplyCurrent } from './build-numbers.ts';
-import { atTemperature } from './core-model.ts';
 import type { DesignWarning } from './design-warning.ts';
-import type { Design, EdgeShape, LineDrive } from './design.ts';
+import type { Design, LineDrive } from './design.ts';
 import { halfTime, pulseInstants } from './drive-programme.ts';
 import { formatQuantity } from './format-quantity.ts';
+import { lineInductance, steepest } from './line-voltage.ts';
 import { predictedOne } from './warnings-core.ts';
 
 /** Pulses that must cover each other, and what the drivers, the supply and the wires have to bear. */
@@ -67,29 +67,6 @@ function coverWarnings(design: Design): readonly DesignWarning[] {
   return warnings;
 }
 
-/** Greatest slope of an edge in amplitudes per edge time (derived from each shape). */
-export function steepest(edge: EdgeShape): number {
-  switch (edge.kind) {
-    case 'linear':
-      return 1;
-    case 'raised-cosine':
-      return Math.PI / 2;
-    case 'exponential':
-      return Math.log(9);
-    case 'table':
-      return Math.max(
-        ...edge.points.slice(1).map(([t, i], k) => Math.abs(i - edge.points[k][1]) / (t - edge.points[k][0])),
-      );
-  }
-}
-
-/** Inductance of one drive line with the cores of all mats in series, H: each counted with its greater slope. */
-export function lineInductance(design: Design, line: 'x' | 'y'): number {
-  const p = atTemperature(design.core.parameters, design.temperature);
-  const along = line === 'x' ? design.mat.columns : design.mat.rows;
-  return design.drive[line].inductance + along * design.mat.mats * p.elasticKnee;
-}
-
 function voltageWarnings(design: Design): readonly DesignWarning[] {
   const warnings: DesignWarning[] = [];
   for (const line of ['x', 'y'] as const) {
@@ -107,7 +84,7 @@ function voltageWarnings(design: Design): readonly DesignWarning[] {
           `/drive/${line}/compliance`,
           needed,
           d.compliance,
-          `Line ${name} needs ${formatQuantity(needed, 'V')} on its edge (${formatQuantity(inductance, 'H')} in series), but its driver gives ${formatQuantity(d.compliance, 'V')}.`,
+          `Line ${name} needs ${formatQuantity(needed, 'V')} on its edge (${formatQuantity(inductance, 'H')} in series), but its driver gives ${formatQuantity(d.compliance, 'V')}, so the current rises more slowly than asked.`,
           'Slow the edge, shorten the line, or give the driver more voltage.',
         ),
       );

@@ -1,5 +1,5 @@
 import type { Coupling } from './coupling.ts';
-import { diesAt, type DriveLine } from './drive-line.ts';
+import { landsAt, type DriveLine } from './drive-line.ts';
 import type { SectionSums } from './core-stepper.ts';
 import { factorLadder, makeLadderStep, nodeCharge, solveLadder, type LadderStep } from './ladder.ts';
 import type { Sections } from './network.ts';
@@ -221,10 +221,10 @@ function pushSections(step: LadderStep, W: Float64Array, rhs: Float64Array): voi
 }
 
 /**
- * Drive lines behind a voltage source: E - R i - D[L lag + linkage] = 0. Every inductance answers the lagged currents,
+ * Drive lines whose current is not prescribed (drive-line.ts): E - R i - D[L lag + linkage] = 0. Every inductance answers the lagged currents,
  * own and mutual alike: were only one of them lagged, the two together could give energy. The wire's answer to one ampere of each line
  * closes the loop; on return the wire and both lines hold the solution at the end of the step.
- * @param guess line currents at which the cores were summed
+ * @param guess line currents at which the cores were summed; @param t1 s, end of the step
  */
 export function closeLines(
   wire: WireState,
@@ -233,6 +233,7 @@ export function closeLines(
   coupling: Coupling,
   lines: readonly [DriveLine, DriveLine],
   guess: readonly [number, number],
+  t1: number,
 ): void {
   const { sections, step, stride, jGuess, jNext, vNext, answerV, answerJ, lagGuess } = wire;
   const { a0, a1, a2, gain } = d;
@@ -255,7 +256,7 @@ export function closeLines(
   for (const i of [0, 1] as const) {
     const line = lines[i];
     if (!line.solved) continue;
-    const R = line.model.resistance + line.model.sourceResistance!;
+    const R = line.model.resistance + (line.model.sourceResistance ?? 0);
     const L = line.model.inductance;
     let linkage = sums.line[i]!;
     for (let k = 0; k < n; k++) {
@@ -275,18 +276,19 @@ export function closeLines(
     (b[0]! * m[3]! - m[1]! * b[1]!) / det,
     (m[0]! * b[1]! - m[2]! * b[0]!) / det,
   ];
-  // A current that its clamp brings through zero stays at zero; the other line answers to that.
-  const dies = [diesAt(lines[0], guess[0] + change[0]), diesAt(lines[1], guess[1] + change[1])] as const;
+  // A current that lands stays where it landed; the other line answers to that.
+  const lands = [landsAt(lines[0], guess[0] + change[0], t1), landsAt(lines[1], guess[1] + change[1], t1)];
   for (const i of [0, 1] as const) {
     const o = i === 0 ? 1 : 0;
-    lines[i].broke = dies[i];
-    if (!dies[i]) continue;
-    if (!dies[o]) change[o] += (m[2 * o + i]! / m[3 * o]!) * (guess[i] + change[i]);
-    change[i] = -guess[i];
+    lines[i].landed = lands[i] !== undefined;
+    if (!lines[i].landed) continue;
+    const moved = lands[i]! - guess[i];
+    if (lands[o] === undefined) change[o] -= (m[2 * o + i]! / m[3 * o]!) * (moved - change[i]);
+    change[i] = moved;
   }
   for (const i of [0, 1] as const) {
     if (!lines[i].solved) continue;
-    lines[i].next = dies[i] ? 0 : guess[i] + change[i];
+    lines[i].next = lands[i] ?? guess[i] + change[i];
     for (let k = 0; k < n; k++) jNext[k]! += change[i] * answerJ[i][k]!;
     for (let k = 0; k <= n; k++) vNext[k]! += change[i] * answerV[i][k]!;
   }

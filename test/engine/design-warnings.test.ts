@@ -12,7 +12,7 @@ import {
   type DesignWarning,
 } from '../../engine/index.ts';
 import { bellAt, kneeDrive, predictedOne, warmCurrents } from '../../engine/warnings-core.ts';
-import { lineInductance, steepest } from '../../engine/warnings-drive.ts';
+import { lineInductance, steepest } from '../../engine/line-voltage.ts';
 import { arrivingShare } from '../../engine/warnings-sense.ts';
 import { staticFlux } from '../../engine/core-model.ts';
 
