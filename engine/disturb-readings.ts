@@ -2,6 +2,7 @@ import { parametersOf, type KickedCore } from './core-kicks.ts';
 import { restState } from './core-state.ts';
 import type { Cycle, Design } from './design.ts';
 import { disturbances, extremeTrain, type Disturbance } from './disturb-search.ts';
+import { readEnd } from './drive-programme.ts';
 import { makeMatHistory } from './mat-history.ts';
 import { repetitionCoupling } from './repetition.ts';
 import type { SimulateOptions, Simulation } from './result.ts';
@@ -185,14 +186,6 @@ const writeOf = ({ selected }: Design, bit: 0 | 1, cleared: boolean): Cycle => (
 
 const exceptionAt = ({ exceptions, selected }: Design): Design['exceptions'][number] | undefined =>
   exceptions.find((e) => e.row === selected.row && e.column === selected.column);
-
-/** s: nothing of the read comes later than its pulse and what the strobe still waits for. */
-function readEnd(design: Design): number {
-  const { x, y } = design.drive;
-  const end = design.cycle.readWidth + Math.abs(design.cycle.stagger) + Math.max(x.rise, y.rise);
-  const { time = 0, aperture } = design.strobe;
-  return Math.min(design.cycle.period, Math.max(end + design.detector.delay, time + aperture));
-}
 
 /** `3 × half-read on the row, then half-write on the column`. */
 export function describeTrain(train: readonly Disturbance[]): string {

@@ -246,3 +246,11 @@ function slopeJumps(pulses: readonly DrivePulse[]): Float64Array {
   const sorted = Float64Array.from(times).sort();
   return sorted.filter((t, i) => i === 0 || t - sorted[i - 1]! > 1e-13);
 }
+
+/** s: nothing of the read comes later than its pulse and what the strobe still waits for. */
+export function readEnd(design: Design): number {
+  const { x, y } = design.drive;
+  const end = design.cycle.readWidth + Math.abs(design.cycle.stagger) + Math.max(x.rise, y.rise);
+  const { time = 0, aperture } = design.strobe;
+  return Math.min(design.cycle.period, Math.max(end + design.detector.delay, time + aperture));
+}

@@ -24,6 +24,10 @@ export function lineInductance(design: Design, line: 'x' | 'y'): number {
   return design.drive[line].inductance + along * design.mat.mats * p.elasticKnee;
 }
 
+/** Does the line's current follow from its cores, so that data move it, or is it prescribed throughout? */
+export const givesWay = (design: Design, line: 'x' | 'y'): boolean =>
+  design.drive[line].source.kind === 'voltage' || mayReachLimit(design, line);
+
 /** What the bound below leaves for cores that differ from the design's and for half-selected ones that move. */
 const SPARE = 1.1;
 

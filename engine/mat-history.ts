@@ -3,14 +3,16 @@ import { disturbedState } from './core-disturb.ts';
 import { restState } from './core-state.ts';
 import type { Cycle, Design } from './design.ts';
 import { cycleProgramme, pulseValue } from './drive-programme.ts';
+import { givesWay } from './line-voltage.ts';
 import type { CoreFlux, Simulation } from './result.ts';
 import { wirePath } from './winding.ts';
 
 /**
  * The cores of a whole mat from cycle to cycle without the network: every core is moved by the currents that its
  * lines carry. What the fast way leaves out: the sense wire's own current (a fraction of a milliampere against a
- * knee of hundreds), the delay of the inhibit current along a shared wire, and what an inhibit clamp takes of it. A voltage-driven line carries the
- * current that full runs gave it, one for a word that keeps the bit and one for the other.
+ * knee of hundreds), the delay of the inhibit current along a shared wire, and what an inhibit clamp takes of it. A
+ * line behind a voltage, or one whose source may reach its limit, carries the current that full runs gave it, one for
+ * a word that keeps the bit and one for the other.
  */
 export interface MatHistory {
   /** Wb, row-major, live. */
@@ -23,11 +25,11 @@ export interface MatHistory {
   move(cycle: Cycle, index: number, core: KickedCore): void;
 }
 
-/** Currents of a voltage-driven cycle as a full run gave them; `time` uniform. */
+/** Currents of a cycle as a full run gave them; `time` uniform. */
 export type LineRun = Pick<Simulation, 'time' | 'currents'>;
 
 export interface MatHistoryOptions {
-  /** A full run that reads and restores each bit, needed where a line is driven by a voltage. */
+  /** A full run that reads and restores each bit, needed where a line gives way (line-voltage.ts). */
   readonly currents?: (bit: 0 | 1) => LineRun;
   readonly bits: Uint8Array;
 }
@@ -188,9 +190,9 @@ function driveOf(
   const jumps = [0, ...programme.jumps, design.cycle.period];
   const inhibit = (t: number): number => pulseValue(programme.inhibit, t);
   const line = (name: 'x' | 'y'): ((t: number) => number) => {
-    if (design.drive[name].source.kind === 'current') return (t) => pulseValue(programme[name], t);
+    if (!givesWay(design, name)) return (t) => pulseValue(programme[name], t);
     if (currents === undefined)
-      throw new RangeError('A voltage-driven line needs full runs for its current; none were given.');
+      throw new RangeError('A line whose current gives way needs full runs for it; none were given.');
     const run = currents(inhibited ? 0 : 1);
     const trace = run.currents[name];
     const step = run.time[1]! - run.time[0]!;

@@ -4,7 +4,7 @@ import type { Cycle, Design, LineDrive } from './design.ts';
 import type { LineModel } from './drive-line.ts';
 import type { DriveFactors } from './core-stepper.ts';
 import { cycleProgramme } from './drive-programme.ts';
-import { mayReachLimit } from './line-voltage.ts';
+import { givesWay, mayReachLimit } from './line-voltage.ts';
 import type { CycleRun, Problem } from './integrate.ts';
 import { cutSections, wireDelay, type Sections } from './network.ts';
 import type { SimulateOptions } from './result.ts';
@@ -26,7 +26,7 @@ export function prepareRun(
   const sections = cutSections(design, path, wanted);
   const { x, y } = design.drive;
   const limited = { x: mayReachLimit(design, 'x'), y: mayReachLimit(design, 'y') };
-  const stacked = x.source.kind === 'voltage' || y.source.kind === 'voltage' || limited.x || limited.y;
+  const stacked = givesWay(design, 'x') || givesWay(design, 'y');
   const classes = groupCores(design, sections, bits, path.polarity, options.spread, stacked, options.initial);
   return {
     sections,

@@ -1,12 +1,11 @@
 import type { Cycle, Design } from './design.ts';
 import { valueAt } from './detector.ts';
 import { pulseInstants } from './drive-programme.ts';
-import { baselineShift } from './periodic-steady-state.ts';
 import { estimateRecovery, shortestCycle, type RecoveryEstimate } from './recovery.ts';
-import { repetitionCoupling } from './repetition.ts';
 import type { SimulateOptions, Simulation } from './result.ts';
 import { cycleEnd } from './rules-drive.ts';
 import { wirePath } from './winding.ts';
+import { dutyReport, type DutyReport } from './worst-duty.ts';
 
 type Simulate = (design: Design, options: SimulateOptions) => Simulation;
 
@@ -36,13 +35,6 @@ export interface DeadTimePoint {
   readonly left: number;
 }
 
-/** Baseline of an AC-coupled amplifier against the share of cycles that are inhibited, at the design's period. */
-export interface DutyPoint {
-  readonly inhibitedShare: number;
-  /** V referred to the sense wire by which a quiet line lies too low. */
-  readonly baseline: number;
-}
-
 /** The inhibit's tail by full runs, beside the estimate from closed forms. */
 export interface RecoveryReport {
   readonly estimate: RecoveryEstimate;
@@ -61,8 +53,8 @@ export interface RecoveryReport {
    * the inhibit has disturbed every core of the mat, which no dead time undoes.
    */
   readonly history: number;
-  /** Empty when DC coupled. */
-  readonly duty: readonly DutyPoint[];
+  /** What the share of inhibited cycles does through AC coupling, at the design's period. */
+  readonly duty: DutyReport;
 }
 
 /**
@@ -77,14 +69,6 @@ export function recoveryReport(design: Design, { simulate, deadTimes }: Recovery
   const longest = Math.max(own, 4 * estimate.time);
   const times = deadTimes ?? [0, 0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.75, 1].map((part) => part * longest);
   const { tail, kick, inhibitEnd } = findTail(design, end + longest, estimate.target, simulate);
-  const duty: DutyPoint[] =
-    design.amplifier.highPass === 0
-      ? []
-      : [0, 0.5, 1].map((inhibitedShare) => {
-          const cycle = { ...design.cycle, inhibitedShare };
-          const coupling = repetitionCoupling({ ...design, cycle }, simulate);
-          return { inhibitedShare, baseline: baselineShift(design.amplifier, coupling) };
-        });
   const points = times.map((deadTime) => atDeadTime(design, deadTime, end + deadTime, simulate));
   const coupling =
     design.amplifier.highPass > 0 ? LONG_COUPLING / (2 * Math.PI * design.amplifier.highPass) : 0;
@@ -97,7 +81,7 @@ export function recoveryReport(design: Design, { simulate, deadTimes }: Recovery
     kick,
     deadTimes: points.map(({ difference, ...point }) => ({ ...point, left: difference - history })),
     history,
-    duty,
+    duty: dutyReport(design, simulate),
   };
 }
 

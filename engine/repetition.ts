@@ -22,6 +22,15 @@ export function repetitionCoupling(
   return share * zero + (1 - share) * one;
 }
 
+/** The capacitor (V) after endless cycles that all kept a ONE, and after those that all kept a ZERO. */
+export function steadyCouplings(
+  design: Design,
+  simulate: (design: Design, options: SimulateOptions) => Simulation,
+): { readonly one: number; readonly zero: number } {
+  const of = (bit: 0 | 1): number => steadyCoupling(design, bit, simulate, undefined);
+  return { one: of(1), zero: of(0) };
+}
+
 /** The capacitor after endless cycles that read and restore one bit; the second of two cycles stands for them all. */
 function steadyCoupling(
   design: Design,

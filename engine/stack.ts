@@ -1,5 +1,6 @@
 import { supplyCurrent } from './build-numbers.ts';
 import type { Cycle, Design } from './design.ts';
+import { givesWay } from './line-voltage.ts';
 import { shortestCycle } from './recovery.ts';
 import type { SimulateOptions, Simulation } from './result.ts';
 import { cycleEnd } from './rules-drive.ts';
@@ -13,7 +14,7 @@ export interface PlaneReading {
   readonly read: 0 | 1;
   /** V at the strobe as the detector hears it, referred to the sense wire. */
   readonly atStrobe: number;
-  /** A, X current at the strobe: a voltage-driven line gives way to the cores that switch on it. */
+  /** A, X current at the strobe: a line behind a voltage, or at its compliance, gives way to the cores that switch on it. */
   readonly current: number;
 }
 
@@ -70,14 +71,14 @@ export interface WordDependence {
   readonly zero: readonly number[];
   /** A, X current at the strobe, of the plane that reads the ONE (the ZERO where there is none). */
   readonly current: readonly number[];
-  /** True when both lines are current sources, which data do not move. */
+  /** True when both lines are current sources within their limits, which data do not move. */
   readonly fixed: boolean;
 }
 
 /** Words from all ZEROs to all ONEs, at most nine of them. */
 export function wordDependence(design: Design, simulate: Simulate): WordDependence {
   const { mats } = design.mat;
-  const fixed = design.drive.x.source.kind === 'current' && design.drive.y.source.kind === 'current';
+  const fixed = !givesWay(design, 'x') && !givesWay(design, 'y');
   const parts = Math.min(mats, fixed ? 1 : 8);
   const ones = [...new Set(Array.from({ length: parts + 1 }, (_, i) => Math.round((i * mats) / parts)))];
   const words = ones.map((n) =>

@@ -69,20 +69,34 @@ function recoveryText({ recovery }: ChannelReport): string {
     ['dead time', 'inhibit left on the wire', 'left at the strobe'],
     ...deadTimes.map((point) => [second(point.deadTime), volt(point.inhibited), volt(point.left)]),
   ]);
-  const base =
-    duty.length === 0
-      ? ''
-      : `Baseline through AC coupling: ${duty.map(({ inhibitedShare, baseline }) => `${volt(baseline)} with ${100 * inhibitedShare} % of cycles inhibited`).join(', ')}.\n`;
   return (
     'Inhibit and the next read\n' +
     `After the inhibit edge ${volt(kick)} at most on the wire; the amplifier is under ${volt(estimate.target)} after ${second(tail)} (estimate ${second(estimate.time)}).\n` +
     `Shortest cycle ${second(shortestCycle.simulated)} (estimate ${second(shortestCycle.estimated)}).\n` +
-    `What inhibit does to the cores for good moves the strobe's value by ${volt(history)}.\n${table}${base}`
+    `What inhibit does to the cores for good moves the strobe's value by ${volt(history)}.\n${table}${dutyText(duty)}`
+  );
+}
+
+function dutyText({ points, worst }: ChannelReport['recovery']['duty']): string {
+  if (worst === undefined) return '';
+  const share = (part: number): string => `${Number((100 * part).toPrecision(3))} %`;
+  return (
+    'Through AC coupling, by the share of cycles that were inhibited\n' +
+    textTable([
+      ['inhibited', 'baseline lies lower by', 'ONE at the strobe', 'ZERO at the strobe'],
+      ...points.map((point) => [
+        share(point.inhibitedShare),
+        volt(point.baseline),
+        volt(point.one),
+        volt(point.zero),
+      ]),
+    ]) +
+    `Worst for a ONE: ${share(worst.one.inhibitedShare)} inhibited (${volt(worst.one.one)}); for a ZERO: ${share(worst.zero.inhibitedShare)} (${volt(worst.zero.zero)}).\n`
   );
 }
 
 function wordText({ words }: ChannelReport): string {
-  if (words.fixed) return 'Words\n  Current sources: the other bits of the word do not matter.\n';
+  if (words.fixed) return 'Words\n  Current sources within their compliance: the other bits of the word do not matter.\n';
   const rows = words.ones.map((n, i) => [
     String(n),
     volt(words.one[i]),

@@ -24,6 +24,7 @@ export function simulationText(run: Simulation): string {
       `(both referred to the sense wire).\n` +
       `Greatest sense voltage ${volt(senseVoltage[peak])} at ${second(time[peak])}.\n`,
   );
+  if (run.baseline !== undefined) parts.push(baselineText(run, run.baseline));
   parts.push(causes(run));
   parts.push(
     'Energy over the observed cycle\n' +
@@ -43,6 +44,16 @@ export function simulationText(run: Simulation): string {
     `${error}\n${method.sections} sections, ${method.classes} classes of cores, ${method.steps} steps of at most ${second(method.step)}.\n`,
   );
   return parts.join('\n');
+}
+
+/** What endless cycles before have left of an AC-coupled amplifier's baseline. */
+function baselineText({ design }: Simulation, baseline: number): string {
+  const { period, inhibitedShare = 0 } = design.cycle;
+  const share = Number((100 * inhibitedShare).toPrecision(3));
+  return (
+    `After endless cycles at ${formatQuantity(1 / period, 'Hz')}, ${share} % of them inhibited, the AC-coupled ` +
+    `amplifier's baseline lies ${volt(Math.abs(baseline))} too ${baseline < 0 ? 'high' : 'low'} (referred to the sense wire).\n`
+  );
 }
 
 /** Each cause at the strobe and at its own greatest. */

@@ -62,7 +62,7 @@ const STAGES: readonly (readonly [stage: string, pattern: RegExp])[] = [
   ['window', /^(window-.*|strobe-.*|case-overrides|wrong-bit|spectrum)$/u],
   [
     'history',
-    /^(mat-history|mat-programme|read-estimate|mat-test|disturb-.*|recovery-report|stack|channel-report)$/u,
+    /^(mat-history|mat-programme|read-estimate|mat-test|disturb-.*|recovery-report|worst-duty|stack|channel-report)$/u,
   ],
   ['advice', /^advice(-.*)?$/u],
   ['studies', /^studies\/.*$/u],

@@ -3,6 +3,7 @@ import {
   amplify,
   baselineShift,
   checkDesign,
+  dutyReport,
   recoveryReport,
   repetitionCoupling,
   simulate,
@@ -117,6 +118,51 @@ describe('cycles before, through AC coupling', () => {
     const direct = mat({ cycle: { inhibitedShare: 1 } });
     expect(value(direct)).toBe(value(mat()));
     expect(simulate(direct, { estimateError: false }).baseline).toBeUndefined();
+  });
+
+  // Derived: before limit and rectification all is linear in the share, so the worst lies at an end; there it is what a run says.
+  it('are worst at an end of the duty, for ONE and ZERO, as full runs of either say', () => {
+    const { points, worst } = dutyReport(coupled(), simulate);
+    const value = (bit: 0 | 1, inhibitedShare: number): number =>
+      simulate(
+        { ...coupled({ inhibitedShare }), selected: { row: 3, column: 4, bit } },
+        { estimateError: false, contributions: false },
+      ).strobe.value;
+    expect(points.map(({ inhibitedShare }) => inhibitedShare)).toEqual([0, 0.25, 0.5, 0.75, 1]);
+    const [first, , middle, , last] = points;
+    expect(middle!.one).toBeCloseTo((first!.one + last!.one) / 2, 9);
+    expect(Math.abs(first!.one - last!.one)).toBeGreaterThan(0.05e-3);
+    expect(worst!.one.one).toBe(Math.min(...points.map((point) => point.one)));
+    expect(worst!.zero.zero).toBe(Math.max(...points.map((point) => point.zero)));
+    for (const end of [0, 1]) expect(worst!.one.one).toBeLessThanOrEqual(value(1, end) + 1e-9);
+    expect(value(1, worst!.one.inhibitedShare)).toBeCloseTo(worst!.one.one, 9);
+    expect(value(0, worst!.zero.inhibitedShare)).toBeCloseTo(worst!.zero.zero, 9);
+    // The baseline goes against a read's own sign: what lowers the ONE lowers the ZERO.
+    expect(worst!.one.inhibitedShare).not.toBe(worst!.zero.inhibitedShare);
+    expect([0, 1]).toContain(worst!.one.inhibitedShare);
+  });
+
+  it('are searched between the ends where a rectifying amplifier takes the ONE through nothing, and left out when DC coupled', () => {
+    const output = (inhibitedShare: number): Float64Array =>
+      simulate(coupled({ inhibitedShare }), { estimateError: false }).amplifierOutput;
+    const [none, all] = [output(0), output(1)];
+    const k = none.findIndex(
+      (value, i) => i > 150 && value * all[i]! < 0 && Math.abs(value + all[i]!) < Math.abs(value) / 2,
+    );
+    expect(k).toBeGreaterThan(150);
+    const { numerics, detector } = coupled();
+    const design = coupled();
+    const at: Design = {
+      ...design,
+      amplifier: { ...design.amplifier, polarity: 'either' },
+      strobe: { ...design.strobe, time: k * numerics.output + detector.delay },
+    };
+    const { points, worst } = dutyReport(at, simulate);
+    const ends = Math.min(points[0]!.one, points[4]!.one);
+    expect(worst!.one.one).toBeLessThan(0.02 * ends);
+    expect(worst!.one.inhibitedShare).toBeGreaterThan(0.2);
+    expect(worst!.one.inhibitedShare).toBeLessThan(0.8);
+    expect(dutyReport(mat(), simulate)).toEqual({ points: [], worst: undefined });
   });
 
   it('reach the strobe window', () => {

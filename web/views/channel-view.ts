@@ -118,14 +118,15 @@ function parts(report: ChannelReport): HTMLElement[] {
     ),
     part(
       'Inhibit and the next read',
-      `Once the inhibit is off, ${volts(recovery.kick)} at most are on the wire; the amplifier is under ${volts(recovery.estimate.target)} after ${seconds(recovery.tail)}. Shortest cycle ${seconds(recovery.shortestCycle.simulated)} (estimate ${seconds(recovery.shortestCycle.estimated)}). What inhibit does to the cores for good moves the value at the strobe by ${volts(recovery.history)}.${recovery.duty.map(({ inhibitedShare, baseline }) => ` With ${100 * inhibitedShare} % of cycles inhibited the baseline lies ${volts(baseline)} lower.`).join('')}`,
+      `Once the inhibit is off, ${volts(recovery.kick)} at most are on the wire; the amplifier is under ${volts(recovery.estimate.target)} after ${seconds(recovery.tail)}. Shortest cycle ${seconds(recovery.shortestCycle.simulated)} (estimate ${seconds(recovery.shortestCycle.estimated)}). What inhibit does to the cores for good moves the value at the strobe by ${volts(recovery.history)}.`,
       ['Dead time', 'inhibit left on the wire', 'left at the strobe'],
       recovery.deadTimes.map((point) => [seconds(point.deadTime), volts(point.inhibited), volts(point.left)]),
     ),
+    ...dutyPart(recovery.duty),
     part(
       'Words of the stack',
       words.fixed
-        ? 'Current sources: the other bits of the word do not matter.'
+        ? 'Current sources within their compliance: the other bits of the word do not matter.'
         : 'ONEs that switch in the other mats slow a voltage-driven line.',
       ['ONEs in the word', 'ONE at the strobe', 'ZERO at the strobe', 'X current'],
       words.ones.map((n, i) => [
@@ -144,6 +145,25 @@ function parts(report: ChannelReport): HTMLElement[] {
         amps(allZeros),
         amps(allOnes),
         inTime ? 'enough' : 'too short',
+      ]),
+    ),
+  ];
+}
+
+/** Baseline through AC coupling; nothing when DC coupled. */
+function dutyPart({ points, worst }: ChannelReport['recovery']['duty']): HTMLElement[] {
+  if (worst === undefined) return [];
+  const share = (of: number): string => `${Number((100 * of).toPrecision(3))} %`;
+  return [
+    part(
+      'Baseline through AC coupling',
+      `Worst for a ONE with ${share(worst.one.inhibitedShare)} of the cycles inhibited, for a ZERO with ${share(worst.zero.inhibitedShare)}. To plan with either, set the share of inhibited cycles under Cycle.`,
+      ['Inhibited', 'baseline lower by', 'ONE at the strobe', 'ZERO at the strobe'],
+      points.map(({ inhibitedShare, baseline, one, zero }) => [
+        share(inhibitedShare),
+        volts(baseline),
+        volts(one),
+        volts(zero),
       ]),
     ),
   ];
