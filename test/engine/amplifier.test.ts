@@ -103,7 +103,7 @@ describe('the amplifier', () => {
   });
 
   it('does not hear 10 V of common mode at a balanced input', () => {
-    // Goldstick and Klein, IRE Trans. EC 11(2), 1962 (abstract): the ideal balanced input.
+    // A4: Goldstick and Klein, IRE Trans. EC 11(2), 1962 (abstract): the ideal balanced input.
     const time = samples(200 * ns, 1 * ns);
     const u = time.map((t) => 0.04 * Math.sin(t * 4e7));
     const common = time.map(() => 10);

@@ -25,14 +25,14 @@ describe('drivers', () => {
 });
 
 describe('access', () => {
-  it('takes three equal steps: 15 and 24 us at turnovers of 5 and 8 us (Rajchman, RCA Review, June 1952, in a digest)', () => {
+  it('S1: takes three equal steps: 15 and 24 us at turnovers of 5 and 8 us (Rajchman, RCA Review, June 1952, in a digest)', () => {
     expect(accessTime(5e-6)).toBeCloseTo(15e-6, 15);
     expect(accessTime(8e-6)).toBeCloseTo(24e-6, 15);
   });
 });
 
 describe('recovery', () => {
-  it('from 340 mV to 5 mV takes 4.22 time constants (derived)', () => {
+  it('I2: from 340 mV to 5 mV takes 4.22 time constants (derived)', () => {
     expect(recoveryTimeConstants(0.34, 0.005) / 4.22).toBeCloseTo(1, 2);
     expect(Math.exp(-recoveryTimeConstants(0.34, 0.005)) * 0.34).toBeCloseTo(0.005, 12);
     expect(recoveryTimeConstants(0.004, 0.005)).toBe(0);

@@ -104,7 +104,7 @@ describe('the strobe window of a design', () => {
   });
 
   it('reports a weak selected core as a false zero', () => {
-    // Törnquist, Elteknik 2 (1959), pp. 97-98: a disturbed ONE under the threshold at the strobe.
+    // A3: Törnquist, Elteknik 2 (1959), pp. 97-98: a disturbed ONE under the threshold at the strobe.
     const { row, column } = board.selected;
     const weak = demo('classroom-board-4x4', {
       exceptions: [{ row, column, fluxFactor: 0.2 }],
@@ -116,6 +116,19 @@ describe('the strobe window of a design', () => {
     expect(notice.value).toBeLessThan(notice.limit);
     expect(found.notices!.some((n) => n.code === 'false-zero')).toBe(false);
   });
+
+  // A2: PDP-8/E maintenance manual vol. 1, DEC-8E-HMM1A-D-D, 1973, as reported.
+  it.each(['classroom-board-4x4', 'common-practice-8x8', 'tide-recorder-32x32'])(
+    'passes at three or more neighbouring taps of 10 ns on the healthy %s, and chooses their middle',
+    (name) => {
+      const { taps, tap, intervals } = strobeWindow(demo(name), { cases: 'quick' });
+      const passing = taps.filter(({ pass }) => pass).map(({ time }) => time);
+      expect(passing.length).toBeGreaterThanOrEqual(3);
+      expect(passing.at(-1)! - passing[0]!).toBeCloseTo((passing.length - 1) * 10 * ns, 15);
+      expect(tap).toBe(passing[Math.floor(passing.length / 2)]);
+      expect(intervals.some(({ start, end }) => start <= tap! && tap! <= end)).toBe(true);
+    },
+  );
 
   it('names a failed run and goes on without it, and says so when nothing is left', () => {
     let count = 0;
@@ -145,7 +158,7 @@ describe('the strobe window of a design', () => {
   });
 
   it('flags half-select noise of 7 mV and more where less than 7 mV is due', () => {
-    // As reported of the IBM 1800's 2 us storage: half-select noise at the strobe under 7 mV (maintenance manual
+    // A5: as reported of the IBM 1800's 2 us storage: half-select noise at the strobe under 7 mV (maintenance manual
     // SY26-5956-6, 1970).
     expect(noticeHalfSelect(6.999 * mV, 7 * mV)).toEqual([]);
     expect(noticeHalfSelect(7 * mV, 7 * mV)[0].code).toBe('half-select-noise');

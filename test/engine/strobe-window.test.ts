@@ -19,7 +19,7 @@ const plain = envelopeFrom([one], [zero]);
 
 describe('the strobe window at a threshold', () => {
   it('reads a sech^2 ONE of 100 ns half-width at 0.970, 0.885, 0.765 and 0.631 of its peak 10 to 40 ns off it', () => {
-    // Derived: sech^2(2 x 0.881374 x d/width).
+    // A1, derived: sech^2(2 x 0.881374 x d/width).
     const envelope = envelopeFrom([bell(1, 250 * ns, 100 * ns)], [() => 0]);
     const expected = [0.97, 0.885, 0.765, 0.631];
     expected.forEach((part, i) => {
@@ -247,7 +247,7 @@ const tapsPassing = (passes: readonly number[]): { time: number; pass: boolean }
   Array.from({ length: 12 }, (_, k) => ({ time: k * 10 * ns, pass: passes.includes(k) }));
 
 describe('strobe taps', () => {
-  // As reported of the PDP-8/E (maintenance manual vol. 1, DEC-8E-HMM1A-D-D, 1973).
+  // A2: as reported of the PDP-8/E (maintenance manual vol. 1, DEC-8E-HMM1A-D-D, 1973).
   it('chooses the middle of three or more neighbouring taps, the later of two middles', () => {
     expect(chooseTap(tapsPassing([4, 5, 6]))).toBe(50 * ns);
     expect(chooseTap(tapsPassing([4, 5, 6, 7]))).toBe(60 * ns);
@@ -276,7 +276,7 @@ const reason = (threshold: number, over = {}): string | undefined =>
 
 describe('what a builder is told', () => {
   it('reports a ONE under the threshold at the strobe as a false zero, and only strictly under', () => {
-    // Törnquist, Elteknik 2 (1959), pp. 97-98: a disturbed ONE under the threshold reads as a ZERO.
+    // A3: Törnquist, Elteknik 2 (1959), pp. 97-98: a disturbed ONE under the threshold reads as a ZERO.
     const flat = envelopeFrom([() => 15 * mV], [() => 2 * mV]);
     const codes = (threshold: number): readonly string[] =>
       windowAt(flat, { time: 300 * ns, threshold }, exact).notices!.map((n) => n.code);
