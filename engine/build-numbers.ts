@@ -1,5 +1,8 @@
 import type { Design } from './design.ts';
 import { shortestCycle } from './recovery.ts';
+import { switchingTime } from './core-closed-forms.ts';
+import { atTemperature } from './core-model.ts';
+import { bellAt, warmCurrents } from './warnings-core.ts';
 
 /** Drivers of a stack of `mats` planes: one set of X and Y for all, and one inhibit driver a plane. */
 export const driversWithInhibit = (rows: number, columns: number, mats: number): number =>
@@ -51,6 +54,15 @@ export function supplyCurrent(design: Design, rate: number, zeros = design.mat.m
 /** Hz: the highest rate at which read, gap, write, inhibit and the inhibit's tail still fit. */
 export const highestRate = (design: Design): number => 1 / shortestCycle(design);
 
+/** s: switching time of a core under full read by the closed form of a step; 0 when the drive does not switch it. */
+function turnover(design: Design): number {
+  const bell = bellAt(
+    atTemperature(design.core.parameters, design.temperature),
+    warmCurrents(design).fullRead,
+  );
+  return bell === undefined ? 0 : switchingTime(bell);
+}
+
 /** What a builder plans with. */
 export interface BuildNumbers {
   readonly drivers: { readonly withInhibit: number; readonly withoutInhibit: number };
@@ -62,6 +74,8 @@ export interface BuildNumbers {
   /** Hz. */
   readonly rate: number;
   readonly highestRate: number;
+  /** s from address to data: three turnovers, each the switching time of a core under full read; 0: it does not switch. */
+  readonly access: number;
 }
 
 export function buildNumbers(design: Design): BuildNumbers {
@@ -78,5 +92,6 @@ export function buildNumbers(design: Design): BuildNumbers {
     supplyCurrent: { atRate: supplyCurrent(design, rate), atHighestRate: supplyCurrent(design, highest) },
     rate,
     highestRate: highest,
+    access: accessTime(turnover(design)),
   };
 }

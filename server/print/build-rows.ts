@@ -13,6 +13,7 @@ export function buildRows(build: BuildNumbers): string[][] {
       formatQuantity(supplyCurrent.atRate, 'A'),
     ],
     ['highest rate, by estimate', formatQuantity(build.highestRate, 'Hz')],
+    ['access, as three turnovers of the core', build.access > 0 ? formatQuantity(build.access, 's') : 'none'],
     ['supply current at the highest rate', formatQuantity(supplyCurrent.atHighestRate, 'A')],
   ];
 }

@@ -9,6 +9,7 @@ import {
   estimateRecovery,
   recoveryTimeConstants,
   shortestCycle,
+  simulate,
   supplyCurrent,
 } from '../../engine/index.ts';
 import { cycleProgramme, pulseValue } from '../../engine/drive-programme.ts';
@@ -28,6 +29,16 @@ describe('access', () => {
   it('S1: takes three equal steps: 15 and 24 us at turnovers of 5 and 8 us (Rajchman, RCA Review, June 1952, in a digest)', () => {
     expect(accessTime(5e-6)).toBeCloseTo(15e-6, 15);
     expect(accessTime(8e-6)).toBeCloseTo(24e-6, 15);
+    // Of a design: the core's own switching time, here off a run with edges that are next to a step.
+    const edge = { rise: '1 ns', fall: '1 ns' };
+    const design = checkDesign({ drive: { x: edge, y: edge, inhibit: edge } });
+    const { time, contributions } = simulate(design, { estimateError: false });
+    const read = contributions!.selectedCore.map((u, i) =>
+      time[i]! > 20e-9 && time[i]! < 480e-9 ? Math.abs(u) : 0,
+    );
+    const peak = Math.max(...read);
+    const fallen = time[read.findLastIndex((u) => u > 0.1 * peak)]!;
+    expect(buildNumbers(design).access / (3 * fallen)).toBeCloseTo(1, 1);
   });
 });
 

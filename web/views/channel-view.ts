@@ -138,7 +138,7 @@ function parts(report: ChannelReport): HTMLElement[] {
     ),
     part(
       'Drivers and supply',
-      `${build.drivers.withInhibit} drivers with inhibit, ${build.drivers.withoutInhibit} without; ${build.cores} cores; highest rate ${formatQuantity(build.highestRate, 'Hz', 3)} by estimate.`,
+      `${build.drivers.withInhibit} drivers with inhibit, ${build.drivers.withoutInhibit} without; ${build.cores} cores; highest rate ${formatQuantity(build.highestRate, 'Hz', 3)} by estimate; ${formatQuantity(build.access, 's', 3)} from address to data as three turnovers of the core.`,
       ['Cycle rate', 'all bits ZERO', 'all bits ONE', 'cycle time'],
       supply.map(({ rate, allZeros, allOnes, inTime }) => [
         formatQuantity(rate, 'Hz', 3),
