@@ -3,6 +3,7 @@ import { checkDesign } from './check-design.ts';
 import { DesignError } from './design-error.ts';
 import { designToJson } from './design-to-json.ts';
 import type { Design } from './design.ts';
+import { repetitionCoupling } from './repetition.ts';
 import type { SimulateOptions, Simulation } from './result.ts';
 import { definingCases, runEnsemble } from './strobe-ensemble.ts';
 import type { EnsembleCase, StrobeEnsemble } from './strobe-ensemble.ts';
@@ -41,8 +42,15 @@ export function makeBench(
   const rerun = (changed: Design): StrobeEnvelope | undefined => {
     const checked = recheck(changed);
     if (checked === undefined) return undefined;
+    const coupling = repetitionCoupling(checked, run);
+    const search = strobeSearch(checked);
     const runs = defining.map((c) =>
-      run(applyOverrides(checked, c.overrides), { contributions: false, estimateError: false }),
+      run(applyOverrides(checked, c.overrides), {
+        contributions: false,
+        estimateError: false,
+        coupling,
+        until: search.end + checked.detector.delay,
+      }),
     );
     if (runs.some((r) => r.outcome.kind !== 'done')) return undefined;
     const scale = 1 / (checked.amplifier.divider * checked.amplifier.gain);
@@ -51,7 +59,7 @@ export function makeBench(
       bit: defining[i].bit,
       referred: r.amplifierOutput.map((value) => value * scale),
     }));
-    return buildEnvelope(runs[0].time, traces, strobeSearch(checked));
+    return buildEnvelope(runs[0].time, traces, search);
   };
   return {
     design,

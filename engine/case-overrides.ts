@@ -10,10 +10,15 @@ export interface CaseSpec {
   readonly pattern: CasePattern;
   readonly state: Design['initialState'];
   readonly address?: { readonly row: number; readonly column: number };
-  /** The cycle before, at an address that shares no line with the selected one. */
-  readonly previous?: 'inhibited' | 'written';
+  /**
+   * The cycle before: inhibited or not at an address that shares no line with the selected one, or the write of this
+   * very bit at the selected address (`own`; inhibited for a ZERO).
+   */
+  readonly previous?: 'inhibited' | 'written' | 'own';
   /** Factor on every drive amplitude. */
   readonly drive?: number;
+  /** Factor by which the supply is off: every drive amplitude, and threshold with slope, uncertainty and hysteresis. */
+  readonly supply?: number;
   /** °C. */
   readonly temperature?: number;
 }
@@ -27,17 +32,25 @@ const PATTERN_WORDS: Readonly<Record<CasePattern, string>> = {
 
 /** Pattern, history and corner in words. */
 export function describeCase(spec: CaseSpec): string {
-  const { address, previous, drive, temperature } = spec;
+  const { address, previous, drive, supply, temperature } = spec;
+  const off = (factor: number): string =>
+    `${factor > 1 ? '+' : '−'}${Math.abs(Math.round((factor - 1) * 1000) / 10)} %`;
   return [
     PATTERN_WORDS[spec.pattern],
     spec.state,
     address && `address ${address.row}, ${address.column}`,
-    previous && `${previous === 'inhibited' ? 'inhibited' : 'uninhibited'} cycle before`,
-    drive !== undefined && `drive ${drive > 1 ? '+' : '−'}${Math.abs(Math.round((drive - 1) * 1000) / 10)} %`,
+    previous && historyWords(previous, spec.bit),
+    drive !== undefined && `drive ${off(drive)}`,
+    supply !== undefined && `supply ${off(supply)}`,
     temperature !== undefined && `${Math.round(temperature * 10) / 10} °C`.replace('-', '−'),
   ]
     .filter((part) => typeof part === 'string')
     .join(', ');
+}
+
+function historyWords(previous: NonNullable<CaseSpec['previous']>, bit: 0 | 1): string {
+  if (previous !== 'own') return `${previous === 'inhibited' ? 'inhibited' : 'uninhibited'} cycle before`;
+  return bit === 1 ? 'written in the cycle before' : 'kept by its own inhibited write';
 }
 
 export const nameCase = (spec: CaseSpec): string =>
@@ -61,7 +74,10 @@ export function overridesOf(design: Design, spec: CaseSpec): CaseOverrides {
     programme.length === design.programme.length
       ? {}
       : { programme }),
-    ...(spec.drive === undefined ? {} : { drive: scaledDrive(design, spec.drive) }),
+    ...(spec.drive === undefined && spec.supply === undefined
+      ? {}
+      : { drive: scaledDrive(design, (spec.drive ?? 1) * (spec.supply ?? 1)) }),
+    ...(spec.supply === undefined ? {} : { detector: scaledDetector(design, spec.supply) }),
     ...(spec.temperature === undefined ? {} : { temperature: spec.temperature }),
   };
 }
@@ -108,16 +124,25 @@ function programmeOf(design: Design, spec: CaseSpec, selected: Design['selected'
     const same = row === cycle.row && column === cycle.column && write === cycle.write;
     return same ? cycle : { ...cycle, row, column, write };
   });
-  if (spec.previous === undefined) return cycles;
-  const { rows, columns } = design.mat;
-  const before: Cycle = {
-    row: (selected.row + 1) % rows,
-    column: (selected.column + 1) % columns,
-    lines: 'both',
-    read: true,
-    write: spec.previous === 'inhibited' ? 'zero' : 'one',
+  return spec.previous === undefined ? cycles : [cycleBefore(design, spec, selected), cycles[last]];
+}
+
+function cycleBefore({ mat }: Design, { bit, previous }: CaseSpec, selected: Design['selected']): Cycle {
+  const { row, column } = selected;
+  const whole = { lines: 'both', read: true } as const;
+  if (previous === 'own') return { row, column, ...whole, write: bit === 1 ? 'one' : 'zero' };
+  const elsewhere = { row: (row + 1) % mat.rows, column: (column + 1) % mat.columns };
+  return { ...elsewhere, ...whole, write: previous === 'inhibited' ? 'zero' : 'one' };
+}
+
+function scaledDetector({ detector }: Design, factor: number): CaseOverrides['detector'] {
+  const { threshold, slope, uncertainty, hysteresis } = detector;
+  return {
+    threshold: threshold * factor,
+    slope: slope * factor,
+    uncertainty: uncertainty * factor,
+    hysteresis: hysteresis * factor,
   };
-  return [before, cycles[last]];
 }
 
 function scaledDrive({ drive }: Design, factor: number): CaseOverrides['drive'] {

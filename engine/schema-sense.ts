@@ -113,6 +113,12 @@ export const tolerancesSchema = group('How far parts stray.', {
     to: '80 K',
     is: 'Half the range of temperature about that of the design.',
   }),
+  // 2 %: our own choice, for a regulated supply; no source.
+  supply: ratio({
+    from: 0,
+    to: 0.5,
+    is: 'Half the range of the supply as a fraction; it moves all drives, and the threshold with them.',
+  }).prefault(0.02),
 });
 
 export const supplySchema = group('Drive supply.', {

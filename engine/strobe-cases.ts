@@ -29,6 +29,20 @@ export function patternCases(design: Design): CaseSpec[] {
   });
 }
 
+/**
+ * ONE and ZERO as their own write has left them in the cycle before, every other core disturbed: what a memory does
+ * to every bit it keeps. A ZERO's inhibited write drives it with more than a half-select (X and Y less inhibit), so
+ * that it is disturbed more than by any train of half-selects.
+ */
+export function writtenCases(): CaseSpec[] {
+  return (
+    [
+      [1, 'worst-one'],
+      [0, 'worst-zero'],
+    ] as const
+  ).map(([bit, pattern]) => ({ bit, pattern, state: 'disturbed', previous: 'own' }));
+}
+
 /** Groups of alternatives to a case, each group changing one thing: the address, or the cycle before. */
 export function variationsOf(design: Design, base: CaseSpec): CaseSpec[][] {
   return [addresses(design, base), histories(design, base)];
@@ -53,22 +67,26 @@ function addresses(design: Design, base: CaseSpec): CaseSpec[] {
     }));
 }
 
-function histories(design: Design, base: CaseSpec): CaseSpec[] {
-  const { rows, columns } = design.mat;
-  if (rows < 2 || columns < 2) return [];
+/** A cycle elsewhere, inhibited or not, and the bit's own write, on a mat of either disturb state. */
+function histories({ mat }: Design, base: CaseSpec): CaseSpec[] {
+  const elsewhere = mat.rows > 1 && mat.columns > 1 ? (['inhibited', 'written'] as const) : [];
+  const states = ['undisturbed', 'disturbed'] as const;
   return [
-    { ...base, previous: 'inhibited' },
-    { ...base, previous: 'written' },
+    ...elsewhere.map((previous): CaseSpec => ({ ...base, previous })),
+    ...states.map((state): CaseSpec => ({ ...base, state, previous: 'own' })),
   ];
 }
 
-/** Drive and temperature at both ends of their tolerances together. */
+/**
+ * Drive, supply and temperature at both ends of their tolerances, every combination. Drive is how far the drivers are
+ * off on a supply as designed; the supply moves all drives and the threshold alike.
+ */
 export function cornersOf(design: Design, base: CaseSpec): CaseSpec[] {
-  const drive = CORNER_SIGMAS * design.tolerances.drive;
-  const heat = design.tolerances.temperature;
-  const drives = drive > 0 ? [1 - drive, 1 + drive] : [undefined];
-  const heats = heat > 0 ? [design.temperature - heat, design.temperature + heat] : [undefined];
-  return drives
-    .flatMap((d) => heats.map((t): CaseSpec => ({ ...base, drive: d, temperature: t })))
-    .filter((spec) => spec.drive !== undefined || spec.temperature !== undefined);
+  const { drive, supply, temperature: heat } = design.tolerances;
+  const ends = (middle: number, reach: number): readonly (number | undefined)[] =>
+    reach > 0 ? [middle - reach, middle + reach] : [undefined];
+  return ends(1, CORNER_SIGMAS * drive)
+    .flatMap((d) => ends(1, supply).map((s) => ({ ...base, drive: d, supply: s })))
+    .flatMap((spec) => ends(design.temperature, heat).map((t): CaseSpec => ({ ...spec, temperature: t })))
+    .filter((spec) => [spec.drive, spec.supply, spec.temperature].some((value) => value !== undefined));
 }

@@ -4,12 +4,21 @@ import { valueAt } from './detector.ts';
 import type { Design } from './design.ts';
 import { repetitionCoupling } from './repetition.ts';
 import type { Outcome, SimulateOptions, Simulation } from './result.ts';
-import { combineCases, CORNER_SIGMAS, cornersOf, patternCases, variationsOf } from './strobe-cases.ts';
+import {
+  combineCases,
+  CORNER_SIGMAS,
+  cornersOf,
+  patternCases,
+  variationsOf,
+  writtenCases,
+} from './strobe-cases.ts';
 import { findBestPair } from './strobe-best.ts';
 import { buildEnvelope, seenEnvelope, strobeSearch, strobeUncertainties } from './strobe-envelope.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './strobe-envelope.ts';
 import { findOpening } from './strobe-intervals.ts';
 import { referParts } from './strobe-parts.ts';
+import { rateEnvelopes, rateSpecs } from './strobe-rates.ts';
+import type { RateEnvelope } from './strobe-rates.ts';
 import type { ReferredParts } from './strobe-parts.ts';
 import { windowAt } from './window-at.ts';
 import type { BestPair, CaseOverrides, StrobeWindow } from './window-result.ts';
@@ -18,9 +27,10 @@ export interface EnsembleOptions {
   /** Computes one run. */
   readonly simulate: (design: Design, options?: SimulateOptions) => Simulation;
   /**
-   * 'quick': patterns and disturb states. 'full' (default): goes on from the worst of those to other addresses and
-   * the cycle before, one at a time and then what made it worse together; and to the corners of drive and
-   * temperature, which with wider uncertainties of threshold and strobe make an envelope of their own.
+   * 'quick': patterns and disturb states, and a bit just written. 'full' (default): goes on from the worst of those to
+   * other addresses and the cycle before, one at a time and then what made it worse together; to the corners of drive,
+   * supply and temperature, which with wider uncertainties of threshold and strobe make an envelope of their own; and
+   * to other cycle rates.
    */
   readonly cases?: 'quick' | 'full';
   /** Follow every run to the end of the cycle, for the eye; the strobe is sought before the write alone (default). */
@@ -50,6 +60,8 @@ export interface StrobeEnsemble {
   readonly cases: readonly EnsembleCase[];
   /** The same with the corners; undefined for quick ones. */
   readonly corners: Pick<StrobeEnsemble, 'envelope' | 'uncertainties' | 'bestPair'> | undefined;
+  /** The nominal envelope when cycles follow each other faster; empty for quick ones. */
+  readonly rates: readonly RateEnvelope[];
   /** Contributions of the cases that set the least ONE and the greatest ZERO at the strobe in force. */
   readonly worst: { readonly one: ReferredParts; readonly zero: ReferredParts };
   readonly failed: readonly FailedCase[];
@@ -72,33 +84,36 @@ export function runEnsemble(
   let time: Float64Array | undefined;
   // The baseline depends on the cycles before all the cases alike: found once, with the design's own pattern.
   const coupling = repetitionCoupling(design, options.simulate);
-  const simulateCase = (overrides: CaseOverrides, contributions: boolean): Simulation =>
+  const simulateCase = (overrides: CaseOverrides, contributions: boolean, own = coupling): Simulation =>
     options.simulate(applyOverrides(design, overrides), {
       contributions,
       estimateError: false,
-      coupling,
+      coupling: own,
       until: options.wholeCycle === true ? undefined : search.end + design.detector.delay,
       cancelled: options.cancelled,
     });
+  const record = (name: string, run: Simulation): Float64Array | undefined => {
+    if (run.outcome.kind !== 'done') {
+      failed.push({ name, outcome: run.outcome });
+      return undefined;
+    }
+    const scale = 1 / (run.design.amplifier.divider * run.design.amplifier.gain);
+    time ??= run.time;
+    return run.amplifierOutput.map((value) => value * scale);
+  };
   const add = (spec: CaseSpec, corner = false): EnsembleCase | undefined => {
     const name = nameCase(spec);
     const known = cases.find((c) => c.name === name);
     if (known) return known;
     const overrides = overridesOf(design, spec);
-    const run = simulateCase(overrides, false);
-    if (run.outcome.kind !== 'done') {
-      failed.push({ name, outcome: run.outcome });
-      return undefined;
-    }
-    time ??= run.time;
-    const scale = 1 / (run.design.amplifier.divider * run.design.amplifier.gain);
-    const referred = run.amplifierOutput.map((value) => value * scale);
+    const referred = record(name, simulateCase(overrides, false));
+    if (referred === undefined) return undefined;
     const made = { spec, name, pattern: describeCase(spec), bit: spec.bit, overrides, referred, corner };
     cases.push(made);
     return made;
   };
 
-  for (const spec of patternCases(design)) add(spec);
+  for (const spec of [...patternCases(design), ...writtenCases()]) add(spec);
   if (time === undefined || new Set(cases.map((c) => c.bit)).size < 2) return { failed: failed[0] };
   const times = time;
   const uncertainties = strobeUncertainties(design);
@@ -113,11 +128,12 @@ export function runEnsemble(
     const at = strobeInForce(design, envelope, uncertainties) - uncertainties.delay;
     for (const bit of [1, 0] as const) widen(bit, at);
     envelope = nominal();
+    const { one, zero } = worstCases();
+    for (const spec of rateSpecs(design, one.spec, zero.spec)) add(spec);
+    envelope = nominal();
   }
-  const strobe = strobeInForce(design, envelope, uncertainties) - uncertainties.delay;
-  const inNominal = cases.filter((c) => !c.corner);
-  const { one, zero } = definingCases(envelope, strobe);
-  const worst = { one: inNominal[one], zero: inNominal[zero] };
+  const worst = worstCases();
+  const rates = full ? fasterEnvelopes() : [];
   if (full)
     for (const { spec } of [worst.one, worst.zero])
       for (const corner of cornersOf(design, spec)) add(corner, true);
@@ -132,9 +148,30 @@ export function runEnsemble(
     bestPair: findBestPair(envelope, uncertainties),
     cases,
     corners: full ? cornerEnvelope() : undefined,
+    rates,
     worst: { one: split(worst.one), zero: split(worst.zero) },
     failed,
   };
+
+  /** The nominal cases that set the envelope at the strobe in force. */
+  function worstCases(): { readonly one: EnsembleCase; readonly zero: EnsembleCase } {
+    const strobe = strobeInForce(design, envelope, uncertainties) - uncertainties.delay;
+    const { one, zero } = definingCases(envelope, strobe);
+    const among = cases.filter((c) => !c.corner);
+    return { one: among[one], zero: among[zero] };
+  }
+
+  function fasterEnvelopes(): RateEnvelope[] {
+    const { simulate } = options;
+    return rateEnvelopes(design, cases, [worst.one.spec, worst.zero.spec], times, search, {
+      simulate,
+      trace: (spec, overrides, own) => {
+        const name = nameCase(spec);
+        const referred = record(name, simulateCase(overrides, false, own));
+        return referred && { name, bit: spec.bit, referred };
+      },
+    });
+  }
 
   /** Other addresses and histories of the worst case so far, then everything that made it worse together. */
   function widen(bit: 0 | 1, at: number): void {
@@ -154,7 +191,7 @@ export function runEnsemble(
   }
 
   function cornerEnvelope(): StrobeEnsemble['corners'] {
-    const all = buildEnvelope(times, cases, search);
+    const all = buildEnvelope(times, cases.map(asHeard), search);
     const wide = withCorners(design);
     return { envelope: all, uncertainties: wide, bestPair: findBestPair(all, wide) };
   }
@@ -171,6 +208,12 @@ export function definingCases({ time, sets }: StrobeEnvelope, t: number): { one:
 function strobeInForce(design: Design, envelope: StrobeEnvelope, uncertainties: StrobeUncertainties): number {
   const at = { time: design.strobe.time, threshold: design.detector.threshold };
   return at.time ?? windowAt(envelope, at, uncertainties).inForce.time;
+}
+
+/** With the threshold moved by the supply: the trace in parts of that threshold, times the designed one. */
+function asHeard(item: EnsembleCase): EnsembleCase {
+  const { supply } = item.spec;
+  return supply === undefined ? item : { ...item, referred: item.referred.map((value) => value / supply) };
 }
 
 /** Corners of threshold and strobe are uncertainties of where they are, not runs. */

@@ -7,7 +7,8 @@ import { definingCases, runEnsemble } from './strobe-ensemble.ts';
 import type { EnsembleOptions, FailedCase, StrobeEnsemble } from './strobe-ensemble.ts';
 import { dominantPart, partsAt } from './strobe-parts.ts';
 import { windowAt } from './window-at.ts';
-import type { CornerWindow, StrobeWindow, WindowNotice } from './window-result.ts';
+import type { WindowAnswer } from './window-at.ts';
+import type { CornerWindow, RateWindow, StrobeWindow, WindowNotice } from './window-result.ts';
 
 export interface StrobeWindowOptions extends Partial<EnsembleOptions> {
   /**
@@ -42,6 +43,7 @@ export function windowOf(
     ...answer,
     reason: answer.reason && `${answer.reason} ${leaderOf(atStrobe.zero, answer.inForce.time)}`,
     corners: cornerWindow(ensemble, answer.inForce),
+    overRate: overRate(ensemble, answer),
     atStrobe,
     envelope: ensemble.seen,
     opening,
@@ -112,6 +114,20 @@ function cornerWindow({ corners }: StrobeEnsemble, at: StrobeWindow['inForce']):
   const { one, zero } = definingCases(envelope, at.time - uncertainties.delay);
   const { names } = envelope.sets!;
   return { reason, strobe, threshold, margin, bestPair, pulses, one: names[one], zero: names[zero] };
+}
+
+/** The same strobe and threshold at the design's own period and at each faster one that was run. */
+function overRate({ design, rates, uncertainties }: StrobeEnsemble, nominal: WindowAnswer): RateWindow[] {
+  const point = (period: number, { strobe, margin, pulses }: WindowAnswer): RateWindow => ({
+    period,
+    strobe,
+    margin,
+    pulses,
+  });
+  return [
+    point(design.cycle.period, nominal),
+    ...rates.map(({ period, envelope }) => point(period, windowAt(envelope, nominal.inForce, uncertainties))),
+  ];
 }
 
 const volts = (value: number): string => formatQuantity(value, 'V');

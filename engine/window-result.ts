@@ -62,6 +62,8 @@ export interface StrobeWindow {
   readonly pulses?: DetectorPulses;
   /** The same with the corners of drive, temperature, threshold and strobe counted; undefined when not asked for. */
   readonly corners?: CornerWindow;
+  /** The strobe and threshold in force when cycles follow each other faster; the design's own period first. */
+  readonly overRate?: readonly RateWindow[];
   /** What a builder must know besides the numbers, e.g. a ONE that would be read as a ZERO. */
   readonly notices?: readonly WindowNotice[];
 }
@@ -77,6 +79,15 @@ export interface CornerWindow {
   /** Names of the cases that set the least ONE and the greatest ZERO at the strobe in force. */
   readonly one: string;
   readonly zero: string;
+}
+
+/** What one cycle rate leaves at the strobe and threshold in force. */
+export interface RateWindow {
+  /** s from one read to the next. */
+  readonly period: number;
+  readonly strobe: StrobeWindow['strobe'];
+  readonly margin: StrobeWindow['margin'];
+  readonly pulses: StrobeWindow['pulses'];
 }
 
 export interface BestPair {
@@ -110,13 +121,13 @@ export interface WindowCase {
   readonly bit: 0 | 1;
   /** Which stored pattern, history and corner this run had, in words. */
   readonly pattern: string;
-  /** Value at the strobe in force, V. */
+  /** Value at the strobe in force, V; at a corner of the supply the threshold has moved too. */
   readonly atStrobe: number;
   /** True when this case sets the envelope at the strobe in force. */
   readonly defines: boolean;
   /** What to change in the design to run this case alone (see `applyOverrides`); {} is the design as it stands. */
   readonly overrides?: CaseOverrides;
-  /** True for a corner of drive and temperature: it counts in `corners` alone. */
+  /** True for a corner of drive, supply and temperature: it counts in `corners` alone. */
   readonly corner?: boolean;
 }
 
