@@ -6,7 +6,7 @@ export default defineConfig({
     include: ['**/*.test.ts'],
     setupFiles: ['test/property-seed.ts'],
     exclude: ['**/soak/**', '**/node_modules/**'],
-    testTimeout: 60_000,
+    testTimeout: 120_000,
     hookTimeout: 120_000,
     pool: 'forks',
     maxWorkers: 2,
