@@ -9,6 +9,7 @@ import { writeOutput } from './commands/files.ts';
 import { reportCommand } from './commands/report.ts';
 import { simulateCommand, windowCommand } from './commands/simulate.ts';
 import { LIMITS } from './limits.ts';
+import { printable } from './print/printable.ts';
 import { toRequestError } from './request-error.ts';
 
 const DESIGN = 'design file, or - for standard input';
@@ -23,7 +24,9 @@ async function main(words: readonly string[]): Promise<number> {
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
     const refusal = toRequestError(error);
-    process.stderr.write(`${refusal?.message ?? faultSentence(error)}\n`);
+    process.stderr.write(
+      `${refusal === undefined ? faultSentence(error) : oneLine(printable(refusal.message))}\n`,
+    );
     return refusal === undefined ? 1 : 2;
   }
 }
@@ -33,6 +36,7 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .description('Predicts the sense waveform of a coincident-current core memory and says when to strobe.')
     .version(VERSION)
     .exitOverride()
+    .configureOutput({ writeErr: (text) => void process.stderr.write(printable(text)) })
     .showHelpAfterError('(add --help for what there is)');
   root
     .command('check')
@@ -186,6 +190,9 @@ const collect = (flags: string, description: string): Option =>
     ...before,
     word,
   ]);
+
+/** A path may hold line ends; a refusal is one line all the same. */
+const oneLine = (text: string): string => text.replaceAll('\n', '\\n');
 
 /** A fault of our own, without its inside unless STROBEWRIGHT_DEBUG asks for it. */
 function faultSentence(error: unknown): string {

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { StudyRequest } from '../engine/index.ts';
 import { STUDY_KINDS } from '../engine/index.ts';
-import { shorten } from './query.ts';
+import { frameSentence } from './frame-sentence.ts';
 import { RequestError } from './request-error.ts';
 
 /** A study as it is asked for over HTTP. The design and the options are checked by the engine. */
@@ -19,8 +19,12 @@ export function readStudyRequest(body: unknown): StudyRequest {
   return readFrame(studyRequestSchema, body) as StudyRequest;
 }
 
-/** Reads a request's frame with a schema; refuses with the first fault. */
-export function readFrame<Shape>(schema: z.ZodType<Shape>, body: unknown): Shape {
+/** Reads a request's frame with a schema; refuses with the first fault. `subject` names a place by its pointer. */
+export function readFrame<Shape>(
+  schema: z.ZodType<Shape>,
+  body: unknown,
+  subject: (pointer: string) => string = (pointer) => (pointer === '' ? 'The body' : pointer),
+): Shape {
   const read = schema.safeParse(body);
   if (read.success) return read.data;
   const issue = read.error.issues[0];
@@ -29,7 +33,7 @@ export function readFrame<Shape>(schema: z.ZodType<Shape>, body: unknown): Shape
   throw new RequestError(422, {
     code: issue.code.replaceAll('_', '-'),
     field: pointer,
-    message: `${pointer === '' ? 'The body' : pointer} is refused: ${issue.message}; received ${shorten(value)}: /api/docs shows the form.`,
+    message: frameSentence(subject(pointer), issue, value),
   });
 }
 

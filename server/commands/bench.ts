@@ -34,7 +34,7 @@ export async function fitCommand(
   flags: BenchFlags,
 ): Promise<number> {
   const request = { design: await readJsonInput(design, 'Design'), captures: readFrames(paths, flags) };
-  const frame = readFrame(fitRequestSchema, { ...request, unknowns: flags.unknown ?? [] });
+  const frame = readFrame(fitRequestSchema, { ...request, unknowns: flags.unknown ?? [] }, subject);
   const fit = runFit({ frame, captures: await withContents(paths, frame.captures) }, () => false);
   const write = { text: fitText, json: toJsonDocument, csv: fitCsv }[flags.format];
   await writeOutput(write(fit), flags.output);
@@ -54,11 +54,17 @@ export async function diagnoseCommand(
     captures: readFrames(paths, flags),
     strobeAt,
   };
-  const frame = readFrame(diagnosisRequestSchema, request);
+  const frame = readFrame(diagnosisRequestSchema, request, subject);
   const found = runDiagnosis({ frame, captures: await withContents(paths, frame.captures) }, () => false);
   const write = { text: diagnosisText, json: toJsonDocument, csv: diagnosisCsv }[flags.format];
   await writeOutput(write(found), flags.output);
   return 0;
+}
+
+/** A place of a request in the words of the command line. */
+function subject(pointer: string): string {
+  if (pointer.startsWith('/unknowns')) return '--unknown';
+  return pointer === '/design' ? 'Design' : pointer;
 }
 
 function readTime(option: string, text: string): number {
@@ -73,7 +79,9 @@ function readTime(option: string, text: string): number {
 
 function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
   const { observed, probeGain } = flags;
-  const options = readFrame(captureOptionsSchema, readPairs('--read', flags.read));
+  const options = readFrame(captureOptionsSchema, readPairs('--read', flags.read), (pointer) =>
+    `--read ${pointer.slice(1)}`.trim(),
+  );
   const trace = flags.trace === undefined ? undefined : wholeNumber('--trace', flags.trace, 1, 64);
   return paths.map((path) => ({ label: path.slice(-100), options, trace, observed, probeGain }));
 }

@@ -3,6 +3,7 @@ import { stdin, stdout } from 'node:process';
 import writeFileAtomic from 'write-file-atomic';
 import { LIMITS } from '../limits.ts';
 import { parseJson } from '../parse-json.ts';
+import { printable } from '../print/printable.ts';
 import { RequestError } from '../request-error.ts';
 
 /** The bytes of a file, or of standard input for '-'. Refuses in one sentence what cannot be read. */
@@ -21,14 +22,14 @@ export async function readBytes(path: string, what: string, limit: number): Prom
   if (size <= limit) return Buffer.concat(chunks);
   throw new RequestError(413, {
     code: 'too-large',
-    message: `${what} ${path} may have at most ${limit} bytes and has more: give a smaller one.`,
+    message: `${what} ${named(path)} may have at most ${limit} bytes and has more: give a smaller one.`,
     limit,
   });
 }
 
 /** JSON from a file or standard input. */
 export async function readJsonInput(path: string, what: string, limit = LIMITS.jsonBytes): Promise<unknown> {
-  return parseJson(decode(await readBytes(path, what, limit), path, what), `${what} ${path}`);
+  return parseJson(decode(await readBytes(path, what, limit), path, what), `${what} ${named(path)}`);
 }
 
 function decode(bytes: Buffer, path: string, what: string): string {
@@ -37,7 +38,7 @@ function decode(bytes: Buffer, path: string, what: string): string {
   } catch {
     throw new RequestError(400, {
       code: 'encoding',
-      message: `${what} ${path} must be UTF-8 text and is not: save it as UTF-8.`,
+      message: `${what} ${named(path)} must be UTF-8 text and is not: save it as UTF-8.`,
     });
   }
 }
@@ -51,24 +52,46 @@ const READ_FAULTS: Readonly<Record<string, string>> = {
 function refuseRead(path: string, what: string, error: unknown): RequestError {
   const { code } = error as { code?: string };
   const why = READ_FAULTS[code ?? ''] ?? `reading fails with ${code ?? 'an unknown fault'}: try a copy`;
-  return new RequestError(400, { code: 'cannot-read', message: `${what} ${path} cannot be read; ${why}.` });
+  return new RequestError(400, {
+    code: 'cannot-read',
+    message: `${what} ${named(path)} cannot be read; ${why}.`,
+  });
 }
 
-/** To a file, whole or not at all; without a path to standard output. */
+const named = (path: string): string => (path.trim() === '' ? '""' : path);
+
+/** To a file, whole or not at all; without a path to standard output, where nothing may steer the terminal. */
 export async function writeOutput(text: string | Uint8Array, path: string | undefined): Promise<void> {
   if (path === undefined) {
+    const shown = typeof text === 'string' ? printable(text) : text;
     await new Promise<void>((resolve, reject) => {
-      stdout.write(text, (error) => (error ? reject(error) : resolve()));
+      stdout.write(shown, (error) => (error ? reject(error) : resolve()));
     });
     return;
   }
   try {
     await writeFileAtomic(path, typeof text === 'string' ? text : Buffer.from(text));
   } catch (error) {
-    const { code } = error as { code?: string };
-    throw new RequestError(400, {
-      code: 'cannot-write',
-      message: `Output ${path} cannot be written (${code ?? 'unknown fault'}) and what was there is unchanged: give another --output.`,
-    });
+    throw refuseWrite(path, error);
   }
+}
+
+const WRITE_FAULTS: Readonly<Record<string, string>> = {
+  ENOENT: 'its folder does not exist: make it, or give another --output',
+  ENOTDIR: 'its folder is a file: give another --output',
+  EISDIR: 'it is a folder: give the name of a file',
+  EACCES: 'this user may not write there: change the permissions, or give another --output',
+  EROFS: 'that disk is read-only: give another --output',
+  ENOSPC: 'the disk is full: make room, or give another --output',
+};
+
+function refuseWrite(path: string, error: unknown): RequestError {
+  const { code } = error as { code?: string };
+  const why =
+    path === ''
+      ? 'its name is empty: give the name of a file'
+      : (WRITE_FAULTS[code ?? ''] ??
+        `writing fails with ${code ?? 'an unknown fault'}: give another --output`);
+  const message = `Output ${named(path)} cannot be written and what was there is unchanged; ${why}.`;
+  return new RequestError(400, { code: 'cannot-write', message });
 }

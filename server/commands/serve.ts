@@ -1,3 +1,4 @@
+import { RequestError } from '../request-error.ts';
 import { isLoopback, serve } from '../serve.ts';
 import { wholeNumber } from './whole-number.ts';
 
@@ -12,6 +13,13 @@ export interface ServeFlags {
 
 /** `serve`: listen until SIGTERM or SIGINT, then end within seconds. */
 export async function serveCommand(flags: ServeFlags): Promise<number> {
+  if (flags.host.trim() === '') {
+    throw new RequestError(400, {
+      code: 'bad-option',
+      field: '--host',
+      message: '--host must be an address of this machine; received "": give 127.0.0.1, or 0.0.0.0 for all.',
+    });
+  }
   // Whoever reads the address may end us at once.
   const ended = new Promise<void>((resolve) => {
     process.once('SIGTERM', () => resolve());

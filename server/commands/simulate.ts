@@ -11,6 +11,7 @@ import {
 } from '../../engine/index.ts';
 import { simulationText } from '../print/simulation-text.ts';
 import { windowText } from '../print/window-text.ts';
+import { RequestError } from '../request-error.ts';
 import { readJsonInput, writeOutput } from './files.ts';
 import { readRequirement, shortfalls } from './requirement.ts';
 
@@ -29,6 +30,7 @@ export async function simulateCommand(
   path: string,
   options: OutputOptions & { readonly spectrum?: boolean },
 ): Promise<number> {
+  if (options.spectrum === true) onlyWith('--spectrum', ['json'], options.format);
   const run = simulate(await readDesign(path));
   const write = {
     text: simulationText,
@@ -44,6 +46,7 @@ export async function windowCommand(
   path: string,
   options: OutputOptions & { readonly require?: readonly string[]; readonly advice?: boolean },
 ): Promise<number> {
+  if (options.advice === true) onlyWith('--advice', ['text', 'json'], options.format);
   const design = await readDesign(path);
   const wanted = readRequirement(options.require ?? [], design.requirement);
   const found = strobeWindow(design);
@@ -53,4 +56,14 @@ export async function windowCommand(
   const short = shortfalls(found, wanted);
   for (const sentence of short) process.stderr.write(`${sentence}\n`);
   return short.length === 0 ? 0 : 3;
+}
+
+/** Refuses an option that the form asked for would drop in silence. */
+function onlyWith(option: string, forms: readonly OutputFormat[], format: OutputFormat): void {
+  if (forms.includes(format)) return;
+  throw new RequestError(400, {
+    code: 'bad-option',
+    field: option,
+    message: `${option} goes with --format ${forms.join(' or ')}; received ${format}: change one of the two.`,
+  });
 }

@@ -1,11 +1,13 @@
 import { availableParallelism } from 'node:os';
 import { SingleBar } from 'cli-progress';
+import { z } from 'zod';
 import type { Json, StudyKind, StudyPlan, StudyResult } from '../../engine/index.ts';
 import {
   mergeStudies,
   parseShard,
   shardIndices,
   STUDY_KINDS,
+  StudyError,
   studyCsv,
   summarise,
 } from '../../engine/index.ts';
@@ -78,17 +80,42 @@ export async function mergeCommand(paths: readonly string[], flags: OutputOption
   const shards: StudyResult[] = [];
   for (const path of paths)
     shards.push(readShard(await readJsonInput(path, 'Study', LIMITS.captureBytes), path));
-  await writeStudy(mergeStudies(shards), flags);
+  await writeStudy(merged(shards), flags);
   return 0;
 }
 
+const shardSchema = z.looseObject({
+  plan: z.looseObject({
+    kind: z.enum(STUDY_KINDS),
+    options: z.record(z.string(), z.unknown()),
+    seed: z.number(),
+    points: z.array(z.looseObject({ name: z.string(), inputs: z.record(z.string(), z.unknown()) })).min(1),
+  }),
+  results: z.array(
+    z.looseObject({ index: z.int().min(0), name: z.string(), values: z.record(z.string(), z.unknown()) }),
+  ),
+});
+
 function readShard(value: unknown, path: string): StudyResult {
-  const { plan, results } = (value ?? {}) as Partial<StudyResult>;
-  if (Array.isArray(plan?.points) && Array.isArray(results)) return value as StudyResult;
+  if (shardSchema.safeParse(value).success) return value as StudyResult;
   throw new RequestError(422, {
     code: 'no-study',
     message: `Study ${path} must hold the JSON that study --format json writes, with plan and results, and does not: give such a file.`,
   });
+}
+
+/** Shards come from files: what cannot be put together was changed since a study wrote it. */
+function merged(shards: readonly StudyResult[]): StudyResult {
+  try {
+    return mergeStudies(shards);
+  } catch (error) {
+    if (error instanceof StudyError) throw error;
+    throw new RequestError(422, {
+      code: 'no-study',
+      message:
+        'The results to merge must be those of their plan and are not: write them again with study --format json.',
+    });
+  }
 }
 
 async function writeStudy(study: StudyResult, { format, output }: OutputOptions): Promise<void> {
