@@ -1,3 +1,4 @@
+import type { Design } from '../engine/index.ts';
 import { DEMO_DESIGNS } from './demo-designs.ts';
 import { h, put } from './dom.ts';
 import { createEngineClient } from './engine-client.ts';
@@ -5,6 +6,7 @@ import { icon } from './icons.ts';
 import { readLink, writeLink, type LinkState } from './link.ts';
 import { physicsKey } from './physics-key.ts';
 import { rawAt } from './pointer.ts';
+import { readSpan } from './read-span.ts';
 import { createState, currentRaw, edit, VIEWS, type AppState, type View } from './state.ts';
 import { watchTyping } from './typing.ts';
 import { createPageHeader } from './views/page-header.ts';
@@ -102,17 +104,25 @@ const REST = 400;
  * the inputs alone and not on the way to them.
  */
 function keepComputed(state: AppState): { cancel(): void; again(): void } {
+  /** Of the design whose full judgement stands: what is less than that would only take it back. */
+  let judgedKey = '';
   const client = createEngineClient({
     onStage: (stage) => {
       const work = state.work.get();
       if (work.kind === 'running') state.work.set({ ...work, stage });
     },
+    onFirst: (first, raw) => {
+      if (physicsKey(raw) !== judgedKey) state.first.set(first);
+    },
     onRun: (run, raw) => {
-      const known = state.runKey.get() === physicsKey(raw) && state.judged.get()?.grade === 'full';
-      if (known && run.grade !== 'full' && run.reason === undefined) return;
-      state.runKey.set(physicsKey(raw));
+      const key = physicsKey(raw);
+      if (key === judgedKey && run.grade !== 'full' && run.reason === undefined) return;
+      state.first.set(undefined);
+      state.runKey.set(key);
       state.run.set(run);
-      if (run.ensemble || run.reason) state.judged.set(run);
+      if (!run.ensemble && !run.reason) return;
+      judgedKey = run.grade === 'full' ? key : '';
+      state.judged.set(run);
     },
     onFinished: () => state.work.set({ kind: 'idle' }),
     onFailed: (message) => state.work.set({ kind: 'failed', message }),
@@ -124,10 +134,15 @@ function keepComputed(state: AppState): { cancel(): void; again(): void } {
     const raw = currentRaw(state);
     const key = physicsKey(raw);
     const strobePlace = JSON.stringify([rawAt(raw, '/strobe/time'), rawAt(raw, '/detector/threshold')]);
-    if (checkNow(raw).design === undefined || (key === asked && strobePlace === askedPlace)) return;
+    const { design } = checkNow(raw);
+    if (design === undefined || (key === asked && strobePlace === askedPlace)) return;
     clearTimeout(timer);
-    if (key === asked) timer = setTimeout(() => client.run(raw), REST);
-    else client.run(raw);
+    const run = (): void => client.run(raw, readFirst(state, design));
+    if (key === asked) timer = setTimeout(run, REST);
+    else {
+      state.first.set(undefined);
+      run();
+    }
     [asked, askedPlace] = [key, strobePlace];
     state.work.set({ kind: 'running', since: performance.now(), stage: 'starting' });
   };
@@ -144,6 +159,14 @@ function keepComputed(state: AppState): { cancel(): void; again(): void } {
       consider();
     },
   };
+}
+
+/** s of the cycle that must be read before what is on the screen can be drawn; undefined where that is nearly all of it. */
+function readFirst(state: AppState, design: Design): number | undefined {
+  const { a = 0, b = 0 } = state.cursors.get() ?? {};
+  const shown = state.span.get()?.to ?? readSpan(design).to;
+  const end = Math.max(shown, a, b, design.strobe.time ?? 0) + 4 * design.numerics.output;
+  return end < 0.6 * design.cycle.period ? end : undefined;
 }
 
 async function restoreLink(state: AppState): Promise<void> {

@@ -1,10 +1,12 @@
 import type { FromWorker, Share, ToWorker } from './engine-messages.ts';
 import type { RawDesign } from './pointer.ts';
 import { collectRun, type RunPieces } from './run-pieces.ts';
-import type { Run } from './run.ts';
+import type { FirstTrace, Run } from './run.ts';
 
 export interface EngineCallbacks {
   readonly onStage: (stage: string) => void;
+  /** The first of the two traces, while the other is still being read. */
+  readonly onFirst: (first: FirstTrace, raw: RawDesign) => void;
   /** A quick answer first, a full one later. */
   readonly onRun: (run: Run, raw: RawDesign) => void;
   readonly onFinished: () => void;
@@ -13,24 +15,26 @@ export interface EngineCallbacks {
 
 /** The engine in workers of the browser. Only the newest request counts; an older one is dropped or cut short. */
 export interface EngineClient {
-  run(raw: RawDesign): void;
+  /** @param until s of the cycle to read first; undefined: all of it at once. */
+  run(raw: RawDesign, until: number | undefined): void;
   cancel(): void;
 }
 
 interface Request {
   readonly id: number;
   readonly raw: RawDesign;
+  readonly until: number | undefined;
   readonly since: number;
   readonly pieces: RunPieces;
-  /** The ONE's worker is done; the ZERO's may yet come. */
-  finished: boolean;
+  /** Workers still at it. */
+  busy: number;
   complete: boolean;
 }
 
 export function createEngineClient(callbacks: EngineCallbacks): EngineClient {
   let workers: Readonly<Record<Share, Worker>> | undefined;
   let current: Request | undefined;
-  let next: RawDesign | undefined;
+  let next: Pick<Request, 'raw' | 'until'> | undefined;
   let lastId = 0;
 
   function stop(): void {
@@ -40,19 +44,20 @@ export function createEngineClient(callbacks: EngineCallbacks): EngineClient {
     next = undefined;
   }
 
-  function start(raw: RawDesign): void {
+  function start({ raw, until }: Pick<Request, 'raw' | 'until'>): void {
     workers ??= { one: hire(), zero: hire() };
     const id = ++lastId;
     current = {
       id,
       raw,
+      until,
       since: performance.now(),
       pieces: collectRun(),
-      finished: false,
+      busy: 2,
       complete: false,
     };
     for (const share of ['one', 'zero'] as const)
-      workers[share].postMessage({ id, raw, share } satisfies ToWorker, { transfer: [] });
+      workers[share].postMessage({ id, raw, share, until } satisfies ToWorker, { transfer: [] });
   }
 
   function hire(): Worker {
@@ -71,10 +76,15 @@ export function createEngineClient(callbacks: EngineCallbacks): EngineClient {
     if (message.kind === 'piece') {
       const run = current.pieces.add(message.piece);
       current.complete = run !== undefined;
-      if (run && !next) callbacks.onRun(run, current.raw);
+      if (next) return;
+      if (run) callbacks.onRun(run, current.raw);
+      else if (message.piece.kind === 'one')
+        callbacks.onFirst({ bit: 1, trace: message.piece.one }, current.raw);
+      else if (message.piece.kind === 'zero')
+        callbacks.onFirst({ bit: 0, trace: message.piece.zero }, current.raw);
     }
-    if (message.kind === 'finished') current.finished = true;
-    const over = message.kind === 'failed' || (current.finished && current.complete);
+    if (message.kind === 'finished') current.busy--;
+    const over = message.kind === 'failed' || (current.busy === 0 && current.complete);
     if (!over) return;
     current = undefined;
     if (next) {
@@ -87,11 +97,11 @@ export function createEngineClient(callbacks: EngineCallbacks): EngineClient {
   }
 
   return {
-    run(raw) {
+    run(raw, until) {
       // A short run is left to finish, since fresh workers cost more; a long one is cut.
       if (current && performance.now() - current.since > CUT_AFTER) stop();
-      if (current) next = raw;
-      else start(raw);
+      if (current) next = { raw, until };
+      else start({ raw, until });
     },
     cancel: stop,
   };

@@ -1,5 +1,12 @@
-import { checkDesign, designWarnings, runEnsemble, simulate, type Design } from '../engine/index.ts';
-import type { RunPiece, Share } from './engine-messages.ts';
+import {
+  checkDesign,
+  designWarnings,
+  runEnsemble,
+  simulate,
+  type Design,
+  type Simulation,
+} from '../engine/index.ts';
+import type { RunPiece, ToWorker } from './engine-messages.ts';
 import type { RawDesign } from './pointer.ts';
 
 export interface JobCallbacks {
@@ -9,14 +16,22 @@ export interface JobCallbacks {
 }
 
 /** A worker's share of what the page shows of one design. Throws DesignError for a design that does not hold. */
-export function computeShare(raw: RawDesign, share: Share, { onStage, onPiece }: JobCallbacks): void {
+export function computeShare(
+  raw: RawDesign,
+  { share, until }: Pick<ToWorker, 'share' | 'until'>,
+  { onStage, onPiece }: JobCallbacks,
+): void {
   const design = checkDesign(raw);
   // Traces first: what they are exact to costs a run more and can come with the full answer.
-  if (share === 'zero')
-    return onPiece({ kind: 'zero', zero: simulate(withBit(design, 0), { estimateError: false }) });
+  const read = (bit: 0 | 1, end?: number): Simulation =>
+    simulate(withBit(design, bit), { estimateError: false, until: end });
+  if (share === 'zero') {
+    onPiece({ kind: 'zero', zero: read(0, until) });
+    if (until !== undefined) onPiece({ kind: 'whole', one: read(1), zero: read(0) });
+    return;
+  }
   onStage('reading a ONE and a ZERO');
-  const one = simulate(withBit(design, 1), { estimateError: false });
-  onPiece({ kind: 'one', one, design, warnings: designWarnings(design) });
+  onPiece({ kind: 'one', one: read(1, until), design, warnings: designWarnings(design) });
   for (const grade of ['quick', 'full'] as const) {
     onStage(grade === 'quick' ? 'trying the worst patterns' : 'trying other addresses, history and corners');
     const exact = grade === 'full' ? { one: simulate(withBit(design, 1)) } : {};

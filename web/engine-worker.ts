@@ -4,13 +4,17 @@ import type { FromWorker, ToWorker } from './engine-messages.ts';
 const post = (message: FromWorker): void => self.postMessage(message, { transfer: [] });
 
 self.addEventListener('message', (event: MessageEvent<ToWorker>) => {
-  const { id, raw, share } = event.data;
+  const { id, raw, share, until } = event.data;
   try {
-    computeShare(raw, share, {
-      onStage: (stage) => post({ id, kind: 'stage', stage }),
-      onPiece: (piece) => post({ id, kind: 'piece', piece }),
-    });
-    if (share === 'one') post({ id, kind: 'finished' });
+    computeShare(
+      raw,
+      { share, until },
+      {
+        onStage: (stage) => post({ id, kind: 'stage', stage }),
+        onPiece: (piece) => post({ id, kind: 'piece', piece }),
+      },
+    );
+    post({ id, kind: 'finished' });
   } catch (error) {
     post({ id, kind: 'failed', message: error instanceof Error ? error.message : String(error) });
   }

@@ -7,6 +7,12 @@ export interface DesignWarning {
   readonly remedy: string;
 }
 
+/** The one of the two traces that has come, while the other is being read. */
+export interface FirstTrace {
+  readonly bit: 0 | 1;
+  readonly trace: Simulation;
+}
+
 /** Everything the page shows of one design. */
 export interface Run {
   readonly design: Design;

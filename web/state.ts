@@ -2,7 +2,7 @@ import type { TimeSpan } from './chart/spaces.ts';
 import { observable, type Observable } from './observable.ts';
 import type { RawDesign } from './pointer.ts';
 import type { MeasuredTrace } from './bench/measured-trace.ts';
-import type { Run } from './run.ts';
+import type { FirstTrace, Run } from './run.ts';
 import { change, endGesture, startHistory, type History } from './undo.ts';
 
 export const VIEWS = ['plan', 'bench', 'studies', 'learn', 'terms'] as const;
@@ -28,6 +28,8 @@ export interface AppState {
   readonly history: Observable<History<RawDesign>>;
   /** The last finished run, kept while a newer one is computed. */
   readonly run: Observable<Run | undefined>;
+  /** A trace of the design as it is now that has come before the other of its run. */
+  readonly first: Observable<FirstTrace | undefined>;
   /** Physics key of the design that `run` belongs to (see physics-key.ts). */
   readonly runKey: Observable<string>;
   /** The last run with a strobe analysis: `run`, or the one before while the worst patterns are tried. */
@@ -64,6 +66,7 @@ export function createState(raw: RawDesign): AppState {
   return {
     history: observable(startHistory(raw)),
     run: observable<Run | undefined>(undefined),
+    first: observable<FirstTrace | undefined>(undefined),
     runKey: observable(''),
     judged: observable<Run | undefined>(undefined),
     work: observable<Work>({ kind: 'idle' }),

@@ -2,7 +2,7 @@ import { formatQuantity, type ByContribution } from '../engine/index.ts';
 import { extent } from './chart/decimate.ts';
 import type { Run } from './run.ts';
 import type { StrobeState } from './strobe-state.ts';
-import { CAUSES, causesOf, referredTrace, samplesOf, selectedPolarity } from './traces.ts';
+import { CAUSES, causesOf, samplesOf, seenTrace, selectedPolarity } from './traces.ts';
 
 /** One paragraph a chart, made from the same numbers, for readers who cannot see it. */
 
@@ -15,14 +15,14 @@ export function mainSummary(run: Run, strobe: StrobeState): string {
     ? `The strobe at ${seconds(strobe.time)} lies in a window from ${seconds(strobe.here.start)} to ${seconds(strobe.here.end)}`
     : `The strobe at ${seconds(strobe.time)} lies in no window`;
   return (
-    `Amplifier output referred to the sense wire, ${mat.rows} by ${mat.columns} cores, over a cycle of ${seconds(run.one.time.at(-1) ?? 0)}. ` +
+    `Amplifier output as the latch sees it, referred to the sense wire, ${mat.rows} by ${mat.columns} cores, over a cycle of ${seconds(run.one.time.at(-1) ?? 0)}. ` +
     `${peakClause(run, 1)}; ${peakClause(run, 0)}. ${at}; there the least ONE is ${volts(strobe.margin.one)} over the threshold of ` +
     `${volts(strobe.level)} and the greatest ZERO ${volts(strobe.margin.zero)} under it.`
   );
 }
 
 function peakClause(run: Run, bit: 0 | 1): string {
-  const values = referredTrace(run, bit);
+  const values = seenTrace(bit === 1 ? run.one : run.zero);
   let at = 0;
   for (let i = 0; i < values.length; i++) if (Math.abs(values[i]!) > Math.abs(values[at]!)) at = i;
   const name = bit === 1 ? 'The ONE' : 'the ZERO';

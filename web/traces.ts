@@ -1,25 +1,27 @@
-import { wirePath, type Design } from '../engine/index.ts';
+import { asLatchSees, wirePath, type Design, type Simulation } from '../engine/index.ts';
 import type { Samples } from './chart/decimate.ts';
 import type { Run } from './run.ts';
 
 /** The run's time axis under any of its arrays. */
-export function samplesOf(run: Run, values: ArrayLike<number>): Samples {
-  const { time } = run.one;
+export const samplesOf = (run: Run, values: ArrayLike<number>): Samples => samplesOn(run.one.time, values);
+
+/** `time`: s, uniform. */
+export function samplesOn(time: Float64Array, values: ArrayLike<number>): Samples {
   return { start: time[0] ?? 0, step: time.length > 1 ? time[1]! - time[0]! : 1e-9, values };
 }
 
-const referredCache = new WeakMap<Float64Array, Float64Array>();
+const seenCache = new WeakMap<Simulation, Float64Array>();
 
-/** Amplifier output of the stored bit, divided by divider times gain: the way the detector sees it, V. */
-export function referredTrace(run: Run, bit: 0 | 1): Float64Array {
-  const { amplifierOutput } = bit === 1 ? run.one : run.zero;
-  const { divider, gain } = run.design.amplifier;
-  let referred = referredCache.get(amplifierOutput);
-  if (!referred) {
-    referred = amplifierOutput.map((value) => value / (divider * gain));
-    referredCache.set(amplifierOutput, referred);
+/** Amplifier output divided by divider times gain, one detector delay later: as the latch sees it, V. */
+export function seenTrace(trace: Simulation): Float64Array {
+  let seen = seenCache.get(trace);
+  if (!seen) {
+    const { amplifier, detector } = trace.design;
+    const scale = 1 / (amplifier.divider * amplifier.gain);
+    seen = asLatchSees(trace.time, trace.amplifierOutput, detector.delay).map((value) => value * scale);
+    seenCache.set(trace, seen);
   }
-  return referred;
+  return seen;
 }
 
 /** The four causes of the small panels, in the order in which they are added up. */

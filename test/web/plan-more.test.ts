@@ -3,7 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { checkDesign, runEnsemble, simulate, windowOf } from '../../engine/index.ts';
 import { shadeOf } from '../../web/chart/mat-chart.ts';
 import { openingsOf, piecesOf, sizeOfRegion } from '../../web/opening.ts';
+import { readSpan } from '../../web/read-span.ts';
 import { collectRun } from '../../web/run-pieces.ts';
+import { seenTrace } from '../../web/traces.ts';
 import { inOrder, whatItSets } from '../../web/views/cases.ts';
 import { neighbour } from '../../web/views/mat-view.ts';
 import { createOnce } from '../../web/views/once.ts';
@@ -98,6 +100,25 @@ describe('the mat', () => {
   });
 });
 
+describe('what the latch sees', () => {
+  it('is one detector delay late in the page’s own traces just as in the analysis', () => {
+    const design = demo('single-core-jig');
+    const delayed = { ...design, detector: { ...design.detector, delay: 25 * design.numerics.output } };
+    const run = simulate(delayed, { estimateError: false });
+    const prompt = seenTrace({ ...run, design: { ...design, detector: { ...design.detector, delay: 0 } } });
+    const seen = seenTrace(run);
+    for (const i of [30, 100, 200]) expect(seen[i]).toBeCloseTo(prompt[i - 25]!, 12);
+    const ensemble = runEnsemble(delayed, { simulate, cases: 'quick', wholeCycle: true });
+    if (!('envelope' in ensemble)) throw new Error(ensemble.failed.name);
+    // The design's own ONE is among those that the band holds; told too early it would stick out.
+    const inBand = (values: Float64Array) =>
+      [...values.keys()].every(
+        (i) => values[i]! > ensemble.seen.one[i]! - 1e-4 && values[i]! < ensemble.seen.oneHigh[i]! + 1e-4,
+      );
+    expect([inBand(seen), inBand(prompt)]).toEqual([true, false]);
+  });
+});
+
 describe('a run put together from two workers', () => {
   const design = demo('single-core-jig');
   const trace = simulate(design, { estimateError: false, until: 1e-7 });
@@ -105,6 +126,35 @@ describe('a run put together from two workers', () => {
   const one = { kind: 'one', one: trace, design, warnings: [] } as const;
   const zero = { kind: 'zero', zero: other } as const;
   const judged = { kind: 'judged', ensemble: undefined, reason: 'why', grade: 'quick' } as const;
+
+  it('goes to the end of the cycle when both of its reads do, and never shows two of different length', () => {
+    const [long, longZero] = [1, 0].map((bit) =>
+      simulate({ ...design, selected: { ...design.selected, bit: bit as 0 | 1 } }, { estimateError: false }),
+    ) as [typeof trace, typeof trace];
+    const exact = { ...long };
+    const pieces = collectRun();
+    pieces.add(one);
+    pieces.add(zero);
+    const before = pieces.add({ ...judged, grade: 'full', one: exact })!;
+    expect([before.one, before.zero]).toEqual([trace, other]);
+    const after = pieces.add({ kind: 'whole', one: long, zero: longZero })!;
+    expect(after.one).toBe(exact);
+    expect(after.zero).toBe(longZero);
+    expect(after.one.time.length).toBeGreaterThan(trace.time.length);
+  });
+
+  it('reads first what it reads to the end of the cycle, within the 0.1 % that default steps are good for', () => {
+    const mat = demo('tide-recorder-32x32');
+    const end = readSpan(mat).to;
+    const [short, long] = [end, undefined].map((until) => simulate(mat, { estimateError: false, until })) as [
+      typeof trace,
+      typeof trace,
+    ];
+    const peak = long.senseVoltage.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+    expect(short.time.length).toBeGreaterThan(700);
+    for (let i = 0; i < short.time.length - 1; i++)
+      expect(Math.abs(short.senseVoltage[i]! - long.senseVoltage[i]!)).toBeLessThan(1e-3 * peak);
+  });
 
   it('is known when both traces are, in whatever order they come', () => {
     for (const order of [

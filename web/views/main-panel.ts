@@ -1,13 +1,10 @@
-import { extent, type Samples } from '../chart/decimate.ts';
 import { createHandle, type Handle } from '../chart/handle.ts';
-import { paddedSpan, type Spaces, type TimeSpan, type ValueSpan } from '../chart/spaces.ts';
-import { traceChart } from '../chart/trace-chart.ts';
+import type { Spaces } from '../chart/spaces.ts';
 import { formatQuantity } from '../../engine/index.ts';
 import { h, put } from '../dom.ts';
 import type { Run } from '../run.ts';
 import type { ClickPlaces } from '../state.ts';
-import type { StrobeState } from '../strobe-state.ts';
-import { causesOf, samplesOf } from '../traces.ts';
+import { drawMain, type MainChartData } from './main-chart.ts';
 
 export interface MainPanelCallbacks {
   readonly onStrobe: (time: number, gesture: string) => void;
@@ -18,18 +15,12 @@ export interface MainPanelCallbacks {
   readonly onRemoveMeasured: () => void;
 }
 
-export interface MainPanelData {
-  readonly run: Run;
-  readonly strobe: StrobeState;
-  readonly span: TimeSpan;
-  readonly fit: 'signal' | 'all';
-  readonly cursors: { readonly a: number; readonly b: number } | undefined;
+export interface MainPanelData extends MainChartData {
+  /** s, the design's output step. */
+  readonly step: number;
   readonly clickPlaces: ClickPlaces;
-  /** A capture from the bench, as the detector would hear it. */
-  readonly measured: { readonly label: string; readonly samples: Samples } | undefined;
-  readonly width: number;
-  readonly height: number;
-  readonly em: number;
+  /** The worst cases of the fresh reads could not be computed. */
+  readonly failed: boolean;
 }
 
 export interface MainPanel {
@@ -43,14 +34,16 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
   const plot = h('div', { class: 'plot' });
   const stack = h('div', { class: 'plot-stack' }, plot);
   const measured = h('div', { class: 'button-row measured-row', hidden: true });
+  const note = h('p', { class: 'fresh-note', hidden: true });
+  stack.append(note);
   const node = h('div', {}, stack, measured);
   let spaces: Spaces | undefined;
   let data: MainPanelData | undefined;
 
   const timeAt = (event: PointerEvent) => spaces!.x.invert(event.clientX - plot.getBoundingClientRect().left);
   const valueAt = (event: PointerEvent) => spaces!.y.invert(event.clientY - plot.getBoundingClientRect().top);
-  const step = () => data?.run.design.numerics.output ?? 1e-9;
-  const voltStep = () => thresholdStep(data?.run);
+  const step = () => data?.step ?? 1e-9;
+  const voltStep = () => thresholdStep(data?.judged?.run);
   const onTime = (place: 'a' | 'b') => (time: number) => callbacks.onCursor(place, time);
   const handles: Record<'strobe' | 'threshold' | 'a' | 'b', Handle> = {
     strobe: createHandle({
@@ -125,6 +118,9 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       const chart = drawMain(next);
       spaces = chart.spaces;
       plot.replaceChildren(chart.node);
+      note.hidden = next.fresh === undefined;
+      put(note, `This design alone: worst cases ${next.failed ? 'failed' : 'follow'}.`);
+      plot.classList.toggle('fresh', next.fresh !== undefined);
       placeHandles(handles, next, chart.spaces);
       nameMeasured(next.measured?.label);
       return chart.node;
@@ -138,100 +134,50 @@ export function thresholdStep(run: Run | undefined): number {
   return 10 ** (Math.floor(Math.log10(size)) - 2);
 }
 
-function drawMain(data: MainPanelData) {
-  const { run, strobe, span, width, height, em } = data;
-  const { envelope } = strobe;
-  const samples = (values: Float64Array) => samplesOf(run, values);
-  const uncertain = run.ensemble?.uncertainties.threshold ?? 0;
-  const middle = strobe.here ? (strobe.here.start + strobe.here.end) / 2 : strobe.time;
-  return traceChart({
-    id: 'main',
-    width,
-    height,
-    em,
-    name: 'ONE and ZERO against time, with the strobe window and the threshold',
-    time: span,
-    value: mainValueSpan(data),
-    quantity: { symbol: 'u', unit: 'V' },
-    bands: [
-      { style: 'one', low: samples(envelope.one), high: samples(envelope.oneHigh) },
-      { style: 'zero', low: samples(envelope.zeroLow), high: samples(envelope.zero) },
-    ],
-    lines: [
-      { style: 'one', samples: samples(envelope.one) },
-      { style: 'zero', samples: samples(envelope.zero) },
-      ...(data.measured ? [{ style: 'measured' as const, samples: data.measured.samples }] : []),
-    ],
-    strobeZones: strobe.intervals.map(({ start, end }) => ({ from: start, to: end })),
-    thresholdZone: { low: strobe.level - uncertain, high: strobe.level + uncertain },
-    strobe: strobe.time,
-    threshold: strobe.level,
-    cursors: data.cursors
-      ? [
-          { time: data.cursors.a, letter: 'A' },
-          { time: data.cursors.b, letter: 'B' },
-        ]
-      : [],
-    labels: [
-      { text: 'ONE, least', samples: samples(envelope.one), side: 'above', near: middle },
-      { text: 'ZERO, greatest', samples: samples(envelope.zero), side: 'below', near: middle },
-    ],
-  });
-}
-
-/** Room for the signal: 1.6 times what the selected core gives, whatever the spikes beside it; or everything in view. */
-export function mainValueSpan(data: Pick<MainPanelData, 'run' | 'strobe' | 'span' | 'fit'>): ValueSpan {
-  const { run, strobe, span, fit } = data;
-  const all = [strobe.envelope.oneHigh, strobe.envelope.zeroLow, strobe.envelope.zero].map((values) =>
-    extent(samplesOf(run, values), span.from, span.to),
-  );
-  const low = Math.min(...all.map((pair) => pair?.[0] ?? 0));
-  const high = Math.max(...all.map((pair) => pair?.[1] ?? 0));
-  if (fit === 'all') return paddedSpan(low, Math.max(high, strobe.level));
-  const bell = extent(samplesOf(run, causesOf(run, 1).selected), 0, run.design.cycle.readWidth);
-  const peak = Math.max(Math.abs(bell?.[0] ?? 0), bell?.[1] ?? 0, 1e-4);
-  const size = Math.max(peak, strobe.level / 1.45);
-  return paddedSpan(Math.min(-0.12 * size, Math.max(low, -0.9 * size)), Math.min(high, 1.6 * size));
-}
-
 function placeHandles(
   handles: Record<'strobe' | 'threshold' | 'a' | 'b', Handle>,
   data: MainPanelData,
   spaces: Spaces,
 ): void {
   const { margins, width, height } = spaces;
-  const { strobe, span, run, cursors } = data;
-  const cycleEnd = run.one.time.at(-1) ?? 0;
+  const { judged, fresh, span, cursors } = data;
+  const strobe = judged?.strobe;
+  const cycleEnd = (fresh?.design ?? judged!.run.design).cycle.period;
   // Out of view, a grip waits at the edge, where keys and pointer still find it.
   const held = (time: number) => Math.min(Math.max(time, span.from), span.to);
   const lower = height - margins.bottom;
+  const time = strobe?.time ?? 0;
+  const level = strobe?.level ?? 0;
+  const volts = (name: string, value: number) =>
+    `${name} ${fresh ? 'being computed' : formatQuantity(value, 'V', 3)}`;
+  const { one = 0, zero = 0 } = strobe?.margin ?? {};
   handles.strobe.update({
-    value: strobe.time,
+    value: time,
     low: 0,
     high: cycleEnd,
-    text: `${formatQuantity(strobe.time, 's', 5)}, margin ${formatQuantity(Math.min(strobe.margin.one, strobe.margin.zero), 'V', 3)}`,
-    x: spaces.x(held(strobe.time)),
+    text: `${formatQuantity(time, 's', 5)}, ${volts('margin', Math.min(one, zero))}`,
+    x: spaces.x(held(time)),
     y: lower,
-    hidden: false,
+    hidden: !strobe,
   });
   const [low, high] = spaces.y.domain() as [number, number];
   handles.threshold.update({
-    value: strobe.level,
+    value: level,
     low,
     high,
-    text: `${formatQuantity(strobe.level, 'V', 4)}, margin ONE ${formatQuantity(strobe.margin.one, 'V', 3)}, margin ZERO ${formatQuantity(strobe.margin.zero, 'V', 3)}`,
+    text: `${formatQuantity(level, 'V', 4)}, ${volts('margin ONE', one)}, ${volts('margin ZERO', zero)}`,
     x: width - margins.right,
-    y: spaces.y(Math.min(Math.max(strobe.level, low), high)),
-    hidden: false,
+    y: spaces.y(Math.min(Math.max(level, low), high)),
+    hidden: !strobe,
   });
   for (const which of ['a', 'b'] as const) {
-    const time = cursors?.[which] ?? 0;
+    const at = cursors?.[which] ?? 0;
     handles[which].update({
-      value: time,
+      value: at,
       low: 0,
       high: cycleEnd,
-      text: formatQuantity(time, 's', 5),
-      x: spaces.x(held(time)),
+      text: formatQuantity(at, 's', 5),
+      x: spaces.x(held(at)),
       y: margins.top,
       hidden: !cursors,
     });

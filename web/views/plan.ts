@@ -12,19 +12,21 @@ import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
 import { physicsKey } from '../physics-key.ts';
 import { rawAt, withValueAt, type RawDesign } from '../pointer.ts';
-import type { Run } from '../run.ts';
+import type { FirstTrace, Run } from '../run.ts';
 import type { Picture } from '../sharing/chart-data.ts';
 import { currentRaw, edit, finishGesture, PIN_LIMIT, type AppState } from '../state.ts';
 import { strobeStateAt, type StrobeState } from '../strobe-state.ts';
 import { causesSummary, certaintyText, currentsSummary, mainSummary, strobeShares } from '../summaries.ts';
-import { causesOf, referredTrace } from '../traces.ts';
+import { causesOf, seenTrace } from '../traces.ts';
+import { readSpan } from '../read-span.ts';
 import { createCoreView } from './core-view.ts';
 import { drawCurrents } from './currents.ts';
 import { createCursorReadout } from './cursor-readout.ts';
 import { createEditor } from './editor.ts';
 import { createFigure } from './figure.ts';
 import { createKeyInputs, type FieldFault } from './key-inputs.ts';
-import { createMainPanel, mainValueSpan, thresholdStep } from './main-panel.ts';
+import { mainValueSpan, type Fresh, type Judged } from './main-chart.ts';
+import { createMainPanel, thresholdStep } from './main-panel.ts';
 import { createMatView } from './mat-view.ts';
 import { createOnce } from './once.ts';
 import { createPins } from './pins.ts';
@@ -76,8 +78,10 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     onThreshold: (text) => readInto(text, 'V', (volts) => setThreshold(volts)),
   });
   const cursors = createCursorReadout(state);
-  const whole = (): TimeSpan => ({ from: 0, to: state.run.get()?.one.time.at(-1) ?? 1e-6 });
-  const span = (): TimeSpan => state.span.get() ?? readSpan(state.run.get());
+  /** Of the inputs as they are; of the last ones that held where they are refused. */
+  const inForce = (): Design | undefined => checkNow(currentRaw(state)).design ?? state.run.get()?.design;
+  const whole = (): TimeSpan => ({ from: 0, to: inForce()?.cycle.period ?? 1e-6 });
+  const span = (): TimeSpan => state.span.get() ?? readSpanOf(inForce());
   const tools = createViewTools({
     onZoom: (factor) => state.span.set(zoomSpan(span(), factor, whole(), 20e-9)),
     onPan: (fraction) => state.span.set(panSpan(span(), fraction, whole())),
@@ -210,12 +214,25 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     once('pins', [state.pins.get()], () => pins.update(state.pins.get()));
     const stale = run !== undefined && (state.runKey.get() !== physicsKey(raw) || faults.length > 0);
     const judgedStale = stale || (judged !== undefined && judged.one !== run?.one);
-    work.update(state.work.get(), stale);
+    work.update(state.work.get(), stale || judgedStale);
     node.classList.toggle('stale', stale);
-    readouts.node.classList.toggle('stale', judgedStale);
-    if (!run) return readouts.update(undefined, undefined);
+    for (const part of [readouts.node, pulses.node, shares, more.node])
+      part.classList.toggle('stale', judgedStale);
     const detector = design ?? judged?.design;
     const strobe = judged && detector ? strobeOf(judged, detector) : undefined;
+    const first = state.first.get();
+    const fresh = run && !stale ? freshOf(run, judged) : first && design && freshFrom(first, design);
+    const shown = span();
+    const fit = state.fit.get();
+    const look = [shown.from, shown.to, fit, width, em];
+    tools.update(fit, shown, whole());
+    const places = [state.cursors.get(), state.clickPlaces.get(), state.measured.get()];
+    const pair = judged && strobe ? { run: judged, strobe } : undefined;
+    if (fresh || pair)
+      once('main', [judged, strobe, fresh?.one, fresh?.zero, ...look, ...places], () =>
+        renderMain(pair, fresh, width, em),
+      );
+    if (!run) return readouts.update(undefined, undefined);
     once('readouts', [strobe, judged, run], () => {
       readouts.update(strobe, judged?.reason ?? run.reason);
       readouts.certainty(certaintyText(run, judged));
@@ -224,26 +241,21 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     once('sheet', [raw, run.design], () => sheet.update(raw, run));
     const chosenBit = state.shownBit.get();
     const at = strobe?.time ?? 0;
-    const shown = span();
-    const look = [shown.from, shown.to, state.fit.get(), width, em];
     bit.update(String(chosenBit));
     build.update(state.buildUp.get() ? 'up' : 'alone');
-    tools.update(state.fit.get(), shown, whole());
     const shared = { span: shown, em, strobe: at };
-    if (judged && strobe) {
-      const places = [state.cursors.get(), state.clickPlaces.get(), state.measured.get()];
-      once('judged', [judged, strobe, ...look, ...places], () => renderJudged(judged, strobe, width, em));
-      once('more', [judged, strobe, width, em], () => more.show(judged, strobe, em));
+    if (pair) {
+      once('judged', [judged, strobe, ...look, ...places], () =>
+        renderJudged(pair.run, pair.strobe, width, em),
+      );
+      once('more', [judged, strobe, width, em], () => more.show(pair.run, pair.strobe, em));
     }
     once('currents', [run, chosenBit, at, ...look], () => {
       const currentsNode = drawCurrents({ ...shared, run, bit: chosenBit, width, height: 150 * em });
       put(currents.body, currentsNode);
       currents.update(() => currentsData(run, chosenBit, currentsNode));
     });
-    const value =
-      state.fit.get() === 'signal' && judged && strobe
-        ? mainValueSpan({ run: judged, strobe, span: shown, fit: 'signal' })
-        : undefined;
+    const value = fit === 'signal' ? mainValueSpan({ judged: pair, fresh, span: shown, fit }) : undefined;
     const buildUp = state.buildUp.get();
     once('small', [run, chosenBit, buildUp, at, value?.low, value?.high, smallWidth, ...look], () => {
       const height = 132 * em;
@@ -276,22 +288,29 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     return strobe;
   }
 
-  function renderJudged(run: Run, strobe: StrobeState, width: number, em: number): void {
+  function renderMain(judged: Judged | undefined, fresh: Fresh | undefined, width: number, em: number): void {
+    const run = judged?.run;
+    const measured = run && measuredIn(run, state.measured.get());
     const chart = main.update({
-      run,
-      strobe,
+      judged,
+      fresh,
+      step: run?.design.numerics.output ?? 1e-9,
       span: span(),
       fit: state.fit.get(),
       cursors: state.cursors.get(),
       clickPlaces: state.clickPlaces.get(),
-      measured: measuredIn(run, state.measured.get()),
+      measured,
+      failed: state.judged.get()?.reason !== undefined,
       width,
       height: Math.max(260 * em, Math.min(400 * em, width * 0.62)),
       em,
     });
+    if (judged && !fresh) mainFigure.update(() => mainData(judged.run, judged.strobe, chart, measured));
+  }
+
+  function renderJudged(run: Run, strobe: StrobeState, width: number, em: number): void {
     places.update(strobe, run.design.strobe.time === undefined);
     cursors.update(run, strobe);
-    mainFigure.update(() => mainData(run, strobe, chart, measuredIn(run, state.measured.get())));
     const pulsesNode = drawPulses({ run, strobe, span: span(), width, em });
     put(pulses.body, pulsesNode);
     put(
@@ -363,12 +382,8 @@ const cautionsNode = (): HTMLElement =>
     h('ul', {}, ...CAUTIONS.map(({ title, text }) => h('li', {}, h('strong', {}, `${title}. `), text))),
   );
 
-/** What the charts show at first: the read and the pause after it, where strobes live. */
-function readSpan(run: Run | undefined): TimeSpan {
-  if (!run) return { from: 0, to: 1e-6 };
-  const { readWidth, gap } = run.design.cycle;
-  return { from: 0, to: Math.min(readWidth + Math.min(gap, 0.6 * readWidth), run.one.time.at(-1) ?? 1e-6) };
-}
+const readSpanOf = (design: Design | undefined): TimeSpan =>
+  design ? readSpan(design) : { from: 0, to: 1e-6 };
 
 const onStep = (value: number, step: number): number => {
   const digits = Math.max(0, Math.ceil(-Math.log10(step)) + 1);
@@ -386,6 +401,16 @@ function smallPanelWidth(body: HTMLElement): number {
   const columns = style.gridTemplateColumns.split(' ').length;
   return (body.clientWidth - (columns - 1) * (parseFloat(style.columnGap) || 0)) / columns;
 }
+
+/** The reads of a run that no analysis has followed yet. */
+const freshOf = (run: Run, judged: Run | undefined): Fresh | undefined =>
+  judged?.one === run.one && judged.ensemble ? undefined : run;
+
+const freshFrom = ({ bit, trace }: FirstTrace, design: Design): Fresh => ({
+  design,
+  one: bit === 1 ? trace : undefined,
+  zero: bit === 0 ? trace : undefined,
+});
 
 interface Checked {
   readonly design: Design | undefined;
@@ -434,8 +459,8 @@ function mainData(run: Run, strobe: StrobeState, svg: SVGSVGElement, measured: M
       { title: 'greatest ONE / V', values: envelope.oneHigh },
       { title: 'greatest ZERO / V', values: envelope.zero },
       { title: 'least ZERO / V', values: envelope.zeroLow },
-      { title: 'ONE of this design / V', values: referredTrace(run, 1) },
-      { title: 'ZERO of this design / V', values: referredTrace(run, 0) },
+      { title: 'ONE of this design / V', values: seenTrace(run.one) },
+      { title: 'ZERO of this design / V', values: seenTrace(run.zero) },
       ...(measured
         ? [
             {
