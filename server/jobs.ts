@@ -16,9 +16,11 @@ export interface JobView {
   /** Points done and planned; planned is 0 until the plan is made. */
   readonly done: number;
   readonly planned: number;
+  /** Share of the points that is done, 0..1, with the parts of those that are being computed. */
+  readonly share: number;
   /** s since the job began. */
   readonly elapsed: number;
-  /** s still needed at the pace so far; null before the first point is done. */
+  /** s still needed at the pace so far; null before anything is done. */
   readonly remaining: number | null;
   /** Is there something to read at `result`? A cancelled or failed job keeps what was done, marked partial. */
   readonly hasResult: boolean;
@@ -28,9 +30,10 @@ export interface JobView {
 /** What the body of a job is given. */
 export interface JobControl {
   /** Do one task within the job's time; rejects when the job is cancelled or over its time. */
-  readonly run: (task: Task) => Promise<Answer>;
+  readonly run: (task: Task, progress?: (share: number) => void) => Promise<Answer>;
   readonly threads: number;
-  readonly report: (done: number, planned: number) => void;
+  /** `parts`: what is done of the points that are being computed, in points. */
+  readonly report: (done: number, planned: number, parts?: number) => void;
   /** Keep a result; the last one kept is what the client reads, also after a cancel. */
   readonly keep: (result: Uint8Array) => void;
   readonly stopped: () => boolean;
@@ -62,6 +65,7 @@ interface Job {
   state: JobState;
   done: number;
   planned: number;
+  parts: number;
   began: number;
   ended: number;
   result: Uint8Array | undefined;
@@ -102,10 +106,11 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
       await job.body({
         threads: runner.threads,
         stopped: () => signal.aborted,
-        run: (task) => runner.run(task, { signal, timeLimit: limits.jobTime }),
+        run: (task, progress) => runner.run(task, { signal, timeLimit: limits.jobTime, progress }),
         keep: (result) => (job.result = result),
-        report: (done, planned) => {
+        report: (done, planned, parts = 0) => {
           job.done = done;
+          job.parts = parts;
           job.planned = planned;
           tell(job);
         },
@@ -166,6 +171,7 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
         state: 'queued',
         done: 0,
         planned: 0,
+        parts: 0,
         began: 0,
         ended: 0,
         result: undefined,
@@ -218,10 +224,22 @@ export const isEnded = ({ state }: { readonly state: JobState }): boolean =>
   state !== 'queued' && state !== 'running';
 
 function viewOf(job: Job): JobView {
-  const { id, kind, state, done, planned, error } = job;
+  const { id, kind, state, done, planned, parts, error } = job;
+  const share = planned === 0 ? 0 : (done + parts) / planned;
   const elapsed = job.began === 0 ? 0 : ((isEnded(job) ? job.ended : Date.now()) - job.began) / 1000;
-  const remaining = done === 0 || isEnded(job) ? null : (elapsed * (planned - done)) / done;
-  return { id, kind, state, done, planned, elapsed, remaining, hasResult: job.result !== undefined, error };
+  const remaining = share === 0 || isEnded(job) ? null : (elapsed * (1 - share)) / share;
+  return {
+    id,
+    kind,
+    state,
+    done,
+    planned,
+    share,
+    elapsed,
+    remaining,
+    hasResult: job.result !== undefined,
+    error,
+  };
 }
 
 function forgetOldest(jobs: Map<string, Job>, kept: number): void {

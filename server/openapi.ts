@@ -96,6 +96,9 @@ const jobSchema = z
     state: z.enum(['queued', 'running', 'done', 'cancelled', 'failed']),
     done: z.number().meta({ description: 'Points done.' }),
     planned: z.number().meta({ description: 'Points planned; 0 until the plan is made.' }),
+    share: z
+      .number()
+      .meta({ description: 'Share of the points that is done, with parts of those under way.' }),
     elapsed: z.number().meta({ description: 's' }),
     remaining: z.number().nullable().meta({ description: 's still needed at the pace so far.' }),
     hasResult: z.boolean(),

@@ -9,6 +9,7 @@ import {
   simulationCsv,
   simulationJson,
   strobeWindow,
+  STUDY_TOOLS,
   toJsonDocument,
   windowCsv,
   windowJson,
@@ -16,12 +17,19 @@ import {
 import { runDiagnosis, runFit } from './capture-input.ts';
 import type { Answer, Task } from './task.ts';
 
-/** Do a task here and now. The command line and the workers both come through here, so that their bytes agree. */
-export function perform(task: Task, cancelled: () => boolean): Answer {
-  return { body: new TextEncoder().encode(performText(task, cancelled)) };
+/**
+ * Do a task here and now. The command line and the workers both come through here, so that their bytes agree.
+ * @param progress told the share done of a long task, 0..1
+ */
+export function perform(task: Task, cancelled: () => boolean, progress?: (share: number) => void): Answer {
+  return { body: new TextEncoder().encode(performText(task, cancelled, progress)) };
 }
 
-function performText(task: Task, cancelled: () => boolean): string {
+function performText(
+  task: Task,
+  cancelled: () => boolean,
+  progress: ((share: number) => void) | undefined,
+): string {
   switch (task.kind) {
     case 'simulate': {
       const { contributions, estimateError } = task;
@@ -46,6 +54,6 @@ function performText(task: Task, cancelled: () => boolean): string {
     case 'plan-study':
       return JSON.stringify(planStudy(task.request));
     case 'study-point':
-      return JSON.stringify(evaluateJob(task.job));
+      return JSON.stringify(evaluateJob(task.job, { ...STUDY_TOOLS, cancelled, progress }));
   }
 }

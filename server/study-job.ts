@@ -30,12 +30,22 @@ export async function computePoints(
 ): Promise<PointResult[]> {
   const results: PointResult[] = [];
   let taken = 0;
-  control.report(0, indices.length);
+  const parts = new Map<number, number>();
+  const report = (): void =>
+    control.report(
+      results.length,
+      indices.length,
+      [...parts.values()].reduce((sum, part) => sum + part, 0),
+    );
+  report();
   const line = async (): Promise<void> => {
     while (taken < indices.length && !control.stopped()) {
       const index = indices[taken++];
       try {
-        const answer = await control.run({ kind: 'study-point', job: pointJob(plan, index) });
+        const answer = await control.run({ kind: 'study-point', job: pointJob(plan, index) }, (share) => {
+          parts.set(index, share);
+          report();
+        });
         results.push(readAnswer(answer) as PointResult);
       } catch (error) {
         const refusal = toRequestError(error);
@@ -43,7 +53,8 @@ export async function computePoints(
         if (control.stopped()) return;
         results.push(failedPoint(plan, index, refusal.body.message));
       }
-      control.report(results.length, indices.length);
+      parts.delete(index);
+      report();
     }
   };
   await Promise.all(Array.from({ length: control.threads }, line));

@@ -36,7 +36,10 @@ export interface TaskFailure {
   readonly limit: number | string | null;
 }
 
-/** What main and worker share: [0] is set to 1 to cancel. */
+/** What stands for all of a task where a worker tells how far it is. */
+export const WHOLE = 1e6;
+
+/** What main and worker share: [0] is set to 1 to cancel, [1] is what is done of the task, out of WHOLE. */
 export interface WorkMessage {
   readonly task: Task;
   readonly control: SharedArrayBuffer;
@@ -46,10 +49,18 @@ export interface WorkMessage {
 
 export type WorkReply = { readonly answer: Answer } | { readonly failure: TaskFailure };
 
+export interface RunControl {
+  readonly signal?: AbortSignal;
+  /** ms. */
+  readonly timeLimit?: number;
+  /** Told a few times a second how far a long task is, 0..1, when that has changed. */
+  readonly progress?: (share: number) => void;
+}
+
 /** Something that does tasks: a pool of workers, or in a test a function. */
 export interface Runner {
   /** Rejects with RequestError: refused, cancelled, over time, queue full, worker lost. */
-  run(task: Task, control?: { readonly signal?: AbortSignal; readonly timeLimit?: number }): Promise<Answer>;
+  run(task: Task, control?: RunControl): Promise<Answer>;
   /** Tasks done at the same time. */
   readonly threads: number;
   close(): Promise<void>;

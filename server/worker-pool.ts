@@ -1,7 +1,8 @@
 import { Piscina } from 'piscina';
 import { inPackage } from './package-root.ts';
 import { RequestError } from './request-error.ts';
-import type { Answer, Runner, Task, TaskFailure, WorkMessage, WorkReply } from './task.ts';
+import { WHOLE } from './task.ts';
+import type { Answer, RunControl, Runner, Task, TaskFailure, WorkMessage, WorkReply } from './task.ts';
 import {
   CANCELLED,
   CLOSING,
@@ -81,8 +82,9 @@ export function createWorkerPool(options: PoolOptions): Runner {
       waiting.add(entry);
     });
 
-  const attempt = async (task: Task, timeLimit: number, signal: AbortSignal | undefined): Promise<Answer> => {
-    const control = new SharedArrayBuffer(4);
+  const attempt = async (task: Task, { signal, progress, ...asked }: RunControl): Promise<Answer> => {
+    const timeLimit = asked.timeLimit ?? options.timeLimit;
+    const control = new SharedArrayBuffer(8);
     const flag = new Int32Array(control);
     const kill = new AbortController();
     let overTime = false;
@@ -97,6 +99,7 @@ export function createWorkerPool(options: PoolOptions): Runner {
     }, timeLimit);
     signal?.addEventListener('abort', stop);
     if (signal?.aborted) stop();
+    const watching = progress && watchShare(flag, progress);
     try {
       const message: WorkMessage = { task, control, timeLimit };
       const reply = (await pool.run(message, { signal: kill.signal })) as WorkReply;
@@ -108,6 +111,7 @@ export function createWorkerPool(options: PoolOptions): Runner {
       options.onFault?.(error);
       throw failed(nameLoss(error));
     } finally {
+      clearInterval(watching);
       clearTimeout(limitTimer);
       clearTimeout(killTimer);
       signal?.removeEventListener('abort', stop);
@@ -119,7 +123,7 @@ export function createWorkerPool(options: PoolOptions): Runner {
     async run(task, control = {}) {
       await wait(control.signal);
       try {
-        return await attempt(task, control.timeLimit ?? options.timeLimit, control.signal);
+        return await attempt(task, control);
       } finally {
         running--;
         next();
@@ -132,6 +136,17 @@ export function createWorkerPool(options: PoolOptions): Runner {
       await pool.destroy();
     },
   };
+}
+
+/** ms between looks at how far a task is. */
+const LOOK = 200;
+
+function watchShare(flag: Int32Array, progress: (share: number) => void): NodeJS.Timeout {
+  let told = 0;
+  return setInterval(() => {
+    const share = Atomics.load(flag, 1) / WHOLE;
+    if (share !== told) progress((told = share));
+  }, LOOK);
 }
 
 const failed = ({ status, ...body }: TaskFailure): RequestError => new RequestError(status, body);

@@ -1,7 +1,7 @@
 import { move, transferableSymbol, valueSymbol } from 'piscina';
 import { perform } from './perform.ts';
 import { toRequestError } from './request-error.ts';
-import type { TaskFailure, WorkMessage, WorkReply } from './task.ts';
+import { WHOLE, type TaskFailure, type WorkMessage, type WorkReply } from './task.ts';
 import { CANCELLED, timeLimitFailure } from './task-failures.ts';
 
 /** A worker thread: does one task, polling the shared flag and its time limit. Never throws for a refusal. */
@@ -10,7 +10,9 @@ export default function work(message: WorkMessage): unknown {
   const deadline = Date.now() + message.timeLimit;
   const stopped = (): boolean => Atomics.load(flag, 0) === 1 || Date.now() > deadline;
   try {
-    const answer = perform(message.task, stopped);
+    const answer = perform(message.task, stopped, (share) =>
+      Atomics.store(flag, 1, Math.round(share * WHOLE)),
+    );
     if (stopped()) {
       return { failure: stopFailure(Atomics.load(flag, 0) === 1, message.timeLimit) };
     }

@@ -181,6 +181,10 @@ export interface StudyResult {
 export interface StudyTools {
   readonly checkDesign: (raw: unknown) => Design;
   readonly simulate: (design: Design, options?: SimulateOptions) => Simulation;
+  /** Told now and then what share of a long point is done, 0..1. */
+  readonly progress?: (share: number) => void;
+  /** Polled by long points; a point that is cancelled fails. */
+  readonly cancelled?: () => boolean;
 }
 
 /** A study's options are refused: code, JSON pointer into the request, one sentence, and the limit if it is one. */

@@ -56,7 +56,8 @@ const PARTS: Readonly<Record<StudyKind, StudyPart>> = {
   sensitivity,
 };
 
-const DEFAULT_TOOLS: StudyTools = { checkDesign, simulate };
+/** What a study computes with; give them on with `progress` and `cancelled` to hear of long points. */
+export const STUDY_TOOLS: StudyTools = { checkDesign, simulate };
 
 function part(kind: StudyKind): StudyPart {
   if (Object.hasOwn(PARTS, kind)) return PARTS[kind];
@@ -68,12 +69,12 @@ function part(kind: StudyKind): StudyPart {
 }
 
 /** Check design and options and list the points. Throws DesignError or StudyError. */
-export function planStudy(request: StudyRequest, tools = DEFAULT_TOOLS): StudyPlan {
+export function planStudy(request: StudyRequest, tools = STUDY_TOOLS): StudyPlan {
   return part(request.kind).plan(request, tools.checkDesign(request.design), tools);
 }
 
 /** Compute point i. Pure, never throws. */
-export function evaluatePoint(plan: StudyPlan, index: number, tools = DEFAULT_TOOLS): PointResult {
+export function evaluatePoint(plan: StudyPlan, index: number, tools = STUDY_TOOLS): PointResult {
   const point = plan.points[index];
   if (!point)
     return failedPoint(plan, index, `The plan has ${plan.points.length} points; there is no point ${index}.`);
@@ -101,7 +102,7 @@ export function pointJob(plan: StudyPlan, index: number): PointJob {
 }
 
 /** Same bytes as evaluatePoint(plan, index) of the whole plan. */
-export function evaluateJob(job: PointJob, tools = DEFAULT_TOOLS): PointResult {
+export function evaluateJob(job: PointJob, tools = STUDY_TOOLS): PointResult {
   return { ...evaluatePoint(job.plan, 0, tools), index: job.index };
 }
 
@@ -131,7 +132,7 @@ export function summarise(plan: StudyPlan, results: readonly PointResult[]): Stu
  * The raw design that a point (or, in a map, a place) stands for: what a click on a chart opens. Throws as
  * checkDesign does where the point could not be built.
  */
-export function openDesign(plan: StudyPlan, index: number, at?: MapPlace, tools = DEFAULT_TOOLS): Json {
+export function openDesign(plan: StudyPlan, index: number, at?: MapPlace, tools = STUDY_TOOLS): Json {
   const point = plan.points[index];
   if (!point)
     throw new StudyError(

@@ -38,7 +38,9 @@ export function evaluateWholeMat(
   pattern: unknown,
   tools: StudyTools,
 ): Pick<PointResult, 'values' | 'data'> {
-  const found = testMat(design, programmeOf(pattern), { simulate: tools.simulate });
+  const { simulate, progress, cancelled } = tools;
+  const found = testMat(design, programmeOf(pattern), { simulate, progress, cancelled });
+  if (found.outcome === 'cancelled') throw new Error('The programme was cancelled; start it again.');
   const { threshold } = design.detector;
   const { threshold: uncertainty } = strobeUncertainties(design);
   const one = found.leastOne?.value ?? NaN;

@@ -10,6 +10,7 @@ import {
   stepsOf,
   storedBits,
   summarise,
+  STUDY_TOOLS,
   testMat,
 } from '../../engine/index.ts';
 import type { Design, MatProgramme } from '../../engine/index.ts';
@@ -217,6 +218,20 @@ describe('the pattern study', () => {
     expect(
       study.findings.some((text) => text.includes('march: of 80 reads in 96 cycles none would be wrong')),
     ).toBe(true);
+
+    // How far a programme is comes out while it runs and changes nothing; a cancel ends it within the point.
+    const shares: number[] = [];
+    const told = evaluatePoint(plan, march.index, {
+      ...STUDY_TOOLS,
+      progress: (share) => shares.push(share),
+    });
+    expect(told).toEqual(march);
+    expect(shares.length).toBeGreaterThan(3);
+    expect(shares).toEqual([...shares].sort((a, b) => a - b));
+    expect(shares.some((share) => share > 0 && share < 1)).toBe(true);
+    expect(shares.at(-1)).toBe(1);
+    const stopped = evaluatePoint(plan, march.index, { ...STUDY_TOOLS, cancelled: () => true });
+    expect(stopped.failed).toContain('cancelled');
   });
 });
 

@@ -78,6 +78,20 @@ describe('a study over HTTP', () => {
     expect((await ask(path)).status).toBe(404);
   });
 
+  it('tells how far a long point is while it is computed', async () => {
+    const march = { ...design, mat: { rows: 16, columns: 16 } };
+    const options = { random: 0, marches: false, wholeMat: true };
+    const accepted = await post('/api/v1/studies', { kind: 'pattern', design: march, options });
+    const events = await follow(String(accepted.headers['location']));
+    expect(events.at(-1)!.view).toMatchObject({ state: 'done', share: 1 });
+    const shares = events.map(({ view }) => view.share);
+    expect(shares).toEqual([...shares].sort((a, b) => a - b));
+    const between = events.filter(
+      ({ view }) => view.planned > 0 && view.share * view.planned - view.done > 0.05,
+    );
+    expect(between.length).toBeGreaterThan(2);
+  });
+
   it('is cancelled by DELETE and keeps what was done, marked partial', async () => {
     const accepted = await post('/api/v1/studies', { kind: 'tolerance', design, options: { draws: 500 } });
     const path = String(accepted.headers['location']);

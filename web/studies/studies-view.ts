@@ -35,10 +35,10 @@ export function createStudiesView({ raw, onOpen }: StudiesViewOptions): HTMLElem
   });
   const runner = createStudyRunner({
     onPlanned: (plan) => put(status, icon('busy'), `${plan.points.length} points, about ${plan.runs} runs.`),
-    onProgress: (done, total, left) => {
+    onProgress: (done, total, left, part) => {
       bar.max = total;
-      bar.value = done;
-      put(status, icon('busy'), progressText(done, total, left));
+      bar.value = part;
+      put(status, icon('busy'), progressText(done, total, part, left));
     },
     onRefused: (message, field) => {
       ended();
@@ -103,15 +103,17 @@ export function createStudiesView({ raw, onOpen }: StudiesViewOptions): HTMLElem
   return node;
 }
 
-function progressText(done: number, total: number, left: number): string {
+function progressText(done: number, total: number, part: number, left: number): string {
   const seconds = Math.ceil(left / 1000);
   const time =
-    done === 0
+    part === 0
       ? ''
       : seconds >= 90
         ? `, about ${Math.round(seconds / 60)} min left`
         : `, about ${seconds} s left`;
-  return `${done} of ${total} points${time}.`;
+
+  const inAll = part > done ? `, ${Math.floor((100 * part) / total)} % in all` : '';
+  return `${done} of ${total} points${time}${inAll}.`;
 }
 
 function statusOf(study: StudyResult): Node[] {

@@ -8,4 +8,6 @@ export type ToStudyWorker =
 export type FromStudyWorker =
   | { readonly kind: 'planned'; readonly plan: StudyPlan }
   | { readonly kind: 'refused'; readonly message: string; readonly field: string }
-  | { readonly kind: 'point'; readonly result: PointResult };
+  | { readonly kind: 'point'; readonly result: PointResult }
+  /** What is done of the point that is being computed, 0..1. */
+  | { readonly kind: 'share'; readonly share: number };

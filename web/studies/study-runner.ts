@@ -4,8 +4,8 @@ import type { FromStudyWorker, ToStudyWorker } from './study-messages.ts';
 
 export interface StudyCallbacks {
   readonly onPlanned: (plan: StudyPlan) => void;
-  /** `left`: ms until the end at the pace so far. */
-  readonly onProgress: (done: number, total: number, left: number) => void;
+  /** `left`: ms until the end at the pace so far; `part`: points done with the parts of those under way. */
+  readonly onProgress: (done: number, total: number, left: number, part: number) => void;
   /** The whole study, or what was done of a cancelled one. */
   readonly onResult: (study: StudyResult) => void;
   readonly onRefused: (message: string, field: string) => void;
@@ -28,6 +28,8 @@ export function createStudyRunner(callbacks: StudyCallbacks): StudyRunner {
   let results: PointResult[] = [];
   let next = 0;
   let since = 0;
+  /** What is done of the points under way, by worker. */
+  const shares = new Map<Worker, number>();
 
   function stop(): void {
     for (const worker of workers) worker.terminate();
@@ -55,9 +57,10 @@ export function createStudyRunner(callbacks: StudyCallbacks): StudyRunner {
     plan = planned;
     results = [];
     next = 0;
+    shares.clear();
     since = performance.now();
     callbacks.onPlanned(planned);
-    callbacks.onProgress(0, planned.points.length, 0);
+    callbacks.onProgress(0, planned.points.length, 0, 0);
     const spare = Math.max(1, (navigator.hardwareConcurrency || 2) - 1);
     const count = Math.min(MOST_WORKERS, spare, planned.points.length);
     give(planner, planned);
@@ -69,12 +72,14 @@ export function createStudyRunner(callbacks: StudyCallbacks): StudyRunner {
     let index = -1;
     const worker = hire(
       (message) => {
+        if (message.kind === 'share') hear(planned, worker, message.share);
         if (message.kind !== 'point') return;
-        receive(planned, message.result);
+        receive(planned, message.result, worker);
         index = give(worker, planned);
       },
       () => {
-        if (index >= 0) receive(planned, failedPoint(planned, index, 'The worker that computed it ended.'));
+        if (index >= 0)
+          receive(planned, failedPoint(planned, index, 'The worker that computed it ended.'), worker);
         if (next < planned.points.length) engage(planned);
       },
     );
@@ -88,12 +93,23 @@ export function createStudyRunner(callbacks: StudyCallbacks): StudyRunner {
     return next++;
   }
 
-  function receive(planned: StudyPlan, result: PointResult): void {
+  function receive(planned: StudyPlan, result: PointResult, worker: Worker): void {
     results.push(result);
+    shares.delete(worker);
+    tell(planned);
+    if (results.length === planned.points.length) finish();
+  }
+
+  function hear(planned: StudyPlan, worker: Worker, share: number): void {
+    shares.set(worker, share);
+    tell(planned);
+  }
+
+  function tell(planned: StudyPlan): void {
     const total = planned.points.length;
-    const left = ((performance.now() - since) / results.length) * (total - results.length);
-    callbacks.onProgress(results.length, total, left);
-    if (results.length === total) finish();
+    const part = [...shares.values()].reduce((sum, share) => sum + share, results.length);
+    const left = ((performance.now() - since) / part) * (total - part);
+    callbacks.onProgress(results.length, total, left, part);
   }
 
   function finish(): void {
@@ -114,8 +130,10 @@ export function createStudyRunner(callbacks: StudyCallbacks): StudyRunner {
           else if (message.kind === 'refused') {
             stop();
             callbacks.onRefused(message.message, message.field);
+          } else if (message.kind === 'share') {
+            if (plan) hear(plan, planner, message.share);
           } else if (plan) {
-            receive(plan, message.result);
+            receive(plan, message.result, planner);
             if (plan) give(planner, plan);
           }
         },
