@@ -78,6 +78,7 @@ export { compareCapture, observedTrace } from './fitting/compare.ts';
 export type { Comparison, MisfitCause, Observed } from './fitting/compare.ts';
 export { diagnose } from './fitting/diagnose.ts';
 export type { Diagnosis, Explanation } from './fitting/diagnose.ts';
+export { overlayCapture } from './fitting/overlay.ts';
 export { lineUp, readOf, rivalWords } from './fitting/line-up.ts';
 export type { LineUp, Placing } from './fitting/line-up.ts';
 export { rangeOf, UNKNOWNS } from './fitting/unknowns.ts';

@@ -36,9 +36,10 @@ export function wirePath(design: Design): WirePath {
   };
 }
 
-/** s_z by core index for the winding alone. */
+/** s_z by core index for the winding alone; a polarity written into it stands for any kind. */
 export function polarityOf(mat: Mat, winding: Winding): Int8Array {
   const { rows, columns } = mat;
+  if (winding.polarity !== undefined) return Int8Array.from(winding.polarity.flat());
   return Int8Array.from({ length: rows * columns }, (_, index) => {
     const r = Math.floor(index / columns);
     const c = index % columns;
@@ -52,9 +53,31 @@ export function polarityOf(mat: Mat, winding: Winding): Int8Array {
       case 'separate-rectangular':
         return (r < rows / 2 ? 1 : -1) * (c % 2 === 0 ? 1 : -1);
       case 'custom':
-        return winding.polarity![r]![c]!;
+        throw new Error('A custom winding must have a polarity; checkDesign sees to it.');
     }
   });
+}
+
+/**
+ * The winding with a stretch of its wire connected backwards: all of it, or one of two halves. Its cores are threaded
+ * the other way and stand in the other order, so that inhibit current through a shared wire helps the write there.
+ */
+export function turnedRound(mat: Mat, winding: Winding, part: 'all' | 'half-a' | 'half-b'): Winding {
+  const order = [...fullOrder(mat, winding)];
+  const middle = order.length / 2;
+  const [from, to] = { all: [0, order.length], 'half-a': [0, middle], 'half-b': [middle, order.length] }[
+    part
+  ];
+  const turned = order.slice(from, to);
+  const signs = polarityOf(mat, winding);
+  for (const index of turned) signs[index]! *= -1;
+  return {
+    ...winding,
+    order: [...order.slice(0, from), ...turned.toReversed(), ...order.slice(to)],
+    polarity: Array.from({ length: mat.rows }, (_, r) =>
+      Array.from(signs.subarray(r * mat.columns, (r + 1) * mat.columns), (sign) => (sign < 0 ? -1 : 1)),
+    ),
+  };
 }
 
 /** Quadrants upper left and lower right: every row and column has half its cores in either half. */
@@ -64,9 +87,10 @@ function inFirstHalf(mat: Mat, r: number, c: number): boolean {
 
 function fullOrder(mat: Mat, winding: Winding): Int32Array {
   const { rows, columns } = mat;
+  if (winding.order !== undefined) return Int32Array.from(winding.order);
   switch (winding.kind) {
     case 'custom':
-      return Int32Array.from(winding.order!);
+      throw new Error('A custom winding must have an order; checkDesign sees to it.');
     case 'shared-two-halves': {
       const r2 = rows / 2;
       const c2 = columns / 2;

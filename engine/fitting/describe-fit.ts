@@ -1,11 +1,23 @@
 import type { LeastSquaresFit } from '../numerics/levenberg-marquardt.ts';
+import { formatQuantity } from '../format-quantity.ts';
 import type { FittedUnknown } from './fit-design.ts';
+import { rivalWords } from './line-up.ts';
+import type { LineUp } from './line-up.ts';
+import { UNKNOWNS } from './unknowns.ts';
+
+/** A capture as it lies on its prediction after the fit. */
+interface Lying {
+  readonly label: string;
+  /** How good it is. */
+  readonly statement: string;
+  readonly lineUp: LineUp;
+}
 
 /** A fit in sentences: how it ended, what bounds it met, how good it is, and what the captures cannot tell. */
 export function describeFit(
   fit: LeastSquaresFit,
   fitted: readonly FittedUnknown[],
-  captures: readonly { readonly label: string; readonly statement: string }[],
+  captures: readonly Lying[],
   good: boolean,
 ): { readonly statements: string[]; readonly undetermined: string[] } {
   const undetermined = fit.undetermined
@@ -23,7 +35,7 @@ export function describeFit(
         ? `The captures say nothing about ${words}: no change of it shows.`
         : `The captures tell ${words} to no better than ${Math.round(error * 100)} % of the start.`;
     });
-  return { statements: [ending(fit), ...bounds(fitted), ...goodness(captures, good)], undetermined };
+  return { statements: [ending(fit), ...boundsReached(fitted), ...goodness(captures, good)], undetermined };
 }
 
 function ending(fit: LeastSquaresFit): string {
@@ -41,19 +53,22 @@ function ending(fit: LeastSquaresFit): string {
   }
 }
 
-const bounds = (fitted: readonly FittedUnknown[]): string[] =>
+const boundsReached = (fitted: readonly FittedUnknown[]): string[] =>
   fitted
     .filter((u) => u.atBound !== undefined)
     .map(
       (u) =>
-        `${u.name} ran to its ${u.atBound} bound and was held there: its start, or the model, is doubtful.`,
+        `${u.name} ran to its ${u.atBound} bound, ${boundOf(u)}, and was held there: widen the bound if more is possible, else its start or the model is doubtful.`,
     );
 
-function goodness(
-  captures: readonly { readonly label: string; readonly statement: string }[],
-  good: boolean,
-): string[] {
-  const lines = captures.map((c) => `${c.label}: ${c.statement}`);
+const boundOf = ({ name, bounds: { low, high }, atBound }: FittedUnknown): string =>
+  formatQuantity(atBound === 'lower' ? low : high, UNKNOWNS[name].unit, 4);
+
+function goodness(captures: readonly Lying[], good: boolean): string[] {
+  const lines = captures.flatMap(({ label, statement, lineUp }) => [
+    `${label}: ${statement}`,
+    ...(lineUp.rival === undefined ? [] : [`${label}: ${rivalWords(lineUp)}`]),
+  ]);
   return good
     ? lines
     : [

@@ -1,5 +1,6 @@
 import type { CoreException, Design } from '../design.ts';
 import { formatQuantity } from '../format-quantity.ts';
+import { turnedRound } from '../winding.ts';
 
 /** How bad a fault is: one number that the diagnosis fits between bounds. */
 export interface Severity {
@@ -7,7 +8,9 @@ export interface Severity {
   readonly tried: readonly number[];
   readonly low: number;
   readonly high: number;
-  readonly describe: (value: number) => string;
+  /** Which end is the worse one; 'both' where the fault may go either way. */
+  readonly worst: 'low' | 'high' | 'both';
+  readonly describe: (value: number, healthy: Design) => string;
 }
 
 /** One thing that may be wrong with a build, as a change of its design. */
@@ -17,12 +20,14 @@ export interface Fault {
   /** Undefined: there is only one degree of it. */
   readonly severity: Severity | undefined;
   readonly change: (design: Design, severity: number) => Design;
-  /** -1: the two ends of the sense wire (or its halves) are exchanged, so that everything is upside down. */
+  /** -1: what is seen is upside down. */
   readonly polarity?: -1;
   /** True for the fault of the strobe, which moves no trace: severity is its lateness in s. */
   readonly movesStrobe?: true;
-  /** False where the design cannot have the fault or the captures could not show it. */
-  readonly applies: (design: Design, shown: Shown) => boolean;
+  /** False where the design cannot have the fault; left out: any may. */
+  readonly possible?: (design: Design) => boolean;
+  /** False where the captures could not show it; left out: any may. */
+  readonly shows?: (shown: Shown) => boolean;
 }
 
 /** What the captures could show. */
@@ -35,17 +40,18 @@ export interface Shown {
   readonly strobe: boolean;
 }
 
-const always = (): boolean => true;
-const factor = (tried: readonly number[], low: number, high: number): Severity => ({
+const share = (tried: readonly number[], low: number, high: number): Severity => ({
   tried,
   low,
   high,
+  worst: 'low',
   describe: (v) => `to ${Math.round(v * 100)} % of what the design says`,
 });
 const lateness = (tried: readonly number[], low: number, high: number): Severity => ({
   tried,
   low,
   high,
+  worst: 'high',
   describe: (v) => `by ${formatQuantity(v, 's', 2)}`,
 });
 
@@ -66,6 +72,12 @@ function selectedCore(design: Design, change: Partial<CoreException>): Design {
   return { ...design, exceptions: [...others, { ...own, ...change }] };
 }
 
+/** The amplifier's leads exchanged: terminations stand on its board and stay there. */
+const exchangeEnds = (design: Design): Design => ({
+  ...design,
+  terminations: { ...design.terminations, a: design.terminations.b, b: design.terminations.a },
+});
+
 const termination = (design: Design, end: 'a' | 'b', ohm: number): Design => ({
   ...design,
   terminations: { ...design.terminations, [end]: ohm },
@@ -75,17 +87,16 @@ type Line = 'x' | 'y';
 const LINES: Readonly<Record<string, readonly Line[]>> = { '': ['x', 'y'], '-x': ['x'], '-y': ['y'] };
 const lineWords: Readonly<Record<string, string>> = { '': 'on both lines', '-x': 'on X', '-y': 'on Y' };
 
-function lowDrive(design: Design, lines: readonly Line[], share: number): Design {
+function lowDrive(design: Design, lines: readonly Line[], left: number): Design {
   const drive = { ...design.drive };
   for (const line of lines) {
     const d = drive[line];
-    const source =
-      d.source.kind === 'voltage' ? { ...d.source, voltage: d.source.voltage * share } : d.source;
+    const source = d.source.kind === 'voltage' ? { ...d.source, voltage: d.source.voltage * left } : d.source;
     drive[line] = {
       ...d,
       source,
-      readAmplitude: d.readAmplitude * share,
-      writeAmplitude: d.writeAmplitude * share,
+      readAmplitude: d.readAmplitude * left,
+      writeAmplitude: d.writeAmplitude * left,
     };
   }
   return { ...design, drive };
@@ -124,21 +135,28 @@ const terminationFaults = (['a', 'b'] as const).flatMap((end): Fault[] => {
       title: `Open ${wire}`,
       severity: undefined,
       change: (d) => termination(d, end, Infinity),
-      applies: (d) => d.terminations[end] !== Infinity,
+      possible: (d) => d.terminations[end] !== Infinity,
     },
     {
       code: `short-termination-${end}`,
       title: `Short across the ${wire}`,
       severity: undefined,
       change: (d) => termination(d, end, 0),
-      applies: (d) => d.terminations[end] !== 0,
+      possible: (d) => d.terminations[end] !== 0,
     },
     {
       code: `wrong-termination-${end}`,
       title: `Wrong ${wire}`,
-      severity: factor([0.3, 0.6, 1.6, 3], 0.1, 10),
-      change: (d, share) => termination(d, end, d.terminations[end] * share),
-      applies: (d) => Number.isFinite(d.terminations[end]) && d.terminations[end] > 0,
+      severity: {
+        tried: [0.3, 0.6, 1.6, 3],
+        low: 0.1,
+        high: 10,
+        worst: 'both',
+        describe: (v, { terminations }) =>
+          `${formatQuantity(v * terminations[end], 'ohm', 2)} instead of ${formatQuantity(terminations[end], 'ohm', 2)}`,
+      },
+      change: (d, times) => termination(d, end, d.terminations[end] * times),
+      possible: (d) => Number.isFinite(d.terminations[end]) && d.terminations[end] > 0,
     },
   ];
 });
@@ -149,64 +167,61 @@ export const FAULTS: readonly Fault[] = [
     code: 'weak-core',
     title: 'The selected core is weak',
     severity: {
-      ...factor([0.5, 0.75, 0.9], 0.2, 0.97),
+      ...share([0.5, 0.75, 0.9], 0.2, 0.97),
       describe: (v) => `its flux is ${Math.round(v * 100)} % of the others'`,
     },
-    change: (d, share) => selectedCore(d, { fluxFactor: share }),
-    applies: always,
+    change: (d, flux) => selectedCore(d, { fluxFactor: flux }),
   },
   {
     code: 'missing-core',
     title: 'The selected core is missing or broken',
     severity: undefined,
     change: (d) => selectedCore(d, { missing: true }),
-    applies: always,
   },
   {
     code: 'reversed-core',
     title: 'The selected core is threaded backwards',
     severity: undefined,
     change: (d) => selectedCore(d, { reversed: true }),
-    applies: always,
   },
   ...terminationFaults,
   ...perLine((suffix, lines) => ({
     code: `low-drive${suffix}`,
     title: `Drive current too low ${lineWords[suffix]}`,
-    severity: factor([0.7, 0.85, 0.94], 0.4, 0.985),
-    change: (d, share) => lowDrive(d, lines, share),
-    applies: always,
+    severity: share([0.7, 0.85, 0.94], 0.4, 0.985),
+    change: (d, left) => lowDrive(d, lines, left),
   })),
   {
     code: 'late-drive-y',
     title: 'Y drive comes late',
     severity: lateness([15e-9, 40e-9, 100e-9], 3e-9, 300e-9),
     change: late,
-    applies: always,
   },
   {
     code: 'late-drive-x',
     title: 'X drive comes late',
     severity: lateness([15e-9, 40e-9, 100e-9], 3e-9, 300e-9),
     change: (d, seconds) => late(d, -seconds),
-    applies: always,
   },
   ...perLine((suffix, lines) => ({
     code: `slow-edge${suffix}`,
     title: `Slow rising edge ${lineWords[suffix]}`,
     severity: {
-      ...factor([1.4, 2, 3], 1.1, 8),
+      tried: [1.4, 2, 3],
+      low: 1.1,
+      high: 8,
+      worst: 'high' as const,
       describe: (v: number) => `${Number(v.toPrecision(2))} times as long as the design says`,
     },
     change: (d, times) => slowEdge(d, lines, times),
-    applies: always,
   })),
   {
     code: 'missing-inhibit',
     title: 'Inhibit current is missing',
     severity: undefined,
     change: (d) => inhibit(d, { amplitude: 0 }),
-    applies: (d, shown) => shown.inhibit && d.drive.inhibit.amplitude > 0,
+    possible: (d) => d.drive.inhibit.amplitude > 0,
+    shows: ({ inhibit: written }) => written,
   },
   {
     code: 'short-inhibit',
@@ -218,15 +233,31 @@ export const FAULTS: readonly Fault[] = [
       const most = d.cycle.writeWidth + lag + lead - shortest;
       return inhibit(d, { lag: lag - Math.min(seconds, most) });
     },
-    applies: (d, shown) => shown.inhibit && d.drive.inhibit.amplitude > 0,
+    possible: (d) => d.drive.inhibit.amplitude > 0,
+    shows: ({ inhibit: written }) => written,
   },
   {
     code: 'swapped-halves',
-    title: 'The ends of the sense wire, or its two halves, are exchanged',
+    title: 'The two leads of the amplifier, or the two halves of the wire, are exchanged',
     severity: undefined,
-    change: (d) => d,
+    // Half A in the place of half B and the other way round is the same wire read from its other end.
+    change: exchangeEnds,
     polarity: -1,
-    applies: always,
+  },
+  ...(['a', 'b'] as const).map((half): Fault => ({
+    code: `backward-half-${half}`,
+    title: `The half of the wire at end ${half.toUpperCase()} is connected backwards: noise adds up and inhibit helps the write there`,
+    severity: undefined,
+    change: (d) => ({ ...d, winding: turnedRound(d.mat, d.winding, `half-${half}`) }),
+    possible: (d) => d.winding.kind === 'shared-two-halves',
+  })),
+  {
+    code: 'backward-wire',
+    title: 'The shared wire is connected backwards, so that inhibit helps the write',
+    severity: undefined,
+    change: (d) => ({ ...d, winding: turnedRound(d.mat, d.winding, 'all') }),
+    possible: (d) => d.winding.kind === 'shared-one-run' && d.drive.inhibit.amplitude > 0,
+    shows: ({ inhibit: written }) => written,
   },
   {
     code: 'late-strobe',
@@ -234,7 +265,7 @@ export const FAULTS: readonly Fault[] = [
     severity: lateness([20e-9, 60e-9, 150e-9], 5e-9, 2e-6),
     change: (d) => d,
     movesStrobe: true,
-    applies: (_, shown) => shown.strobe,
+    shows: ({ strobe }) => strobe,
   },
   {
     code: 'slow-recovery',
@@ -244,6 +275,7 @@ export const FAULTS: readonly Fault[] = [
       ...d,
       amplifier: { ...d.amplifier, recovery: d.amplifier.recovery + seconds },
     }),
-    applies: (d, shown) => shown.amplifier && Number.isFinite(d.amplifier.outputLimit),
+    possible: (d) => Number.isFinite(d.amplifier.outputLimit),
+    shows: ({ amplifier }) => amplifier,
   },
 ];

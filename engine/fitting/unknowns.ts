@@ -142,16 +142,23 @@ export type UnknownName = keyof typeof UNKNOWNS;
 /** Number at a pointer of a checked design. */
 export const numberAt = (design: Design, field: string): number => valueAt(design, field) as number;
 
-/** Where a fit starts and how far it may go, SI; undefined when the design gives no finite number there. */
-export function rangeOf(
-  design: Design,
-  name: UnknownName,
-): { start: number; low: number; high: number; typical: number } | undefined {
+/** Where a fit starts and how far it may go, SI. */
+export interface UnknownRange {
+  readonly start: number;
+  readonly low: number;
+  readonly high: number;
+  /** A size > 0 by which steps are scaled. */
+  readonly typical: number;
+}
+
+/** The range that a design gives an unknown; undefined when it has no finite number there. */
+export function rangeOf(design: Design, name: UnknownName): UnknownRange | undefined {
   const found: UnknownKind = UNKNOWNS[name];
   const value = numberAt(design, found.fields[0]);
   if (!Number.isFinite(value)) return undefined;
   if (value === 0) return { start: 0, low: 0, high: found.typical * 100, typical: found.typical };
-  return { start: value, low: value * found.low, high: value * found.high, typical: Math.abs(value) };
+  const ends = [value * found.low, value * found.high];
+  return { start: value, low: Math.min(...ends), high: Math.max(...ends), typical: Math.abs(value) };
 }
 
 /** Every field of an unknown at a value of its first one; the others keep their ratio to it. */

@@ -33,6 +33,8 @@ export interface LeastSquaresOptions {
   /** 'known': residuals are in standard deviations; 'estimated' (default): their scatter is estimated. */
   readonly noise?: 'known' | 'estimated';
   readonly cancelled?: () => boolean;
+  /** Told the number of each iteration as it begins, from 1. */
+  readonly onIteration?: (iteration: number) => void;
 }
 
 /**
@@ -101,6 +103,7 @@ export function leastSquares(
       break;
     }
     iterations++;
+    options.onIteration?.(iterations);
     jacobian = differentiate(evaluate, p, r.length, scale, lower, upper, differenceStep);
     for (let j = 0; j < n; j++) norms[j] = Math.max(norms[j] / 2, columnNorm(jacobian, j, n));
     free = freeParameters(jacobian, r, p, lower, upper);

@@ -1,6 +1,6 @@
 import { diagnose } from '../../engine/fitting/diagnose.ts';
 import type { Diagnosis } from '../../engine/fitting/diagnose.ts';
-import type { FitCapture } from '../../engine/fitting/fit-design.ts';
+import type { FitCapture } from '../../engine/fitting/fit-captures.ts';
 import { applyPatches } from '../../engine/studies/json-patch.ts';
 import type { Json, Patch } from '../../engine/studies/study-shape.ts';
 import { record } from './fit-helpers.ts';

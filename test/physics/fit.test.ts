@@ -1,11 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import { checkDesign } from '../../engine/check-design.ts';
 import { compareCapture } from '../../engine/fitting/compare.ts';
-import { FitError, fitDesign } from '../../engine/fitting/fit-design.ts';
+import { FitCancelled, FitError } from '../../engine/fitting/bench-runs.ts';
+import type { BenchProgress } from '../../engine/fitting/bench-runs.ts';
+import { fitDesign } from '../../engine/fitting/fit-design.ts';
 import type { FitRequest } from '../../engine/fitting/fit-design.ts';
-import { LineUpError, lineUp } from '../../engine/fitting/line-up.ts';
-import { traceNoise } from '../../engine/fitting/trace-tools.ts';
-import { numberAt } from '../../engine/fitting/unknowns.ts';
+import { lineUp, readOf, rivalWords } from '../../engine/fitting/line-up.ts';
+import { LineUpError } from '../../engine/fitting/refine-line-up.ts';
+import { cutTrace, traceNoise } from '../../engine/fitting/trace-tools.ts';
+import { readRanges } from '../../engine/fitting/unknown-ranges.ts';
+import { UNKNOWNS, numberAt } from '../../engine/fitting/unknowns.ts';
 import type { UnknownName } from '../../engine/fitting/unknowns.ts';
 import { wilsonInterval } from '../../engine/numerics/statistics.ts';
 import { simulate } from '../../engine/simulate.ts';
@@ -54,7 +58,7 @@ describe('line-up', () => {
           gain,
           offset: 3e-3,
         });
-        const line = lineUp(jigSense, trace);
+        const line = lineUp(jigSense, trace, { probeGain: 'free' });
         expect(line.polarity).toBe(Math.sign(gain));
         // The slope of some 1 mV/ns against 0.3 mV of noise over hundreds of samples: well under a nanosecond.
         expect(Math.abs(line.delay - delay)).toBeLessThan(0.2e-9);
@@ -67,7 +71,74 @@ describe('line-up', () => {
   test('a capture of a part of the read is lined up too', () => {
     const whole = record(JIG, [], bench);
     const part = { time: whole.time.slice(10, 250), value: whole.value.slice(10, 250) };
-    expect(Math.abs(lineUp(jigSense, part).delay - bench.delay)).toBeLessThan(0.3e-9);
+    expect(Math.abs(lineUp(jigSense, part, { probeGain: 'free' }).delay - bench.delay)).toBeLessThan(0.3e-9);
+  });
+
+  const WRITTEN = applyPatches(JIG, [
+    {
+      path: '/cycle',
+      value: { period: '1.6 us', readWidth: '450 ns', gap: '200 ns', writeWidth: '450 ns' },
+    },
+    { path: '/programme', value: [{ row: 0, column: 0, write: 'one' }] },
+  ]);
+  const written = (amplitude: string) => {
+    const file = applyPatches(
+      WRITTEN,
+      ['x', 'y'].map((line) => ({ path: `/drive/${line}/writeAmplitude`, value: amplitude })),
+    );
+    const design = checkDesign(file);
+    const run = simulate(design, { contributions: false, estimateError: false });
+    return { file, predicted: { time: run.time, value: run.senseVoltage }, read: readOf(design) };
+  };
+
+  // The write answers with a bell of its own, upside down: a capture of the read turned round is much like it.
+  for (const [what, amplitude] of [
+    ['as high as', '370 mA'],
+    ['higher than', '420 mA'],
+  ] as const) {
+    const { file, predicted, read } = written(amplitude);
+    for (const [from, to] of [
+      [-60, 450],
+      [20, 400],
+      [100, 300],
+      [-60, 1500],
+    ] as const) {
+      test(`a read seen from ${from} to ${to} ns, either way up, is not taken for a write ${what} it`, () => {
+        for (const gain of [1, -1]) {
+          for (const delay of [-7e-6, 0, 3.3e-6]) {
+            const whole = record(file, [], { ...bench, gain, delay });
+            const line = lineUp(predicted, cutTrace(whole, delay + from * 1e-9, delay + to * 1e-9), { read });
+            expect(Math.abs(line.delay - delay)).toBeLessThan(0.5e-9);
+            expect(line.polarity).toBe(gain);
+            expect(line.rival).toBeUndefined();
+          }
+        }
+      });
+    }
+  }
+
+  test('a capture of the write alone: found where any part will do, told as a rival where a read is due', () => {
+    const { file, predicted, read } = written('420 mA');
+    const trace = cutTrace(record(file, [], { ...bench, delay: 0 }), 600e-9, 1300e-9);
+    const any = lineUp(predicted, trace, { read, part: 'any' });
+    expect(Math.abs(any.delay)).toBeLessThan(0.5e-9);
+    expect(any.polarity).toBe(1);
+    const asRead = lineUp(predicted, trace, { read });
+    expect(asRead.polarity).toBe(-1);
+    expect(Math.abs(asRead.rival!.delay)).toBeLessThan(2e-9);
+    expect(rivalWords(asRead)).toMatch(
+      /^It lies about as well 6\d\d ns earlier on its own time, with the other/u,
+    );
+    // Told how the probe lies, any part of the cycle is found without a rival.
+    const equal = written('370 mA');
+    const alone = cutTrace(record(equal.file, [], { ...bench, delay: 0 }), 600e-9, 1300e-9);
+    const told = { read: equal.read, part: 'any' } as const;
+    expect(lineUp(equal.predicted, alone, told).rival).toBeDefined();
+    const known = lineUp(equal.predicted, alone, { ...told, polarity: 'as-predicted' });
+    expect(Math.abs(known.delay)).toBeLessThan(0.5e-9);
+    expect(known.rival).toBeUndefined();
+    const turned = { time: alone.time, value: alone.value.map((v) => -v) };
+    expect(lineUp(equal.predicted, turned, { ...told, polarity: 'reversed' }).polarity).toBe(-1);
   });
 
   test('a flat capture is refused with a remedy', () => {
@@ -83,7 +154,7 @@ describe('line-up', () => {
 describe('comparison', () => {
   test('says that noise alone is left when the prediction is right', () => {
     const trace = record(JIG, [], bench);
-    const c = compareCapture(jigRun, trace, lineUp(jigSense, trace));
+    const c = compareCapture(jigRun, trace, lineUp(jigSense, trace, { probeGain: 'free' }));
     expect(c.verdict).toBe('noise alone');
     expect(c.reducedChiSquare).toBeLessThan(1.3);
     c.difference.forEach((d, i) => expect(d).toBeCloseTo(c.measured[i] - c.predicted[i], 15));
@@ -95,7 +166,12 @@ describe('comparison', () => {
       { path: '/wire/mutualY', value: '0.8 nH' },
     ]);
     const trace = record(more, [], bench);
-    const line = { ...lineUp(jigSense, trace), delay: bench.delay, gain: 1, offset: bench.offset };
+    const line = {
+      ...lineUp(jigSense, trace, { probeGain: 'free' }),
+      delay: bench.delay,
+      gain: 1,
+      offset: bench.offset,
+    };
     const c = compareCapture(jigRun, trace, line);
     expect(c.verdict).toBe('poor');
     expect(c.misfitLooksLike[0].cause).toBe('directCoupling');
@@ -107,7 +183,7 @@ describe('comparison', () => {
   test('a capture that is only late is said to be later, by how much', () => {
     const trace = record(JIG, [], bench);
     const c = compareCapture(jigRun, trace, {
-      ...lineUp(jigSense, trace),
+      ...lineUp(jigSense, trace, { probeGain: 'free' }),
       delay: bench.delay - 1e-9,
       gain: 1,
       offset: bench.offset,
@@ -220,7 +296,64 @@ describe('fit of a design', () => {
     });
     expect(result.unknowns[0].atBound).toBe('upper');
     expect(result.unknowns[0].value).toBeCloseTo(10e-9, 15);
-    expect(result.statements.join(' ')).toContain('mutual ran to its upper bound');
+    expect(result.statements.join(' ')).toContain('mutual ran to its upper bound, 10 nH, and was held there');
+  });
+
+  test('a bound that was asked for lets it go on, and a start of its own is used', () => {
+    const strong = applyPatches(JIG, [
+      { path: '/wire/mutualX', value: '18 nH' },
+      { path: '/wire/mutualY', value: '18 nH' },
+    ]);
+    const result = fit({
+      captures: [{ label: 'strong', trace: record(strong, [], bench) }],
+      unknowns: ['mutual'],
+      ranges: readRanges({ mutual: { start: '5 nH', high: '20 nH' } }),
+    });
+    const [mutual] = result.unknowns;
+    expect(mutual.atBound).toBeUndefined();
+    expect(mutual.start).toBeCloseTo(5e-9, 20);
+    expect(mutual.bounds.low).toBe(0);
+    expect(mutual.bounds.high).toBeCloseTo(20e-9, 20);
+    expect(Math.abs(mutual.value / 18e-9 - 1)).toBeLessThan(0.01);
+    expect(result.outcome).toBe('converged');
+    // The same in a small room is held, and says at which value.
+    const held = fit({
+      captures: [{ label: 'strong', trace: record(strong, [], bench) }],
+      unknowns: ['mutual'],
+      ranges: readRanges({ mutual: { low: '0.2 nH', high: '0.9 nH' } }),
+    });
+    expect(held.statements.join(' ')).toContain('mutual ran to its upper bound, 900 pH');
+  });
+
+  test('without unknowns a capture is only lined up and compared, and the design is left as it was', () => {
+    const trace = record(JIG, [], bench);
+    const { outcome, good, design, unknowns, captures } = fit({
+      captures: [{ label: 'one', trace }],
+      unknowns: [],
+    });
+    expect(outcome).toBe('converged');
+    expect(good).toBe(true);
+    expect(unknowns).toEqual([]);
+    expect(design).toEqual(JIG);
+    expect(Math.abs(captures[0].lineUp.delay - bench.delay)).toBeLessThan(0.2e-9);
+  });
+
+  test('work that is cancelled gives nothing back, and tells its progress until then', () => {
+    const told: BenchProgress[] = [];
+    let stop = false;
+    expect(() =>
+      fit({
+        maxIterations: 17,
+        cancelled: () => stop,
+        onProgress: (progress) => {
+          told.push(progress);
+          if (progress.done === 2) stop = true;
+        },
+      }),
+    ).toThrow(FitCancelled);
+    const last = told.at(-1)!;
+    expect(last).toMatchObject({ done: 2, planned: 17 });
+    expect(told.map(({ runs }) => runs)).toEqual(told.map(({ runs }) => runs).toSorted((a, b) => a - b));
   });
 
   test('what cannot be tried is refused in one sentence', () => {
@@ -233,12 +366,41 @@ describe('fit of a design', () => {
       }
       throw new Error('nothing was thrown');
     };
-    expect(refused({ unknowns: [] }).message).toContain('1 to 12 unknowns; received 0');
+    expect(refused({ unknowns: Object.keys(UNKNOWNS).slice(0, 13) as UnknownName[] }).message).toContain(
+      'at most 12 unknowns; received 13',
+    );
     expect(refused({ captures: [] }).field).toBe('/captures');
     expect(refused({ unknowns: ['mutual', 'mutualX'] }).message).toBe(
       'Two unknowns must not move the same field; received mutual and mutualX, which both move /wire/mutualX: leave one out.',
     );
     expect(refused({ unknowns: ['flux' as UnknownName] }).message).toContain('received "flux"');
+    const ranged = (unknowns: UnknownName[], asked: Parameters<typeof readRanges>[0]) =>
+      refused({
+        unknowns,
+        get ranges() {
+          return readRanges(asked);
+        },
+      });
+    expect(ranged(['coreFlux'], { coreFlux: { low: '3 nWb', high: '2 nWb' } }).message).toBe(
+      'The bounds of coreFlux must leave room between them; received 3 nWb to 2 nWb: put the lower one below the upper one.',
+    );
+    expect(ranged(['coreFlux'], { coreFlux: { start: '4 nWb', high: '3 nWb' } })).toMatchObject({
+      field: '/ranges/coreFlux/start',
+      message:
+        'The start of coreFlux must lie within its bounds, 540 pWb to 3 nWb; received 4 nWb: move it, or widen them.',
+    });
+    expect(ranged(['coreFlux'], { coreRate: { low: '0.1 ohm' } }).message).toContain(
+      'coreRate is not among coreFlux: choose it too',
+    );
+    expect(ranged(['coreFlux'], { coreFlux: { low: '3 V' } }).message).toContain(
+      'The lower bound of coreFlux must be a quantity in Wb, but',
+    );
+    expect(ranged(['coreFlux'], { coreFlux: { low: 3 } }).message).toContain('received the bare number 3');
+    expect(ranged(['coreSquareness'], { coreSquareness: { high: 1.2 } })).toMatchObject({
+      field: '/ranges/coreSquareness/high',
+      message: expect.stringContaining('The upper bound of coreSquareness, 1.2, makes no valid design:'),
+    });
+    expect(ranged(['coreFlux'], { flux: { low: '3 nWb' } }).message).toContain('received "flux"');
     const open = applyPatches(JIG, [{ path: '/terminations/b', value: 'open' }]);
     expect(refused({ design: open, unknowns: ['terminationB'] }).message).toContain(
       'must start from a finite number',

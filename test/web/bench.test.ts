@@ -45,6 +45,8 @@ function take(file: string, bit: 0 | 1): BenchCapture {
     column: undefined,
     write: 'design',
     part: 'read',
+    polarity: 'either',
+    readCurrent: '',
     probeGain: 'fixed',
   };
 }
@@ -85,8 +87,9 @@ describe('the invented captures', () => {
   it('give a fit back what was planted in them, and the fitted design explains them by noise alone', () => {
     const captures = [take('demo-one.csv', 1), take('demo-zero.csv', 0)];
     const runs: number[] = [];
-    const fit = BENCH_JOBS.fit({ raw, captures, unknowns: ['coreFlux', 'coreRate', 'mutual'] }, (n) =>
-      runs.push(n),
+    const fit = BENCH_JOBS.fit(
+      { raw, captures, unknowns: ['coreFlux', 'coreRate', 'mutual'], ranges: {} },
+      ({ runs: n }) => runs.push(n),
     );
     const planted = { coreFlux: 2.9e-9, coreRate: 0.16, mutual: 0.065e-9 } as const;
     for (const { name, value, interval, standardError } of fit.unknowns) {

@@ -1,4 +1,11 @@
-import { checkDesign, type FitCapture, type Json, type Observed, type Patch } from '../../engine/index.ts';
+import {
+  checkDesign,
+  type FitCapture,
+  type Json,
+  type Observed,
+  type Patch,
+  type Placing,
+} from '../../engine/index.ts';
 import { rawAt, type RawDesign } from '../pointer.ts';
 
 export const WRITES = ['design', 'one', 'zero', 'none'] as const;
@@ -18,13 +25,11 @@ export interface BenchCapture {
   readonly column: number | undefined;
   /** What the cycle writes after its read. */
   readonly write: WriteAfter;
-  /**
-   * 'read': it begins before or with the read. 'any': it may hold any part of the cycle; then a write taken with the
-   * probe turned round is hardly told from a read.
-   */
-  readonly part: 'read' | 'any';
-  /** 'fixed': the probe's gain is known, only its polarity is found. */
-  readonly probeGain: 'fixed' | 'free';
+  readonly part: NonNullable<Placing['part']>;
+  readonly polarity: NonNullable<Placing['polarity']>;
+  readonly probeGain: NonNullable<Placing['probeGain']>;
+  /** Read current of both drive lines as text with its unit; '' for that of the design. */
+  readonly readCurrent: string;
 }
 
 /** What must change in the design so that it stands for the conditions of the capture. */
@@ -33,6 +38,9 @@ export function changesFor(raw: RawDesign, capture: BenchCapture): readonly Patc
   const row = capture.row ?? selected.row;
   const column = capture.column ?? selected.column;
   const patches: Patch[] = [{ path: '/selected', value: { row, column, bit: capture.bit } }];
+  if (capture.readCurrent !== '')
+    for (const line of ['x', 'y'])
+      patches.push({ path: `/drive/${line}/readAmplitude`, value: capture.readCurrent });
   const programme = rawAt(raw, '/programme');
   const last = Array.isArray(programme) ? programme.length - 1 : -1;
   if (last >= 0) {
@@ -52,6 +60,8 @@ export const toFitCapture = (raw: RawDesign, capture: BenchCapture): FitCapture 
   trace: capture.trace,
   observed: capture.observed,
   changes: changesFor(raw, capture),
+  part: capture.part,
+  polarity: capture.polarity,
   probeGain: capture.probeGain,
 });
 

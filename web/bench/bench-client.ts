@@ -1,9 +1,10 @@
+import type { BenchProgress } from '../../engine/index.ts';
 import type { BenchJob, BenchJobs, FromBenchWorker, Refusal, ToBenchWorker } from './bench-messages.ts';
 
 export interface JobCallbacks<K extends BenchJob> {
   readonly onDone: (answer: BenchJobs[K]['answer']) => void;
   readonly onRefused: (refusal: Refusal) => void;
-  readonly onProgress?: (runs: number) => void;
+  readonly onProgress?: (progress: BenchProgress) => void;
 }
 
 /** One kind of work in a worker of its own. A newer question puts the older one aside; its answer never arrives. */
@@ -22,7 +23,7 @@ export function createLane<K extends BenchJob>(kind: K): BenchLane<K> {
     const made = new Worker(new URL('./bench-worker.ts', import.meta.url), { type: 'module' });
     made.addEventListener('message', (event: MessageEvent<FromBenchWorker>) => {
       const message = event.data;
-      if (message.kind === 'progress') return current?.onProgress?.(message.runs);
+      if (message.kind === 'progress') return current?.onProgress?.(message.progress);
       const callbacks = current;
       current = undefined;
       if (message.kind === 'done') callbacks?.onDone(message.answer as BenchJobs[K]['answer']);

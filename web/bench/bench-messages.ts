@@ -1,4 +1,6 @@
 import type {
+  AskedRanges,
+  BenchProgress,
   CaptureOptions,
   CaptureReading,
   Comparison,
@@ -27,6 +29,7 @@ export interface BenchJobs {
       readonly raw: RawDesign;
       readonly captures: readonly BenchCapture[];
       readonly unknowns: readonly UnknownName[];
+      readonly ranges: AskedRanges;
     };
     readonly answer: FitResult;
   };
@@ -83,6 +86,6 @@ export type ToBenchWorker = {
 }[BenchJob];
 
 export type FromBenchWorker =
-  | { readonly kind: 'progress'; readonly runs: number }
+  | { readonly kind: 'progress'; readonly progress: BenchProgress }
   | { readonly kind: 'done'; readonly answer: BenchJobs[BenchJob]['answer'] }
   | { readonly kind: 'refused'; readonly refusal: Refusal };

@@ -32,7 +32,9 @@ export function createBenchView(state: AppState): HTMLElement {
         column: undefined,
         write: 'design',
         part: 'read',
+        polarity: 'either',
         probeGain: 'fixed',
+        readCurrent: '',
       });
     },
   });

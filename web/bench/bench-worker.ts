@@ -1,3 +1,4 @@
+import type { BenchProgress } from '../../engine/index.ts';
 import { BENCH_JOBS } from './bench-jobs.ts';
 import type { BenchJob, BenchJobs, FromBenchWorker, ToBenchWorker } from './bench-messages.ts';
 
@@ -8,9 +9,9 @@ self.addEventListener('message', (event: MessageEvent<ToBenchWorker>) => {
   try {
     const job = BENCH_JOBS[kind] as (
       ask: BenchJobs[BenchJob]['ask'],
-      onProgress: (runs: number) => void,
+      onProgress: (progress: BenchProgress) => void,
     ) => BenchJobs[BenchJob]['answer'];
-    post({ kind: 'done', answer: job(ask, (runs) => post({ kind: 'progress', runs })) });
+    post({ kind: 'done', answer: job(ask, (progress) => post({ kind: 'progress', progress })) });
   } catch (error) {
     const { message, field } = error as { message?: string; field?: string };
     post({ kind: 'refused', refusal: { message: message ?? String(error), field: field ?? '' } });

@@ -1,5 +1,6 @@
-import type { Observed } from '../../engine/index.ts';
+import { readQuantity, type Design, type Observed } from '../../engine/index.ts';
 import { h, put } from '../dom.ts';
+import { icon } from '../icons.ts';
 import { createChoice } from '../views/view-tools.ts';
 import type { BenchCapture, WriteAfter } from './bench-capture.ts';
 import { changeCapture, chosenCapture, removeCapture, type BenchState } from './bench-state.ts';
@@ -14,7 +15,7 @@ const WRITE_WORDS: Readonly<Record<WriteAfter, string>> = {
 /** Which captures are on the bench, and what the chosen one was taken of. */
 export function createConditions(state: BenchState): {
   readonly node: HTMLElement;
-  update(rows: number, columns: number, at: { readonly row: number; readonly column: number }): void;
+  update(design: Design): void;
 } {
   const list = h('select', {
     id: 'bench-chosen',
@@ -59,6 +60,15 @@ export function createConditions(state: BenchState): {
     ],
     (value) => change({ probeGain: value as BenchCapture['probeGain'] }),
   );
+  const polarity = createChoice(
+    'Its polarity',
+    [
+      ['either', 'is to be found'],
+      ['as-predicted', 'is right'],
+      ['reversed', 'is turned round'],
+    ],
+    (value) => change({ polarity: value as BenchCapture['polarity'] }),
+  );
   const part = createChoice(
     'It holds',
     [
@@ -86,6 +96,26 @@ export function createConditions(state: BenchState): {
     });
     return input;
   };
+  const current = h('input', {
+    id: 'bench-current',
+    type: 'text',
+    autocomplete: 'off',
+    change: () => {
+      const text = current.value.trim();
+      const reading = text === '' ? undefined : readQuantity(text, 'A');
+      const wrong = reading !== undefined && !reading.ok ? reading.why : undefined;
+      error.hidden = wrong === undefined;
+      current.setAttribute('aria-invalid', String(!error.hidden));
+      put(
+        error,
+        icon('error'),
+        `The read current must be a current with its unit, but it ${wrong}: write it like 340 mA.`,
+      );
+      if (wrong === undefined) change({ readCurrent: text });
+    },
+  });
+  const error = h('p', { class: 'field-error', id: 'bench-current-error', role: 'alert', hidden: true });
+  current.setAttribute('aria-describedby', error.id);
   const row = side('row');
   const column = side('column');
   const node = h(
@@ -97,18 +127,25 @@ export function createConditions(state: BenchState): {
       h('div', { class: 'field bench-name' }, h('label', { for: 'bench-chosen' }, 'Capture'), list),
       remove,
     ),
-    h('div', { class: 'choice-row' }, bit.node, part.node, observed.node, gain.node),
+    h('div', { class: 'choice-row' }, bit.node, part.node, observed.node, gain.node, polarity.node),
     h(
       'div',
       { class: 'place' },
       h('div', { class: 'field narrow' }, h('label', { for: 'bench-row' }, 'Row read'), row),
       h('div', { class: 'field narrow' }, h('label', { for: 'bench-column' }, 'Column'), column),
       h('div', { class: 'field bench-name' }, h('label', { for: 'bench-write' }, 'Then written'), write),
+      h(
+        'div',
+        { class: 'field bench-current' },
+        h('label', { for: current.id }, 'Read current of X and Y'),
+        current,
+        error,
+      ),
     ),
   );
   return {
     node,
-    update(rows, columns, at) {
+    update({ mat, selected, drive }) {
       const capture = chosenCapture(state);
       if (!capture) return;
       put(list, ...state.captures.get().map(({ id, label }) => h('option', { value: id }, label)));
@@ -117,10 +154,14 @@ export function createConditions(state: BenchState): {
       observed.update(capture.observed);
       part.update(capture.part);
       gain.update(capture.probeGain);
+      polarity.update(capture.polarity);
+      current.disabled = drive.x.source.kind !== 'current' || drive.y.source.kind !== 'current';
+      current.placeholder = current.disabled ? 'as the voltage gives' : 'as the design says';
+      if (error.hidden) current.value = capture.readCurrent;
       write.value = capture.write;
       for (const [input, most, value, own] of [
-        [row, rows, capture.row, at.row],
-        [column, columns, capture.column, at.column],
+        [row, mat.rows, capture.row, selected.row],
+        [column, mat.columns, capture.column, selected.column],
       ] as const) {
         input.max = String(most - 1);
         input.placeholder = String(own);

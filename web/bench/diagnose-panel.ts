@@ -134,15 +134,18 @@ export function createDiagnosePanel(
     const [of, captures] = [raw(), state.captures.get()];
     start.disabled = true;
     cancel.hidden = bar.hidden = false;
+    bar.removeAttribute('value');
     output.classList.toggle('stale', finished !== undefined);
     put(status, icon('busy'), 'Trying one fault after another.');
     const since = performance.now();
     lane.ask(
       { raw: of, captures, strobeAt: reading.value },
       {
-        onProgress: (runs) => {
+        onProgress: ({ done, planned }) => {
+          bar.max = planned;
+          bar.value = done;
           if (performance.now() - since > 300)
-            put(status, icon('busy'), `Trying one fault after another: ${runs} runs so far.`);
+            put(status, icon('busy'), `Trying one fault after another: ${done} of ${planned} done.`);
         },
         onDone: (answer) => {
           finished = { answer, of, design: checkDesign(of), captures };

@@ -82,25 +82,35 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
 
   function run(): void {
     const [design, captures, unknowns] = [raw(), using(), table.chosen()];
+    const ranges = table.ranges();
+    if (ranges === undefined) return;
     const since = performance.now();
     start.disabled = true;
     cancel.hidden = bar.hidden = false;
+    bar.removeAttribute('value');
     output.classList.toggle('stale', finished !== undefined);
     put(status, icon('busy'), 'Fitting.');
     lane.ask(
-      { raw: design, captures, unknowns },
+      { raw: design, captures, unknowns, ranges },
       {
-        onProgress: (runs) => {
-          if (performance.now() - since > 300) put(status, icon('busy'), `Fitting: ${runs} runs so far.`);
+        onProgress: ({ done, planned, runs }) => {
+          bar.max = planned;
+          bar.value = done;
+          if (performance.now() - since > 300)
+            put(
+              status,
+              icon('busy'),
+              `Fitting: iteration ${done} of at most ${planned}, ${runs} runs so far.`,
+            );
         },
         onDone: (fit) => {
           ended();
           finished = { fit, raw: design, captures };
           show();
         },
-        onRefused: ({ message }) => {
+        onRefused: ({ message, field }) => {
           ended();
-          put(status, icon('error'), message);
+          put(status, icon('error'), table.refuse(field, message) ? 'Not fitted: see the bounds.' : message);
         },
       },
     );
@@ -206,17 +216,21 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
 export function fitFile(fit: FitResult, captures: readonly BenchCapture[]): string {
   return toJsonDocument({
     version: VERSION,
-    captures: captures.map(({ label, bit, observed, row, column, write, part, probeGain, trace }) => ({
-      label,
-      bit,
-      observed,
-      row,
-      column,
-      write,
-      part,
-      probeGain,
-      samples: trace.time.length,
-    })),
+    captures: captures.map(
+      ({ label, bit, observed, row, column, write, readCurrent, part, polarity, probeGain, trace }) => ({
+        label,
+        bit,
+        observed,
+        row,
+        column,
+        write,
+        readCurrent,
+        part,
+        polarity,
+        probeGain,
+        samples: trace.time.length,
+      }),
+    ),
     outcome: fit.outcome,
     statements: fit.statements,
     undetermined: fit.undetermined,

@@ -1,4 +1,4 @@
-import { checkDesign, formatQuantity, type Design } from '../../engine/index.ts';
+import { checkDesign, formatQuantity, rivalWords, type Design } from '../../engine/index.ts';
 import { panSpan, zoomSpan, type TimeSpan } from '../chart/spaces.ts';
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
@@ -127,7 +127,7 @@ export function createLineUpPanel(state: BenchState, { raw, onKeep }: LineUpCall
       );
       return;
     }
-    conditions.update(design.mat.rows, design.mat.columns, design.selected);
+    conditions.update(design);
     if (asked[0] === now && asked[1] === capture) return draw();
     asked = [now, capture];
     output.classList.toggle('stale', laid !== undefined);
@@ -155,7 +155,9 @@ export function createLineUpPanel(state: BenchState, { raw, onKeep }: LineUpCall
   function tell(): void {
     const { comparison } = laid!.answer;
     const good = comparison.verdict === 'noise alone';
-    put(status, icon(good ? 'ok' : 'warning'), `${comparison.statement} ${misfitWords(comparison)}`);
+    const { line } = laid!.answer;
+    const told = [comparison.statement, misfitWords(comparison), rivalWords(line)].join(' ').trim();
+    put(status, icon(good && !line.rival ? 'ok' : 'warning'), told);
     put(
       facts,
       ...factsOf(laid!.answer, laid!.capture).flatMap(([name, value]) => [

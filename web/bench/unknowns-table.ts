@@ -3,11 +3,14 @@ import {
   formatQuantity,
   MOST_UNKNOWNS,
   rangeOf,
+  readRanges,
   UNKNOWNS,
+  type AskedRanges,
   type Unit,
   type UnknownName,
 } from '../../engine/index.ts';
 import { h, put } from '../dom.ts';
+import { icon } from '../icons.ts';
 import type { RawDesign } from '../pointer.ts';
 import { unknownWords } from './bench-words.ts';
 
@@ -32,54 +35,49 @@ export function rivalsOf(name: UnknownName, chosen: readonly UnknownName[]): Unk
   );
 }
 
-/** Everything that a fit may find out, with its value now and how far it may go. */
-export function createUnknownsTable(onChange: () => void): {
+const PARTS = [
+  ['start', 'starts from', 'Start'],
+  ['low', 'not below', 'Lower bound'],
+  ['high', 'not above', 'Upper bound'],
+] as const;
+type Part = (typeof PARTS)[number][0];
+
+interface Row {
+  readonly box: HTMLInputElement;
+  readonly inputs: Readonly<Record<Part, HTMLInputElement>>;
+  readonly error: HTMLElement;
+}
+
+/** Everything that a fit may find out; start and bounds of each may be typed, else they follow the design. */
+export interface UnknownsTable {
   readonly node: HTMLElement;
   chosen(): readonly UnknownName[];
+  /** Starts and bounds as typed for what is chosen; undefined when one cannot be read, which is then told beside it. */
+  ranges(): AskedRanges | undefined;
+  /** A refusal beside its field; false when it is about none of them. */
+  refuse(field: string, message: string): boolean;
   update(raw: RawDesign): void;
-} {
-  const boxes = new Map<UnknownName, HTMLInputElement>();
-  const cells = new Map<UnknownName, readonly [HTMLElement, HTMLElement]>();
-  const chosen = (): UnknownName[] => NAMES.filter((name) => boxes.get(name)!.checked);
-  const rowOf = (name: UnknownName): HTMLElement => {
-    const id = `bench-unknown-${name}`;
-    const box = h('input', {
-      type: 'checkbox',
-      id,
-      change: () => {
-        // Two of one field cannot be told apart: the newer choice stands.
-        if (box.checked) for (const rival of rivalsOf(name, chosen())) boxes.get(rival)!.checked = false;
-        onChange();
-      },
-    });
-    box.checked = FIRST.includes(name);
-    boxes.set(name, box);
-    const now = h('td', {});
-    const bounds = h('td', {});
-    cells.set(name, [now, bounds]);
-    return h(
-      'tr',
-      {},
-      h(
-        'th',
-        { scope: 'row' },
-        h(
-          'label',
-          { for: id, class: 'check' },
-          box,
-          h('span', {}, unknownWords(name), h('br'), h('span', { class: 'note' }, UNKNOWNS[name].meaning)),
-        ),
-      ),
-      now,
-      bounds,
-    );
+}
+
+export function createUnknownsTable(onChange: () => void): UnknownsTable {
+  const rows = new Map<UnknownName, Row>();
+  const chosen = (): UnknownName[] => NAMES.filter((name) => rows.get(name)!.box.checked);
+  const onTick = (name: UnknownName): void => {
+    // Two of one field cannot be told apart: the newer choice stands.
+    if (rows.get(name)!.box.checked)
+      for (const rival of rivalsOf(name, chosen())) rows.get(rival)!.box.checked = false;
+    onChange();
   };
   const groups = GROUPS.map(([title, starts]) =>
     h(
       'tbody',
       {},
-      h('tr', {}, h('th', { scope: 'rowgroup', colspan: 3, class: 'bench-group' }, title)),
-      ...NAMES.filter((name) => starts.some((start) => name.startsWith(start))).map(rowOf),
+      h('tr', {}, h('th', { scope: 'rowgroup', colspan: 4, class: 'bench-group' }, title)),
+      ...NAMES.filter((name) => starts.some((start) => name.startsWith(start))).map((name) => {
+        const { row, node } = createRow(name, () => onTick(name));
+        rows.set(name, row);
+        return node;
+      }),
     ),
   );
   const node = h(
@@ -91,34 +89,108 @@ export function createUnknownsTable(onChange: () => void): {
       h(
         'caption',
         {},
-        `Unknowns to find, at most ${MOST_UNKNOWNS}: of the core, and further down of the coupling, the sense wire, the amplifier and the drive`,
+        `Unknowns to find, at most ${MOST_UNKNOWNS}: of the core, and further down of the coupling, the sense wire, the amplifier and the drive. Start and bounds follow the design unless typed.`,
       ),
       h(
         'thead',
         {},
-        h('tr', {}, ...['Unknown', 'now', 'may go'].map((text) => h('th', { scope: 'col' }, text))),
+        h(
+          'tr',
+          {},
+          ...['Unknown', ...PARTS.map(([, text]) => text)].map((text) => h('th', { scope: 'col' }, text)),
+        ),
       ),
       ...groups,
     ),
   );
+  const clear = (): void => {
+    for (const { inputs, error } of rows.values()) {
+      error.hidden = true;
+      for (const input of Object.values(inputs)) input.removeAttribute('aria-invalid');
+    }
+  };
+  const refuse = (field: string, message: string): boolean => {
+    const [, place, name, part] = field.split('/');
+    const row = place === 'ranges' ? rows.get(name as UnknownName) : undefined;
+    if (!row) return false;
+    row.error.hidden = false;
+    put(row.error, icon('error'), message);
+    const input = row.inputs[part as Part] ?? row.inputs.start;
+    input.setAttribute('aria-invalid', 'true');
+    input.focus();
+    return true;
+  };
   return {
     node,
     chosen,
+    refuse,
+    ranges() {
+      clear();
+      const typed = chosen().flatMap((name) => {
+        const { inputs } = rows.get(name)!;
+        const parts = PARTS.flatMap(([part]) => {
+          const text = inputs[part].value.trim();
+          return text === '' ? [] : [[part, text] as const];
+        });
+        return parts.length === 0 ? [] : [[name, Object.fromEntries(parts)] as const];
+      });
+      try {
+        return readRanges(Object.fromEntries(typed));
+      } catch (error) {
+        const { field, message } = error as { field: string; message: string };
+        refuse(field, message);
+        return undefined;
+      }
+    },
     update(raw) {
       const design = checkDesign(raw);
-      for (const name of NAMES) {
+      for (const [name, { box, inputs }] of rows) {
         const range = rangeOf(design, name);
-        const unit = UNKNOWNS[name].unit as Unit;
-        const box = boxes.get(name)!;
-        const [now, bounds] = cells.get(name)!;
         box.disabled = range === undefined;
         if (!range) box.checked = false;
-        put(now, range ? formatQuantity(range.start, unit, 4) : 'none');
-        put(
-          bounds,
-          range ? `${formatQuantity(range.low, unit, 3)} to ${formatQuantity(range.high, unit, 3)}` : '',
-        );
+        for (const [part] of PARTS) {
+          inputs[part].disabled = !box.checked;
+          inputs[part].placeholder = range
+            ? formatQuantity(range[part], UNKNOWNS[name].unit as Unit, 4)
+            : 'none';
+        }
       }
     },
   };
+}
+
+function createRow(name: UnknownName, onTick: () => void): { readonly row: Row; readonly node: HTMLElement } {
+  const id = `bench-unknown-${name}`;
+  const box = h('input', { type: 'checkbox', id, change: onTick });
+  box.checked = FIRST.includes(name);
+  const error = h('p', { class: 'field-error', id: `${id}-error`, role: 'alert', hidden: true });
+  const input = ([part, , title]: (typeof PARTS)[number]): [Part, HTMLInputElement] => [
+    part,
+    h('input', {
+      type: 'text',
+      id: `${id}-${part}`,
+      autocomplete: 'off',
+      spellcheck: 'false',
+      'aria-label': `${title} of ${unknownWords(name)}`,
+      'aria-describedby': error.id,
+    }),
+  ];
+  const inputs = Object.fromEntries(PARTS.map(input)) as Row['inputs'];
+  const node = h(
+    'tr',
+    {},
+    h(
+      'th',
+      { scope: 'row' },
+      h(
+        'label',
+        { for: id, class: 'check' },
+        box,
+        h('span', {}, unknownWords(name), h('br'), h('span', { class: 'note' }, UNKNOWNS[name].meaning)),
+      ),
+      error,
+    ),
+    ...PARTS.map(([part]) => h('td', {}, inputs[part])),
+  );
+  return { row: { box, inputs, error }, node };
 }

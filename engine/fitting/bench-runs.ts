@@ -1,0 +1,83 @@
+import type { Design } from '../design.ts';
+import type { SimulateOptions, Simulation } from '../result.ts';
+
+export type Simulate = (design: Design, options?: SimulateOptions) => Simulation;
+
+/** How far a fit or a diagnosis has come. */
+export interface BenchProgress {
+  /** Iterations begun, or faults done. */
+  readonly done: number;
+  /** Iterations at most (a fit may end sooner), or faults to try. */
+  readonly planned: number;
+  /** Runs of the model so far. */
+  readonly runs: number;
+}
+
+/** A fit or diagnosis that cannot be tried: one sentence. */
+export class FitError extends Error {
+  override readonly name: string = 'FitError';
+  readonly code: string = 'fit';
+  /** JSON pointer into the request. */
+  readonly field: string;
+  constructor(field: string, message: string) {
+    super(message);
+    this.field = field;
+  }
+}
+
+/** Thrown when `cancelled` says so: nothing half is given back. */
+export class FitCancelled extends FitError {
+  override readonly name = 'FitCancelled';
+  override readonly code = 'cancelled';
+  constructor() {
+    super('', 'The work was cancelled before it was done; nothing of it is kept.');
+  }
+}
+
+/** Runs of one fit or diagnosis, counted, and ended from within a run when it is cancelled. */
+export interface BenchRuns {
+  /** Undefined when the model went out of the range of numbers. Throws FitCancelled. */
+  run(
+    design: Design,
+    options?: { readonly contributions?: boolean; readonly until?: number },
+  ): Simulation | undefined;
+  /** Tells how far the work has come. Throws FitCancelled. */
+  advance(done: number): void;
+  readonly count: number;
+}
+
+export function createRuns(
+  simulate: Simulate,
+  planned: number,
+  { cancelled, onProgress }: BenchControl,
+): BenchRuns {
+  let [count, done] = [0, 0];
+  const poll = (): void => {
+    if (cancelled?.()) throw new FitCancelled();
+  };
+  return {
+    get count() {
+      return count;
+    },
+    run(design, { contributions = false, until } = {}) {
+      poll();
+      const result = simulate(design, { contributions, estimateError: false, until, cancelled });
+      if (result.outcome.kind === 'cancelled') throw new FitCancelled();
+      count++;
+      onProgress?.({ done, planned, runs: count });
+      return result.outcome.kind === 'done' ? result : undefined;
+    },
+    advance(to) {
+      poll();
+      done = to;
+      onProgress?.({ done, planned, runs: count });
+    },
+  };
+}
+
+/** What whoever asks for a fit or a diagnosis may do while it goes on. */
+export interface BenchControl {
+  /** Polled in every run; true ends the work with FitCancelled. */
+  readonly cancelled?: () => boolean;
+  readonly onProgress?: (progress: BenchProgress) => void;
+}

@@ -1,0 +1,121 @@
+import { checkDesign } from '../check-design.ts';
+import type { Design } from '../design.ts';
+import { applyPatches } from '../studies/json-patch.ts';
+import type { Json, Patch } from '../studies/study-shape.ts';
+import { FitError } from './bench-runs.ts';
+import type { BenchRuns } from './bench-runs.ts';
+import { observedTrace } from './compare.ts';
+import type { Observed } from './compare.ts';
+import { lineUp, readOf } from './line-up.ts';
+import type { LineUp, Placing } from './line-up.ts';
+import { cutTrace, thinTrace, traceNoise, valueAt } from './trace-tools.ts';
+import type { Trace } from './trace-tools.ts';
+import { rangeOf } from './unknowns.ts';
+import type { UnknownName } from './unknowns.ts';
+
+/** One capture and how its conditions differ from the design. */
+export interface FitCapture extends Placing {
+  readonly label: string;
+  /** s and V, as read. */
+  readonly trace: Trace;
+  readonly observed?: Observed;
+  /** Changes of the design file under which it was taken: another bit, other currents, inhibited or not. */
+  readonly changes?: readonly Patch[];
+}
+
+/** A capture ready to be fitted: lined up with the design as it stands, thinned, its noise known. */
+export interface Prepared {
+  readonly capture: FitCapture;
+  readonly observed: Observed;
+  readonly start: Design;
+  readonly line: LineUp;
+  readonly trace: Trace;
+  readonly sigma: number;
+  /** Extra parameters: shift in s, offset in V, and the gain when free. */
+  readonly extras: 2 | 3;
+  /** s from the start of read: nothing after it need be run. */
+  readonly until: number;
+}
+
+/** Samples of one capture that enter the fit; more are averaged. */
+const MOST_SAMPLES = 3000;
+/** s that a capture may still be shifted by before its end would be missed. */
+const ROOM = 200e-9;
+
+/** The design under which a capture was taken. Throws DesignError. */
+export const designOf = (file: Json, { changes = [] }: FitCapture): Design =>
+  checkDesign(applyPatches(file, changes));
+
+/** Places a capture on what its design predicts. Throws LineUpError, FitError. */
+export function placeCapture(
+  design: Design,
+  capture: FitCapture,
+  runs: BenchRuns,
+): Pick<Prepared, 'line' | 'until'> {
+  const first = runs.run(design);
+  if (first === undefined) throw noPrediction(capture);
+  const line = lineUp(observedTrace(first, capture.observed ?? 'sense'), capture.trace, {
+    ...capture,
+    read: readOf(design),
+  });
+  const end = capture.trace.time[capture.trace.time.length - 1] - line.delay;
+  return { line, until: Math.max(0, end) + ROOM };
+}
+
+export function prepareCapture(file: Json, capture: FitCapture, runs: BenchRuns): Prepared {
+  const start = designOf(file, capture);
+  const { line, until } = placeCapture(start, capture, runs);
+  const kept = thinTrace(cutTrace(capture.trace, -Infinity, start.cycle.period + line.delay), MOST_SAMPLES);
+  const noise = traceNoise(capture.trace.value).sigma;
+  const peak = kept.value.reduce((m, v) => Math.max(m, Math.abs(v)), 0);
+  return {
+    capture,
+    observed: capture.observed ?? 'sense',
+    start,
+    line,
+    trace: kept,
+    // A capture without any noise is computed, not measured; a millionth of its peak stands in.
+    sigma: Math.max(noise / Math.sqrt(kept.block), 1e-6 * peak),
+    extras: capture.probeGain === 'free' ? 3 : 2,
+    until,
+  };
+}
+
+const noPrediction = ({ label }: FitCapture): FitError =>
+  new FitError(
+    '/design',
+    `The design gives no finite prediction for ${label}: the solution left the range of numbers; make numerics.step smaller or its wire values less extreme.`,
+  );
+
+/** A capture under other conditions keeps its ratio to the base: half the drive stays half the drive. */
+export function shareOf(
+  p: Prepared,
+  base: Design,
+  names: readonly UnknownName[],
+  values: Float64Array,
+): Float64Array {
+  return values.map((value, i) => {
+    const [own, shared] = [rangeOf(p.start, names[i])?.start ?? 0, rangeOf(base, names[i])?.start ?? 0];
+    return shared === 0 ? value : (value * own) / shared;
+  });
+}
+
+/** Prediction minus capture, in standard deviations; the extra parameters of this capture begin at `at`. */
+export function residualsOf(c: Prepared, model: Trace, p: Float64Array, at: number): Float64Array {
+  const gain = c.extras === 3 ? p[at + 2] : c.line.gain;
+  const end = model.time[model.time.length - 1];
+  return Float64Array.from(c.trace.time, (t, i) => {
+    const predicted = valueAt(model, Math.min(end, t - c.line.delay - p[at]));
+    return (gain * predicted + c.line.offset + p[at + 1] - c.trace.value[i]) / c.sigma;
+  });
+}
+
+/** Where each capture's extra parameters begin. */
+export function extraPlaces(prepared: readonly Prepared[], first: number): number[] {
+  let at = first;
+  return prepared.map((c) => {
+    const place = at;
+    at += c.extras;
+    return place;
+  });
+}
