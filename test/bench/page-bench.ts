@@ -25,7 +25,7 @@ export async function benchPage(bench: BenchContext): Promise<void> {
     for (let i = 0; i <= times; i++) {
       const from = wallClock();
       const page = await openAt(browser, server.url);
-      await page.waitForSelector('.plan svg .line path', { state: 'attached' });
+      await page.waitForSelector('.main-panel svg .line path', { state: 'attached' });
       if (i > 0) opened.push(wallClock() - from);
       await settled(page);
       if (i > 0) whole.push(wallClock() - from);
@@ -41,6 +41,10 @@ export async function benchPage(bench: BenchContext): Promise<void> {
       const page = await openAt(browser, `${server.url}#${await writeLink({ raw, view: 'plan' })}`);
       await settled(page);
       bench.row(`${words}: strobe moved a step, script`, figureOf(await moveStrobe(page, 4 * times)));
+      bench.row(
+        `${words}: all charts over time drawn again, no run`,
+        figureOf(await redraw(page, 4 * times)),
+      );
       const first: number[] = [];
       const all: number[] = [];
       for (let i = 0; i < times; i++) {
@@ -82,6 +86,26 @@ const moveStrobe = (page: Page, times: number): Promise<number[]> =>
       );
       while (strobe().getAttribute('aria-valuetext') === before && performance.now() - from < 5000)
         await new Promise((resolve) => requestAnimationFrame(resolve));
+      spent.push(performance.now() - from);
+      await new Promise((resolve) => setTimeout(resolve, 30));
+    }
+    return spent;
+  }, times);
+
+/** ms of script and layout for the same traces on another time axis. */
+const redraw = (page: Page, times: number): Promise<number[]> =>
+  page.evaluate(async (count) => {
+    const spent: number[] = [];
+    const path = (): string | null =>
+      document.querySelector('.main-panel .line-one .stroke')!.getAttribute('d');
+    const buttons = [...document.querySelectorAll<HTMLButtonElement>('.main-panel .panel-head button')];
+    for (let i = 0; i < count; i++) {
+      const before = path();
+      const from = performance.now();
+      buttons.find((button) => button.textContent === (i % 2 === 0 ? 'Whole cycle' : 'Read'))!.click();
+      while (path() === before && performance.now() - from < 5000)
+        await new Promise((resolve) => requestAnimationFrame(resolve));
+      void document.documentElement.scrollHeight;
       spent.push(performance.now() - from);
       await new Promise((resolve) => setTimeout(resolve, 30));
     }
