@@ -39,6 +39,7 @@ export function assembleDesign(file: ReadDesignFile): Design {
     selected: { row, column, bit: file.selected.bit },
     programme: file.programme ?? [only],
     strobe: { ...file.strobe, time: file.strobe.time },
+    tolerances: { ...file.tolerances, inhibit: file.tolerances.inhibit ?? file.tolerances.drive },
     numerics: { ...file.numerics, step: file.numerics.step, sections: file.numerics.sections },
   };
 }

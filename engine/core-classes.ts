@@ -1,7 +1,7 @@
 import { atTemperature, decaySwing, saturationFlux } from './core-model.ts';
 import { disturbedState } from './core-single.ts';
 import { settleUnder, type CoreState } from './core-state.ts';
-import type { CoreException, Cycle, Design } from './design.ts';
+import type { CoreException, CoreParameters, Cycle, Design } from './design.ts';
 import type { CoreFlux, CoreSpread } from './result.ts';
 import { eachSection, type Sections } from './network.ts';
 
@@ -117,7 +117,7 @@ export function groupCores(
   if (stacked) addOtherMats(design, sections.count, bits, usedRows, usedColumns, addressed, add);
 
   const p = atTemperature(design.core.parameters, design.temperature);
-  const rest = restingStates(design, p);
+  const restOf = restsByThreshold(design, p);
   // Runs of one role and section lie side by side (core-stepper.ts sums run by run).
   const roleIn = (index: number, kind: number): number =>
     kind === THIS_MAT ? roleOf(observed, Math.floor(index / columns), index % columns) : UNSELECTED;
@@ -145,8 +145,10 @@ export function groupCores(
   const phiS = saturationFlux(p);
   const a = (p.elasticKnee + p.elasticSaturated) / 2;
   const b = (p.elasticKnee - p.elasticSaturated) / 2;
-  const atRest = (i: number, k: number): CoreState =>
-    settleUnder(p, heldBit(i, k) ? rest.one : rest.zero, (odd(i, k)?.bias ?? 0) / thresholdFactor[k]!);
+  const atRest = (i: number, k: number): CoreState => {
+    const rest = restOf(thresholdFactor[k]!);
+    return settleUnder(p, heldBit(i, k) ? rest.one : rest.zero, (odd(i, k)?.bias ?? 0) / thresholdFactor[k]!);
+  };
   return {
     size,
     count: Float64Array.from(found, (f) => f.count),
@@ -228,7 +230,24 @@ interface Rest {
   readonly zero: CoreState;
 }
 
-function restingStates(design: Design, p: Design['core']['parameters']): Rest {
+/** How a core of each threshold rests, as a multiple of the design's: a soft one has been disturbed further. */
+function restsByThreshold(design: Design, p: CoreParameters): (thresholdFactor: number) => Rest {
+  const known = new Map<number, Rest>();
+  return (factor) => {
+    const found =
+      known.get(factor) ??
+      restingStates(design, {
+        ...p,
+        coerciveDrive: p.coerciveDrive * factor,
+        dynamicThreshold: p.dynamicThreshold * factor,
+        decayThreshold: p.decayThreshold * factor,
+      });
+    known.set(factor, found);
+    return found;
+  };
+}
+
+function restingStates(design: Design, p: CoreParameters): Rest {
   if (design.initialState === 'disturbed')
     return disturbedState(p, {
       halfDrive: Math.max(design.drive.x.readAmplitude, design.drive.y.readAmplitude),

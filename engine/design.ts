@@ -310,6 +310,8 @@ export interface Tolerances {
   /** Correlation between a core's threshold and its flux, -1..1. */
   readonly coreCorrelation: number;
   readonly drive: number;
+  /** Of the inhibit current; as `drive` where a design does not say. */
+  readonly inhibit: number;
   readonly edge: number;
   readonly termination: number;
   readonly threshold: number;

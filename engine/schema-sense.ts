@@ -103,6 +103,11 @@ export const tolerancesSchema = group('How far parts stray.', {
     is: "Correlation between a core's threshold and its flux.",
   }).prefault(0),
   drive: spread(0.02, 'Each drive current'),
+  inhibit: ratio({
+    from: 0,
+    to: 0.5,
+    is: 'The inhibit current, one standard deviation as a fraction; as the drive currents where it is left out.',
+  }).optional(),
   edge: spread(0.05, 'Edge times'),
   termination: spread(0.02, 'Terminations'),
   threshold: spread(0.05, 'Detector threshold'),

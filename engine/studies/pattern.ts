@@ -17,11 +17,11 @@ import { applyPatches } from './json-patch.ts';
 import { readOptions } from './study-options.ts';
 import {
   STUDY_CASES,
+  endOfRead,
   finiteOrNull,
   fixedStrobe,
   nominalInForce,
   referred,
-  upToWrite,
 } from './study-reading.ts';
 import type {
   Column,
@@ -226,7 +226,7 @@ function readBit(
   tools: StudyTools,
 ): BitReading {
   const { design, bits } = arrange(plan, base, name, bit);
-  const run = tools.simulate(upToWrite(design), { bits, estimateError: false });
+  const run = tools.simulate(design, { bits, estimateError: false, until: endOfRead(design) });
   if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
   const seen = (design.strobe.time ?? 0) - design.detector.delay;
   const parts = run.contributions;

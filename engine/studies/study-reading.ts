@@ -49,9 +49,11 @@ export interface StudyRuns {
 export function runCases(design: Design, cases: StudyCases, tools: StudyTools, split: boolean): StudyRuns {
   const specs = cases === 'worst' ? WORST : patternCases(design);
   const runs = specs.map((spec) => {
-    const run = tools.simulate(upToWrite(applyOverrides(design, overridesOf(design, spec))), {
+    const read = applyOverrides(design, overridesOf(design, spec));
+    const run = tools.simulate(read, {
       contributions: split,
       estimateError: false,
+      until: endOfRead(read),
     });
     if (run.outcome.kind !== 'done')
       throw new Error(`${nameCase(spec)} (${run.outcome.kind}): ${run.outcome.advice}`);
@@ -66,19 +68,14 @@ export function runCases(design: Design, cases: StudyCases, tools: StudyTools, s
 }
 
 /**
- * The same design up to the first edge of the write or inhibit pulse: a strobe lies before it, and the rest of the
- * cycle is most of a run's cost. A programme of several cycles is left as it is, for its history is whole cycles.
+ * s from the start of the observed read to the first edge of its write or inhibit pulse: a strobe lies before it, and
+ * the rest of the cycle is most of a run's cost. Infinite where the observed cycle does not read.
  */
-export function upToWrite(design: Design): Design {
+export function endOfRead(design: Design): number {
   const last = design.programme.at(-1)!;
-  if (design.programme.length > 1 || !last.read) return design;
+  if (!last.read) return Infinity;
   const { x, y, inhibit } = cycleProgramme(design, { ...last, read: false, write: 'zero' }, true);
-  const period = Math.min(...[...x, ...y, ...inhibit].map((pulse) => pulse.on));
-  return {
-    ...design,
-    cycle: { ...design.cycle, period, postWriteDisturb: false },
-    programme: [{ ...last, write: 'none' }],
-  };
+  return Math.min(...[...x, ...y, ...inhibit].map((pulse) => pulse.on));
 }
 
 /** A detector that hears both polarities can be fooled either way, so a ZERO meets both extremes. */
@@ -167,7 +164,12 @@ export function nominalInForce(
 ): { time: number; threshold: number } {
   if (design.strobe.time !== undefined)
     return { time: design.strobe.time, threshold: design.detector.threshold };
-  const { strobe, threshold } = readEnvelope(design, runCases(design, cases, tools, false).envelope);
+  return strobeInForce(runCases(design, cases, tools, false));
+}
+
+/** Where runs are read: at the design's own strobe, or the best. */
+export function strobeInForce({ design, envelope }: StudyRuns): { time: number; threshold: number } {
+  const { strobe, threshold } = readEnvelope(design, envelope);
   return { time: strobe, threshold };
 }
 

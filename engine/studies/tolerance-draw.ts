@@ -1,14 +1,20 @@
 import { atTemperature, peakEmf, saturationFlux, staticFlux } from '../core-model.ts';
+import { disturb } from '../core-disturb.ts';
+import { parametersOf } from '../core-kicks.ts';
+import { restState } from '../core-state.ts';
 import type { Design } from '../design.ts';
+import { pulseInstants } from '../drive-programme.ts';
 import { normalDeviates, randomStream } from '../numerics/random.ts';
 import type { CoreSpread } from '../result.ts';
 import { quantityJson } from './study-inputs.ts';
-import type { Json, Patch } from './study-shape.ts';
+import type { Patch } from './study-shape.ts';
 
 /** What one build of many looks like: draw i of a seed, from (design, seed, i) alone. */
 
 /** Streams of one draw: 0 for what the whole build shares, 1 + m for the cores of mat m. */
-const STREAMS = 128;
+export const STREAMS = 128;
+/** Draws of one study at most. */
+export const MOST_DRAWS = 1_000_000;
 
 /** Parts of a build that all its bits share: deviations from nominal, by name. */
 export interface SharedDraw {
@@ -24,22 +30,41 @@ export interface SharedDraw {
   readonly strobe: number;
   /** K. */
   readonly temperature: number;
+  /** Moves all drives, and the threshold with them. */
+  readonly supply: number;
   /** A uniform number, for the address that is read. */
   readonly address: number;
 }
 
-/** Factors are 1 + sigma z and never below a tenth; temperature is uniform over its range. */
+/** A build whose shared parts are all as designed. */
+export const nominalShare: SharedDraw = {
+  driveX: 1,
+  driveY: 1,
+  inhibit: 1,
+  edgeX: 1,
+  edgeY: 1,
+  terminationA: 1,
+  terminationB: 1,
+  threshold: 1,
+  strobe: 0,
+  temperature: 0,
+  supply: 1,
+  address: 0,
+};
+
+/** Factors are 1 + sigma z and never below a tenth; temperature and supply are uniform over their ranges. */
 export function drawShared(design: Design, seed: number, index: number): SharedDraw {
   const source = randomStream(seed, index * STREAMS);
   const address = source();
   const temperature = design.tolerances.temperature * (2 * source() - 1);
+  const supply = 1 + design.tolerances.supply * (2 * source() - 1);
   const z = normalDeviates(source);
   const { tolerances } = design;
   const factor = (sigma: number): number => Math.max(0.1, 1 + sigma * z());
   return {
     driveX: factor(tolerances.drive),
     driveY: factor(tolerances.drive),
-    inhibit: factor(tolerances.drive),
+    inhibit: factor(tolerances.inhibit),
     edgeX: factor(tolerances.edge),
     edgeY: factor(tolerances.edge),
     terminationA: factor(tolerances.termination),
@@ -47,6 +72,7 @@ export function drawShared(design: Design, seed: number, index: number): SharedD
     threshold: factor(tolerances.threshold),
     strobe: tolerances.strobe * z(),
     temperature,
+    supply,
     address,
   };
 }
@@ -95,48 +121,83 @@ export function sharedPatches(design: Design, draw: SharedDraw, strobe: number):
       : [];
   };
   return [
-    ...line('x', draw.driveX, draw.edgeX),
-    ...line('y', draw.driveY, draw.edgeY),
-    { path: '/drive/inhibit/amplitude', value: quantityJson(drive.inhibit.amplitude * draw.inhibit, 'A') },
+    ...line('x', draw.driveX * draw.supply, draw.edgeX),
+    ...line('y', draw.driveY * draw.supply, draw.edgeY),
+    {
+      path: '/drive/inhibit/amplitude',
+      value: quantityJson(drive.inhibit.amplitude * draw.inhibit * draw.supply, 'A'),
+    },
     ...resistor('a', draw.terminationA),
     ...resistor('b', draw.terminationB),
-    { path: '/detector/threshold', value: quantityJson(detector.threshold * draw.threshold, 'V') },
+    {
+      path: '/detector/threshold',
+      value: quantityJson(detector.threshold * draw.threshold * draw.supply, 'V'),
+    },
     { path: '/strobe/time', value: quantityJson(strobe + draw.strobe, 's') },
     { path: '/temperature', value: quantityJson(design.temperature + draw.temperature, '°C') },
   ];
 }
 
-/** Address patches; a programme of single addresses would contradict them, so it goes. */
-export function addressPatches(design: Design, core: number): Patch[] {
-  const { columns } = design.mat;
-  const value: Json = { row: Math.floor(core / columns), column: core % columns };
-  return [{ path: '/selected', value }, { path: '/programme' }];
+/** EMF of each core alone at the strobe if it holds a ONE, V: in full under both drives, half under the greater one. */
+export interface Bells {
+  readonly full: Float64Array;
+  readonly half: Float64Array;
 }
 
-/**
- * EMF of each core alone at an instant after full drive is on, V, by the closed form for a step: the core with the
- * least is the one whose ONE is most likely to fail.
- */
-export function screenOnes(design: Design, spread: CoreSpread, since: number): Float64Array {
+/** By the closed form for a step of drive, from where each core's own threshold lets a fresh or disturbed ONE stand. */
+export function bellsAtStrobe(design: Design, spread: CoreSpread, state: Design['initialState']): Bells {
   const p = atTemperature(design.core.parameters, design.temperature);
-  const drive = design.drive.x.readAmplitude + design.drive.y.readAmplitude;
+  const { x, y } = design.drive;
+  const drives = [x, y].map(
+    (line) => line.readAmplitude * (1 + line.temperatureCoefficient * (design.temperature - 25)),
+  );
+  const instants = pulseInstants(design);
+  const since = Math.max(
+    0,
+    (design.strobe.time ?? 0) - design.detector.delay - Math.max(instants.x.readOn, instants.y.readOn),
+  );
   const phiSat = saturationFlux(p);
-  return spread.threshold.map((threshold, i) => {
-    const phiR = p.remanentFlux * spread.flux[i]!;
-    const phiS = phiSat * spread.flux[i]!;
+  const start = startOfOnes(design, state);
+  const bell = (drive: number) => (threshold: number, i: number) => {
+    const flux = spread.flux[i]!;
+    const phiR = p.remanentFlux * flux;
     const phiD = staticFlux(phiR, p.coerciveDrive * threshold, p.staticKneeWidth, drive);
-    const rho = p.switchingResistance * spread.flux[i]!;
-    const vP = peakEmf(rho, p.dynamicThreshold * threshold, p.dynamicKneeWidth, drive);
-    const swing = phiS + phiD;
-    const u0 = (-2 * phiR + phiS - phiD) / swing;
-    const t = Math.max(0, since);
-    return vP / Math.cosh(Math.atanh(Math.max(-0.999999, u0)) + (2 * vP * t) / swing) ** 2;
-  });
+    const vP = peakEmf(
+      p.switchingResistance * flux,
+      p.dynamicThreshold * threshold,
+      p.dynamicKneeWidth,
+      drive,
+    );
+    const swing = phiSat * flux + phiD;
+    const u0 = (-2 * phiR * start(threshold) + phiSat * flux - phiD) / swing;
+    if (!(swing > 0) || u0 >= 1) return 0;
+    return vP / Math.cosh(Math.atanh(Math.max(-0.999999, u0)) + (2 * vP * since) / swing) ** 2;
+  };
+  return {
+    full: spread.threshold.map(bell(drives[0]! + drives[1]!)),
+    half: spread.threshold.map(bell(Math.max(...drives))),
+  };
 }
 
-/** Index of the least value. */
-export function leastIndex(values: ArrayLike<number>): number {
-  let least = 0;
-  for (let i = 1; i < values.length; i++) if (values[i]! < values[least]!) least = i;
-  return least;
+const NODES = 9;
+const [LEAST, GREATEST] = [0.8, 1.2];
+
+/** Flux of a ONE before the read over its remanent flux, by threshold factor; whatever its flux, for all fluxes scale. */
+function startOfOnes(design: Design, state: Design['initialState']): (threshold: number) => number {
+  if (state === 'undisturbed') return () => 1;
+  const train = {
+    halfDrive: Math.max(design.drive.x.readAmplitude, design.drive.y.readAmplitude),
+    width: design.cycle.readWidth,
+  };
+  const own = { row: 0, column: 0, missing: false, reversed: false, fluxFactor: 1, bias: 0 };
+  const at = Float64Array.from({ length: NODES }, (_, k) => {
+    const thresholdFactor = LEAST + ((GREATEST - LEAST) * k) / (NODES - 1);
+    const p = parametersOf(design, { ...own, thresholdFactor });
+    return disturb(p, restState(p, 1), train).phi / p.remanentFlux;
+  });
+  return (threshold) => {
+    const place = ((threshold - LEAST) / (GREATEST - LEAST)) * (NODES - 1);
+    const k = Math.min(NODES - 2, Math.max(0, Math.floor(place)));
+    return at[k]! + (at[k + 1]! - at[k]!) * Math.min(1, Math.max(0, place - k));
+  };
 }

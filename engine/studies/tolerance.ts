@@ -1,8 +1,7 @@
-import { applyOverrides, overridesOf } from '../case-overrides.ts';
+import { overridesOf } from '../case-overrides.ts';
 import type { CaseSpec } from '../case-overrides.ts';
 import { valueAt } from '../detector.ts';
 import type { Design } from '../design.ts';
-import { pulseInstants } from '../drive-programme.ts';
 import { formatQuantity } from '../format-quantity.ts';
 import {
   mean,
@@ -12,20 +11,16 @@ import {
   standardDeviation,
   wilsonInterval,
 } from '../numerics/statistics.ts';
-import type { CoreSpread, Simulation } from '../result.ts';
-import { strobeUncertainties } from '../strobe-envelope.ts';
-import { leastOver } from '../strobe-intervals.ts';
 import { applyPatches } from './json-patch.ts';
 import { formatEstimate } from './format-estimate.ts';
-import { readOptions } from './study-options.ts';
-import { STUDY_CASES, nominalInForce, referred, runCases, upToWrite } from './study-reading.ts';
-import type { StudyCases } from './study-reading.ts';
+import { readOptions, refuseOption } from './study-options.ts';
+import type { StudyRuns } from './study-reading.ts';
+import { STUDY_CASES, referred, runCases, strobeInForce } from './study-reading.ts';
 import type {
   Column,
   Estimate,
   Histogram,
   Json,
-  Patch,
   Point,
   PointResult,
   StudyPart,
@@ -33,22 +28,27 @@ import type {
   StudyTools,
 } from './study-shape.ts';
 import type { SharedDraw } from './tolerance-draw.ts';
+import { MOST_DRAWS, drawShared } from './tolerance-draw.ts';
+import type { Before, Build, Reads } from './tolerance-read.ts';
 import {
-  addressPatches,
-  drawCores,
-  drawShared,
-  leastIndex,
-  screenOnes,
-  sharedPatches,
-} from './tolerance-draw.ts';
+  BEFORE,
+  defaultBefore,
+  drivenByVoltage,
+  makeBuild,
+  ownCore,
+  programmeOf,
+  readMargin,
+} from './tolerance-read.ts';
+import type { StackRules } from './tolerance-stack.ts';
+import { MOST_READS, RULE_RUNS, fitStackRules, judgeStack } from './tolerance-stack.ts';
 import type { VarianceShare } from './variance-shares.ts';
 import { varianceShares } from './variance-shares.ts';
 
 /**
  * Parts as they come: each draw is one build with its own drives, edges, terminations, threshold, strobe,
  * temperature and cores. One bit of it, chosen at random, is read as ONE and as ZERO under the winding's worst
- * patterns (yield per bit); and, when asked, the bits that single-core screening calls weakest in the whole stack
- * (yield per stack). A draw depends on (design, seed, draw) alone.
+ * patterns (yield per bit); and, when asked, all bits of the stack are judged, the weakest of them by full reads
+ * (yield per stack, tolerance-stack.ts). A draw depends on (design, seed, draw) alone.
  */
 
 export const tolerance: StudyPart = {
@@ -57,13 +57,24 @@ export const tolerance: StudyPart = {
   plan(request, design, tools) {
     const options = readOptions(request);
     const seed = options.seed();
-    const draws = options.count('draws', 1000, 2, 1_000_000);
+    const draws = options.count('draws', 1000, 2, MOST_DRAWS);
     const stack = options.flag('stack', true);
     const worst = options.count('worst', 10, 1, 1000);
     const cases = options.choice('cases', 'worst', STUDY_CASES);
+    const before = options.choice('before', defaultBefore(design), BEFORE);
     options.finish();
-    const nominal = nominalInForce(design, cases, tools);
-    const reads = worstReads(design, nominal.time, cases, tools);
+    if (before === 'core' && drivenByVoltage(design))
+      refuseOption(
+        '/options/before',
+        'cycle or nothing where a line is driven by a voltage',
+        before,
+        'its current is known from the whole cycle alone',
+      );
+    const nominal = runCases(design, cases, tools, false);
+    const inForce = strobeInForce(nominal);
+    const reads = worstReads(nominal, inForce.time);
+    const where = { strobe: inForce.time, seed };
+    const rules = stack ? fitStackRules(request.design, design, { reads, before }, where, tools) : null;
     const points: Point[] = Array.from({ length: draws }, (_, draw) => ({
       name: `draw ${draw}`,
       patches: [],
@@ -72,51 +83,60 @@ export const tolerance: StudyPart = {
     return {
       kind: 'tolerance',
       design: request.design,
-      options: { draws, stack, worst, cases, reads: reads as unknown as Json },
+      options: {
+        draws,
+        stack,
+        worst,
+        cases,
+        before,
+        reads: reads as unknown as Json,
+        rules: rules as unknown as Json,
+      },
       seed,
       points,
-      nominal,
-      runs: draws * (stack ? 4 : 2),
+      nominal: inForce,
+      runs: (draws * (stack ? 2 + 2 * MOST_READS : 2) + (stack ? RULE_RUNS : 0)) * COST_OF[before],
     };
   },
 
   evaluate(plan, point, tools) {
     const draw = drawOf(plan, point, tools);
-    const at = { core: draw.address, mat: 0 };
-    const bit = { one: readOne(draw, plan, tools, at, 1), zero: readOne(draw, plan, tools, at, 0) };
-    const own = Object.fromEntries(
-      (['threshold', 'flux', 'elastic'] as const).map((part) => [
-        OWN[part],
-        draw.cores(0)[part][draw.address]!,
-      ]),
-    );
-    const stack = plan.options.stack === true ? readWeakest(draw, plan, tools) : undefined;
+    const how = howOf(plan);
+    const at = { mat: 0, core: draw.address };
+    const read = (bit: 0 | 1): number => readMargin(draw.build, how, at, bit, tools);
+    const bit = { one: read(1), zero: read(0) };
+    const cores = draw.build.cores(0);
+    const own = Object.fromEntries(PARTS.map((part) => [OWN[part], cores[part][draw.address]!]));
+    const rules = plan.options.rules as unknown as StackRules | null;
+    const stack = rules ? judgeStack(draw.build, how, rules, at, bit, tools) : undefined;
+    const { columns } = draw.build.design.mat;
     return {
       values: {
         ...Object.fromEntries(SHARED.map(([key]) => [key, draw.shared[key]])),
         ...own,
-        row: Math.floor(draw.address / draw.nominal.mat.columns),
-        column: draw.address % draw.nominal.mat.columns,
+        row: Math.floor(draw.address / columns),
+        column: draw.address % columns,
         one: bit.one,
         zero: bit.zero,
         margin: Math.min(bit.one, bit.zero),
         pass: bit.one >= 0 && bit.zero >= 0,
-        stackMargin: stack ? Math.min(stack.one, stack.zero, bit.one, bit.zero) : null,
-        stackPass: stack ? Math.min(stack.one, stack.zero, bit.one, bit.zero) >= 0 : null,
+        stackMargin: stack?.least ?? null,
+        stackReads: stack?.reads ?? null,
+        stack: stack?.verdict ?? null,
       },
     };
   },
 
   summarise(plan, results) {
     const margins = results.map((result) => Number(result.values.margin));
-    const stacks = results.filter((result) => typeof result.values.stackPass === 'boolean');
+    const stacks = results.filter((result) => typeof result.values.stack === 'string');
     const worst = [...results]
       .sort((a, b) => Number(a.values.margin) - Number(b.values.margin))
       .slice(0, Number(plan.options.worst));
     const shares = (['one', 'zero'] as const).map((side) => ({ side, ...sharesOf(results, side) }));
     const estimates = [
-      yieldOf('yield per bit', results, 'pass', plan),
-      ...(stacks.length > 0 ? [yieldOf('yield per stack', stacks, 'stackPass', plan)] : []),
+      bitYield(results, plan),
+      ...(stacks.length > 0 ? [stackYield(stacks, plan)] : []),
       ...(margins.length > 1 ? [meanOf(margins, plan)] : []),
     ];
     return {
@@ -129,11 +149,8 @@ export const tolerance: StudyPart = {
           : []),
         ...shares.flatMap(({ side, shares: list }) => leading(side, list)),
         'A bit passes when over the whole aperture its ONE is above and its ZERO below the drawn threshold and half the hysteresis.',
-        ...(stacks.length > 0
-          ? [
-              'A stack passes when its random bit and the bits that single-core screening calls weakest pass: an upper bound on the yield.',
-            ]
-          : []),
+        BEFORE_WORDS[plan.options.before as Before],
+        ...(stacks.length > 0 ? stackWords(stacks, plan) : []),
       ],
       estimates,
       columns: COLUMNS,
@@ -172,6 +189,7 @@ const capital = (text: string): string => text.charAt(0).toUpperCase() + text.sl
 
 const WORD = { one: 'ONE', zero: 'ZERO' } as const;
 
+const PARTS = ['threshold', 'flux', 'elastic'] as const;
 const OWN = { threshold: 'ownThreshold', flux: 'ownFlux', elastic: 'ownElastic' } as const;
 
 const SHARED: readonly (readonly [key: keyof SharedDraw, label: string, unit: string])[] = [
@@ -185,6 +203,7 @@ const SHARED: readonly (readonly [key: keyof SharedDraw, label: string, unit: st
   ['threshold', 'threshold, factor', ''],
   ['strobe', 'strobe, off by', 's'],
   ['temperature', 'temperature, off by', 'K'],
+  ['supply', 'supply, factor', ''],
 ];
 
 const COLUMNS: readonly Column[] = [
@@ -198,46 +217,46 @@ const COLUMNS: readonly Column[] = [
   { key: 'zero', label: 'margin of the ZERO', unit: 'V' },
   { key: 'margin', label: 'margin', unit: 'V' },
   { key: 'pass', label: 'bit passes', unit: 'text' },
-  { key: 'stackMargin', label: 'margin of the weakest bits', unit: 'V' },
-  { key: 'stackPass', label: 'stack passes', unit: 'text' },
+  { key: 'stackMargin', label: 'least margin read in the stack', unit: 'V' },
+  { key: 'stackReads', label: 'bits of the stack read besides', unit: '' },
+  { key: 'stack', label: 'stack', unit: 'text' },
 ];
 
+/** Runs that a read costs with what goes before it, from above. */
+const COST_OF: Readonly<Record<Before, number>> = { core: 1, cycle: 2, nothing: 1 };
+
+const BEFORE_WORDS: Readonly<Record<Before, string>> = {
+  core: 'Before each read the inhibit current has disturbed the core that is read: a ZERO was kept by its own inhibited write, a ONE heard one at another address; what inhibit leaves on the wire is not in it.',
+  cycle:
+    'Each read follows an inhibited cycle, run in full: for a ZERO its own write, for a ONE a write at another address.',
+  nothing: 'No cycle goes before the reads, so the inhibit current is not felt.',
+};
+
 interface Draw {
-  readonly nominal: Design;
   readonly shared: SharedDraw;
-  /** Patches of what the build shares. */
-  readonly patches: readonly Patch[];
   /** Core of the bit that is read. */
   readonly address: number;
-  readonly cores: (mat: number) => CoreSpread;
+  readonly build: Build;
 }
 
 function drawOf(plan: StudyPlan, point: Point, tools: StudyTools): Draw {
   const nominal = tools.checkDesign(plan.design);
   const index = Number(point.inputs.draw);
   const shared = drawShared(nominal, plan.seed, index);
-  const known = new Map<number, CoreSpread>();
+  const drawn = { shared, seed: plan.seed, index };
   return {
-    nominal,
     shared,
-    patches: sharedPatches(nominal, shared, plan.nominal?.time ?? 0),
     address: Math.floor(shared.address * nominal.mat.rows * nominal.mat.columns),
-    cores(mat) {
-      const found = known.get(mat) ?? drawCores(nominal, plan.seed, index, mat);
-      known.set(mat, found);
-      return found;
-    },
+    build: makeBuild(plan.design, nominal, drawn, plan.nominal?.time ?? 0, tools),
   };
 }
 
-/** How each bit is read in every draw: the pattern and disturb state that are worst in the nominal design. */
-interface Reads {
-  readonly one: Pick<CaseSpec, 'pattern' | 'state'>;
-  readonly zero: Pick<CaseSpec, 'pattern' | 'state'>;
-}
+const howOf = ({ options }: StudyPlan): { readonly reads: Reads; readonly before: Before } => ({
+  reads: options.reads as unknown as Reads,
+  before: options.before as Before,
+});
 
-function worstReads(design: Design, strobe: number, cases: StudyCases, tools: StudyTools): Reads {
-  const { runs, specs } = runCases(design, cases, tools, false);
+function worstReads({ design, runs, specs }: StudyRuns, strobe: number): Reads {
   const seen = strobe - design.detector.delay;
   const values = runs.map((run) => valueAt(run.time, referred(run), seen));
   const worst = (bit: 0 | 1): CaseSpec => {
@@ -249,87 +268,42 @@ function worstReads(design: Design, strobe: number, cases: StudyCases, tools: St
   return { one: pick(worst(1)), zero: pick(worst(0)) };
 }
 
-/** Margin of one bit read at one address of one mat, V: negative fails. */
-function readOne(
-  draw: Draw,
-  plan: StudyPlan,
-  tools: StudyTools,
-  at: { readonly core: number; readonly mat: number },
-  bit: 0 | 1,
-): number {
-  const patches = [...draw.patches, ...addressPatches(draw.nominal, at.core)];
-  const checked = tools.checkDesign(applyPatches(plan.design, patches));
-  const spec = { bit, ...(plan.options.reads as unknown as Reads)[bit === 1 ? 'one' : 'zero'] };
-  const run = tools.simulate(upToWrite(applyOverrides(checked, overridesOf(checked, spec))), {
-    spread: draw.cores(at.mat),
-    contributions: false,
-    estimateError: false,
-  });
-  if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
-  return marginOfRun(run, bit);
+function bitYield(results: readonly PointResult[], { seed }: StudyPlan): Estimate {
+  const samples = results.length;
+  const passing = results.filter((result) => result.values.pass === true).length;
+  const value = samples > 0 ? passing / samples : 0;
+  const { low, high } = wilsonInterval(passing, samples);
+  return { label: 'yield per bit', unit: '', value, low, high, interval: '95 % Wilson', samples, seed };
 }
 
-/** Distance from the threshold on the right side over the aperture and its jitter, less half the hysteresis, V. */
-function marginOfRun(run: Simulation, bit: 0 | 1): number {
-  const { design, time } = run;
-  const { guard, delay, slope, hysteresis } = strobeUncertainties(design);
-  const centre = (design.strobe.time ?? 0) - delay;
-  const sign = bit === 1 ? 1 : -1;
-  const least = leastOver(time, referred(run), centre - guard, centre + guard, sign, slope);
-  return least - sign * design.detector.threshold - hysteresis / 2;
-}
-
-/** The bits of the whole stack that look weakest: the ONE with the least EMF alone, the ZERO on the softest lines. */
-function readWeakest(
-  draw: Draw,
-  plan: StudyPlan,
-  tools: StudyTools,
-): { readonly one: number; readonly zero: number } {
-  const design = tools.checkDesign(applyPatches(plan.design, draw.patches));
-  const { x, y } = pulseInstants(design);
-  const since = (design.strobe.time ?? 0) - design.detector.delay - Math.max(x.readOn, y.readOn);
-  const { mats, rows, columns } = design.mat;
-  let one = { mat: 0, core: 0, value: Infinity };
-  let zero = { mat: 0, core: 0, value: Infinity };
-  for (let mat = 0; mat < mats; mat++) {
-    const spread = draw.cores(mat);
-    const emf = screenOnes(design, spread, since);
-    const softness = lineSums(spread.threshold, rows, columns);
-    const weak = leastIndex(emf);
-    const soft = leastIndex(softness);
-    if (emf[weak]! < one.value) one = { mat, core: weak, value: emf[weak]! };
-    if (softness[soft]! < zero.value) zero = { mat, core: soft, value: softness[soft]! };
-  }
+/** Doubtful draws fail at the low end of the interval and pass at its high end. */
+function stackYield(stacks: readonly PointResult[], { seed }: StudyPlan): Estimate {
+  const samples = stacks.length;
+  const count = (verdict: string): number => stacks.filter(({ values }) => values.stack === verdict).length;
+  const [passing, doubtful] = [count('passes'), count('doubtful')];
   return {
-    one: readOne(draw, plan, tools, one, 1),
-    zero: readOne(draw, plan, tools, zero, 0),
-  };
-}
-
-/** Sum of the threshold factors along each core's row and column. */
-function lineSums(values: Float64Array, rows: number, columns: number): Float64Array {
-  const inRow = new Float64Array(rows);
-  const inColumn = new Float64Array(columns);
-  values.forEach((value, i) => {
-    inRow[Math.floor(i / columns)]! += value;
-    inColumn[i % columns]! += value;
-  });
-  return values.map((value, i) => inRow[Math.floor(i / columns)]! + inColumn[i % columns]! - value);
-}
-
-function yieldOf(label: string, results: readonly PointResult[], key: string, plan: StudyPlan): Estimate {
-  const passing = results.filter((result) => result.values[key] === true).length;
-  const { low, high } = wilsonInterval(passing, results.length);
-  return {
-    label,
+    label: 'yield per stack',
     unit: '',
-    value: results.length > 0 ? passing / results.length : 0,
-    low,
-    high,
-    interval: '95 % Wilson',
-    samples: results.length,
-    seed: plan.seed,
+    value: (passing + doubtful / 2) / samples,
+    low: wilsonInterval(passing, samples).low,
+    high: wilsonInterval(passing + doubtful, samples).high,
+    interval: doubtful > 0 ? '95 % Wilson, doubtful draws either way' : '95 % Wilson',
+    samples,
+    seed,
   };
+}
+
+function stackWords(stacks: readonly PointResult[], plan: StudyPlan): string[] {
+  const { one, zero } = plan.options.rules as unknown as StackRules;
+  const doubtful = stacks.filter(({ values }) => values.stack === 'doubtful').length;
+  const off = (error: number): string => formatQuantity(error, 'V', 2);
+  return [
+    'A stack passes when all its bits do; drives, edges, terminations, threshold, strobe, temperature and supply of a draw are the same for all of them.',
+    `Its weakest bits are found by an estimate (off by ${off(one.error)} rms for a ONE and ${off(zero.error)} for a ZERO on reads held back) and read in full, until the next is clear of the limit by three of these errors and twice the greatest miss in that draw.`,
+    doubtful === 0
+      ? `No draw stays doubtful after ${MOST_READS} such reads of either bit.`
+      : `${doubtful} of ${stacks.length} draws stay doubtful after ${MOST_READS} such reads of either bit.`,
+  ];
 }
 
 function meanOf(margins: readonly number[], plan: StudyPlan): Estimate {
@@ -394,20 +368,27 @@ function leading(side: 'one' | 'zero', shares: readonly VarianceShare[]): string
 
 /**
  * The build of a draw as a design file, every core an exception of its own, set up to read the bit that is nearer to
- * failing under the pattern and state that the study reads it with: what the page opens.
+ * failing under the pattern and state that the study reads it with: what the page opens. A file cannot say what one
+ * core alone went through, so that a ZERO kept by its own inhibited write is opened as it was before that write.
  */
 function drawDesign(plan: StudyPlan, point: Point, tools: StudyTools): Json {
-  const draw = drawOf(plan, point, tools);
-  const at = { core: draw.address, mat: 0 };
-  const weaker = readOne(draw, plan, tools, at, 1) <= readOne(draw, plan, tools, at, 0) ? 'one' : 'zero';
-  const { pattern, state } = (plan.options.reads as unknown as Reads)[weaker];
-  const bit = weaker === 'one' ? 1 : 0;
-  const patches = [...draw.patches, ...addressPatches(draw.nominal, draw.address)];
-  const checked = tools.checkDesign(applyPatches(plan.design, patches));
-  const { stored } = overridesOf(checked, { bit, pattern, state });
+  const { build, address } = drawOf(plan, point, tools);
+  const how = howOf(plan);
+  const { design, patches } = build;
+  const at = { mat: 0, core: address };
+  const read = (bit: 0 | 1): number => readMargin(build, how, at, bit, tools);
+  const bit = read(1) <= read(0) ? 1 : 0;
+  const { pattern, state } = how.reads[bit === 1 ? 'one' : 'zero'];
+  const { columns } = design.mat;
+  const [row, column] = [Math.floor(address / columns), address % columns];
+  const placed: Design = { ...design, selected: { row, column, bit } };
+  const { stored } = overridesOf(placed, { bit, pattern, state });
   return applyPatches(plan.design, [
     ...patches,
-    { path: '/selected/bit', value: bit },
+    { path: '/selected', value: { row, column, bit } },
+    ...(how.before === 'cycle'
+      ? [{ path: '/programme', value: programmeOf(placed) as unknown as Json }]
+      : [{ path: '/programme' }]),
     { path: '/initialState', value: state },
     ...(stored?.rows === undefined
       ? []
@@ -415,25 +396,21 @@ function drawDesign(plan: StudyPlan, point: Point, tools: StudyTools): Json {
     ...(stored?.complement === undefined || stored.rows !== undefined
       ? []
       : [{ path: '/stored/complement', value: stored.complement }]),
-    { path: '/exceptions', value: coreExceptions(draw) },
+    { path: '/exceptions', value: coreExceptions(build) },
   ]);
 }
 
-function coreExceptions({ nominal, cores }: Draw): Json {
-  const { columns } = nominal.mat;
-  const { threshold, flux, elastic } = cores(0);
-  const own = new Map(nominal.exceptions.map((e) => [e.row * columns + e.column, e]));
-  return Array.from(threshold, (factor, core) => {
-    const e = own.get(core);
+function coreExceptions({ design, cores }: Build): Json {
+  const { rows, columns } = design.mat;
+  const spread = cores(0);
+  const own = new Map(design.exceptions.map((e) => [e.row * columns + e.column, e]));
+  return Array.from({ length: rows * columns }, (_, core) => {
+    const { missing, reversed, bias, ...factors } = ownCore(design, spread, core, own.get(core));
     return {
-      row: Math.floor(core / columns),
-      column: core % columns,
-      thresholdFactor: factor * (e?.thresholdFactor ?? 1),
-      fluxFactor: flux[core]! * (e?.fluxFactor ?? 1),
-      elasticFactor: elastic[core]! * (e?.elasticFactor ?? 1),
-      ...(e?.missing ? { missing: true } : {}),
-      ...(e?.reversed ? { reversed: true } : {}),
-      ...(e && e.bias !== 0 ? { bias: `${e.bias} A` } : {}),
+      ...factors,
+      ...(missing ? { missing } : {}),
+      ...(reversed ? { reversed } : {}),
+      ...(bias === 0 ? {} : { bias: `${bias} A` }),
     };
   });
 }

@@ -136,7 +136,7 @@ describe('what a study refuses', () => {
       'tolerance',
       { drawers: 3 },
       '/options/drawers',
-      'Study tolerance has no option "drawers": it takes seed, draws, stack, worst, cases.',
+      'Study tolerance has no option "drawers": it takes seed, draws, stack, worst, cases, before.',
     ],
     [
       'shmoo',
