@@ -1,5 +1,5 @@
 import { NOTHING, reaches, recheck, strobeOf } from './advice-bench.ts';
-import type { Bench, Wanted } from './advice-bench.ts';
+import type { Bench, Trial, Wanted } from './advice-bench.ts';
 import { RUN_LEVERS, STROBE, THRESHOLD } from './advice-levers.ts';
 import type { Lever } from './advice-levers.ts';
 import type { Design, WindingKind } from './design.ts';
@@ -20,16 +20,19 @@ export interface Change {
   readonly at: number | WindingKind | undefined;
 }
 
+/** Between the last value that fails and the first that does, the edge is found to this part of their distance. */
+const RESOLUTION = 1 / 32;
+
 /**
  * Tries values outward from the present one, both ways; between the last that fails and the first that does, the
- * edge is found by bisection. Smallest as far as the spacing of the trials shows.
+ * edge is found by `findEdge`. Smallest as far as the spacing of the trials shows.
  */
 export function findChange(
   bench: Bench,
   lever: Lever,
   wanted: Wanted,
   trials: number,
-  trial: (design: Design) => Wanted | undefined,
+  trial: (design: Design) => Trial | undefined,
 ): Change {
   const { design } = bench;
   const range = lever.range(design);
@@ -38,31 +41,87 @@ export function findChange(
   const start = Number.isFinite(from) && from > 0 ? from : lever.ratio ? Math.sqrt(range[0] * range[1]) : 0;
   const place = (end: number, part: number): number =>
     lever.ratio ? start * (end / start) ** part : start + (end - start) * part;
-  let best = NOTHING;
-  let at: number | undefined;
-  const passes = (value: number): boolean => {
-    const has = trial(lever.write(design, value));
-    if (has !== undefined && has.margin > best.margin) {
-      best = has;
-      at = value;
-    }
-    return has !== undefined && reaches(has, wanted);
+  const tried: { readonly value: number; readonly made: Trial }[] = [];
+  /** At least 0 where it reaches what is wanted. */
+  const score = (value: number): number => {
+    const made = trial(lever.write(design, value));
+    if (made === undefined) return -Infinity;
+    tried.push({ value, made });
+    return shortBy(reaches(made.atMost, wanted) ? made.exact() : made.atMost, wanted);
   };
-  for (let k = 1; k <= trials; k++)
-    for (const end of range) {
-      if (end === start || !passes(place(end, k / trials))) continue;
-      let low = (k - 1) / trials;
-      let high = k / trials;
-      for (let i = 0; i < 5; i++) {
-        const middle = (low + high) / 2;
-        if (passes(place(end, middle))) high = middle;
-        else low = middle;
-      }
-      const to = place(end, high);
+  let before = range.map(() => -Infinity);
+  for (let k = 1; k <= trials; k++) {
+    const now = [...before];
+    for (const [side, end] of range.entries()) {
+      if (end === start) continue;
+      now[side] = score(place(end, k / trials));
+      if (now[side] < 0) continue;
+      const part = findEdge(
+        (at) => score(place(end, at)),
+        { at: (k - 1) / trials, score: before[side]! },
+        { at: k / trials, score: now[side] },
+      );
+      const to = place(end, part);
       const gives = bench.full(lever.write(design, to));
       if (reaches(gives, wanted)) return { ...described, to, gives, at: to };
     }
-  return { ...described, to: undefined, gives: best, at };
+    before = now;
+  }
+  return { ...described, to: undefined, ...bestOf(tried, WORTH * Math.abs(wanted.margin)) };
+}
+
+/** Parts by which what there is falls short of what is wanted, negative; 0 or more where it reaches it. */
+function shortBy(has: Wanted, wanted: Wanted): number {
+  const margin = (has.margin - wanted.margin) / Math.max(Math.abs(wanted.margin), 1e-3);
+  const width = (has.width - wanted.width) / Math.max(wanted.width, 1e-9);
+  return reaches(has, wanted) ? Math.max(0, Math.min(margin, width)) : Math.min(margin, width, -1e-12);
+}
+
+interface Tried {
+  readonly at: number;
+  readonly score: number;
+}
+
+/**
+ * Where the score passes nothing between a place that falls short and one that does not: a secant, then one step of
+ * the resolution back (or on) to confirm it, halving where either score is unknown or five trials have not done it.
+ *
+ * @returns the nearer place that passes
+ */
+function findEdge(score: (at: number) => number, short: Tried, enough: Tried): number {
+  const finest = RESOLUTION * Math.abs(enough.at - short.at);
+  let [low, high] = [short, enough];
+  let confirm = 0;
+  for (let n = 0; high.at - low.at > 1.001 * finest; n++) {
+    const part = low.score / (low.score - high.score);
+    const secant =
+      Number.isFinite(part) && n < 5 ? low.at + (high.at - low.at) * part : (low.at + high.at) / 2;
+    const aim = confirm > 0 ? high.at - finest : confirm < 0 ? low.at + finest : secant;
+    const at = Math.max(low.at + finest / 2, Math.min(high.at - finest / 2, aim));
+    const found = { at, score: score(at) };
+    const passes = found.score >= 0;
+    if (passes) high = found;
+    else low = found;
+    confirm = confirm === 0 ? (passes ? 1 : -1) : 0;
+  }
+  return high.at;
+}
+
+/** The best margin of values that all fall short is told to this part of what is wanted. */
+const WORTH = 0.01;
+
+/** The best margin of what was tried. What cannot beat the best so far by what is worth telling is not run to the end. */
+function bestOf(
+  tried: readonly { readonly value: number; readonly made: Trial }[],
+  worth: number,
+): Pick<Change, 'gives' | 'at'> {
+  let best: Pick<Change, 'gives' | 'at'> = { gives: NOTHING, at: undefined };
+  for (const { value, made } of [...tried].sort((a, b) => b.made.atMost.margin - a.made.atMost.margin)) {
+    if (made.atMost.margin <= best.gives.margin + worth) break;
+    const gives = made.exact();
+    if (gives.margin > best.gives.margin) best = { gives, at: value };
+  }
+  return best;
 }
 
 const KINDS: readonly WindingKind[] = [

@@ -1,5 +1,5 @@
 import { makeBench, reaches } from './advice-bench.ts';
-import type { Bench, Wanted } from './advice-bench.ts';
+import type { Trial, Wanted } from './advice-bench.ts';
 import { applyChange, findChange, sizeOf, windingChanges } from './advice-changes.ts';
 import type { Change } from './advice-changes.ts';
 import { inputCosts } from './advice-costs.ts';
@@ -68,7 +68,7 @@ export function advise(design: Design, options: AdviceOptions = {}): Advice {
   const has = bench.full(design);
   const met = reaches(has, wanted);
   const costs = part('What each input costs', () => inputCosts(bench));
-  const change = (lever: Lever, trials: number, trial: Bench['quick']): Change =>
+  const change = (lever: Lever, trials: number, trial: (changed: Design) => Trial | undefined): Change =>
     part(lever.label, () => findChange(bench, lever, wanted, trials, trial));
   const changes = met
     ? []

@@ -42,8 +42,11 @@ const SECTION_WORK = 10;
 /** Leads and cable at either end. */
 const CABLE_SECTIONS = 20;
 
-/** Runs of a strobe window at most: patterns and states, addresses, histories, corners, and two that are split. */
-export const WINDOW_RUNS = 40;
+/**
+ * Runs of one cycle that a strobe window comes to at most: patterns and states, addresses, histories (two cycles each),
+ * corners, faster rates, and two runs that are split.
+ */
+export const WINDOW_RUNS = 110;
 
-/** Runs of an advice at most: every input tried outward and halved inward. */
-export const ADVICE_RUNS = 440;
+/** The same of an advice: every input tried outward, and the edge found between two trials. */
+export const ADVICE_RUNS = 600;
