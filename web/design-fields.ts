@@ -1,9 +1,13 @@
 import { designJsonSchema } from '../engine/index.ts';
 
-interface SchemaNode {
+export interface SchemaNode {
   readonly type?: string;
   readonly description?: string;
   readonly properties?: Readonly<Record<string, SchemaNode>>;
+  readonly required?: readonly string[];
+  readonly items?: SchemaNode | false;
+  readonly prefixItems?: readonly SchemaNode[];
+  readonly maxItems?: number;
   readonly enum?: readonly string[];
   readonly default?: unknown;
   readonly minimum?: number;
@@ -29,6 +33,8 @@ export interface DesignField {
   readonly options: readonly string[];
   /** What holds when nothing is typed, as text; empty where the design must or need not say. */
   readonly start: string;
+  /** Of a list: how its rows are laid out follows from this. */
+  readonly node?: SchemaNode;
 }
 
 export interface FieldGroup {
@@ -57,7 +63,7 @@ function collect(node: SchemaNode, pointer: string, title: string): FieldGroup[]
   const nested = entries.filter(([, child]) => child.properties);
   const own = entries
     .filter(([, child]) => !child.properties)
-    .map(([name, child]) => toField(child, `${pointer}/${name}`, name));
+    .map(([name, child]) => toField(child, `${pointer}/${name}`, wordsOf(name)));
   const group: FieldGroup = { pointer, title, help: node.description ?? '', fields: own };
   const deeper = nested.flatMap(([name, child]) =>
     collect(
@@ -69,18 +75,35 @@ function collect(node: SchemaNode, pointer: string, title: string): FieldGroup[]
   return own.length > 0 ? [group, ...deeper] : deeper;
 }
 
-function toField(node: SchemaNode, pointer: string, name: string): DesignField {
+export function toField(node: SchemaNode, pointer: string, label: string): DesignField {
   const kind = (node['x-kind'] ?? (node.enum ? 'choice' : 'text')) as DesignField['kind'];
   const start = node.default;
   return {
     pointer,
-    label: wordsOf(name),
+    label,
     kind,
     help: node.description ?? '',
     range: rangeText(node),
     options: node.enum ?? [],
     start: start === undefined || typeof start === 'object' ? '' : String(start),
+    ...(kind === 'list' ? { node } : {}),
   };
+}
+
+/** What a field or cell holds after typing: text with its unit as typed, plain numbers for counts and ratios. */
+export function typedValue(field: Pick<DesignField, 'kind'>, text: string): unknown {
+  const trimmed = text.trim();
+  if (trimmed === '') return undefined;
+  if (field.kind === 'flag') return trimmed === 'true';
+  if (field.kind !== 'count' && field.kind !== 'ratio') return trimmed;
+  const number = Number(trimmed.replace(',', '.').replace('−', '-'));
+  return Number.isFinite(number) ? number : trimmed;
+}
+
+/** The other way round; empty where nothing is said. */
+export function typedText(value: unknown): string {
+  if (value === undefined) return '';
+  return typeof value === 'object' ? JSON.stringify(value) : String(value);
 }
 
 function rangeText(node: SchemaNode): string {

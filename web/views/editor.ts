@@ -1,10 +1,12 @@
-import { designFieldGroups, type DesignField } from '../design-fields.ts';
+import { designFieldGroups, typedText, typedValue, type DesignField } from '../design-fields.ts';
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
+import { listShape } from '../list-shape.ts';
 import { rawAt, withValueAt, type RawDesign } from '../pointer.ts';
 import { showValue } from '../typing.ts';
 import type { DesignWarning } from '../run.ts';
 import type { FieldFault } from './key-inputs.ts';
+import { createListEditor } from './list-editor.ts';
 
 export interface EditorCallbacks {
   readonly onEdit: (raw: RawDesign) => void;
@@ -17,7 +19,8 @@ export interface Editor {
 
 interface Row {
   readonly field: DesignField;
-  readonly control: HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement;
+  /** Shows a value, and which parts of it (pointers within it, "" for all) are refused. */
+  readonly show: (value: unknown, faulty: readonly string[]) => void;
   readonly message: HTMLElement;
 }
 
@@ -69,8 +72,8 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
     return made;
   }
 
-  function commit(field: DesignField, text: string): void {
-    callbacks.onEdit(withValueAt(raw, field.pointer, typedValue(field, text)));
+  function commit(field: DesignField, value: unknown): void {
+    callbacks.onEdit(withValueAt(raw, field.pointer, value));
   }
 
   function applyFilter(): void {
@@ -91,14 +94,16 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
   function show(next: RawDesign, faults: readonly FieldFault[], warnings: readonly DesignWarning[]): void {
     raw = next;
     rows ??= build();
-    for (const { field, control, message } of rows) {
-      const text = typedText(rawAt(raw, field.pointer));
-      showValue(control, text);
-      const fault = faults.find(
+    for (const { field, show: showRow, message } of rows) {
+      const mine = faults.filter(
         (item) => item.field === field.pointer || item.field.startsWith(`${field.pointer}/`),
       );
+      const [fault] = mine;
+      showRow(
+        rawAt(raw, field.pointer),
+        mine.map((item) => item.field.slice(field.pointer.length)),
+      );
       const warning = warnings.find((item) => item.field === field.pointer);
-      control.setAttribute('aria-invalid', String(Boolean(fault)));
       message.className = fault ? 'field-error' : 'field-warning';
       message.hidden = !fault && !warning;
       if (fault) put(message, icon('error'), fault.message);
@@ -118,7 +123,7 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
 
 function createRow(
   field: DesignField,
-  commit: (field: DesignField, text: string) => void,
+  commit: (field: DesignField, value: unknown) => void,
 ): { row: Row; node: HTMLElement } {
   const id = `field${field.pointer.replaceAll('/', '-')}`;
   const help = h(
@@ -129,13 +134,48 @@ function createRow(
       .join(' '),
   );
   const message = h('p', { class: 'field-error', id: `${id}-error`, hidden: true });
-  const shared = {
-    id,
-    'aria-describedby': `${help.id} ${message.id}`,
-    change: () => commit(field, control.value),
+  const describedBy = `${help.id} ${message.id}`;
+  if (field.node) {
+    const name = field.pointer.slice(field.pointer.lastIndexOf('/') + 1);
+    const list = createListEditor({
+      id,
+      label: field.label,
+      shape: listShape(field.node, name),
+      describedBy,
+      onChange: (value) => commit(field, value),
+    });
+    return {
+      row: { field, show: list.update, message },
+      node: h(
+        'div',
+        { class: 'field list-field' },
+        h('span', { class: 'label' }, field.label),
+        list.node,
+        message,
+        help,
+      ),
+    };
+  }
+  const control = createControl(field, id, describedBy, (text) => commit(field, typedValue(field, text)));
+  const show = (value: unknown, faulty: readonly string[]) => {
+    showValue(control, typedText(value));
+    control.setAttribute('aria-invalid', String(faulty.length > 0));
   };
+  return {
+    row: { field, show, message },
+    node: h('div', { class: 'field' }, h('label', { for: id }, field.label), control, message, help),
+  };
+}
+
+function createControl(
+  field: DesignField,
+  id: string,
+  describedBy: string,
+  commit: (text: string) => void,
+): HTMLInputElement | HTMLSelectElement {
+  const shared = { id, 'aria-describedby': describedBy, change: () => commit(control.value) };
   const options = field.kind === 'flag' ? ['true', 'false'] : field.options;
-  const control: Row['control'] =
+  const control: HTMLInputElement | HTMLSelectElement =
     options.length > 0
       ? h(
           'select',
@@ -143,43 +183,12 @@ function createRow(
           h('option', { value: '' }, 'left out'),
           ...options.map((value) => h('option', { value }, value)),
         )
-      : field.kind === 'list'
-        ? h('textarea', { ...shared, rows: 2, spellcheck: 'false' })
-        : h('input', {
-            ...shared,
-            type: 'text',
-            autocomplete: 'off',
-            spellcheck: 'false',
-            placeholder: field.start,
-          });
-  return {
-    row: { field, control, message },
-    node: h('div', { class: 'field' }, h('label', { for: id }, field.label), control, message, help),
-  };
-}
-
-/** What a field holds after typing: text with its unit as typed, plain numbers for counts and ratios, JSON for lists. */
-export function typedValue(field: Pick<DesignField, 'kind'>, text: string): unknown {
-  const trimmed = text.trim();
-  if (trimmed === '') return undefined;
-  switch (field.kind) {
-    case 'count':
-    case 'ratio':
-      return Number.isFinite(Number(trimmed.replace(',', '.'))) ? Number(trimmed.replace(',', '.')) : trimmed;
-    case 'flag':
-      return trimmed === 'true';
-    case 'list':
-      try {
-        return JSON.parse(trimmed) as unknown;
-      } catch {
-        return trimmed;
-      }
-    default:
-      return trimmed;
-  }
-}
-
-function typedText(value: unknown): string {
-  if (value === undefined) return '';
-  return typeof value === 'object' ? JSON.stringify(value) : String(value);
+      : h('input', {
+          ...shared,
+          type: 'text',
+          autocomplete: 'off',
+          spellcheck: 'false',
+          placeholder: field.start,
+        });
+  return control;
 }

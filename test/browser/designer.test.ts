@@ -1,0 +1,96 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { servePage, type PageServer } from './page-server.ts';
+
+describe.skipIf(browserPath === undefined)('every input of the design', () => {
+  let browser: Browser;
+  let server: PageServer;
+  beforeAll(async () => {
+    [server, browser] = await Promise.all([servePage(), launch()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  const open = async (): Promise<Page> => {
+    const { page } = await openPage(browser, server.url);
+    await page.locator('#editor > summary').click();
+    return page;
+  };
+
+  it('stands with a label, its unit and range, and help that says what it is', async () => {
+    const page = await open();
+    const fields = await page.locator('.editor-fields > .field').all();
+    expect(fields.length).toBeGreaterThan(80);
+    const texts = await page.locator('.editor-fields > .field').allInnerTexts();
+    expect(texts.filter((text) => text.trim().split('\n').length < 2)).toEqual([]);
+    const rise = page.locator('.field:has(#field-drive-x-rise)');
+    expect(await rise.innerText()).toMatch(/Takes from .* to .*s\./);
+    await page.locator('#editor-filter').fill('hysteresis');
+    expect(await page.locator('.editor-fields > .field:visible').count()).toBeLessThan(4);
+    await page.context().close();
+  });
+
+  it('keeps a value as it was typed, unit and comma included', async () => {
+    const page = await open();
+    const field = page.locator('#field-drive-x-rise');
+    await field.fill('0,06 us');
+    await field.press('Enter');
+    await settled(page);
+    expect(await field.inputValue()).toBe('0,06 us');
+    await page.context().close();
+  });
+
+  it('takes a list as rows by keyboard: add, edit, move, remove, undo', async () => {
+    const page = await open();
+    const list = page.getByRole('group', { name: 'Programme' });
+    const add = list.getByRole('button', { name: 'Add a cycle' });
+    const rows = list.locator('tbody tr');
+    const cell = (name: string) => list.getByLabel(name, { exact: true });
+    await add.press('Enter');
+    await expect.poll(() => rows.count()).toBe(1);
+    await expect.poll(() => page.evaluate(() => document.activeElement?.ariaLabel)).toBe('Cycle 0, row');
+    await page.keyboard.press('Control+A');
+    await page.keyboard.type('5');
+    await page.keyboard.press('Tab');
+    await add.press('Enter');
+    await expect.poll(() => rows.count()).toBe(2);
+    await cell('Cycle 1, column').fill('9');
+    await cell('Cycle 1, column').press('Enter');
+    await cell('Cycle 1, write').selectOption('one');
+    await list.getByRole('button', { name: 'Move up cycle 1' }).press('Enter');
+    await expect.poll(() => cell('Cycle 0, column').inputValue()).toBe('9');
+    expect(await cell('Cycle 0, write').inputValue()).toBe('one');
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(() => cell('Cycle 1, write').inputValue()).toBe('one');
+    await list.getByRole('button', { name: 'Remove cycle 1' }).press('Enter');
+    await expect.poll(() => rows.count()).toBe(1);
+    await list.getByRole('button', { name: 'Leave it out' }).click();
+    await expect.poll(() => rows.count()).toBe(0);
+    await page.context().close();
+  });
+
+  it('says beside a list which cell is refused and why, and runs again once it is mended', async () => {
+    const page = await open();
+    const list = page.getByRole('group', { name: 'Exceptions' });
+    await list.getByRole('button', { name: 'Add a core' }).click();
+    await settled(page);
+    const bias = list.getByLabel('Core 0, bias', { exact: true });
+    await bias.fill('2');
+    await bias.press('Enter');
+    const field = page.locator('.list-field', { has: list });
+    await expect
+      .poll(() => field.locator('.field-error').innerText())
+      .toMatch(/must be a current from .* to .*bare number.*write for example/s);
+    expect(await bias.getAttribute('aria-invalid')).toBe('true');
+    expect(await bias.inputValue()).toBe('2');
+    await expect.poll(() => page.locator('.stale-mark').innerText()).toContain('Stale');
+    await bias.fill('2 A');
+    await bias.press('Enter');
+    await settled(page);
+    expect(await bias.getAttribute('aria-invalid')).toBe('false');
+    await page.context().close();
+  });
+});
