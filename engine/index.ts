@@ -45,6 +45,7 @@ export * from './window-at.ts';
 export * from './case-overrides.ts';
 export * from './strobe-ensemble.ts';
 export * from './strobe-window.ts';
+export * from './window-words.ts';
 export * from './studies/study-shape.ts';
 export { NAMED_INPUTS } from './studies/study-inputs.ts';
 export * from './studies/format-estimate.ts';

@@ -14,8 +14,8 @@ import {
   buildTable,
   caseTable,
   contributionTable,
-  cornerText,
   headline,
+  pulseTable,
   uncertaintyTable,
   windowTable,
 } from './report/tables.ts';
@@ -24,6 +24,7 @@ import { simulate } from './simulate.ts';
 import { strobeWindow } from './strobe-window.ts';
 import { VERSION } from './version.ts';
 import type { StrobeWindow } from './window-result.ts';
+import { cornerSentence } from './window-words.ts';
 
 export interface ReportOptions {
   readonly simulate?: (design: Design, options?: SimulateOptions) => Simulation;
@@ -55,7 +56,8 @@ export function makeReport(design: Design, options: ReportOptions = {}): string 
             'Amplifier output referred to the sense wire: bands of all ONEs (brown, solid) and all ZEROs (blue, dashed). Tinted: strobes that pass. Higher spikes are cut by the frame.',
           ),
       `<div class="beside">${windowTable(design, window)}${openingPart(window)}</div>`,
-      cornerText(window),
+      pulseTable(window),
+      paragraph(cornerSentence(window)),
     ),
     section(
       'Where the voltage comes from',

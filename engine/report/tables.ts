@@ -4,9 +4,9 @@ import type { Design } from '../design.ts';
 import { formatQuantity } from '../format-quantity.ts';
 import { CONTRIBUTIONS } from '../result.ts';
 import type { Contribution, Simulation } from '../result.ts';
-import { CORNER_SIGMAS } from '../strobe-cases.ts';
 import { JITTER_SIGMAS, strobeUncertainties } from '../strobe-envelope.ts';
 import type { StrobeWindow } from '../window-result.ts';
+import { fixedMillivolts, PULSE_HEADER, pulseRows, windowRows } from '../window-words.ts';
 import { escapeText, paragraph, table } from './markup.ts';
 
 const volts = (value: number): string => formatQuantity(value, 'V');
@@ -34,62 +34,11 @@ export function headline(design: Design, window: StrobeWindow): string {
 }
 
 export function windowTable(design: Design, window: StrobeWindow): string {
-  const { strobe, threshold, margin, inForce, tap, bestPair, errorChanceRange, distance, pulses } = window;
-  const set = design.strobe.time === undefined ? 'best for this threshold' : 'as set';
-  const rows: (readonly [string, string] | undefined)[] = [
-    [`Strobe (${set})`, seconds(inForce.time)],
-    ['Threshold', volts(inForce.threshold)],
-    strobe && ['Window at this threshold', `${seconds(strobe.start)} to ${seconds(strobe.end)}`],
-    distance && [
-      'From the strobe to its edges',
-      `${seconds(distance.toStart)} and ${seconds(distance.toEnd)}`,
-    ],
-    threshold && [
-      'Thresholds that pass at this strobe',
-      `${volts(threshold.low)} to ${volts(threshold.high)}`,
-    ],
-    ['Least ONE', volts(inForce.threshold + margin.one)],
-    ['Greatest ZERO', volts(inForce.threshold - margin.zero)],
-    ['Margin between them', volts(margin.total)],
-    ['Ratio', formatQuantity(margin.ratioDb, 'dB')],
-    bestPair && ['Best pair', `${seconds(bestPair.time)}, ${volts(bestPair.threshold)}`],
-    bestPair && ['Its distance from the edge', `${bestPair.distance.toFixed(1)} × stated uncertainty`],
-    [
-      'Tap of a 10 ns delay line',
-      tap === undefined ? 'none: fewer than three neighbours pass' : seconds(tap),
-    ],
-    ['Chance of a wrong bit', chance(window.errorChance)],
-    errorChanceRange && [
-      'over the uncertainty of the threshold',
-      `${chance(errorChanceRange.low)} to ${chance(errorChanceRange.high)}`,
-    ],
-    pulses?.zeroFallen === undefined
-      ? undefined
-      : pulses.zeroFallen >= 0
-        ? ['Detector has fallen for a ZERO, before the strobe', seconds(pulses.zeroFallen)]
-        : ['Detector still high for a ZERO, after the strobe', seconds(-pulses.zeroFallen)],
-    pulses?.oneHeld && [
-      'Detector high for a ONE, before and after it',
-      `${seconds(pulses.oneHeld.before)} and ${seconds(pulses.oneHeld.after)}`,
-    ],
-  ];
-  return table(
-    ['At the strobe in force', ''],
-    rows.filter((row) => row !== undefined),
-  );
+  return table(['At the strobe in force', ''], windowRows(design, window));
 }
 
-const chance = (p: number): string => (p === 0 ? '0' : p < 1e-12 ? 'under 1e-12' : p.toPrecision(2));
-
-export function cornerText({ corners }: StrobeWindow): string {
-  if (corners === undefined) return '';
-  const { reason, strobe, margin } = corners;
-  const left = strobe
-    ? `the window is ${seconds(strobe.width)} wide (${seconds(strobe.start)} to ${seconds(strobe.end)})`
-    : `there is no window (${(reason ?? '').replace(/^No window:? ?/, '').replace(/\.$/, '')})`;
-  return paragraph(
-    `With the corners counted (drive, threshold and strobe ${CORNER_SIGMAS} standard deviations out, both ends of the temperature range), ${left}; at the strobe in force ${volts(margin.total)} lies between ${corners.one} and ${corners.zero}.`,
-  );
+export function pulseTable(window: StrobeWindow): string {
+  return table(PULSE_HEADER, pulseRows(window), 'words');
 }
 
 const CAUSES: Readonly<Record<Contribution, string>> = {
@@ -105,22 +54,18 @@ export function contributionTable({ atStrobe }: StrobeWindow): string {
     ['At the strobe', 'worst ONE', 'worst ZERO'],
     CONTRIBUTIONS.map((name) => [
       CAUSES[name],
-      millivolts(atStrobe.one[name]),
-      millivolts(atStrobe.zero[name]),
+      fixedMillivolts(atStrobe.one[name]),
+      fixedMillivolts(atStrobe.zero[name]),
     ]),
   );
 }
-
-/** One unit and two places, so that a column can be compared. */
-const millivolts = (value: number): string =>
-  `${(Math.round(value * 1e5) / 100 || 0).toFixed(2).replace('-', '−')} mV`;
 
 export function caseTable({ cases }: StrobeWindow): string {
   return table(
     ['Case', 'at the strobe', ''],
     cases.map((c) => [
       c.name,
-      millivolts(c.atStrobe),
+      fixedMillivolts(c.atStrobe),
       c.defines ? (c.bit === 1 ? 'least ONE' : 'greatest ZERO') : c.corner ? 'corner' : '',
     ]),
   );
@@ -146,6 +91,11 @@ export function uncertaintyTable(design: Design, run: Simulation): string {
         ],
         ['Noise', `${volts(detector.noise)} rms`, 'Gaussian, in the chance of a wrong bit only'],
         ['Drive currents', percent(tolerances.drive), 'one standard deviation, in the corners only'],
+        [
+          'Drive supply',
+          `±${percent(tolerances.supply)}`,
+          'limits, moves drives and threshold alike; in the corners only',
+        ],
         ['Temperature', `±${formatQuantity(tolerances.temperature, 'K')}`, 'limits, in the corners only'],
         [
           'Thresholds and flux of cores',

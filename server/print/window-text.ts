@@ -1,60 +1,57 @@
 import type { Advice, Design, StrobeWindow } from '../../engine/index.ts';
-import { CONTRIBUTIONS, formatQuantity } from '../../engine/index.ts';
+import {
+  CONTRIBUTIONS,
+  cornerSentence,
+  fixedMillivolts,
+  formatQuantity,
+  openingSentence,
+  PULSE_HEADER,
+  pulseRows,
+  windowRows,
+} from '../../engine/index.ts';
 import { adviceText } from './advice-text.ts';
 import { textTable } from './table.ts';
 import { CONTRIBUTION_WORDS, describeDesign } from './words.ts';
 
-const volt = (value: number): string => formatQuantity(value, 'V');
 const second = (value: number): string => formatQuantity(value, 's', 4);
 
 /** A strobe window for a reader: where to sample, how much margin, what it is made of. */
 export function windowText(design: Design, found: StrobeWindow, advice?: Advice): string {
-  const { strobe, threshold, inForce, margin } = found;
-  const parts = [describeDesign(design)];
-  if (strobe === undefined) {
-    parts.push(`${found.reason ?? 'There is no strobe window.'}\n`);
-  } else {
-    parts.push(
-      `Strobe window ${second(strobe.start)} to ${second(strobe.end)} (${second(strobe.width)} wide), best ${second(strobe.best)} after the start of read.\n`,
-    );
-  }
-  if (threshold !== undefined) {
-    parts.push(
-      `Threshold ${volt(threshold.low)} to ${volt(threshold.high)}, best ${volt(threshold.best)} (referred to the sense wire).\n`,
-    );
-  }
-  parts.push(
-    `At the strobe in force, ${second(inForce.time)}, with a threshold of ${volt(inForce.threshold)}\n` +
-      textTable([
-        ['least ONE above the threshold', volt(margin.one)],
-        ['greatest ZERO below the threshold', volt(margin.zero)],
-        ['least ONE over greatest ZERO', volt(margin.total)],
-        ['ratio', formatQuantity(margin.ratioDb, 'dB')],
-        ['chance of a wrong bit', chance(found.errorChance)],
-      ]),
-  );
-  parts.push(
+  const { strobe } = found;
+  const verdict =
+    strobe === undefined
+      ? (found.reason ?? 'There is no strobe window.')
+      : `Strobe window ${second(strobe.start)} to ${second(strobe.end)} (${second(strobe.width)} wide), best ${second(strobe.best)} after the start of read.`;
+  const notices = found.notices ?? [];
+  const corners = cornerSentence(found);
+  const parts = [
+    describeDesign(design),
+    `${verdict}\n`,
+    `At the strobe in force, referred to the sense wire\n${textTable(windowRows(design, found))}`,
+    textTable([[...PULSE_HEADER], ...pulseRows(found)]),
     'Causes at the strobe\n' +
       textTable([
         ['', 'worst ONE', 'worst ZERO'],
         ...CONTRIBUTIONS.map((name) => [
           CONTRIBUTION_WORDS[name],
-          volt(found.atStrobe.one[name]),
-          volt(found.atStrobe.zero[name]),
+          fixedMillivolts(found.atStrobe.one[name]),
+          fixedMillivolts(found.atStrobe.zero[name]),
         ]),
       ]),
-  );
-  parts.push(tapSentence(found));
-  parts.push(
+    tapSentence(found),
+    `${openingSentence(found)}\n`,
+    ...(corners === '' ? [] : [`${corners}\n`]),
     'Cases (* sets the envelope at the strobe)\n' +
       textTable([
         ['', 'at the strobe'],
-        ...found.cases.map((item) => [`${item.defines ? '* ' : '  '}${item.name}`, volt(item.atStrobe)]),
+        ...found.cases.map((item) => [
+          `${item.defines ? '* ' : '  '}${item.name}`,
+          fixedMillivolts(item.atStrobe),
+        ]),
       ]),
-  );
-  const notices = found.notices ?? [];
-  if (notices.length > 0) parts.push(notices.map(({ message }) => `! ${message}\n`).join(''));
-  if (advice !== undefined) parts.push(adviceText(advice));
+    ...(notices.length > 0 ? [notices.map(({ message }) => `! ${message}\n`).join('')] : []),
+    ...(advice === undefined ? [] : [adviceText(advice)]),
+  ];
   return parts.join('\n');
 }
 
@@ -73,6 +70,3 @@ function tapSentence({ taps, tap }: StrobeWindow): string {
   const set = tap === undefined ? 'no three neighbours do, so none is to be set' : `set ${second(tap)}`;
   return `Taps of 10 ns: ${pass}; ${set}.\n`;
 }
-
-const chance = (value: number): string =>
-  value < 1e-30 ? 'under 1e−30' : value.toPrecision(2).replace('e-', 'e−');
