@@ -1,4 +1,4 @@
-/** One line a figure, beside what is aimed at; times are told, never asserted: a loaded machine is no fault. */
+/** One line a figure, beside what is aimed at. */
 export function tell(id: string, what: string, figure: string, target: string): void {
   process.stdout.write(`${id}  ${what}: ${figure} (target ${target})\n`);
 }
@@ -19,4 +19,10 @@ export async function timed<T>(
   const start = performance.now();
   const value = await work();
   return { value, time: performance.now() - start };
+}
+
+/** True until so many ms have passed: what a slow machine leaves out by then is told, not failed. */
+export function patience(time: number): () => boolean {
+  const end = Date.now() + time;
+  return () => Date.now() < end;
 }

@@ -9,6 +9,7 @@ import { ensureBuild } from '../server/ensure-build.ts';
 import type { TestServer, TestServerOptions } from '../server/http-client.ts';
 import { startTestServer } from '../server/http-client.ts';
 import { milliseconds, quantile, tell, timed } from './figures.ts';
+import { beside } from './machine-delay.ts';
 
 const ODD = fileURLToPath(new URL('../server/workers/odd-worker.mjs', import.meta.url));
 const DESIGN = { mat: { rows: 8, columns: 8 } };
@@ -71,9 +72,10 @@ describe('S3', () => {
       limits: { jobTime: limit },
     });
     const path = String((await made.postJson('/api/v1/studies', study)).headers['location']);
-    const view = await untilEnded(made, path);
+    const { value: view, delay } = await beside('S3', () => untilEnded(made, path));
     expect(view).toMatchObject({ state: 'failed', error: { code: 'time-limit', limit: limit / 1000 } });
     tell('S3', 'job over its limit of 500 ms ended after', milliseconds(view.elapsed * 1000), '≤ 750 ms');
+    expect(view.elapsed * 1000).toBeLessThanOrEqual(limit + 250 + delay.longest);
     const next = {
       kind: 'scale',
       design: DESIGN,
@@ -130,12 +132,14 @@ describe('S4', () => {
     for (let i = 0; i < 6; i++)
       accepted.push(String((await made.postJson('/api/v1/studies', study)).headers['location']));
     const refused: number[] = [];
-    for (let i = 0; i < 50; i++) {
-      const { value, time } = await timed(() => made.postJson('/api/v1/studies', study));
-      expect(value.status).toBe(503);
-      expect(Number(value.headers['retry-after'])).toBeGreaterThan(0);
-      refused.push(time);
-    }
+    const knock = async (): Promise<void> => {
+      for (let i = 0; i < 50; i++) {
+        const { value, time } = await timed(() => made.postJson('/api/v1/studies', study));
+        expect(value.status).toBe(503);
+        expect(Number(value.headers['retry-after'])).toBeGreaterThan(0);
+        refused.push(time);
+      }
+    };
     const singles: number[] = [];
     const health: number[] = [];
     const ask = async (): Promise<void> => {
@@ -153,7 +157,10 @@ describe('S4', () => {
         await new Promise((resolve) => setTimeout(resolve, 5));
       }
     };
-    await Promise.all([ask(), feel()]);
+    const { delay } = await beside('S4', async () => {
+      await knock();
+      await Promise.all([ask(), feel()]);
+    });
     for (const path of accepted) await made.ask(path, { method: 'DELETE' });
     tell('S4', '503 of a full queue, longest of 50', milliseconds(Math.max(...refused)), '≤ 50 ms');
     tell(
@@ -168,6 +175,9 @@ describe('S4', () => {
       milliseconds(quantile(health, 0.99)),
       '≤ 100 ms',
     );
+    expect(Math.max(...refused)).toBeLessThanOrEqual(50 + delay.longest);
+    expect(Math.max(...singles)).toBeLessThanOrEqual(2000 + delay.longest);
+    expect(quantile(health, 0.99)).toBeLessThanOrEqual(100 + delay.p99);
   });
 
   it('a full queue of single runs refuses with 503, and those accepted are answered', async () => {
@@ -193,10 +203,12 @@ describe('S5', () => {
     await named('warm');
     const neighbours = Array.from({ length: 10 }, () => named('sleep-50'));
     const lost = await named(word);
-    const { value, time } = await timed(() => named('next'));
+    const { value: next, delay } = await beside('S5', () => timed(() => named('next')));
+    const { value, time } = next;
     expect([lost.status, (JSON.parse(lost.body) as { code: string }).code]).toEqual([500, code]);
     expect(value.status).toBe(200);
     for (const neighbour of await Promise.all(neighbours)) expect(neighbour.status).toBe(200);
     tell('S5', `after ${word} the next job was answered after`, milliseconds(time), '≤ 1 s');
+    expect(time).toBeLessThanOrEqual(1000 + delay.longest);
   });
 });

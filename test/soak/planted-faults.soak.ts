@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { cpSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -36,6 +36,11 @@ function runTests(tests: readonly string[]): { failed: boolean; text: string } {
 }
 
 describe('a planted fault is caught by the tests', () => {
+  it('that are named and exist: a name that matches nothing would catch nothing', () => {
+    const names = new Set(PLANTED_FAULTS.flatMap(({ tests }) => tests));
+    expect([...names].filter((test) => !existsSync(join(ROOT, 'test', test)))).toEqual([]);
+  });
+
   it.each(PLANTED_FAULTS)('$name', ({ file, from, to, tests }) => {
     const path = join(copy, file);
     const sound = readFileSync(path, 'utf8');

@@ -9,15 +9,15 @@ import {
   reversedWinding,
 } from '../physics/relation-checks.ts';
 import { randomDesign } from '../random-design.ts';
-import { tell } from './figures.ts';
+import { patience, tell } from './figures.ts';
 
 /** ms that one of these may take; what was left out by then is told. */
-const PATIENCE = 200_000;
+const PATIENCE = 70_000;
 
 async function each(wanted: number, visit: (seed: number) => void): Promise<number> {
-  const start = Date.now();
+  const patient = patience(PATIENCE);
   let done = 0;
-  while (done < wanted && Date.now() - start < PATIENCE) {
+  while (done < wanted && patient()) {
     visit(done++);
     // Lets the runner hear from this worker now and then.
     if (done % 20 === 0) await new Promise((resolve) => setImmediate(resolve));

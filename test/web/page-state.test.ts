@@ -19,6 +19,11 @@ describe('undo', () => {
     expect(redo(undo(history)).present).toBe(9);
   });
 
+  it('takes two drags for two steps, also when the end of the first was not heard', () => {
+    const history = change(change(startHistory(0), 1, 'drag-1'), 2, 'drag-2');
+    expect(undo(history).present).toBe(1);
+  });
+
   it('goes back through any changes to the start and forth again to the end', () => {
     fc.assert(
       fc.property(fc.array(fc.integer(), { maxLength: HISTORY_LIMIT }), (values) => {
