@@ -7,6 +7,7 @@ import { answerErrors, refuseMethod, refuseUnknown } from './error-handler.ts';
 import { logRequests } from './logger.ts';
 import { openApiDocument } from './openapi.ts';
 import { inPackage } from './package-root.ts';
+import { noParameters } from './query.ts';
 import { channels } from './routes/channels.ts';
 import { cores } from './routes/cores.ts';
 import { demoDesigns } from './routes/demo-designs.ts';
@@ -64,16 +65,17 @@ function api(context: Context): express.Router {
   router.use('/v1/windows', windows(context));
   router.use('/v1/channels', channels(context));
   router.use('/v1/reports', reports(context));
-  router.use('/v1/studies', studies(context));
-  router.use('/v1/fits', fits(context));
-  router.use('/v1/diagnoses', diagnoses(context));
+  router.use('/v1/studies', noParameters, studies(context));
+  router.use('/v1/fits', noParameters, fits(context));
+  router.use('/v1/diagnoses', noParameters, diagnoses(context));
   router.use('/v1/cores', cores(context));
-  router.use('/v1/designs/demo', demoDesigns());
-  router.use('/v1/designs/saved', savedDesigns(context));
-  router.use('/v1/captures', savedCaptures(context));
-  router.use('/v1/schema', schema());
+  router.use('/v1/designs/demo', noParameters, demoDesigns());
+  router.use('/v1/designs/saved', noParameters, savedDesigns(context));
+  router.use('/v1/captures', noParameters, savedCaptures(context));
+  router.use('/v1/schema', noParameters, schema());
   router
     .route('/v1/openapi.json')
+    .all(noParameters)
     .get((_request, response) => void response.json(document))
     .all(refuseMethod('GET'));
   return router;

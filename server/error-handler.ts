@@ -1,6 +1,7 @@
 import type { ErrorRequestHandler, RequestHandler, Response } from 'express';
 import type { Logger } from './logger.ts';
 import { INTERNAL } from './task-failures.ts';
+import { notUtf8, tooLarge } from './read-body.ts';
 import { RequestError, toRequestError } from './request-error.ts';
 
 /** No route took the request. */
@@ -45,20 +46,8 @@ function sendRefusal(response: Response, refusal: RequestError): void {
 /** What express and its body parser refuse by themselves, in our words. */
 function toHttpRefusal(error: unknown): RequestError | undefined {
   const { type, status, limit } = error as { type?: unknown; status?: unknown; limit?: unknown };
-  if (type === 'entity.too.large') {
-    const bytes = typeof limit === 'number' ? limit : null;
-    return new RequestError(413, {
-      code: 'too-large',
-      message: `The body may have at most ${bytes} bytes and has more: send less.`,
-      limit: bytes,
-    });
-  }
-  if (type === 'encoding.unsupported' || type === 'charset.unsupported') {
-    return new RequestError(415, {
-      code: 'unsupported-media-type',
-      message: 'The body must be UTF-8 without compression: send it plain.',
-    });
-  }
+  if (type === 'entity.too.large') return tooLarge(typeof limit === 'number' ? limit : null);
+  if (type === 'encoding.unsupported') return notUtf8(415, 'unsupported-media-type');
   if (type === 'request.aborted' || type === 'request.size.invalid') {
     return new RequestError(400, {
       code: 'incomplete-body',

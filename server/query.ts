@@ -1,4 +1,4 @@
-import type { Request } from 'express';
+import type { Request, RequestHandler } from 'express';
 import { RequestError } from './request-error.ts';
 
 /** A query parameter that must be one of the words given; the first is the default. */
@@ -30,6 +30,12 @@ export function refuseOtherParameters(request: Request, known: readonly string[]
     message: `Parameter ${shorten(stranger)} is unknown; ${allowed}: leave it out.`,
   });
 }
+
+/** For addresses that know no parameter at all. */
+export const noParameters: RequestHandler = (request, _response, next) => {
+  refuseOtherParameters(request, []);
+  next();
+};
 
 /** A received value, quoted and short. */
 export function shorten(value: unknown): string {

@@ -1,10 +1,35 @@
-import type { Request, RequestHandler } from 'express';
+import type { RequestHandler } from 'express';
 import express from 'express';
 import { parseJson } from './parse-json.ts';
 import { RequestError } from './request-error.ts';
 
+/** A body as bytes: `request.body` is then a Buffer. Refuses another content type and more bytes than `limit`. */
+export const readBytes = (type: string, limit: number): RequestHandler[] => [
+  requireType(type),
+  refuseAnnounced(limit),
+  express.raw({ type, limit, inflate: false }),
+];
+
+/** A JSON body: `request.body` is then the value. */
+export const readJson = (limit: number): RequestHandler[] => [
+  requireUtf8,
+  ...readBytes('application/json', limit),
+  parseBody,
+];
+
+export const tooLarge = (limit: number | null, headers?: Readonly<Record<string, string>>): RequestError =>
+  new RequestError(
+    413,
+    {
+      code: 'too-large',
+      message: `The body may have at most ${limit} bytes and has more: send less.`,
+      limit,
+    },
+    headers,
+  );
+
 /** Refuses any content type but the one given. */
-export function requireType(type: string): RequestHandler {
+function requireType(type: string): RequestHandler {
   return (request, _response, next) => {
     if (request.is(type) === type) return next();
     throw new RequestError(415, {
@@ -15,15 +40,35 @@ export function requireType(type: string): RequestHandler {
   };
 }
 
-/** A JSON body: `request.body` is then the value. */
-export function readJson(bytes: number): RequestHandler[] {
-  const type = 'application/json';
-  return [requireType(type), express.text({ type, limit: bytes, inflate: false }), parseBody];
+/** A body that says itself that it is too long is not waited for. */
+function refuseAnnounced(limit: number): RequestHandler {
+  return (request, _response, next) => {
+    if (Number(request.headers['content-length'] ?? 0) <= limit) return next();
+    throw tooLarge(limit, { Connection: 'close' });
+  };
 }
 
+const requireUtf8: RequestHandler = (request, _response, next) => {
+  const charset = /;\s*charset\s*=\s*"?([^";\s]*)/i.exec(request.headers['content-type'] ?? '')?.[1];
+  if (charset === undefined || /^utf-?8$/i.test(charset)) return next();
+  throw notUtf8(415, 'unsupported-media-type');
+};
+
 const parseBody: RequestHandler = (request, _response, next) => {
-  request.body = parseJson(bodyText(request), 'The body');
+  request.body = parseJson(bodyText(request.body), 'The body');
   next();
 };
 
-const bodyText = (request: Request): string => (typeof request.body === 'string' ? request.body : '');
+function bodyText(body: unknown): string {
+  try {
+    return Buffer.isBuffer(body) ? new TextDecoder('utf-8', { fatal: true }).decode(body) : '';
+  } catch {
+    throw notUtf8(400, 'encoding');
+  }
+}
+
+export const notUtf8 = (status: number, code: string): RequestError =>
+  new RequestError(status, {
+    code,
+    message: 'The body must be UTF-8 without compression: send it plain.',
+  });

@@ -37,11 +37,12 @@ const LOOPBACK_NAMES = /^(localhost|127\.0\.0\.1|\[::1\])(:\d{1,5})?$/i;
 /** While bound to loopback, answer only to its names: a foreign name that resolves here is another site's page. */
 export const refuseForeignHost: RequestHandler = (request, _response, next) => {
   const host = request.headers.host;
-  if (host !== undefined && LOOPBACK_NAMES.test(host)) return next();
+  const { length } = request.rawHeaders.filter((name, i) => i % 2 === 0 && name.toLowerCase() === 'host');
+  if (host !== undefined && length === 1 && LOOPBACK_NAMES.test(host)) return next();
   throw new RequestError(403, {
     code: 'foreign-host',
     message:
-      'The Host header must name this machine (localhost, 127.0.0.1 or [::1]): open the page by that name.',
+      'The one Host header must name this machine (localhost, 127.0.0.1 or [::1]): open the page by that name.',
   });
 };
 

@@ -1,9 +1,9 @@
 import type { Request, Response } from 'express';
-import express, { Router } from 'express';
+import { Router } from 'express';
 import { checkDesign } from '../../engine/index.ts';
 import type { Context } from '../context.ts';
 import { refuseMethod } from '../error-handler.ts';
-import { readJson, requireType } from '../read-body.ts';
+import { readBytes, readJson } from '../read-body.ts';
 import { RequestError } from '../request-error.ts';
 import type { SavedFiles } from '../saved-files.ts';
 
@@ -22,10 +22,7 @@ export function savedDesigns(context: Context): Router {
 /** Captures kept by the server, byte for byte as the instrument wrote them. */
 export function savedCaptures(context: Context): Router {
   const router = savedRouter(context.captures, 'text/csv');
-  const body = [
-    requireType('text/csv'),
-    express.raw({ type: 'text/csv', limit: context.limits.captureBytes, inflate: false }),
-  ];
+  const body = readBytes('text/csv', context.limits.captureBytes);
   router.put('/:name', ...body, async (request, response) => {
     const bytes = Buffer.isBuffer(request.body) ? request.body : Buffer.alloc(0);
     await answerSave(context.captures, request, response, bytes);

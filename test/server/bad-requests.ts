@@ -261,6 +261,16 @@ const PARAMETERS: readonly (readonly [string, string])[] = [
   ['%00=1', 'unknown-parameter'],
 ];
 
+/** Addresses that know no parameter: one that is given would be without effect in silence. */
+const WITHOUT_PARAMETERS = [
+  '/api/v1/schema',
+  '/api/v1/openapi.json',
+  '/api/v1/designs/demo',
+  '/api/v1/designs/saved/x',
+  '/api/v1/captures',
+  UNKNOWN_JOB,
+];
+
 const HANDBOOKS: readonly (readonly [string, string])[] = [
   ['{}', '/fullDrive'],
   ['[]', ''],
@@ -288,6 +298,10 @@ export const BAD_REQUESTS: readonly BadRequest[] = [
   ...PARAMETERS.map(([query, code]) =>
     bad('a parameter', `${DESIGN_DOORS[0]}?${query}`, post('{}'), 400, code),
   ),
+  ...WITHOUT_PARAMETERS.map((path) =>
+    bad('a parameter where none is known', `${path}?version=1`, {}, 400, 'unknown-parameter', '?version'),
+  ),
+  bad('a name given twice', DESIGN_DOORS[0], post('{"mat":{"rows":4,"rows":8}}'), 400, 'repeated-name'),
   ...HANDBOOKS.map(([text, field]) =>
     bad('a handbook that is none', '/api/v1/cores', post(text), 422, '', field),
   ),

@@ -1,3 +1,4 @@
+import { connect } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { TestServer } from './http-client.ts';
 import { constantRunner, startTestServer } from './http-client.ts';
@@ -118,6 +119,30 @@ describe('limits', () => {
     expect(errorOf(replies[2].body)).toMatchObject({ code: 'too-large', limit: 100 });
   });
 
+  it('a body that says itself that it is too long is refused before it is sent', async () => {
+    const reply = await server.ask('/api/v1/simulations', {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/json', 'Content-Length': '99999999999999' },
+      body: '{',
+    });
+    expect(reply.status).toBe(413);
+    expect(errorOf(reply.body)).toMatchObject({ code: 'too-large', limit: 1_048_576 });
+    expect(reply.headers['connection']).toBe('close');
+  });
+
+  it.each([
+    ['bytes that are no UTF-8', 'application/json', 400, 'encoding'],
+    ['another charset', 'application/json; charset=utf-16', 415, 'unsupported-media-type'],
+    ['another charset in quotes', 'application/json; charset="latin1"', 415, 'unsupported-media-type'],
+  ])('%s: refused rather than misread', async (_name, type, status, code) => {
+    const reply = await server.ask('/api/v1/simulations', {
+      method: 'POST',
+      headers: { 'Content-Type': type },
+      body: Buffer.from('{"name":"\xff\xfe"}', 'latin1'),
+    });
+    expect([reply.status, errorOf(reply.body).code]).toEqual([status, code]);
+  });
+
   it('a compressed body is refused, so that it cannot swell', async () => {
     const reply = await server.postJson('/api/v1/simulations', DESIGN, { 'Content-Encoding': 'gzip' });
     expect(reply.status).toBe(415);
@@ -133,6 +158,55 @@ describe('limits', () => {
     expect(errorOf(replies[3].body)).toMatchObject({ code: 'too-many-requests', limit: 3 });
     expect(Number(replies[3].headers['retry-after'])).toBeGreaterThan(0);
     expect(health.status).toBe(200);
+  });
+});
+
+/** Bytes as they stand to a port; the answer until the other side closes or nothing more comes. */
+function sendRaw(port: number, text: string): Promise<string> {
+  return new Promise((resolve) => {
+    let answer = '';
+    const socket = connect(port, '127.0.0.1', () => socket.write(Buffer.from(text, 'latin1')));
+    socket.setTimeout(1000, () => socket.destroy());
+    socket.on('data', (chunk: Buffer) => (answer += chunk.toString('latin1')));
+    socket.on('error', () => {});
+    socket.on('close', () => resolve(answer));
+  });
+}
+
+describe('what is hardly HTTP', () => {
+  const head = 'POST /api/v1/simulations HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\n';
+  it.each([
+    ['no request line', '\x00\xff\r\n\r\n', 400],
+    ['a version that is none', 'GET /healthz HTTP/3.0\r\nHost: localhost\r\n\r\n', 400],
+    ['a method that is none', 'LOOK /healthz HTTP/1.1\r\nHost: localhost\r\n\r\n', 400],
+    ['a header without a colon', 'GET /healthz HTTP/1.1\r\nHost: localhost\r\nodd\r\n\r\n', 400],
+    ['two lengths', `${head}Content-Length: 5\r\nContent-Length: 6\r\n\r\nhello`, 400],
+    [
+      'a length and chunks, as for smuggling',
+      `${head}Content-Length: 5\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\n`,
+      400,
+    ],
+    ['a length below nothing', `${head}Content-Length: -5\r\n\r\nhello`, 400],
+    [
+      'headers of 20,000 bytes',
+      `GET /healthz HTTP/1.1\r\nHost: localhost\r\nX: ${'a'.repeat(20_000)}\r\n\r\n`,
+      431,
+    ],
+    ['no host', 'GET /healthz HTTP/1.1\r\n\r\n', 403],
+    ['two hosts', 'GET /healthz HTTP/1.1\r\nHost: localhost\r\nHost: elsewhere.example\r\n\r\n', 403],
+    [
+      'a foreign host in the address',
+      'GET http://x/healthz HTTP/1.1\r\nHost: elsewhere.example\r\n\r\n',
+      403,
+    ],
+  ])('%s is refused in one sentence, with our headers', async (_name, text, status) => {
+    const answer = await sendRaw(server.port, text);
+    const [top, body] = answer.split('\r\n\r\n');
+    expect(top).toMatch(new RegExp(`^HTTP/1\\.1 ${status} `));
+    expect(top).toMatch(/x-content-type-options: nosniff/i);
+    expect(top).toMatch(/content-security-policy: default-src 'self'/i);
+    expect(errorOf(body)).toMatchObject({ field: null, message: expect.stringMatching(/\.$/) });
+    expect((await server.ask('/healthz')).status).toBe(200);
   });
 });
 
