@@ -2,7 +2,8 @@ import { supplyCurrent } from '../build-numbers.ts';
 import { valueAt } from '../detector.ts';
 import type { Design } from '../design.ts';
 import { formatQuantity } from '../format-quantity.ts';
-import { mean } from '../numerics/statistics.ts';
+import { baselineShift } from '../periodic-steady-state.ts';
+import { steadyCouplings } from '../repetition.ts';
 import type { Simulation } from '../result.ts';
 import { cycleEnd } from '../rules-drive.ts';
 import { applyPatches } from './json-patch.ts';
@@ -55,6 +56,8 @@ export const rate: StudyPart = {
     const strobe = options.choice('strobe', 'fixed', ['fixed', 'best']);
     const cases = options.choice('cases', 'worst', STUDY_CASES);
     options.finish();
+    const { inhibitedShare = null } = design.cycle;
+    const coupled = design.amplifier.highPass > 0;
     const points: Point[] = [
       { name: 'highest rate', patches: [], inputs: { period: null } },
       ...Array.from({ length: steps }, (_, i) => {
@@ -69,11 +72,15 @@ export const rate: StudyPart = {
     return {
       kind: 'rate',
       design: request.design,
-      options: { from: shortest, to: longest, steps, fraction, history, strobe, cases },
+      options: { from: shortest, to: longest, steps, fraction, history, strobe, cases, inhibitedShare },
       seed,
       points,
       nominal: nominalInForce(design, cases, tools),
-      runs: (points.length + 10) * (runsPerReading(cases) + 1) * (history + 1),
+      // A coupled amplifier is read after either duty, and two runs of two cycles say what they leave.
+      runs:
+        (points.length - 1 + MOST_TRIED) *
+        ((runsPerReading(cases) + 1) * (coupled ? 2 : 1) + (coupled ? 4 : 0)) *
+        (history + 1),
     };
   },
 
@@ -111,9 +118,7 @@ export const rate: StudyPart = {
         ...(sorted.length > 0 && !felt('tail')
           ? ['Nothing is left of the inhibit at the strobe (under 1 nV).']
           : []),
-        ...(sorted.length > 0 && !felt('baseline')
-          ? ['The baseline does not shift: the amplifier is DC coupled.']
-          : []),
+        ...baselineWords(sorted, plan.options.inhibitedShare as number | null),
       ],
       estimates: [],
       columns: COLUMNS,
@@ -122,7 +127,9 @@ export const rate: StudyPart = {
         line('width', 'strobe window', 's'),
         ...(felt('tail') ? [line('tail', 'inhibit left at the strobe', 'V')] : []),
         line('recovery', 'recovery after write', 's'),
-        ...(felt('baseline') ? [line('baseline', 'baseline shift', 'V')] : []),
+        ...(plan.options.inhibitedShare === null ? BASELINES : ONE_BASELINE).flatMap(([key, name]) =>
+          felt(key) ? [line(key, 'baseline lies lower by', 'V', name)] : [],
+        ),
         line('current', 'supply current', 'A', 'drawn'),
         { ...budget, role: 'limit' },
         line('dissipation', 'dissipation', 'W'),
@@ -141,7 +148,9 @@ const COLUMNS: readonly Column[] = [
   { key: 'width', label: 'strobe window', unit: 's' },
   { key: 'tail', label: 'inhibit left at the strobe', unit: 'V' },
   { key: 'recovery', label: 'recovery after write', unit: 's' },
-  { key: 'baseline', label: 'baseline shift', unit: 'V' },
+  { key: 'baseline', label: 'baseline lies lower by', unit: 'V' },
+  { key: 'baselineNone', label: 'with no cycle inhibited', unit: 'V' },
+  { key: 'baselineAll', label: 'with every cycle inhibited', unit: 'V' },
   { key: 'current', label: 'supply current', unit: 'A' },
   { key: 'dissipation', label: 'dissipation', unit: 'W' },
   { key: 'pass', label: 'works', unit: 'text' },
@@ -149,6 +158,27 @@ const COLUMNS: readonly Column[] = [
 ];
 
 type Values = PointResult['values'];
+
+const BASELINES = [
+  ['baselineNone', 'no cycle inhibited'],
+  ['baselineAll', 'every cycle inhibited'],
+] as const;
+const ONE_BASELINE = [['baseline', 'baseline']] as const;
+
+/** @param sorted points by rate, the fastest last */
+function baselineWords(sorted: readonly PointResult[], share: number | null): string[] {
+  const fastest = sorted.at(-1)?.values;
+  if (!fastest) return [];
+  if (sorted.every(({ values }) => values.baseline === 0))
+    return ['The baseline does not shift: the amplifier is DC coupled.'];
+  const volts = (key: string): string => formatQuantity(Number(fastest[key]), 'V');
+  const at = `At ${formatQuantity(Number(fastest.rate), 'Hz')}, after endless cycles, the baseline lies lower by`;
+  return share === null
+    ? [
+        `${at} ${volts('baselineNone')} with no cycle inhibited and by ${volts('baselineAll')} with every one; margins are the least of both.`,
+      ]
+    : [`${at} ${volts('baseline')} with ${formatQuantity(share * 100, '1')} % of the cycles inhibited.`];
+}
 
 function onePeriod(plan: StudyPlan, period: number, tools: StudyTools): Values {
   const strobe = plan.options.strobe === 'fixed' ? fixedStrobe(plan) : freeStrobe;
@@ -158,9 +188,15 @@ function onePeriod(plan: StudyPlan, period: number, tools: StudyTools): Values {
     ...strobe,
   ];
   const design = tools.checkDesign(applyPatches(plan.design, patches));
-  const { envelope, runs } = runCases(design, casesOf(plan), tools, true);
+  const couplings = couplingsOf(design, tools);
+  const { envelope, runs } = runCases(design, casesOf(plan), tools, true, couplings);
   const reading = readEnvelope(design, envelope);
-  const inhibited = tools.simulate(endsInhibited(design), { contributions: false, estimateError: false });
+  const shifts = couplings.map((coupling) => baselineShift(design.amplifier, coupling));
+  const inhibited = tools.simulate(endsInhibited(design), {
+    contributions: false,
+    estimateError: false,
+    coupling: 0,
+  });
   if (inhibited.outcome.kind !== 'done') throw new Error(inhibited.outcome.advice);
   const current = supplyCurrent(design, 1 / period);
   const recovery = recoveryTime(inhibited, Number(plan.options.fraction));
@@ -178,7 +214,8 @@ function onePeriod(plan: StudyPlan, period: number, tools: StudyTools): Values {
     width: reading.width,
     tail: Math.max(...runs.map((run) => inhibitAt(run, reading.strobe - design.detector.delay))),
     recovery,
-    baseline: baselineShift(inhibited),
+    baseline: shifts.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a)),
+    ...(shifts.length === 2 ? { baselineNone: shifts[0]!, baselineAll: shifts[1]! } : {}),
     current,
     budget: design.supply.budget,
     dissipation: current * design.supply.voltage,
@@ -191,6 +228,9 @@ function answer(period: number | null, limit: string, finding: string): Omit<Poi
   const highest = period === null ? null : 1 / period;
   return { values: { highest, period, limit, finding, pass: period !== null } };
 }
+
+/** Periods that the search for the highest rate tries at most: both ends, and halvings of the longest period to 1 %. */
+const MOST_TRIED = 14;
 
 /** Halving in log period between the shortest period that the pulses allow and the nominal one. */
 function highestRate(plan: StudyPlan, tools: StudyTools): Omit<PointResult, 'index' | 'name'> {
@@ -255,7 +295,14 @@ function recoveryTime(run: Simulation, fraction: number): number | null {
   return Math.max(0, (run.time[last] ?? 0) - (cycle.readWidth + cycle.gap + cycle.writeWidth));
 }
 
-/** AC coupling takes the mean of the cycle out: the baseline sits at minus that, V at the sense wire. DC coupled: 0. */
-function baselineShift(run: Simulation): number {
-  return run.design.amplifier.highPass > 0 ? 0 - mean(run.senseVoltage) : 0;
+/**
+ * V that endless cycles at this period leave on the amplifier's coupling capacitor: at the share of inhibited ones that the design
+ * states; else with none and with all of them inhibited, for every other share lies between. DC coupled: nothing.
+ */
+function couplingsOf(design: Design, tools: StudyTools): readonly number[] {
+  if (design.amplifier.highPass === 0) return [0];
+  const { one, zero } = steadyCouplings(design, tools.simulate);
+  const share = design.cycle.inhibitedShare;
+  if (share !== undefined) return [share * zero + (1 - share) * one];
+  return [one, zero];
 }

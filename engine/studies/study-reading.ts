@@ -45,15 +45,29 @@ export interface StudyRuns {
   readonly specs: readonly CaseSpec[];
 }
 
-/** @param split keep the runs' contributions. @throws Error with the advice of a run that did not end well. */
-export function runCases(design: Design, cases: StudyCases, tools: StudyTools, split: boolean): StudyRuns {
-  const specs = cases === 'worst' ? WORST : patternCases(design);
-  const runs = specs.map((spec) => {
+/**
+ * @param split keep the runs' contributions
+ * @param couplings V on the amplifier's coupling capacitor before the programme: every case is run from each; left
+ *   out: what the design says went before
+ * @throws Error with the advice of a run that did not end well
+ */
+export function runCases(
+  design: Design,
+  cases: StudyCases,
+  tools: StudyTools,
+  split: boolean,
+  couplings: readonly (number | undefined)[] = [undefined],
+): StudyRuns {
+  const each = cases === 'worst' ? WORST : patternCases(design);
+  const tried = couplings.flatMap((coupling) => each.map((spec) => ({ spec, coupling })));
+  const specs = tried.map(({ spec }) => spec);
+  const runs = tried.map(({ spec, coupling }) => {
     const read = applyOverrides(design, overridesOf(design, spec));
     const run = tools.simulate(read, {
       contributions: split,
       estimateError: false,
       until: endOfRead(read),
+      coupling,
     });
     if (run.outcome.kind !== 'done')
       throw new Error(`${nameCase(spec)} (${run.outcome.kind}): ${run.outcome.advice}`);
