@@ -138,49 +138,39 @@ export function sharedPatches(design: Design, draw: SharedDraw, strobe: number):
   ];
 }
 
-/** EMF of each core alone at the strobe if it holds a ONE, V: in full under both drives, half under the greater one. */
+/** EMF at the strobe of one core alone that holds a ONE, V, by threshold factor; it is in proportion to its flux. */
 export interface Bells {
-  readonly full: Float64Array;
-  readonly half: Float64Array;
+  /** Under both drives. */
+  readonly full: (threshold: number) => number;
+  /** Under the greater of them. */
+  readonly half: (threshold: number) => number;
 }
 
-/** By the closed form for a step of drive, from where each core's own threshold lets a fresh or disturbed ONE stand. */
-export function bellsAtStrobe(design: Design, spread: CoreSpread, state: Design['initialState']): Bells {
+/** By the closed form for a step of drive, from where a core's threshold lets a fresh or disturbed ONE stand. */
+export function bellsAtStrobe(design: Design, state: Design['initialState']): Bells {
   const p = atTemperature(design.core.parameters, design.temperature);
   const { x, y } = design.drive;
   const drives = [x, y].map(
     (line) => line.readAmplitude * (1 + line.temperatureCoefficient * (design.temperature - 25)),
   );
-  const instants = pulseInstants(design);
-  const since = Math.max(
-    0,
-    (design.strobe.time ?? 0) - design.detector.delay - Math.max(instants.x.readOn, instants.y.readOn),
-  );
-  const phiSat = saturationFlux(p);
+  const on = pulseInstants(design);
+  const at = (design.strobe.time ?? 0) - design.detector.delay;
+  const since = Math.max(0, at - Math.max(on.x.readOn, on.y.readOn));
+  const phiS = saturationFlux(p);
   const start = startOfOnes(design, state);
-  const bell = (drive: number) => (threshold: number, i: number) => {
-    const flux = spread.flux[i]!;
-    const phiR = p.remanentFlux * flux;
-    const phiD = staticFlux(phiR, p.coerciveDrive * threshold, p.staticKneeWidth, drive);
-    const vP = peakEmf(
-      p.switchingResistance * flux,
-      p.dynamicThreshold * threshold,
-      p.dynamicKneeWidth,
-      drive,
-    );
-    const swing = phiSat * flux + phiD;
-    const u0 = (-2 * phiR * start(threshold) + phiSat * flux - phiD) / swing;
+  const bell = (drive: number) => (threshold: number) => {
+    const phiD = staticFlux(p.remanentFlux, p.coerciveDrive * threshold, p.staticKneeWidth, drive);
+    const vP = peakEmf(p.switchingResistance, p.dynamicThreshold * threshold, p.dynamicKneeWidth, drive);
+    const swing = phiS + phiD;
+    const u0 = (-2 * p.remanentFlux * start(threshold) + phiS - phiD) / swing;
     if (!(swing > 0) || u0 >= 1) return 0;
     return vP / Math.cosh(Math.atanh(Math.max(-0.999999, u0)) + (2 * vP * since) / swing) ** 2;
   };
   return {
-    full: spread.threshold.map(bell(drives[0]! + drives[1]!)),
-    half: spread.threshold.map(bell(Math.max(...drives))),
+    full: tabulate(65, bell(drives[0]! + drives[1]!)),
+    half: tabulate(65, bell(Math.max(...drives))),
   };
 }
-
-const NODES = 9;
-const [LEAST, GREATEST] = [0.8, 1.2];
 
 /** Flux of a ONE before the read over its remanent flux, by threshold factor; whatever its flux, for all fluxes scale. */
 function startOfOnes(design: Design, state: Design['initialState']): (threshold: number) => number {
@@ -190,14 +180,23 @@ function startOfOnes(design: Design, state: Design['initialState']): (threshold:
     width: design.cycle.readWidth,
   };
   const own = { row: 0, column: 0, missing: false, reversed: false, fluxFactor: 1, bias: 0 };
-  const at = Float64Array.from({ length: NODES }, (_, k) => {
-    const thresholdFactor = LEAST + ((GREATEST - LEAST) * k) / (NODES - 1);
+  return tabulate(9, (thresholdFactor) => {
     const p = parametersOf(design, { ...own, thresholdFactor });
     return disturb(p, restState(p, 1), train).phi / p.remanentFlux;
   });
+}
+
+/** Threshold factors that are tabulated; beyond them the ends hold. */
+const [LEAST, GREATEST] = [0.8, 1.2];
+
+/** A function of the threshold factor by straight lines between nodes. */
+function tabulate(nodes: number, of: (threshold: number) => number): (threshold: number) => number {
+  const at = Float64Array.from({ length: nodes }, (_, k) =>
+    of(LEAST + ((GREATEST - LEAST) * k) / (nodes - 1)),
+  );
   return (threshold) => {
-    const place = ((threshold - LEAST) / (GREATEST - LEAST)) * (NODES - 1);
-    const k = Math.min(NODES - 2, Math.max(0, Math.floor(place)));
-    return at[k]! + (at[k + 1]! - at[k]!) * Math.min(1, Math.max(0, place - k));
+    const place = Math.min(1, Math.max(0, (threshold - LEAST) / (GREATEST - LEAST))) * (nodes - 1);
+    const k = Math.min(nodes - 2, Math.floor(place));
+    return at[k]! + (at[k + 1]! - at[k]!) * (place - k);
   };
 }

@@ -56,9 +56,9 @@ export function fitStackRules(
     const build = makeBuild(raw, nominal, { shared: nominalShare, seed, index }, strobe, tools);
     return { build, core };
   });
-  const featuresIn = makeFeatures(builds[0]!.build.design, how);
   const fit = (side: Side): Rule => {
-    const rowsOf = builds.map(({ build, core }) => featuresIn(build.cores(0), side)(core));
+    const featuresIn = makeFeatures(builds[0]!.build.design, how, side);
+    const rowsOf = builds.map(({ build, core }) => Array.from(featuresIn(build.cores(0))(core)));
     const margins = builds.map(({ build, core }) =>
       readMargin(build, how, { mat: 0, core }, side === 'one' ? 1 : 0, tools),
     );
@@ -128,15 +128,15 @@ function lowestOf(
   at: Place,
 ): { readonly lowest: readonly Candidate[]; readonly own: number } {
   const { rows, columns, mats } = build.design.mat;
-  const featuresIn = makeFeatures(build.design, how);
+  const featuresIn = makeFeatures(build.design, how, side);
   let own = 0;
   let lowest: Candidate[] = [];
   for (let mat = 0; mat < mats; mat++) {
-    const features = featuresIn(build.cores(mat), side);
+    const features = featuresIn(build.cores(mat));
     for (let core = 0; core < rows * columns; core++) {
       const estimate = dot(weights, features(core));
       if (mat === at.mat && core === at.core) own = estimate;
-      else if (lowest.length <= MOST_READS || estimate < lowest.at(-1)!.estimate)
+      else if (lowest.length <= MOST_READS || estimate < lowest[MOST_READS]!.estimate)
         lowest = [...lowest, { mat, core, estimate }]
           .sort((a, b) => a.estimate - b.estimate)
           .slice(0, MOST_READS + 1);
@@ -154,33 +154,46 @@ function lowestOf(
 function makeFeatures(
   design: Design,
   { reads }: How,
-): (spread: CoreSpread, side: Side) => (core: number) => number[] {
+  side: Side,
+): (spread: CoreSpread) => (core: number) => Float64Array {
   const { rows, columns } = design.mat;
   const { order, polarity } = wirePath(design);
   const place = new Float64Array(rows * columns).fill(0.5);
   order.forEach((index, position) => (place[index] = (position + 0.5) / order.length));
-  return (spread, side) => {
-    const bells = bellsAtStrobe(design, spread, reads[side].state);
-    const lines = [bells.half, spread.elastic].map((values) => lineSums(values, polarity, rows, columns));
+  const bells = bellsAtStrobe(design, reads[side].state);
+  // One array for all: a stack has thousands of bits, a study thousands of stacks.
+  const row = new Float64Array(FEATURES);
+  return ({ threshold, flux, elastic }) => {
+    const switching = lineSums(
+      threshold.map((factor, i) => flux[i]! * bells.half(factor)),
+      polarity,
+      rows,
+      columns,
+    );
+    const yielding = lineSums(elastic, polarity, rows, columns);
     return (core) => {
       const sign = polarity[core]!;
       const at = place[core]!;
-      const threshold = spread.threshold[core]! - 1;
-      return [
-        1,
-        side === 'one' ? bells.full[core]! : threshold ** 2,
-        threshold,
-        spread.flux[core]! - 1,
-        spread.elastic[core]! - 1,
-        ...lines.flatMap((sum) => [sum(core, sign), sum(core, -sign)]),
-        at,
-        at * at,
-        sign,
-        sign * at,
-      ];
+      const own = threshold[core]!;
+      row[0] = 1;
+      row[1] = side === 'one' ? flux[core]! * bells.full(own) : (own - 1) ** 2;
+      row[2] = own - 1;
+      row[3] = flux[core]! - 1;
+      row[4] = elastic[core]! - 1;
+      row[5] = switching(core, sign);
+      row[6] = switching(core, -sign);
+      row[7] = yielding(core, sign);
+      row[8] = yielding(core, -sign);
+      row[9] = at;
+      row[10] = at * at;
+      row[11] = sign;
+      row[12] = sign * at;
+      return row;
     };
   };
 }
+
+const FEATURES = 13;
 
 /** Sum of values over the other cores on a core's lines that have the given polarity. */
 function lineSums(
@@ -216,7 +229,7 @@ function leastSquares(features: readonly (readonly number[])[], values: readonly
 /** Small against what any feature that matters explains. */
 const RIDGE = 1e-7;
 
-function dot(a: readonly number[], b: readonly number[]): number {
+function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
   return sum;
