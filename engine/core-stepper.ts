@@ -14,14 +14,19 @@ export interface CoreState {
   readonly stillAbove: Float64Array;
   /** A: below this drive of either sign the class moves slower than STILL_EMF, whatever its state. */
   readonly quiet: Float64Array;
-  /** WIDTH numbers a class: factors of X, Y, separate inhibit and wire; bias; elastic a and b/phi_r; F_e; count. */
+  /**
+   * WIDTH numbers a class, in the order of `order`: factors of X, Y, separate inhibit and wire; bias; elastic a and
+   * b/phi_r; F_e; count.
+   */
   readonly constants: Float64Array;
   /** ln(1 + exp(-F_0/s)) of every class. */
   readonly restingTail: Float64Array;
   /** Runs of classes that share role and section: first class of each run, and one past the last. */
   readonly runs: Int32Array;
-  /** Runs of cores on no driven line, unbiased and all of one bend: they answer as one while they stand still. */
-  readonly crowds: Uint8Array;
+  /** Classes run by run; in each run those on a driven line, biased or odd come first. */
+  readonly order: Int32Array;
+  /** Place in `order` at which the rest of each run starts: its crowd, which answers as one while it stands still. */
+  readonly crowdFrom: Int32Array;
   /** CROWD numbers a run (see sumCrowd); the first is the wire current up to which they hold, -1 when out of date. */
   readonly crowd: Float64Array;
 }
@@ -83,14 +88,21 @@ export function makeCoreState(classes: CoreClasses): CoreState {
     constants: new Float64Array(size * WIDTH),
     restingTail: Float64Array.from(classes.threshold, (f, c) => softplus(-f / classes.softWidth[c]!)),
     runs: Int32Array.from([...starts, size]),
-    crowds: new Uint8Array(starts.length),
+    order: Int32Array.from({ length: size }, (_, c) => c),
+    crowdFrom: new Int32Array(starts.length),
     crowd: new Float64Array(starts.length * CROWD),
   };
 }
 
 /** Sets which currents the classes see; at the start of every cycle. */
 export function setFactors(classes: CoreClasses, state: CoreState, factors: DriveFactors): void {
-  for (let c = 0; c < classes.size; c++)
+  const { runs, order, crowdFrom, crowd } = state;
+  for (let run = 0; run + 1 < runs.length; run++) {
+    crowdFrom[run] = placeRun(classes, factors, order, runs[run]!, runs[run + 1]!);
+    crowd[run * CROWD] = -1;
+  }
+  for (let j = 0; j < classes.size; j++) {
+    const c = order[j]!;
     state.constants.set(
       [
         factors.x[c]!,
@@ -103,37 +115,49 @@ export function setFactors(classes: CoreClasses, state: CoreState, factors: Driv
         classes.bend[c]!,
         classes.count[c]!,
       ],
-      c * WIDTH,
+      j * WIDTH,
     );
-  for (let run = 0; run + 1 < state.runs.length; run++) {
-    const from = state.runs[run]!;
-    let alike = 1;
-    for (let c = from; c < state.runs[run + 1]!; c++)
-      if (
-        factors.x[c] !== 0 ||
-        factors.y[c] !== 0 ||
-        factors.inhibit[c] !== factors.inhibit[from] ||
-        classes.bias[c] !== 0 ||
-        classes.psiM[c] !== 0 ||
-        classes.bend[c] !== classes.bend[from]
-      )
-        alike = 0;
-    state.crowds[run] = alike;
-    state.crowd[run * CROWD] = -1;
   }
 }
 
+/** Orders the classes of one run; @returns where its crowd starts: no line, no bias, no decaying part, all alike in bend and inhibit. */
+function placeRun(
+  classes: CoreClasses,
+  factors: DriveFactors,
+  order: Int32Array,
+  from: number,
+  to: number,
+): number {
+  const plain = (c: number): boolean =>
+    factors.x[c] === 0 && factors.y[c] === 0 && classes.bias[c] === 0 && classes.psiM[c] === 0;
+  let like = -1;
+  const inCrowd = (c: number): boolean => {
+    if (!plain(c)) return false;
+    if (like < 0) like = c;
+    return factors.inhibit[c] === factors.inhibit[like] && classes.bend[c] === classes.bend[like];
+  };
+  const crowd: number[] = [];
+  let at = from;
+  for (let c = from; c < to; c++) {
+    if (inCrowd(c)) crowd.push(c);
+    else order[at++] = c;
+  }
+  order.set(crowd, at);
+  return at;
+}
+
 /**
- * Sums a run of cores that see nothing but the wire's current F = s i and stand still. With a, b, phi, n of each:
- * linkage sum n s (phi + psi) + i sum n a - g(i) sum n s b phi, and likewise without the s for the inhibit wire.
+ * Sums the crowd of a run: cores that see nothing but the wire's current F = s i and stand still. With a, b, phi, n
+ * of each: linkage sum n s (phi + psi) + i sum n a - g(i) sum n s b phi, and likewise without the s for the inhibit wire.
  */
 function sumCrowd(state: CoreState, run: number): void {
-  const { runs, constants, phi, psi, stillBelow, stillAbove, crowd } = state;
+  const { runs, order, crowdFrom, constants, phi, psi, stillBelow, stillAbove, crowd } = state;
   const at = run * CROWD;
   crowd.fill(0, at, at + CROWD);
   let bound = Infinity;
-  for (let c = runs[run]!; c < runs[run + 1]!; c++) {
-    const i = c * WIDTH;
+  for (let j = crowdFrom[run]!; j < runs[run + 1]!; j++) {
+    const c = order[j]!;
+    const i = j * WIDTH;
     const s = constants[i + 3]!;
     const a = constants[i + 5]!;
     const b = constants[i + 6]! * phi[c]!;
@@ -186,7 +210,7 @@ export function advanceCores(
   sums: SectionSums,
 ): void {
   const { section, role, psiM } = classes;
-  const { phi, psi, stillBelow, stillAbove, constants, runs, crowds, crowd } = state;
+  const { phi, psi, stillBelow, stillAbove, constants, runs, order, crowdFrom, crowd } = state;
   const { x: midX, y: midY, inhibit: midH } = mid;
   const { x: endX, y: endY, inhibit: endH } = end;
   const inhibited = midH !== 0 || endH !== 0;
@@ -205,33 +229,35 @@ export function advanceCores(
     const wireMid = midWire[k]!;
     const wireEnd = endWire[k]!;
     const slot = role[from]! * sums.stride + k;
-    if (crowds[run] === 1 && !(inhibited && constants[from * WIDTH + 2] !== 0)) {
-      const i = run * CROWD;
-      const moved = Math.abs(wireMid);
-      if (crowd[i]! < 0 && moved <= QUIET_WIRE) sumCrowd(state, run);
-      if (moved <= crowd[i]!) {
-        const fe = crowd[i + 7]!;
-        const root = Math.sqrt(wireEnd * wireEnd + fe * fe);
-        const bent = root - fe;
-        const turn = wireEnd / root;
-        sums.flux[slot] = crowd[i + 1]! + crowd[i + 2]! * wireEnd - crowd[i + 3]! * bent;
-        sums.own[slot] = gain * (crowd[i + 2]! - crowd[i + 3]! * turn);
-        sums.x[slot] = 0;
-        sums.y[slot] = 0;
-        const ah = constants[from * WIDTH + 2]!;
-        sums.inhibit[slot] = ah * gain * (crowd[i + 5]! - crowd[i + 6]! * turn);
-        lineH += ah * (crowd[i + 4]! + crowd[i + 5]! * wireEnd - crowd[i + 6]! * bent);
-        continue;
-      }
-    }
-    crowd[run * CROWD] = -1;
     let flux = 0;
     let own = 0;
     let x = 0;
     let y = 0;
     let inhibit = 0;
-    for (let c = from; c < to; c++) {
-      const i = c * WIDTH;
+    // The crowd at once where it stands still; else its cores one by one like the others.
+    const rest = crowdFrom[run]!;
+    let alone = to;
+    const at = run * CROWD;
+    const ofCrowd = rest < to ? constants[rest * WIDTH + 2]! : 0;
+    if (rest < to && !(inhibited && ofCrowd !== 0)) {
+      const moved = Math.abs(wireMid);
+      if (crowd[at]! < 0 && moved <= QUIET_WIRE) sumCrowd(state, run);
+      if (moved <= crowd[at]!) {
+        alone = rest;
+        const fe = crowd[at + 7]!;
+        const root = Math.sqrt(wireEnd * wireEnd + fe * fe);
+        const bent = root - fe;
+        const turn = wireEnd / root;
+        flux = crowd[at + 1]! + crowd[at + 2]! * wireEnd - crowd[at + 3]! * bent;
+        own = gain * (crowd[at + 2]! - crowd[at + 3]! * turn);
+        inhibit = ofCrowd * gain * (crowd[at + 5]! - crowd[at + 6]! * turn);
+        lineH += ofCrowd * (crowd[at + 4]! + crowd[at + 5]! * wireEnd - crowd[at + 6]! * bent);
+      }
+    }
+    if (alone === to) crowd[at] = -1;
+    for (let j = from; j < alone; j++) {
+      const c = order[j]!;
+      const i = j * WIDTH;
       const ax = constants[i]!;
       const ay = constants[i + 1]!;
       const ah = constants[i + 2]!;

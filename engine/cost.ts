@@ -26,10 +26,12 @@ export function predictCost(design: Design): Price {
   const lines = new Set(design.programme.map((cycle) => cycle.row)).size;
   const others = new Set(design.programme.map((cycle) => cycle.column)).size;
   const classes = Math.min(rows * columns, sections * 4 * (1 + lines) * (1 + others));
+  // Cycles of history take longer steps (historyRule): less than half as many.
+  const cycles = Math.min(2, design.programme.length) + Math.max(0, design.programme.length - 2) / 2;
   // Two runs of two cycles more, where the cycles before are wanted (repetition.ts).
   const before = design.cycle.inhibitedShare === undefined || design.amplifier.highPass === 0 ? 0 : 4;
   return {
-    work: Math.ceil(steps * (design.programme.length + before) * (classes + SECTION_WORK * sections)),
+    work: Math.ceil(steps * (cycles + before) * (classes + SECTION_WORK * sections)),
     samples: Math.ceil(steps + design.cycle.period / design.numerics.output),
   };
 }

@@ -35,7 +35,14 @@ import { nodeCharge } from './ladder.ts';
 import type { Sections } from './network.ts';
 import { makeShareWatch } from './share-watch.ts';
 import type { CoreShares, EnergyBalance } from './result.ts';
-import { buildGrid, jumpSteps, type DriveActivity, type StepRule, type TimeGrid } from './time-grid.ts';
+import {
+  buildGrid,
+  historyRule,
+  jumpSteps,
+  type DriveActivity,
+  type StepRule,
+  type TimeGrid,
+} from './time-grid.ts';
 import {
   closeLines,
   lagged,
@@ -141,7 +148,9 @@ export function integrate(problem: Problem): Recording {
     const cycle = cycles[n]!;
     const observed = n === cycles.length - 1;
     const end = observed ? Math.min(period, problem.until) : period;
-    const gridFrom = (start: number): TimeGrid => cycleGrid(problem, cycle.programme, start, end);
+    // The amplifier hears the cycle before the observed one too: both are run with the design's own steps.
+    const pace = n < cycles.length - 2 ? { ...problem, rule: historyRule(problem.rule) } : problem;
+    const gridFrom = (start: number): TimeGrid => cycleGrid(pace, cycle.programme, start, end);
     const grid = gridFrom(0);
     const most = grid.time.length + landingSteps(problem, cycle.programme);
     const observer = observed ? makeObserver(run, cycle, most) : undefined;
