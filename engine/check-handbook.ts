@@ -38,6 +38,10 @@ export interface HandbookSource {
 
 const TEXTS = new Set(['$schema', 'name', 'source', 'note', 'grades']);
 
+/** What is read off captures of a core on a jig, and so must not stand beside them. */
+const READ_OFF = ['peakOne', 'peakTime', 'switchTime', 'disturbedZero'] as const;
+type ReadOff = (typeof READ_OFF)[number];
+
 /**
  * Read a handbook file: unknown in, SI values out. Throws HandbookError with `field` as a JSON pointer and one
  * sentence: what, requirement with unit, value received, remedy.
@@ -46,6 +50,23 @@ export function checkHandbook(raw: unknown): {
   readonly handbook: CoreHandbook;
   readonly from: HandbookSource;
 } {
+  const { values, from } = readFile(raw, []);
+  return { handbook: values as CoreHandbook, from };
+}
+
+/** The same for what is known of a core beside captures of it: drive, rise, size and what else was measured. */
+export function checkJig(raw: unknown): {
+  readonly settings: Omit<CoreHandbook, ReadOff>;
+  readonly from: HandbookSource;
+} {
+  const { values, from } = readFile(raw, READ_OFF);
+  return { settings: values as Omit<CoreHandbook, ReadOff>, from };
+}
+
+function readFile(
+  raw: unknown,
+  measured: readonly Field[],
+): { readonly values: Partial<Record<Field, number>>; readonly from: HandbookSource } {
   if (typeof raw !== 'object' || raw === null || Array.isArray(raw)) {
     throw new HandbookError(
       '',
@@ -61,9 +82,16 @@ export function checkHandbook(raw: unknown): {
       `A handbook must hold known fields only, but has ${JSON.stringify(key.slice(0, 40))}: the fields are ${known}.`,
     );
   }
-  const handbook: Partial<Record<Field, number>> = {};
+  const values: Partial<Record<Field, number>> = {};
   for (const [field, rule] of Object.entries(FIELDS) as [Field, FieldRule][]) {
     const value = given[field];
+    if (measured.includes(field)) {
+      if (value === undefined) continue;
+      throw new HandbookError(
+        pointer(field),
+        `${field} is read off the capture, but is given as well: leave it out, or leave out the captures.`,
+      );
+    }
     if (value === undefined) {
       if (!rule.required) continue;
       throw new HandbookError(
@@ -71,11 +99,11 @@ export function checkHandbook(raw: unknown): {
         `${field} must be given as ${DIMENSIONS[rule.unit]}, but is missing: write "${field}": ${rule.example}.`,
       );
     }
-    handbook[field] = readField(field, rule, value);
+    values[field] = readField(field, rule, value);
   }
   const text = (key: string): string => (typeof given[key] === 'string' ? given[key] : '');
   return {
-    handbook: handbook as CoreHandbook,
+    values,
     from: { name: text('name'), source: text('source'), grades: gradesOf(given.grades) },
   };
 }

@@ -3,6 +3,7 @@ import type { HandbookSource } from './check-handbook.ts';
 import type { ChannelReport } from './channel-report.ts';
 import type { CoreReport } from './core-report.ts';
 import type { Design } from './design.ts';
+import type { FittedCore } from './fitting/fit-core.ts';
 import type { Simulation } from './result.ts';
 import { CONTRIBUTIONS } from './result.ts';
 import { spectrumOfOne } from './spectrum.ts';
@@ -161,6 +162,11 @@ export function windowCsv(design: Design, window: StrobeWindow): string {
 /** What `core` answers in JSON: parameters, what was assumed, and how well the model core answers the handbook. */
 export function coreJson(report: CoreReport, from: HandbookSource): string {
   return toJsonDocument({ version: VERSION, ...from, ...report });
+}
+
+/** The same of a core fitted to captures: also what was read off them, each with its standard error, and the entry for a list. */
+export function fittedCoreJson({ report, measured, entry }: FittedCore, from: HandbookSource): string {
+  return toJsonDocument({ version: VERSION, ...from, measured, entry, ...report });
 }
 
 /** Parameters and answers as CSV, one quantity a row. */

@@ -1,10 +1,18 @@
 import { z } from 'zod';
-import type { CaptureOptions, Diagnosis, FitCapture, FitRequest, UnknownName } from '../engine/index.ts';
+import type {
+  BenchProgress,
+  CaptureOptions,
+  Diagnosis,
+  FitCapture,
+  FitRequest,
+  UnknownName,
+} from '../engine/index.ts';
 import {
   DELIMITERS,
   diagnose,
   fitDesign,
   readCapture,
+  readRanges,
   TIME_UNITS,
   UNKNOWNS,
   VALUE_UNITS,
@@ -33,25 +41,41 @@ export const captureOptionsSchema = z
   })
   .partial();
 
-/** One capture of a fit: its text, or the name under which it was saved. */
-const captureSchema = z.strictObject({
-  label: z.string().max(100).optional(),
+/** Which trace of which text: given, or under the name by which it was saved. */
+export const traceSchema = z.strictObject({
   text: z.string().optional(),
   saved: z.string().max(100).optional(),
   options: captureOptionsSchema.optional(),
   trace: z.int().min(1).max(64).optional().meta({ description: 'Which trace, from 1.' }),
+});
+
+/** One capture of a fit or a diagnosis. */
+const captureSchema = traceSchema.extend({
+  label: z.string().max(100).optional(),
   observed: z.enum(['sense', 'amplifier']).optional(),
   changes: z
     .array(z.strictObject({ path: z.string().max(200), value: z.unknown() }))
     .max(50)
     .optional(),
+  part: z.enum(['read', 'any']).optional().meta({ description: 'Does it hold the read, or any part?' }),
+  polarity: z.enum(['either', 'as-predicted', 'reversed']).optional(),
   probeGain: z.enum(['fixed', 'free']).optional(),
 });
+
+const bound = z.union([z.string().max(40), z.number()]).optional();
+const rangeSchema = z.strictObject({ start: bound, low: bound, high: bound });
 
 export const fitRequestSchema = z.strictObject({
   design: z.record(z.string(), z.unknown()),
   captures: z.array(captureSchema).min(1).max(8),
-  unknowns: z.array(words(UNKNOWNS)).min(1).max(12),
+  unknowns: z
+    .array(words(UNKNOWNS))
+    .max(12)
+    .meta({ description: 'What to find; none: the captures are only lined up and compared.' }),
+  ranges: z.partialRecord(words(UNKNOWNS), rangeSchema).optional().meta({
+    description:
+      'Start and bounds of unknowns as text with a unit, such as { "coreFlux": { "low": "2 nWb" } }.',
+  }),
   maxIterations: z.int().min(1).max(500).optional(),
 });
 
@@ -62,14 +86,15 @@ export const diagnosisRequestSchema = z.strictObject({
   modelTolerance: z.number().min(0).max(0.5).optional(),
 });
 
+export type TraceFrame = z.infer<typeof traceSchema>;
 export type CaptureFrame = z.infer<typeof captureSchema>;
 export type FitFrame = z.infer<typeof fitRequestSchema>;
 export type DiagnosisFrame = z.infer<typeof diagnosisRequestSchema>;
 
 /** A capture with its text at hand. */
-export interface CaptureInput {
+export interface CaptureInput<Frame extends TraceFrame = CaptureFrame> {
   readonly content: string | Uint8Array;
-  readonly frame: CaptureFrame;
+  readonly frame: Frame;
 }
 
 /** What travels to a worker. */
@@ -83,34 +108,55 @@ export interface DiagnosisInput {
   readonly captures: readonly CaptureInput[];
 }
 
+/** What goes on between whoever asks and the work. */
+export interface WorkControl {
+  readonly cancelled?: () => boolean;
+  readonly onProgress?: (progress: BenchProgress) => void;
+}
+
 /** A fit from texts: reads each capture, then fits. What a text leaves open is refused with the question. */
-export function runFit(
-  { frame, captures }: FitInput,
-  cancelled: () => boolean,
-): ReturnType<typeof fitDesign> {
+export function runFit({ frame, captures }: FitInput, control: WorkControl): ReturnType<typeof fitDesign> {
   return fitDesign({
     design: frame.design as FitRequest['design'],
     captures: captures.map(toFitCapture),
     unknowns: frame.unknowns as readonly UnknownName[],
+    ranges: readRanges(frame.ranges ?? {}),
     maxIterations: frame.maxIterations,
-    cancelled,
+    ...control,
   });
 }
 
 /** A diagnosis from texts. */
-export function runDiagnosis({ frame, captures }: DiagnosisInput, cancelled: () => boolean): Diagnosis {
+export function runDiagnosis({ frame, captures }: DiagnosisInput, control: WorkControl): Diagnosis {
   return diagnose({
     design: frame.design as FitRequest['design'],
     captures: captures.map(toFitCapture),
     strobeAt: frame.strobeAt,
     modelTolerance: frame.modelTolerance,
-    cancelled,
+    ...control,
   });
 }
 
 function toFitCapture({ content, frame }: CaptureInput, index: number): FitCapture {
+  const { observed, part, polarity, probeGain } = frame;
+  return {
+    label: frame.label ?? frame.saved ?? `capture ${index + 1}`,
+    trace: readTrace(content, frame, `/captures/${index}`),
+    observed,
+    changes: frame.changes as FitCapture['changes'],
+    part,
+    polarity,
+    probeGain,
+  };
+}
+
+/** The trace that was asked for; what its text leaves open is refused with the question. */
+export function readTrace(
+  content: string | Uint8Array,
+  frame: TraceFrame,
+  field: string,
+): FitCapture['trace'] {
   const { capture, ambiguities } = readCapture(content, frame.options as CaptureOptions);
-  const field = `/captures/${index}`;
   if (capture === undefined) {
     const [open] = ambiguities;
     const choices = open.choices
@@ -132,8 +178,5 @@ function toFitCapture({ content, frame }: CaptureInput, index: number): FitCaptu
       limit: capture.traces.length,
     });
   }
-  const { observed, probeGain } = frame;
-  const changes = frame.changes as FitCapture['changes'];
-  const label = frame.label ?? frame.saved ?? `capture ${index + 1}`;
-  return { label, trace: { time: capture.time, value: trace.value }, observed, changes, probeGain };
+  return { time: capture.time, value: trace.value };
 }

@@ -48,7 +48,22 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
   root
     .command('core')
     .argument('<handbook>', 'handbook values of one core, or - for standard input')
-    .description('model parameters from handbook or bench values of one core')
+    .description(
+      'model parameters from handbook or bench values of one core, or from captures of it on a jig (then uV1, t_p, t_s and dVz are read off them)',
+    )
+    .option('--one <capture>', 'CSV of a read of an undisturbed ONE at full drive')
+    .option('--zero <capture>', 'CSV of a read of a disturbed ZERO at full drive')
+    .addOption(
+      collect(
+        '--edge <time>',
+        'where the drive\'s rise starts on a capture\'s own time, such as "0 ns" or "2:40 ns"',
+      ),
+    )
+    .option('--gain <number>', 'volts in the captures over volts per turn at the core (default: 1)')
+    .addOption(collect('--read <name=value>', 'how to read what a capture leaves open (repeatable)'))
+    .addOption(collect('--trace <number>', 'which trace of a capture, from 1 (repeatable: 2:3)'))
+    .option('--save <file>', 'write the handbook file of the core')
+    .option('--keep <list>', 'put the core into a list of your own, as the page keeps it')
     .addOption(formatOption())
     .addOption(outputOption())
     .action((path: string, options) => take(coreCommand(path, options)));
@@ -108,10 +123,18 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
       .command('fit')
       .argument('<design>', DESIGN)
       .argument('<captures...>', 'captures as CSV, taken under the conditions of the design')
-      .description('lines captures up with the prediction and finds chosen unknowns, with uncertainties'),
+      .description(
+        'lines captures up with the prediction and finds chosen unknowns, with uncertainties; without --unknown it only compares',
+      ),
   )
     .addOption(collect('--unknown <name>', `what to find (repeatable): ${Object.keys(UNKNOWNS).join(', ')}`))
-    .addOption(new Option('--probe-gain <how>', 'is the gain of the probe known?').choices(['fixed', 'free']))
+    .addOption(
+      collect('--start <name=value>', 'where an unknown starts, such as "coreFlux=3 nWb" (repeatable)'),
+    )
+    .addOption(
+      collect('--bounds <name=low..high>', 'how far it may go, such as "coreFlux=2 nWb..4 nWb" (repeatable)'),
+    )
+    .option('--iterations <number>', 'iterations at most (default: 40)')
     .option('--save <file>', 'write the fitted design file')
     .action((design: string, captures: string[], options) => take(fitCommand(design, captures, options)));
   benchOptions(
@@ -163,17 +186,28 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
 // What needs workers or the web server is loaded when it is asked for: one run should start at once.
 const studies = () => import('./commands/study.ts');
 
-/** What fit and diagnose have in common. */
+/** What fit and diagnose have in common. What is about one capture may begin with its number, as in `2:amplifier`. */
 const benchOptions = (command: Command): Command =>
   command
     .addOption(
       collect(
         '--read <name=value>',
-        'how to read what a capture leaves open, such as timeUnit=ns (repeatable)',
+        'how to read what a capture leaves open, such as timeUnit=ns, or 2:timeUnit=ns for the second (repeatable)',
       ),
     )
-    .option('--trace <number>', 'which trace of a capture, from 1')
-    .addOption(new Option('--observed <where>', 'where the probe was').choices(['sense', 'amplifier']))
+    .addOption(
+      collect(
+        '--set <pointer=value>',
+        'how its conditions differ from the design, such as 2:/selected/bit=0 (repeatable)',
+      ),
+    )
+    .addOption(collect('--trace <number>', 'which trace of a capture, from 1 (repeatable: 2:3)'))
+    .addOption(
+      collect('--observed <where>', 'where the probe was: sense, amplifier (repeatable: 2:amplifier)'),
+    )
+    .addOption(collect('--part <what>', 'what it holds: read, any (part of the cycle)'))
+    .addOption(collect('--polarity <how>', 'how the probe lies: either, as-predicted, reversed'))
+    .addOption(collect('--probe-gain <how>', 'is the gain of the probe known? fixed, free'))
     .addOption(formatOption())
     .addOption(outputOption());
 

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Limits } from './limits.ts';
 import type { Logger } from './logger.ts';
-import type { Answer, Runner, Task } from './task.ts';
+import type { Answer, Progress, Runner, Task } from './task.ts';
 import { RequestError, toBody, toRequestError } from './request-error.ts';
 import type { ErrorBody } from './request-error.ts';
 import { CANCELLED, CLOSING, INTERNAL, timeLimitFailure } from './task-failures.ts';
@@ -13,7 +13,7 @@ export interface JobView {
   readonly id: string;
   readonly kind: string;
   readonly state: JobState;
-  /** Points done and planned; planned is 0 until the plan is made. */
+  /** Points, iterations or faults done and planned (of a fit: at most); planned is 0 until that is known. */
   readonly done: number;
   readonly planned: number;
   /** Share of the points that is done, 0..1, with the parts of those that are being computed. */
@@ -30,7 +30,7 @@ export interface JobView {
 /** What the body of a job is given. */
 export interface JobControl {
   /** Do one task within the job's time; rejects when the job is cancelled or over its time. */
-  readonly run: (task: Task, progress?: (share: number) => void) => Promise<Answer>;
+  readonly run: (task: Task, progress?: Progress) => Promise<Answer>;
   readonly threads: number;
   /** `parts`: what is done of the points that are being computed, in points. */
   readonly report: (done: number, planned: number, parts?: number) => void;

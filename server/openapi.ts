@@ -3,6 +3,7 @@ import { createDocument } from 'zod-openapi';
 import type { ZodOpenApiOperationObject, ZodOpenApiPathsObject } from 'zod-openapi';
 import { CONTRIBUTIONS, designJsonSchema, VERSION } from '../engine/index.ts';
 import { diagnosisRequestSchema, fitRequestSchema } from './capture-input.ts';
+import { jigCapturesSchema } from './jig-input.ts';
 import type { Limits } from './limits.ts';
 import { studyRequestSchema } from './study-request.ts';
 
@@ -94,8 +95,10 @@ const jobSchema = z
     id: z.string(),
     kind: z.string(),
     state: z.enum(['queued', 'running', 'done', 'cancelled', 'failed']),
-    done: z.number().meta({ description: 'Points done.' }),
-    planned: z.number().meta({ description: 'Points planned; 0 until the plan is made.' }),
+    done: z.number().meta({ description: 'Points, iterations of a fit or faults of a diagnosis done.' }),
+    planned: z
+      .number()
+      .meta({ description: 'As many are planned (of a fit: at most); 0 until that is known.' }),
     share: z
       .number()
       .meta({ description: 'Share of the points that is done, with parts of those under way.' }),
@@ -117,6 +120,10 @@ const handbookSchema = z.looseObject({
   insideDiameter: quantity.meta({ example: '12 mil' }),
   height: quantity.meta({ example: '5 mil' }),
 });
+const jigSchema = handbookSchema
+  .omit({ peakOne: true, peakTime: true, switchTime: true })
+  .extend({ captures: jigCapturesSchema })
+  .meta({ description: 'A core on a jig: the rest is read off its captures.' });
 
 const json = (schema: z.ZodType | object) => ({
   content: { 'application/json': { schema: schema as z.ZodType } },
@@ -297,8 +304,8 @@ function paths(): ZodOpenApiPathsObject {
           ),
         },
       }),
-      post: operation('Cores', 'Model parameters from handbook values', {
-        requestBody: { required: true, ...json(handbookSchema) },
+      post: operation('Cores', 'Model parameters from handbook values, or from captures of a core on a jig', {
+        requestBody: { required: true, ...json(z.union([handbookSchema, jigSchema])) },
         responses: {
           '200': ok('Parameters and comparison, SI.', z.looseObject({})),
           '400': refusal('Not JSON.'),

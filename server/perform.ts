@@ -1,8 +1,10 @@
+import type { BenchProgress } from '../engine/index.ts';
 import {
   advise,
   channelJson,
   channelReport,
   evaluateJob,
+  fittedCoreJson,
   makeReport,
   planStudy,
   simulate,
@@ -15,21 +17,19 @@ import {
   windowJson,
 } from '../engine/index.ts';
 import { runDiagnosis, runFit } from './capture-input.ts';
-import type { Answer, Task } from './task.ts';
+import { runJig } from './jig-input.ts';
+import type { Answer, Progress, Task } from './task.ts';
 
 /**
  * Do a task here and now. The command line and the workers both come through here, so that their bytes agree.
  * @param progress told the share done of a long task, 0..1
  */
-export function perform(task: Task, cancelled: () => boolean, progress?: (share: number) => void): Answer {
+export function perform(task: Task, cancelled: () => boolean, progress?: Progress): Answer {
   return { body: new TextEncoder().encode(performText(task, cancelled, progress)) };
 }
 
-function performText(
-  task: Task,
-  cancelled: () => boolean,
-  progress: ((share: number) => void) | undefined,
-): string {
+function performText(task: Task, cancelled: () => boolean, progress: Progress | undefined): string {
+  const onProgress = ({ done, planned }: BenchProgress): void => progress?.(done / planned, planned);
   switch (task.kind) {
     case 'simulate': {
       const { contributions, estimateError } = task;
@@ -48,9 +48,13 @@ function performText(
     case 'channel':
       return channelJson(channelReport(task.design, { simulate, cancelled }));
     case 'fit':
-      return toJsonDocument(runFit(task.fit, cancelled));
+      return toJsonDocument(runFit(task.fit, { cancelled, onProgress }));
     case 'diagnose':
-      return toJsonDocument(runDiagnosis(task.diagnosis, cancelled));
+      return toJsonDocument(runDiagnosis(task.diagnosis, { cancelled, onProgress }));
+    case 'core': {
+      const { fitted, from } = runJig(task.jig);
+      return fittedCoreJson(fitted, from);
+    }
     case 'plan-study':
       return JSON.stringify(planStudy(task.request));
     case 'study-point':

@@ -1,5 +1,12 @@
 import type { Design, StudyPlan } from '../engine/index.ts';
-import { checkDesign, ADVICE_RUNS, CHANNEL_RUNS, predictCost, WINDOW_RUNS } from '../engine/index.ts';
+import {
+  checkDesign,
+  ADVICE_RUNS,
+  CHANNEL_RUNS,
+  FIT_ITERATIONS,
+  predictCost,
+  WINDOW_RUNS,
+} from '../engine/index.ts';
 import type { DiagnosisFrame, FitFrame } from './capture-input.ts';
 import type { Limits } from './limits.ts';
 import { RequestError } from './request-error.ts';
@@ -28,10 +35,10 @@ export function priceStudy(plan: StudyPlan, limit: number): void {
   refuseDear(plan.runs * predictCost(checkDesign(plan.design)).work, limit);
 }
 
-/** The price of a fit: a run for each capture, unknown and iteration. */
+/** The price of a fit: for each capture and iteration two runs an unknown, and one or two of the step. */
 export function priceFit(design: Design, frame: FitFrame, limits: Limits): void {
-  const { captures, unknowns, maxIterations = 50 } = frame;
-  priceRuns(design, captures.length * (unknowns.length + 2) * maxIterations, limits);
+  const { captures, unknowns, maxIterations = FIT_ITERATIONS } = frame;
+  priceRuns(design, captures.length * (2 * unknowns.length + 2) * maxIterations, limits);
 }
 
 /** The price of a diagnosis: every fault tried in several degrees on every capture. */

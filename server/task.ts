@@ -1,5 +1,6 @@
 import type { Design, PointJob, StudyRequest } from '../engine/index.ts';
 import type { DiagnosisInput, FitInput } from './capture-input.ts';
+import type { JigInput } from './jig-input.ts';
 
 /** How an answer is written. */
 type Format = 'json' | 'csv';
@@ -19,6 +20,7 @@ export type Task =
   | { readonly kind: 'channel'; readonly design: Design }
   | { readonly kind: 'fit'; readonly fit: FitInput }
   | { readonly kind: 'diagnose'; readonly diagnosis: DiagnosisInput }
+  | { readonly kind: 'core'; readonly jig: JigInput }
   | { readonly kind: 'plan-study'; readonly request: StudyRequest }
   | { readonly kind: 'study-point'; readonly job: PointJob };
 
@@ -39,7 +41,10 @@ export interface TaskFailure {
 /** What stands for all of a task where a worker tells how far it is. */
 export const WHOLE = 1e6;
 
-/** What main and worker share: [0] is set to 1 to cancel, [1] is what is done of the task, out of WHOLE. */
+/**
+ * What main and worker share: [0] is set to 1 to cancel, [1] is what is done of the task, out of WHOLE, [2] how many
+ * parts it has, 0 where it does not say.
+ */
 export interface WorkMessage {
   readonly task: Task;
   readonly control: SharedArrayBuffer;
@@ -49,12 +54,15 @@ export interface WorkMessage {
 
 export type WorkReply = { readonly answer: Answer } | { readonly failure: TaskFailure };
 
+/** What is done of a task, 0..1, and of how many parts it consists, where it says so. */
+export type Progress = (share: number, parts?: number) => void;
+
 export interface RunControl {
   readonly signal?: AbortSignal;
   /** ms. */
   readonly timeLimit?: number;
-  /** Told a few times a second how far a long task is, 0..1, when that has changed. */
-  readonly progress?: (share: number) => void;
+  /** Told a few times a second how far a long task is, 0..1, when that has changed, and of how many parts (0: not told). */
+  readonly progress?: Progress;
 }
 
 /** Something that does tasks: a pool of workers, or in a test a function. */

@@ -2,7 +2,16 @@ import { Piscina } from 'piscina';
 import { inPackage } from './package-root.ts';
 import { RequestError } from './request-error.ts';
 import { WHOLE } from './task.ts';
-import type { Answer, RunControl, Runner, Task, TaskFailure, WorkMessage, WorkReply } from './task.ts';
+import type {
+  Answer,
+  Progress,
+  RunControl,
+  Runner,
+  Task,
+  TaskFailure,
+  WorkMessage,
+  WorkReply,
+} from './task.ts';
 import {
   CANCELLED,
   CLOSING,
@@ -84,7 +93,7 @@ export function createWorkerPool(options: PoolOptions): Runner {
 
   const attempt = async (task: Task, { signal, progress, ...asked }: RunControl): Promise<Answer> => {
     const timeLimit = asked.timeLimit ?? options.timeLimit;
-    const control = new SharedArrayBuffer(8);
+    const control = new SharedArrayBuffer(12);
     const flag = new Int32Array(control);
     const kill = new AbortController();
     let overTime = false;
@@ -141,11 +150,11 @@ export function createWorkerPool(options: PoolOptions): Runner {
 /** ms between looks at how far a task is. */
 const LOOK = 200;
 
-function watchShare(flag: Int32Array, progress: (share: number) => void): NodeJS.Timeout {
+function watchShare(flag: Int32Array, progress: Progress): NodeJS.Timeout {
   let told = 0;
   return setInterval(() => {
     const share = Atomics.load(flag, 1) / WHOLE;
-    if (share !== told) progress((told = share));
+    if (share !== told) progress((told = share), Atomics.load(flag, 2));
   }, LOOK);
 }
 

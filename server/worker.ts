@@ -10,14 +10,17 @@ export default function work(message: WorkMessage): unknown {
   const deadline = Date.now() + message.timeLimit;
   const stopped = (): boolean => Atomics.load(flag, 0) === 1 || Date.now() > deadline;
   try {
-    const answer = perform(message.task, stopped, (share) =>
-      Atomics.store(flag, 1, Math.round(share * WHOLE)),
-    );
+    const answer = perform(message.task, stopped, (share, parts = 0) => {
+      Atomics.store(flag, 2, parts);
+      Atomics.store(flag, 1, Math.round(share * WHOLE));
+    });
     if (stopped()) {
       return { failure: stopFailure(Atomics.load(flag, 0) === 1, message.timeLimit) };
     }
     return moved({ answer }, answer.body.buffer);
   } catch (error) {
+    // Work that was stopped ends as it can; why is told by whoever stopped it.
+    if (stopped()) return { failure: stopFailure(Atomics.load(flag, 0) === 1, message.timeLimit) };
     const refusal = toRequestError(error);
     if (refusal === undefined) throw error;
     return { failure: { status: refusal.status, ...refusal.body } };

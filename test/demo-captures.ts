@@ -1,7 +1,18 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { randomNormal } from 'd3-random';
-import { checkDesign, simulate, type Json } from '../engine/index.ts';
+import {
+  checkDesign,
+  coreFromHandbook,
+  pulseDrive,
+  restState,
+  runCore,
+  simulate,
+  type CoreHandbook,
+  type Json,
+} from '../engine/index.ts';
+import { disturbTest, readFlat } from '../engine/core-answers.ts';
+import { disturbedState } from '../engine/core-single.ts';
 import { randomStream } from '../engine/numerics/random.ts';
 import { applyPatches } from '../engine/studies/json-patch.ts';
 import type { Patch } from '../engine/index.ts';
@@ -94,9 +105,65 @@ export function demoCaptureText({ design, about, planted, seed }: DemoCapture): 
   ].join('\n');
 }
 
-if (process.argv.includes('write-demo-captures'))
+/** The invented core that the captures of a jig are of. SI. */
+export const JIG_CORE: CoreHandbook = {
+  fullDrive: 0.74,
+  rise: 50e-9,
+  peakOne: 47e-3,
+  peakTime: 128e-9,
+  switchTime: 238e-9,
+  disturbedZero: 9e-3,
+  outsideDiameter: 508e-6,
+  insideDiameter: 304.8e-6,
+  height: 127e-6,
+};
+/** Where the drive's rise starts on the instrument's own time, s. */
+export const JIG_EDGE = 25e-9;
+const JIG_NOISE = 0.15e-3;
+/** Ten bits over 0.1 V. */
+const JIG_STEP = 0.1 / 1024;
+
+export const JIG_CAPTURES = [
+  { file: 'demo-jig-one.csv', about: 'an undisturbed ONE of one core on a jig, read with 740 mA', seed: 4 },
+  { file: 'demo-jig-zero.csv', about: 'a disturbed ZERO of one core on a jig, read with 740 mA', seed: 5 },
+] as const;
+
+export function jigCaptureText({ file, about, seed }: (typeof JIG_CAPTURES)[number]): string {
+  const { parameters } = coreFromHandbook(JIG_CORE);
+  const initial =
+    file === 'demo-jig-one.csv'
+      ? restState(parameters, 1)
+      : disturbedState(parameters, disturbTest(JIG_CORE)).zero;
+  const { rise } = JIG_CORE;
+  const width = rise + readFlat(JIG_CORE);
+  const read = { amplitude: -JIG_CORE.fullDrive, start: 0, width, rise, fall: rise };
+  const { time, emf } = runCore(parameters, pulseDrive([read], width), { step: 0.25e-9, initial });
+  const noise = randomNormal.source(randomStream(seed))(0, JIG_NOISE);
+  const rows = Array.from({ length: Math.floor((width + 70e-9) / 1e-9) }, (_, i) => {
+    const t = -70e-9 + i * 1e-9;
+    const at = Math.min(time.length - 1, Math.max(0, Math.round(t / 0.25e-9)));
+    const volts = (t < 0 ? 0 : -emf[at]!) + 0.4e-3 + noise();
+    const millivolts = Math.round(volts / JIG_STEP) * JIG_STEP * 1e3;
+    return `${((t + JIG_EDGE) * 1e9).toFixed(1)};${millivolts.toFixed(3)}`;
+  });
+  return [
+    `# Invented capture, computed and not measured: ${about}.`,
+    `# The drive rises for 50 ns from ${JIG_EDGE * 1e9} ns on; noise and steps of ten bits added.`,
+    'time [ns];sense wire [mV]',
+    ...rows,
+    '',
+  ].join('\n');
+}
+
+if (process.argv.includes('write-demo-captures')) {
+  for (const capture of JIG_CAPTURES)
+    writeFileSync(
+      fileURLToPath(new URL(`../fixtures/captures/${capture.file}`, import.meta.url)),
+      jigCaptureText(capture),
+    );
   for (const capture of DEMO_CAPTURES)
     writeFileSync(
       fileURLToPath(new URL(`../fixtures/captures/${capture.file}`, import.meta.url)),
       demoCaptureText(capture),
     );
+}

@@ -1,3 +1,4 @@
+import { formatQuantity } from '../format-quantity.ts';
 import { fitPolynomial } from '../numerics/polynomial-fit.ts';
 import { cutTrace } from './trace-tools.ts';
 import type { Trace } from './trace-tools.ts';
@@ -104,7 +105,7 @@ function zeroOf(capture: Trace, edge: DriveEdge): { level: number; sign: 1 | -1 
   const before = cutTrace(capture, -Infinity, edge.start - interval / 2);
   if (before.time.length < 5) {
     throw new MeasureError(
-      `The capture must have at least 5 samples before the drive's edge at ${edge.start} s; it has ${before.time.length}: begin it earlier.`,
+      `The capture must have at least 5 samples before the drive's edge at ${formatQuantity(edge.start, 's')}; it has ${before.time.length}: begin it earlier.`,
     );
   }
   const level = before.value.reduce((s, v) => s + v, 0) / before.value.length;

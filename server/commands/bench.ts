@@ -1,5 +1,7 @@
+import { SingleBar } from 'cli-progress';
+import type { Json } from '../../engine/index.ts';
 import { readQuantity, toJsonDocument } from '../../engine/index.ts';
-import type { CaptureFrame, CaptureInput } from '../capture-input.ts';
+import type { CaptureFrame, CaptureInput, WorkControl } from '../capture-input.ts';
 import {
   captureOptionsSchema,
   diagnosisRequestSchema,
@@ -10,19 +12,27 @@ import {
 import { LIMITS } from '../limits.ts';
 import { diagnosisCsv, diagnosisText } from '../print/diagnosis-text.ts';
 import { fitCsv, fitText } from '../print/fit-text.ts';
+import { shorten } from '../query.ts';
 import { RequestError } from '../request-error.ts';
 import { readFrame } from '../study-request.ts';
 import { readBytes, readJsonInput, writeOutput } from './files.ts';
 import { readPairs } from './pairs.ts';
+import { onePerCapture, perCapture } from './per-capture.ts';
 import type { OutputOptions } from './simulate.ts';
 import { wholeNumber } from './whole-number.ts';
 
 export interface BenchFlags extends OutputOptions {
   readonly unknown?: readonly string[];
+  readonly start?: readonly string[];
+  readonly bounds?: readonly string[];
+  readonly iterations?: string;
   readonly read?: readonly string[];
-  readonly trace?: string;
-  readonly observed?: string;
-  readonly probeGain?: string;
+  readonly set?: readonly string[];
+  readonly trace?: readonly string[];
+  readonly observed?: readonly string[];
+  readonly part?: readonly string[];
+  readonly polarity?: readonly string[];
+  readonly probeGain?: readonly string[];
   readonly save?: string;
   readonly strobeAt?: string;
 }
@@ -33,9 +43,17 @@ export async function fitCommand(
   paths: readonly string[],
   flags: BenchFlags,
 ): Promise<number> {
-  const request = { design: await readJsonInput(design, 'Design'), captures: readFrames(paths, flags) };
-  const frame = readFrame(fitRequestSchema, { ...request, unknowns: flags.unknown ?? [] }, subject);
-  const fit = runFit({ frame, captures: await withContents(paths, frame.captures) }, () => false);
+  const request = {
+    design: await readJsonInput(design, 'Design'),
+    captures: readFrames(paths, flags),
+    unknowns: flags.unknown ?? [],
+    ranges: readRangeFlags(flags),
+    maxIterations:
+      flags.iterations === undefined ? undefined : wholeNumber('--iterations', flags.iterations, 1, 500),
+  };
+  const frame = readFrame(fitRequestSchema, request, subject);
+  const captures = await withContents(paths, frame.captures);
+  const fit = withProgress('iterations at most', (control) => runFit({ frame, captures }, control));
   const write = { text: fitText, json: toJsonDocument, csv: fitCsv }[flags.format];
   await writeOutput(write(fit), flags.output);
   if (flags.save !== undefined) await writeOutput(`${JSON.stringify(fit.design, null, 2)}\n`, flags.save);
@@ -55,17 +73,87 @@ export async function diagnoseCommand(
     strobeAt,
   };
   const frame = readFrame(diagnosisRequestSchema, request, subject);
-  const found = runDiagnosis({ frame, captures: await withContents(paths, frame.captures) }, () => false);
+  const captures = await withContents(paths, frame.captures);
+  const found = withProgress('faults', (control) => runDiagnosis({ frame, captures }, control));
   const write = { text: diagnosisText, json: toJsonDocument, csv: diagnosisCsv }[flags.format];
   await writeOutput(write(found), flags.output);
   return 0;
 }
 
+/** Does the work with a bar on standard error where someone may be looking. */
+function withProgress<Result>(parts: string, work: (control: WorkControl) => Result): Result {
+  if (!process.stderr.isTTY) return work({});
+  const bar = new SingleBar({
+    stream: process.stderr,
+    format: `{bar} {value} of {total} ${parts}`,
+    clearOnComplete: true,
+  });
+  bar.start(1, 0);
+  try {
+    return work({
+      onProgress: ({ done, planned }) => {
+        bar.setTotal(planned);
+        bar.update(done);
+      },
+    });
+  } finally {
+    bar.stop();
+  }
+}
+
+const FLAGS: Readonly<Record<string, string>> = {
+  trace: '--trace',
+  observed: '--observed',
+  part: '--part',
+  polarity: '--polarity',
+  probeGain: '--probe-gain',
+  changes: '--set',
+};
+
 /** A place of a request in the words of the command line. */
 function subject(pointer: string): string {
   if (pointer.startsWith('/unknowns')) return '--unknown';
+  const [, first, second, third = ''] = pointer.split('/');
+  if (first === 'ranges') return second === undefined ? '--start or --bounds' : `The range of ${second}`;
+  if (first === 'captures' && third === 'options') return `--read ${pointer.split('/')[4] ?? ''}`.trim();
+  if (first === 'captures') return `${FLAGS[third] ?? 'Capture'} of capture ${Number(second) + 1}`;
   return pointer === '/design' ? 'Design' : pointer;
 }
+
+/** `--start NAME=VALUE` and `--bounds NAME=LOW..HIGH`, either end left out, as the request states them. */
+function readRangeFlags({ start, bounds }: BenchFlags): Record<string, Record<string, string>> {
+  const ranges: Record<string, Record<string, string>> = {};
+  const add = (name: string, part: string, text: string): void => {
+    if (text.trim() !== '') ranges[name] = { ...ranges[name], [part]: text.trim() };
+  };
+  for (const [name, text] of nameAndText('--start', start)) add(name, 'start', text);
+  for (const [name, text] of nameAndText('--bounds', bounds)) {
+    const ends = text.split('..');
+    if (ends.length !== 2) throw badRange(text);
+    add(name, 'low', ends[0]);
+    add(name, 'high', ends[1]);
+  }
+  return ranges;
+}
+
+function nameAndText(option: string, words: readonly string[] = []): [name: string, text: string][] {
+  return words.map((word) => {
+    const at = word.indexOf('=');
+    if (at > 0) return [word.slice(0, at).trim(), word.slice(at + 1)];
+    throw new RequestError(400, {
+      code: 'bad-option',
+      field: option,
+      message: `${option} must be name=value; received ${shorten(word)}: write for example ${option === '--start' ? '--start "coreFlux=3 nWb"' : '--bounds "coreFlux=2 nWb..4 nWb"'}.`,
+    });
+  });
+}
+
+const badRange = (text: string): RequestError =>
+  new RequestError(400, {
+    code: 'bad-option',
+    field: '--bounds',
+    message: `--bounds must give two ends with two points between them; received ${shorten(text)}: write for example --bounds "coreFlux=2 nWb..4 nWb", or leave one end out.`,
+  });
 
 function readTime(option: string, text: string): number {
   const reading = readQuantity(text, 's');
@@ -78,12 +166,37 @@ function readTime(option: string, text: string): number {
 }
 
 function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
-  const { observed, probeGain } = flags;
-  const options = readFrame(captureOptionsSchema, readPairs('--read', flags.read), (pointer) =>
-    `--read ${pointer.slice(1)}`.trim(),
-  );
-  const trace = flags.trace === undefined ? undefined : wholeNumber('--trace', flags.trace, 1, 64);
-  return paths.map((path) => ({ label: path.slice(-100), options, trace, observed, probeGain }));
+  const count = paths.length;
+  const one = (option: string, words: readonly string[] | undefined) => onePerCapture(option, words, count);
+  const read = perCapture('--read', flags.read, count);
+  const set = perCapture('--set', flags.set, count);
+  const trace = one('--trace', flags.trace);
+  const observed = one('--observed', flags.observed);
+  const part = one('--part', flags.part);
+  const polarity = one('--polarity', flags.polarity);
+  const probeGain = one('--probe-gain', flags.probeGain);
+  return paths.map((path, i) => ({
+    label: path.slice(-100),
+    options: readFrame(captureOptionsSchema, readPairs('--read', read[i]), (pointer) =>
+      `--read ${pointer.slice(1)}`.trim(),
+    ),
+    trace: trace[i] === undefined ? undefined : wholeNumber('--trace', trace[i], 1, 64),
+    observed: observed[i],
+    part: part[i],
+    polarity: polarity[i],
+    probeGain: probeGain[i],
+    changes: Object.entries(readPairs('--set', set[i])).map(readChange),
+  }));
+}
+
+/** A change of the design for one capture: its place as a JSON pointer. */
+function readChange([path, value]: [string, Json]): { path: string; value: Json } {
+  if (path.startsWith('/')) return { path, value };
+  throw new RequestError(400, {
+    code: 'bad-option',
+    field: '--set',
+    message: `--set must name a field of the design by its pointer; received ${shorten(path)}: write for example --set 2:/selected/bit=0.`,
+  });
 }
 
 async function withContents(

@@ -1,17 +1,146 @@
-import { checkHandbook, coreCsv, coreJson, coreReport } from '../../engine/index.ts';
-import { coreText } from '../print/core-text.ts';
-import { readJsonInput, writeOutput } from './files.ts';
+import { readFile } from 'node:fs/promises';
+import type { HandbookSource, Json, OwnCore } from '../../engine/index.ts';
+import {
+  checkHandbook,
+  coreCsv,
+  coreJson,
+  coreReport,
+  fittedCoreJson,
+  readCores,
+  withCore,
+  writeCores,
+} from '../../engine/index.ts';
+import { captureOptionsSchema } from '../capture-input.ts';
+import { jigCapturesSchema, runJig } from '../jig-input.ts';
+import { LIMITS } from '../limits.ts';
+import { coreText, fittedCoreText } from '../print/core-text.ts';
+import { shorten } from '../query.ts';
+import { RequestError } from '../request-error.ts';
+import { readFrame } from '../study-request.ts';
+import { readBytes, readJsonInput, writeOutput } from './files.ts';
+import { readPairs } from './pairs.ts';
+import { onePerCapture, perCapture } from './per-capture.ts';
 import type { OutputOptions } from './simulate.ts';
+import { wholeNumber } from './whole-number.ts';
 
-/** `core`: model parameters from the handbook or bench values of one core. */
-export async function coreCommand(path: string, options: OutputOptions): Promise<number> {
-  const { handbook, from } = checkHandbook(await readJsonInput(path, 'Handbook'));
+export interface CoreFlags extends OutputOptions {
+  readonly one?: string;
+  readonly zero?: string;
+  readonly edge?: readonly string[];
+  readonly gain?: string;
+  readonly read?: readonly string[];
+  readonly trace?: readonly string[];
+  readonly save?: string;
+  readonly keep?: string;
+}
+
+/** `core`: model parameters from the handbook or bench values of one core, or from captures of it on a jig. */
+export async function coreCommand(path: string, flags: CoreFlags): Promise<number> {
+  const file = await readJsonInput(path, 'Handbook');
+  return flags.one === undefined ? fromValues(file, flags) : fromCaptures(file, flags.one, flags);
+}
+
+async function fromValues(file: unknown, flags: CoreFlags): Promise<number> {
+  const idle = (['zero', 'edge', 'gain', 'read', 'trace'] as const).find((name) => flags[name] !== undefined);
+  if (idle !== undefined) {
+    throw new RequestError(400, {
+      code: 'bad-option',
+      field: `--${idle}`,
+      message: `--${idle} is about captures of the core, and --one names none: give --one CAPTURE.csv too, or leave it out.`,
+    });
+  }
+  const { handbook, from } = checkHandbook(file);
   const report = coreReport(handbook);
   const write = {
     text: () => coreText(report, from),
     json: () => coreJson(report, from),
     csv: () => coreCsv(report),
-  }[options.format];
-  await writeOutput(write(), options.output);
+  }[flags.format];
+  await writeOutput(write(), flags.output);
+  await keepEntry(file as Json, from, flags);
   return 0;
+}
+
+async function fromCaptures(values: unknown, one: string, flags: CoreFlags): Promise<number> {
+  const captures = flags.zero === undefined ? 1 : 2;
+  const read = perCapture('--read', flags.read, captures);
+  const trace = onePerCapture('--trace', flags.trace, captures);
+  const edge = onePerCapture('--edge', flags.edge, captures);
+  const part = (i: number): object => {
+    if (edge[i] === undefined) throw noEdge(i);
+    return {
+      start: edge[i],
+      trace: trace[i] === undefined ? undefined : wholeNumber('--trace', trace[i], 1, 64),
+      options: readFrame(captureOptionsSchema, readPairs('--read', read[i]), (pointer) =>
+        `--read ${pointer.slice(1)}`.trim(),
+      ),
+    };
+  };
+  const frame = readFrame(
+    jigCapturesSchema,
+    {
+      one: part(0),
+      ...(captures === 2 ? { disturbedZero: part(1) } : {}),
+      gain: flags.gain === undefined ? undefined : plainNumber(flags.gain),
+    },
+    (pointer) => (pointer === '/gain' ? '--gain' : pointer),
+  );
+  const contents = await Promise.all(
+    [one, ...(flags.zero === undefined ? [] : [flags.zero])].map((name) =>
+      readBytes(name, 'Capture', LIMITS.captureBytes),
+    ),
+  );
+  const { fitted, from } = runJig({ values, frame, one: contents[0], disturbedZero: contents[1] });
+  const write = {
+    text: () => fittedCoreText(fitted, from),
+    json: () => fittedCoreJson(fitted, from),
+    csv: () => coreCsv(fitted.report),
+  }[flags.format];
+  await writeOutput(write(), flags.output);
+  await keepEntry(fitted.entry, from, flags);
+  return 0;
+}
+
+function plainNumber(text: string): number {
+  const value = text.trim() === '' ? NaN : Number(text);
+  if (Number.isFinite(value)) return value;
+  throw new RequestError(400, {
+    code: 'bad-option',
+    field: '--gain',
+    message: `--gain must be a plain number; received ${shorten(text)}: write for example --gain 10.`,
+  });
+}
+
+const noEdge = (capture: number): RequestError =>
+  new RequestError(400, {
+    code: 'bad-option',
+    field: '--edge',
+    message: `--edge must say where the drive's rise starts on the own time of capture ${capture + 1}, and is missing: write for example --edge "${capture + 1}:0 ns".`,
+  });
+
+/** --save writes the handbook file alone; --keep puts it into a list, in the place of one of the same name. */
+async function keepEntry(entry: Json, from: HandbookSource, { save, keep }: CoreFlags): Promise<void> {
+  if (save !== undefined) await writeOutput(`${JSON.stringify(entry, null, 2)}\n`, save);
+  if (keep === undefined) return;
+  const cores = await readList(keep);
+  const name = from.name.trim() === '' ? 'core without a name' : from.name;
+  await writeOutput(writeCores(withCore(cores, { name, handbook: entry as OwnCore['handbook'] })), keep);
+}
+
+/** The cores of a list; none where there is no such file yet. */
+async function readList(path: string): Promise<readonly OwnCore[]> {
+  const text = await readFile(path, 'utf8').catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'ENOENT') return undefined;
+    throw new RequestError(400, {
+      code: 'cannot-read',
+      message: `List ${path} cannot be read (${error.code}) and is left as it was: give another --keep.`,
+    });
+  });
+  if (text === undefined) return [];
+  const cores = readCores(text);
+  if (cores !== undefined) return cores;
+  throw new RequestError(422, {
+    code: 'no-list',
+    message: `List ${path} must be a list of cores that was saved here and is not; it is left as it was: give another --keep.`,
+  });
 }

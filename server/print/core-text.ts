@@ -1,4 +1,4 @@
-import type { CoreParameters, CoreReport, HandbookSource, Unit } from '../../engine/index.ts';
+import type { CoreParameters, CoreReport, FittedCore, HandbookSource, Unit } from '../../engine/index.ts';
 import { formatQuantity } from '../../engine/index.ts';
 import { textTable } from './table.ts';
 
@@ -36,4 +36,21 @@ export function coreText(report: CoreReport, from: HandbookSource): string {
       ? 'Nothing had to be assumed.\n'
       : `Assumed\n${notes.map((note) => `  ${note}\n`).join('')}`,
   ].join('\n');
+}
+
+const MEASURED_WORDS: readonly (readonly [keyof FittedCore['measured'], string, Unit])[] = [
+  ['peakOne', 'peak of an undisturbed ONE (uV1)', 'V'],
+  ['peakTime', 'start of the rise to the peak (t_p)', 's'],
+  ['switchTime', 'start of the rise to a tenth of the peak on the fall (t_s)', 's'],
+  ['disturbedZero', 'disturbed ZERO at the end of the rise (dVz)', 'V'],
+];
+
+/** A core read off captures: first what was read, each with its standard error, then as any other core. */
+export function fittedCoreText({ measured, report }: FittedCore, from: HandbookSource): string {
+  const rows = MEASURED_WORDS.flatMap(([key, words, unit]) => {
+    const read = measured[key];
+    if (read === undefined) return [];
+    return [[words, formatQuantity(read.value, unit, 4), formatQuantity(read.error, unit, 2)]];
+  });
+  return `Read off the captures\n${textTable([['', 'value', 'standard error'], ...rows])}\n${coreText(report, from)}`;
 }

@@ -1,26 +1,26 @@
 import type { FitResult, Unit } from '../../engine/index.ts';
-import { formatQuantity } from '../../engine/index.ts';
+import { formatQuantity, misfitWords } from '../../engine/index.ts';
 import { csvLine } from './csv-line.ts';
 import { textTable } from './table.ts';
 
 /** A fit for a reader: how it ended, the unknowns with their intervals, how each capture lies on the prediction. */
 export function fitText(fit: FitResult): string {
   const unit = (value: number, name: string): string => formatQuantity(value, name as Unit, 4);
-  const rows = fit.unknowns.map(({ meaning, unit: name, start, value, interval, atBound }) => [
+  const rows = fit.unknowns.map(({ meaning, unit: name, start, value, interval, bounds, atBound }) => [
     meaning,
     unit(start, name),
     unit(value, name),
     atBound === undefined
       ? `${unit(interval.low, name)} to ${unit(interval.high, name)}`
-      : `held at its ${atBound} bound`,
+      : `held at its ${atBound} bound, ${unit(atBound === 'lower' ? bounds.low : bounds.high, name)}`,
   ]);
-  const captures = fit.captures.map(({ label, lineUp }) => {
+  const captures = fit.captures.map(({ label, lineUp, comparison }) => {
     const gain = `gain ${formatQuantity(lineUp.gain, '1', 4)}, offset ${formatQuantity(lineUp.offset, 'V')}`;
-    return `${label}: the start of read lies at ${formatQuantity(lineUp.delay, 's', 4)}, ${gain}.\n`;
+    return `${label}: the start of read lies at ${formatQuantity(lineUp.delay, 's', 4)}, ${gain}. ${misfitWords(comparison)}\n`;
   });
   return [
     fit.statements.map((statement) => `${statement}\n`).join(''),
-    textTable([['', 'start', 'fitted', '95 % interval'], ...rows], ''),
+    ...(rows.length === 0 ? [] : [textTable([['', 'start', 'fitted', '95 % interval'], ...rows], '')]),
     ...(fit.undetermined.length === 0 ? [] : [fit.undetermined.map((sentence) => `${sentence}\n`).join('')]),
     captures.join(''),
   ].join('\n');
@@ -30,11 +30,13 @@ export function fitText(fit: FitResult): string {
 export function fitCsv(fit: FitResult): string {
   const cell = (value: number): string => (Number.isFinite(value) ? String(value) : '');
   return [
-    ['name', 'unit', 'start', 'value', 'standardError', 'low95', 'high95', 'atBound'],
-    ...fit.unknowns.map(({ name, unit, start, value, standardError, interval, atBound }) => [
+    ['name', 'unit', 'start', 'lowest', 'highest', 'value', 'standardError', 'low95', 'high95', 'atBound'],
+    ...fit.unknowns.map(({ name, unit, start, bounds, value, standardError, interval, atBound }) => [
       name,
       unit,
       cell(start),
+      cell(bounds.low),
+      cell(bounds.high),
       cell(value),
       cell(standardError),
       cell(interval.low),

@@ -1,4 +1,4 @@
-import type { CaptureFrame, CaptureInput } from '../capture-input.ts';
+import type { CaptureFrame, CaptureInput, TraceFrame } from '../capture-input.ts';
 import type { Context } from '../context.ts';
 import { RequestError } from '../request-error.ts';
 
@@ -9,20 +9,22 @@ export async function withContents(
 ): Promise<CaptureInput[]> {
   const inputs: CaptureInput[] = [];
   for (const [i, frame] of frames.entries())
-    inputs.push({ frame, content: await contentOf(context, frame, i) });
+    inputs.push({ frame, content: await contentOf(context, frame, `/captures/${i}`, `Capture ${i + 1}`) });
   return inputs;
 }
 
-async function contentOf(
+/** The text of one capture; `field` and `what` name it in a refusal. */
+export async function contentOf(
   context: Context,
-  { text, saved }: CaptureFrame,
-  i: number,
+  { text, saved }: TraceFrame,
+  field: string,
+  what: string,
 ): Promise<string | Uint8Array> {
   if (text !== undefined && saved === undefined) return text;
   if (saved !== undefined && text === undefined) return (await context.captures.read(saved)).content;
   throw new RequestError(422, {
     code: 'value',
-    field: `/captures/${i}`,
-    message: `Capture ${i + 1} must have either text or saved (the name of a kept capture): give one of the two.`,
+    field,
+    message: `${what} must have either text or saved (the name of a kept capture): give one of the two.`,
   });
 }

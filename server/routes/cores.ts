@@ -1,11 +1,17 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Router } from 'express';
+import { z } from 'zod';
 import { checkHandbook, CORE_PRESETS, coreJson, coreReport } from '../../engine/index.ts';
 import type { Context } from '../context.ts';
 import { refuseMethod } from '../error-handler.ts';
+import type { JigInput } from '../jig-input.ts';
+import { jigCapturesSchema } from '../jig-input.ts';
 import { inPackage } from '../package-root.ts';
 import { readJson } from '../read-body.ts';
+import { readFrame } from '../study-request.ts';
+import { contentOf } from './capture-content.ts';
+import { answerTask } from './run-single.ts';
 
 /** The cores to start from, and model parameters from handbook values. */
 export function cores(context: Context): Router {
@@ -17,12 +23,30 @@ export function cores(context: Context): Router {
   router
     .route('/')
     .get((_request, response) => void response.json(list))
-    .post(...readJson(context.limits.jsonBytes), (request, response) => {
-      const { handbook, from } = checkHandbook(request.body);
+    .post(...readJson(context.limits.jsonBytes), async (request, response) => {
+      const body: unknown = request.body;
+      if (typeof body === 'object' && body !== null && 'captures' in body)
+        return answerTask(context, response, { kind: 'core', jig: await readJig(context, body) });
+      const { handbook, from } = checkHandbook(body);
       response.type('application/json').send(coreJson(coreReport(handbook), from));
     })
     .all(refuseMethod('GET', 'POST'));
   return router;
+}
+
+/** Handbook fields with captures in the place of what is read off them. */
+async function readJig(context: Context, body: object): Promise<JigInput> {
+  const { captures, ...values } = body as { readonly captures: unknown };
+  const { captures: frame } = readFrame(z.strictObject({ captures: jigCapturesSchema }), { captures });
+  const { one, disturbedZero } = frame;
+  return {
+    values,
+    frame,
+    one: await contentOf(context, one, '/captures/one', 'The capture of a ONE'),
+    disturbedZero:
+      disturbedZero &&
+      (await contentOf(context, disturbedZero, '/captures/disturbedZero', 'The capture of a disturbed ZERO')),
+  };
 }
 
 /** Handbook files as they are, each value with its source and grade. */

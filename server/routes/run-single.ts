@@ -7,9 +7,9 @@ import type { Task } from '../task.ts';
 export async function answerTask(
   context: Context,
   response: Response,
-  task: Task & { kind: 'simulate' | 'window' | 'report' | 'channel' },
+  task: Task & { kind: 'simulate' | 'window' | 'report' | 'channel' | 'core' },
 ): Promise<void> {
-  priceDesign(task.design, priceKind(task), context.limits);
+  if (task.kind !== 'core') priceDesign(task.design, priceKind(task), context.limits);
   const gone = new AbortController();
   response.on('close', () => gone.abort());
   const answer = await context.singles.run(task, {
@@ -26,8 +26,8 @@ function priceKind(task: Task): 'simulate' | 'window' | 'advice' | 'channel' {
   return task.kind === 'window' && task.advice ? 'advice' : 'window';
 }
 
-function typeOf(task: Task & { kind: 'simulate' | 'window' | 'report' | 'channel' }): string {
-  if (task.kind === 'channel') return 'application/json';
+function typeOf(task: Task & { kind: 'simulate' | 'window' | 'report' | 'channel' | 'core' }): string {
+  if (task.kind === 'channel' || task.kind === 'core') return 'application/json';
   if (task.kind === 'report') return 'text/html';
   return task.format === 'csv' ? 'text/csv' : 'application/json';
 }

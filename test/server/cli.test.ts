@@ -6,6 +6,7 @@ import { ensureBuild, ROOT } from './ensure-build.ts';
 import { runCli } from './run-cli.ts';
 
 const DEMO = join(ROOT, 'fixtures/designs/minimal.json');
+const JIG = join(ROOT, 'fixtures/cores/jig-core-invented.json');
 const CAPTURE = join(ROOT, 'fixtures/captures/demo-one.csv');
 let folder: string;
 beforeAll(async () => {
@@ -216,7 +217,51 @@ describe('what is refused exits with 2 and one sentence on standard error, witho
       ['window', DEMO, '--advice', '--format', 'csv'],
       /^--advice goes with --format text or json; received csv/,
     ],
-    ['a fit of nothing', ['fit', DEMO, CAPTURE], /^--unknown must be a list of at least 1 entries/],
+    [
+      'a bound without its unit',
+      ['fit', DEMO, CAPTURE, '--unknown', 'coreFlux', '--bounds', 'coreFlux=2..3 nWb'],
+      /^The lower bound of coreFlux must be a quantity in Wb, but is "2", a bare number without a unit/,
+    ],
+    [
+      'bounds with one end and no points',
+      ['fit', DEMO, CAPTURE, '--unknown', 'coreFlux', '--bounds', 'coreFlux=2 nWb'],
+      /^--bounds must give two ends with two points between them; received "2 nWb"/,
+    ],
+    [
+      'a range of nothing that is there',
+      ['fit', DEMO, CAPTURE, '--unknown', 'coreFlux', '--start', 'luck=1'],
+      /^--start or --bounds must hold known fields only; received "luck"/,
+    ],
+    [
+      'a capture that was not given',
+      ['fit', DEMO, CAPTURE, '--set', '2:/selected/bit=0'],
+      /^--set must name a capture from 1 to 1 before the colon; received 2/,
+    ],
+    [
+      'a change that is no pointer',
+      ['fit', DEMO, CAPTURE, '--set', 'bit=0'],
+      /^--set must name a field of the design by its pointer; received "bit"/,
+    ],
+    [
+      'a probe where there is none',
+      ['fit', DEMO, CAPTURE, '--observed', '1:roof'],
+      /^--observed of capture 1 must be one of sense, amplifier; received "roof"/,
+    ],
+    [
+      'a core on a jig without its edge',
+      ['core', JIG, '--one', CAPTURE],
+      /^--edge must say where the drive's rise starts on the own time of capture 1, and is missing/,
+    ],
+    [
+      'an edge of no capture',
+      ['core', JIG, '--edge', '0 ns'],
+      /^--edge is about captures of the core, and --one names none/,
+    ],
+    [
+      'a handbook that gives what is read off the capture',
+      ['core', JIG, '--one', CAPTURE, '--edge', '0 ns'],
+      /^peakOne is read off the capture, but is given as well: leave it out/,
+    ],
     [
       'a fit of something that is not there',
       ['fit', DEMO, CAPTURE, '--unknown', 'luck'],

@@ -1,6 +1,19 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { checkDesign, simulate, strobeWindow, type Comparison, type FitResult } from '../../engine/index.ts';
+import {
+  changeWords,
+  misfitWords,
+  readCores,
+  withCore,
+  withoutCore,
+  writeCores,
+  type OwnCore,
+  checkDesign,
+  simulate,
+  strobeWindow,
+  type Comparison,
+  type FitResult,
+} from '../../engine/index.ts';
 import { changesFor, toFitCapture, type BenchCapture } from '../../web/bench/bench-capture.ts';
 import { BENCH_JOBS } from '../../web/bench/bench-jobs.ts';
 import {
@@ -10,15 +23,8 @@ import {
   MOST_ON_BENCH,
   removeCapture,
 } from '../../web/bench/bench-state.ts';
-import { changeWords, misfitWords, unknownWords, withUnknownWords } from '../../web/bench/bench-words.ts';
-import {
-  createCoreStore,
-  readCores,
-  withCore,
-  withoutCore,
-  writeCores,
-  type OwnCore,
-} from '../../web/bench/core-list.ts';
+import { unknownWords, withUnknownWords } from '../../web/bench/bench-words.ts';
+import { createCoreStore } from '../../web/bench/core-store.ts';
 import { fitStatus } from '../../web/bench/fit-result.ts';
 import { fitFile } from '../../web/bench/fit-panel.ts';
 import { INVENTED_CORE } from '../../web/bench/jig-fields.ts';
@@ -326,6 +332,11 @@ describe('my cores', () => {
     expect(cores.map(({ name }) => name)).toEqual(['a', 'b']);
     expect(readCores(writeCores(cores))).toEqual(cores);
     expect(withoutCore(cores, 'a').map(({ name }) => name)).toEqual(['b']);
+  });
+
+  it('take in one handbook file, such as the command line writes of a core on a jig', () => {
+    const file = JSON.stringify({ name: 'jig 3', ...INVENTED_CORE });
+    expect(readCores(file)).toEqual([{ name: 'jig 3', handbook: JSON.parse(file) }]);
   });
 
   it('refuse a file that is no list of cores', () => {

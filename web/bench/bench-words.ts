@@ -1,42 +1,8 @@
-import type { Comparison, Contribution, MisfitCause } from '../../engine/index.ts';
-import { formatQuantity } from '../../engine/index.ts';
-
-const CAUSE_WORDS: Readonly<Record<Contribution, string>> = {
-  directCoupling: 'direct coupling',
-  halfSelectedReversible: 'half-selected cores, elastic part',
-  halfSelectedIrreversible: 'half-selected cores, switching part',
-  selectedCore: 'selected core',
-  inhibit: 'inhibit',
-};
-
-export const causeWords = ({ cause }: MisfitCause): string =>
-  cause === 'later' ? 'all of it, shifted in time' : CAUSE_WORDS[cause];
-
-/** "a tenth more" as it is counted: +10 %, or a shift with its direction. */
-export function changeWords({ cause, change }: MisfitCause): string {
-  if (cause === 'later')
-    return `${formatQuantity(Math.abs(change), 's', 2)} ${change < 0 ? 'earlier' : 'later'}`;
-  const percent = Number((Math.abs(change) * 100).toPrecision(2));
-  return `${percent} % ${change < 0 ? 'less' : 'more'}`;
-}
-
-/** Least share of the difference that one cause must explain to be worth naming. */
-const WORTH = 0.2;
+import type { Comparison, MisfitCause } from '../../engine/index.ts';
 
 /** Causes that would remove at least half a per cent; a change of what is hardly there says nothing. */
 export const worthTelling = ({ misfitLooksLike }: Comparison): readonly MisfitCause[] =>
   misfitLooksLike.filter(({ share }) => share >= 0.005);
-
-/** What the misfit looks like, in one sentence. */
-export function misfitWords({ verdict, misfitLooksLike }: Comparison): string {
-  if (verdict === 'noise alone') return 'Nothing is left for a cause to explain.';
-  const [best] = misfitLooksLike;
-  if (!best || best.share < WORTH) return 'What is left looks like none of the causes alone.';
-  const more = `${changeWords(best)} of it would remove ${Math.round(best.share * 100)} % of the difference`;
-  return best.cause === 'later'
-    ? `What is left looks most like a shift in time: ${changeWords(best)} would remove ${Math.round(best.share * 100)} % of the difference.`
-    : `What is left looks most like ${causeWords(best)}: ${more}.`;
-}
 
 /** Names of unknowns as words: coreFlux -> core flux, terminationA -> termination A. */
 export const unknownWords = (name: string): string =>

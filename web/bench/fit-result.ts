@@ -2,8 +2,6 @@ import { formatQuantity, type FitResult, type Unit } from '../../engine/index.ts
 import { h } from '../dom.ts';
 import { unknownWords, withUnknownWords } from './bench-words.ts';
 
-const BOUND = { lower: 'held at its lower bound', upper: 'held at its upper bound' } as const;
-
 /** What a fit found, with what stands behind each number. */
 export function fitResultNodes(fit: FitResult, samples: number): HTMLElement[] {
   const names = fit.unknowns.map(({ name }) => name);
@@ -65,7 +63,7 @@ function valuesTable({ unknowns, captures }: FitResult, samples: number): HTMLEl
     h(
       'tbody',
       {},
-      ...unknowns.map(({ name, unit, start, value, interval, atBound }) => {
+      ...unknowns.map(({ name, unit, start, value, bounds, interval, atBound }) => {
         const said = (v: number): string => formatQuantity(v, unit as Unit, 4);
         const known = Number.isFinite(interval.low) && Number.isFinite(interval.high);
         return h(
@@ -79,7 +77,13 @@ function valuesTable({ unknowns, captures }: FitResult, samples: number): HTMLEl
             {},
             known ? `${said(interval.low)} to ${said(interval.high)}` : atBound ? 'none' : 'not told',
           ),
-          h('td', {}, atBound ? BOUND[atBound] : ''),
+          h(
+            'td',
+            {},
+            atBound
+              ? `held at its ${atBound} bound, ${said(atBound === 'lower' ? bounds.low : bounds.high)}`
+              : '',
+          ),
         );
       }),
     ),

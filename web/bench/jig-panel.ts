@@ -1,10 +1,18 @@
-import { checkHandbook, type CoreReport } from '../../engine/index.ts';
+import {
+  checkHandbook,
+  readCores,
+  withCore,
+  withoutCore,
+  writeCores,
+  type CoreReport,
+  type OwnCore,
+} from '../../engine/index.ts';
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
 import type { RawDesign } from '../pointer.ts';
 import { saveFile } from '../sharing/save.ts';
 import { createLane } from './bench-client.ts';
-import { createCoreStore, readCores, withCore, withoutCore, writeCores, type OwnCore } from './core-list.ts';
+import { createCoreStore } from './core-store.ts';
 import { createJigFields, INVENTED_CORE } from './jig-fields.ts';
 import { jigChart, jigResultNodes } from './jig-result.ts';
 import { textSize } from './text-size.ts';

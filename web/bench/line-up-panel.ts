@@ -1,4 +1,12 @@
-import { checkDesign, formatQuantity, rivalWords, type Design } from '../../engine/index.ts';
+import {
+  causeWords,
+  changeWords,
+  checkDesign,
+  formatQuantity,
+  misfitWords,
+  rivalWords,
+  type Design,
+} from '../../engine/index.ts';
 import { panSpan, zoomSpan, type TimeSpan } from '../chart/spaces.ts';
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
@@ -9,7 +17,7 @@ import type { BenchCapture } from './bench-capture.ts';
 import { createLane } from './bench-client.ts';
 import type { Laid } from './bench-messages.ts';
 import { chosenCapture, type BenchState } from './bench-state.ts';
-import { causeWords, changeWords, misfitWords, percent, worthTelling } from './bench-words.ts';
+import { percent, worthTelling } from './bench-words.ts';
 import { comparisonCharts } from './comparison-charts.ts';
 import { createConditions } from './conditions.ts';
 import type { MeasuredTrace } from './measured-trace.ts';
