@@ -96,7 +96,8 @@ function dutyText({ points, worst }: ChannelReport['recovery']['duty']): string 
 }
 
 function wordText({ words }: ChannelReport): string {
-  if (words.fixed) return 'Words\n  Current sources within their compliance: the other bits of the word do not matter.\n';
+  if (words.fixed)
+    return 'Words\n  Current sources within their compliance: the other bits of the word do not matter.\n';
   const rows = words.ones.map((n, i) => [
     String(n),
     volt(words.one[i]),

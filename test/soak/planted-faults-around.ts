@@ -96,7 +96,7 @@ export const FAULTS_AROUND: readonly PlantedFault[] = [
   {
     name: 'price: the history costs nothing',
     file: 'engine/cost.ts',
-    from: 'steps * (design.programme.length + before)',
+    from: 'steps * (cycles + before)',
     to: 'steps * (1 + before)',
     tests: ['server/price.test.ts'],
   },
