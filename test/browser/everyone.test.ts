@@ -152,7 +152,7 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
       'rgb(255, 255, 255)',
     );
     const text = await page.evaluate(() => document.body.innerText);
-    expect(text).toContain('readAmplitude');
+    expect(text).toContain('drive x read amplitude');
     expect(text).toMatch(/threshold known to ±/);
     expect(text).toMatch(/Seed \d+/);
     const pdf = (await page.pdf({ format: 'A4', preferCSSPageSize: true })).toString('latin1');

@@ -163,6 +163,30 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     await page.context().close();
   });
 
+  it('prints the guided sequence as a hand-out: questions first, then every answer with its picture', async () => {
+    const { page } = await openPage(browser, server.url);
+    await page.getByRole('button', { name: 'Learn', exact: true }).click();
+    await page.locator('.step').last().waitFor();
+    await page.evaluate(() => {
+      window.print = () => undefined;
+    });
+    await page.getByRole('button', { name: 'Print as a hand-out' }).click();
+    await page.emulateMedia({ media: 'print' });
+    const solutions = await page.locator('.solution').all();
+    expect(solutions).toHaveLength(10);
+    for (const solution of solutions) {
+      expect(await solution.locator('svg.chart path.stroke').count()).toBeGreaterThan(0);
+      expect(await solution.locator('p > strong').innerText()).toMatch(/\w/);
+      expect(await solution.locator('dd').count()).toBeGreaterThan(1);
+    }
+    expect(await page.locator('.step-answer:visible').count()).toBe(0);
+    const pdf = (await page.pdf({ format: 'A4', preferCSSPageSize: true })).toString('latin1');
+    const pages = pdf.match(/\/Type\s*\/Page\b/g)!.length;
+    expect(pages).toBeGreaterThan(3);
+    expect(pages).toBeLessThan(8);
+    await page.context().close();
+  });
+
   it('computes every step of the guided sequence and tells right from wrong', async () => {
     const { page } = await openPage(browser, server.url);
     await page.getByRole('button', { name: 'Learn', exact: true }).click();

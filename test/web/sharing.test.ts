@@ -116,7 +116,7 @@ const ANSWERS: Readonly<Record<string, number>> = {
   loop: 2,
   'half-select': 1,
   'write-back': 1,
-  drivers: 0,
+  drivers: 2,
   hears: 1,
   drown: 2,
   cancel: 1,

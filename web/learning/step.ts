@@ -1,3 +1,4 @@
+import type { CoreParameters } from '../../engine/index.ts';
 import type { RawDesign } from '../pointer.ts';
 
 /** One number of a step's answer, computed live. */
@@ -12,10 +13,25 @@ export interface StepResult {
   readonly traces: readonly StepTrace[];
   readonly quantity: { readonly symbol: string; readonly unit: string };
   readonly answers: readonly Answer[];
+  /** The way of the core over its own loop, where that is what the step is about. */
+  readonly loop?: StepLoop;
+  /** Where the latch looks, s, at which threshold, V, and the window around it. */
+  readonly place?: {
+    readonly strobe: number;
+    readonly threshold: number;
+    readonly strobeZones: readonly { readonly from: number; readonly to: number }[];
+  };
   /** Which of the step's choices the numbers bear out. */
   readonly right: number;
   /** s shown. */
   readonly span: readonly [number, number];
+}
+
+/** Ampere-turns (A) and stored flux (Wb) along the cycle. */
+export interface StepLoop {
+  readonly core: CoreParameters;
+  readonly drive: Float64Array;
+  readonly state: Float64Array;
 }
 
 export interface StepTrace {

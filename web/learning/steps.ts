@@ -1,5 +1,8 @@
 import {
+  atTemperature,
   checkDesign,
+  driversWithInhibit,
+  driversWithoutInhibit,
   formatQuantity,
   runEnsemble,
   simulate,
@@ -8,7 +11,7 @@ import {
   type Simulation,
 } from '../../engine/index.ts';
 import { withValueAt, type RawDesign } from '../pointer.ts';
-import type { Step, StepTrace } from './step.ts';
+import type { Step, StepLoop, StepTrace } from './step.ts';
 
 /** A board of sixteen cores; every step changes one thing about it. Invented. */
 const board: RawDesign = {
@@ -56,6 +59,10 @@ function trace(run: Simulation, values: Float64Array, style: StepTrace['style'],
   return { label, style, time: run.time, values };
 }
 
+function loopOf({ design, selected: { drive, state } }: Simulation): StepLoop {
+  return { core: atTemperature(design.core.parameters, design.temperature), drive, state };
+}
+
 const readSpan = (run: Simulation): readonly [number, number] => [0, run.design.cycle.readWidth * 1.3];
 const u = { symbol: 'u', unit: 'V' };
 
@@ -76,6 +83,7 @@ const coreLoop: Step = {
       quantity: { symbol: 'φ', unit: 'Wb' },
       span: readSpan(run),
       right: turned < 0.5 ? 0 : turned < 1.5 ? 1 : 2,
+      loop: loopOf(run),
       answers: [
         { name: 'Flux before the read', value: weber(state[0]!) },
         { name: 'Flux after it', value: weber(end) },
@@ -109,6 +117,7 @@ const halfSelect: Step = {
       quantity: { symbol: 'φ', unit: 'Wb' },
       span: readSpan(run),
       right: lost > 1.5 ? 2 : lost > 0.5 ? 0 : 1,
+      loop: loopOf(run),
       answers: [
         { name: 'Flux before', value: weber(state[0]!) },
         { name: 'Flux after', value: weber(state.at(-1)!) },
@@ -155,20 +164,20 @@ const writeBack: Step = {
     'The flux goes back the way it came, so the voltage has the other sign. Inhibit it, and both this bell and the next read’s are gone.',
 };
 
+const stackOf12 = withValueAt(board, '/mat', { rows: 32, columns: 32, mats: 12, pitch: '1 mm' });
+
 const drivers: Step = {
   id: 'drivers',
   title: 'Why an inhibit wire',
   text: 'Twelve mats share their X and Y lines, one mat for each bit of the word. A write would put a ONE into all twelve. One wire for each mat carries a current that takes half of the drive away again where a ZERO belongs.',
-  question:
-    'How many drivers does a word of 12 bits in mats of 32 × 32 need, with inhibit wires and without?',
-  choices: ['76 with, 768 without', '64 with, 128 without', '76 with, 76 without'],
-  design: withValueAt(board, '/mat', { rows: 32, columns: 32, mats: 12, pitch: '1 mm' }),
+  question: 'How many drivers does a word of 12 bits in mats of 32 × 32 need without inhibit wires?',
+  choices: ['About as many as with them', 'About twice as many', 'About ten times as many'],
+  design: stackOf12,
   compute() {
-    const { mat } = checkDesign(
-      withValueAt(board, '/mat', { rows: 32, columns: 32, mats: 12, pitch: '1 mm' }),
-    );
-    const withInhibit = mat.rows + mat.columns + mat.mats;
-    const without = (mat.rows + mat.columns) * mat.mats;
+    const { rows, columns, mats } = checkDesign(stackOf12).mat;
+    const withInhibit = driversWithInhibit(rows, columns, mats);
+    const without = driversWithoutInhibit(rows, columns, mats);
+    const ratio = without / withInhibit;
     const run = runOf(board, withBit(0));
     return {
       traces: [
@@ -177,7 +186,7 @@ const drivers: Step = {
       ],
       quantity: { symbol: 'i', unit: 'A' },
       span: [0, 3e-6],
-      right: withInhibit === 76 && without === 768 ? 0 : 2,
+      right: ratio < 1.5 ? 0 : ratio < 4 ? 1 : 2,
       answers: [
         { name: 'With inhibit: rows + columns + bits', value: String(withInhibit) },
         { name: 'Without: (rows + columns) × bits', value: String(without) },
@@ -202,16 +211,18 @@ const hears: Step = {
   compute() {
     const run = runOf(board);
     const parts = run.contributions!;
-    const other = parts.directCoupling.map(
-      (value, i) => value + parts.halfSelectedReversible[i]! + parts.halfSelectedIrreversible[i]!,
+    const halfSelected = parts.halfSelectedReversible.map(
+      (value, i) => value + parts.halfSelectedIrreversible[i]!,
     );
+    const other = parts.directCoupling.map((value, i) => value + halfSelected[i]!);
     const edge = AFTER_EDGE / 2;
     const [own, rest, inhibit] = [parts.selectedCore, other, parts.inhibit].map((values) =>
       peak(run, values, 0, edge),
     ) as [number, number, number];
     return {
       traces: [
-        trace(run, other, 'half', 'all but the selected core'),
+        trace(run, halfSelected, 'half', 'half-selected cores'),
+        trace(run, parts.directCoupling, 'direct', 'direct coupling'),
         trace(run, parts.selectedCore, 'selected', 'selected core'),
       ],
       quantity: u,
@@ -327,6 +338,11 @@ const place: Step = {
       ],
       quantity: u,
       span: readSpan(run),
+      place: {
+        strobe: at,
+        threshold: design.detector.threshold,
+        strobeZones: window.intervals.map(({ start, end }) => ({ from: start, to: end })),
+      },
       right: at < 50e-9 ? 0 : at < design.cycle.readWidth ? 1 : 2,
       answers: [
         { name: 'Best instant', value: formatQuantity(at, 's', 3) },
@@ -413,6 +429,7 @@ const magnet: Step = {
       ],
       quantity: u,
       span: [0, (readWidth + gap + writeWidth) * 1.15],
+      loop: loopOf(kept),
       right: gone(keptRead, freeRead) && gone(keptWrite, freeWrite) ? 0 : gone(keptRead, freeRead) ? 1 : 2,
       answers: [
         { name: 'Read bell, free and held', value: `${volts(freeRead)} and ${volts(keptRead)}` },

@@ -1,6 +1,7 @@
 import { formatQuantity } from '../../engine/index.ts';
 import { sampleAt } from '../chart/decimate.ts';
 import { h, put } from '../dom.ts';
+import { readSpan } from '../read-span.ts';
 import type { Run } from '../run.ts';
 import type { AppState, ClickPlaces } from '../state.ts';
 import type { StrobeState } from '../strobe-state.ts';
@@ -33,8 +34,8 @@ export function createCursorReadout(state: AppState): {
   );
 
   function setOn(on: boolean): void {
-    const run = state.judged.get();
-    const span = state.span.get() ?? { from: 0, to: run?.one.time.at(-1) ?? 1e-6 };
+    const design = state.judged.get()?.design;
+    const span = state.span.get() ?? (design ? readSpan(design) : { from: 0, to: 1e-6 });
     const part = (fraction: number) => span.from + (span.to - span.from) * fraction;
     state.cursors.set(on ? { a: part(0.25), b: part(0.4) } : undefined);
     if (!on) state.clickPlaces.set('strobe');

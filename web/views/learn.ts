@@ -1,34 +1,63 @@
-import { extent } from '../chart/decimate.ts';
-import { paddedSpan } from '../chart/spaces.ts';
-import { traceChart } from '../chart/trace-chart.ts';
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
 import type { Step, StepResult } from '../learning/step.ts';
 import { STEPS } from '../learning/steps.ts';
 import type { RawDesign } from '../pointer.ts';
+import { answerNodes } from './learn-answer.ts';
 
 export interface LearnCallbacks {
   /** Opens a step's design in the planning view. */
   readonly onOpen: (raw: RawDesign) => void;
 }
 
+/** px: A4 within its margins, three answers a page. */
+const ON_PAPER = { width: 690, height: 210, em: 1 };
+
 /** The guided sequence: each step is computed here and now; predict first, then reveal. */
 export function createLearnView(callbacks: LearnCallbacks): HTMLElement {
-  return h(
+  const solutions = h('section', { class: 'solutions', 'aria-hidden': 'true' });
+  const fillSolutions = () => {
+    if (node.hidden || !node.isConnected || solutions.childElementCount > 0) return;
+    put(solutions, h('h2', {}, 'Answers, each computed on its own small design'), ...STEPS.map(solutionNode));
+  };
+  const print = h(
+    'button',
+    {
+      type: 'button',
+      class: 'print-button',
+      click: () => {
+        fillSolutions();
+        window.print();
+      },
+    },
+    'Print as a hand-out',
+  );
+  const node = h(
     'article',
     { class: 'reading learn' },
     h('h1', {}, 'Learn: from one core to a strobe'),
     h(
       'p',
       { class: 'note' },
-      'Ten steps. Say what you expect, then let the engine answer. Nothing is recorded; every answer is computed on the step’s own small design.',
+      'Ten steps. Say what you expect, then let the engine answer. Nothing is recorded; every answer is computed on the step’s own small design. The hand-out has the questions first, and the answers with their pictures on pages of their own.',
     ),
+    h('div', { class: 'button-row' }, print),
     h('ol', { class: 'steps' }, ...STEPS.map((step, i) => stepNode(step, i + 1, callbacks))),
-    h(
-      'button',
-      { type: 'button', class: 'print-button', click: () => window.print() },
-      'Print as a hand-out',
-    ),
+    solutions,
+  );
+  window.addEventListener('beforeprint', fillSolutions);
+  return node;
+}
+
+/** For paper only. */
+function solutionNode(step: Step, i: number): HTMLElement {
+  const result = step.compute();
+  return h(
+    'div',
+    { class: 'solution' },
+    h('h3', {}, `${i + 1}. ${step.title}`),
+    h('p', {}, `${step.question} `, h('strong', {}, step.choices[result.right]!)),
+    ...answerNodes(step, result, `solution-${step.id}`, ON_PAPER),
   );
 }
 
@@ -48,7 +77,17 @@ function stepNode(step: Step, number: number, callbacks: LearnCallbacks): HTMLEl
         answer,
         h('p', { class: 'status-warning' }, icon('warning'), 'Predict first: choose one of the answers.'),
       );
-    put(answer, ...revealed(step, step.compute(), chosen, node.clientWidth));
+    const result = step.compute();
+    const em = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
+    put(
+      answer,
+      verdictNode(step, result, chosen),
+      ...answerNodes(step, result, `learn-${step.id}`, {
+        width: Math.min(node.clientWidth, 720 * em),
+        height: 230 * em,
+        em,
+      }),
+    );
   }
 
   const node = h(
@@ -68,50 +107,13 @@ function stepNode(step: Step, number: number, callbacks: LearnCallbacks): HTMLEl
   return node;
 }
 
-function revealed(step: Step, result: StepResult, chosen: number, width: number): Node[] {
-  const em = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
-  const good = chosen === result.right;
-  const lines = result.traces.map((trace) => ({
-    style: trace.style,
-    label: trace.label,
-    samples: { start: trace.time[0] ?? 0, step: trace.time[1]! - trace.time[0]!, values: trace.values },
-  }));
-  const [from, to] = result.span;
-  const spans = lines.map((line) => extent(line.samples, from, to) ?? [0, 0]);
-  const { node } = traceChart({
-    id: `learn-${step.id}`,
-    width: Math.min(width, 720 * em),
-    height: 230 * em,
-    em,
-    name: `${step.title}: ${result.answers.map(({ name, value }) => `${name} ${value}`).join('; ')}`,
-    time: { from, to },
-    value: paddedSpan(
-      Math.min(...spans.map((pair) => pair[0])),
-      Math.max(...spans.map((pair) => pair[1])),
-      0.15,
-    ),
-    quantity: result.quantity,
-    lines,
-    labels: lines.map((line, i) => ({
-      text: line.label,
-      samples: line.samples,
-      side: i === 0 ? ('above' as const) : ('below' as const),
-    })),
-  });
-  return [
-    h(
-      'p',
-      { class: good ? 'status-ok' : 'status-error' },
-      icon(good ? 'ok' : 'error'),
-      h('strong', {}, good ? 'As you said: ' : 'Not so: '),
-      step.choices[result.right]!,
-    ),
-    h('div', { class: 'plot' }, node),
-    h(
-      'dl',
-      { class: 'readouts' },
-      ...result.answers.map(({ name, value }) => h('div', {}, h('dt', {}, name), h('dd', {}, value))),
-    ),
-    h('p', {}, step.meaning),
-  ];
+function verdictNode(step: Step, { right }: StepResult, chosen: number): HTMLElement {
+  const good = chosen === right;
+  return h(
+    'p',
+    { class: good ? 'status-ok' : 'status-error' },
+    icon(good ? 'ok' : 'error'),
+    h('strong', {}, good ? 'As you said: ' : 'Not so: '),
+    step.choices[right]!,
+  );
 }

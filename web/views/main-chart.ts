@@ -131,5 +131,14 @@ export function mainValueSpan(data: Pick<MainChartData, 'judged' | 'fresh' | 'sp
   return paddedSpan(Math.min(-0.12 * size, Math.max(low, -0.9 * size)), Math.min(high, 1.6 * size));
 }
 
+/** V: how far the lines go beyond what is shown, upward; undefined where all of it is in view. */
+export function cutOff(data: Pick<MainChartData, 'judged' | 'fresh' | 'span' | 'fit'>): number | undefined {
+  const { span, judged, fresh } = data;
+  if (fresh || !judged) return undefined;
+  const tops = ofJudged(judged).map((samples) => extent(samples, span.from, span.to)?.[1] ?? 0);
+  const top = Math.max(...tops);
+  return top > mainValueSpan(data).high ? top : undefined;
+}
+
 const ofJudged = ({ run, strobe: { envelope } }: Judged): Samples[] =>
   [envelope.oneHigh, envelope.zeroLow, envelope.zero].map((values) => samplesOf(run, values));

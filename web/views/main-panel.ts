@@ -4,7 +4,7 @@ import { formatQuantity } from '../../engine/index.ts';
 import { h, put } from '../dom.ts';
 import type { Run } from '../run.ts';
 import type { ClickPlaces } from '../state.ts';
-import { drawMain, type MainChartData } from './main-chart.ts';
+import { cutOff, drawMain, type MainChartData } from './main-chart.ts';
 
 export interface MainPanelCallbacks {
   readonly onStrobe: (time: number, gesture: string) => void;
@@ -118,14 +118,21 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       const chart = drawMain(next);
       spaces = chart.spaces;
       plot.replaceChildren(chart.node);
-      note.hidden = next.fresh === undefined;
-      put(note, `This design alone: worst cases ${next.failed ? 'failed' : 'follow'}.`);
+      const told = noteOf(next);
+      note.hidden = told === undefined;
+      put(note, told ?? '');
       plot.classList.toggle('fresh', next.fresh !== undefined);
       placeHandles(handles, next, chart.spaces);
       nameMeasured(next.measured?.label);
       return chart.node;
     },
   };
+}
+
+function noteOf(data: MainPanelData): string | undefined {
+  if (data.fresh) return `This design alone: worst cases ${data.failed ? 'failed' : 'follow'}.`;
+  const top = cutOff(data);
+  return top === undefined ? undefined : `cut off: up to ${formatQuantity(top, 'V', 3)}`;
 }
 
 /** A hundredth of a round step near a hundredth of the threshold: 0.1 mV for thresholds of 10 to 100 mV. */

@@ -59,7 +59,7 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
   );
   const wire = h('input', { id: 'mat-wire', type: 'checkbox', change: () => draw() });
   const shares = createMatShares(() => draw());
-  const told = h('p', { class: 'note', 'aria-live': 'polite' });
+  const told = h('p', { class: 'note told', 'aria-live': 'polite' });
   const pointed = h('p', { class: 'note small', 'aria-hidden': 'true' });
   const figure = createFigure({
     title: 'The mat',

@@ -1,4 +1,5 @@
 import { VERSION } from '../../engine/index.ts';
+import { wordsOf } from '../design-fields.ts';
 import { h, put } from '../dom.ts';
 import type { RawDesign } from '../pointer.ts';
 import type { Run } from '../run.ts';
@@ -29,7 +30,9 @@ export function createPrintSheet(): { readonly node: HTMLElement; update(raw: Ra
 function leaves(value: unknown, path: readonly string[] = []): (readonly [string, string])[] {
   if (Array.isArray(value)) return [[path.join(' '), shorten(JSON.stringify(value))]];
   if (typeof value === 'object' && value !== null)
-    return Object.entries(value).flatMap(([name, item]) => leaves(item, [...path, name]));
+    return Object.entries(value).flatMap(([name, item]) =>
+      leaves(item, [...path, wordsOf(name).toLowerCase()]),
+    );
   return [[path.join(' '), shorten(String(value))]];
 }
 
