@@ -1,4 +1,5 @@
 import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { fileURLToPath } from 'node:url';
 import { milliseconds, quantile, tell } from './figures.ts';
 
@@ -21,10 +22,13 @@ export async function beside<T>(
   work: () => Promise<T>,
 ): Promise<{ readonly value: T; readonly delay: MachineDelay }> {
   const child = spawn(process.execPath, [WATCHER], { stdio: ['ignore', 'pipe', 'inherit'] });
-  const late: number[] = [0];
+  const late: number[] = [];
   child.stdout.on('data', (chunk: Buffer) => late.push(...chunk.toString().trim().split('\n').map(Number)));
   try {
+    await once(child.stdout, 'data');
     const value = await work();
+    // The turn that it is in may be the one that takes long.
+    await once(child.stdout, 'data');
     const [p99, longest] = [quantile(late, 0.99), late.reduce((most, next) => Math.max(most, next), 0)];
     tell(
       id,
