@@ -98,8 +98,8 @@ const parameters = record(
 const volt = { unit: 'V', from: '10 uV', to: '100 V' } as const;
 const time = { unit: 's', from: '0.1 ns', to: '1 ms' } as const;
 
-/** What a handbook or a bench with one core gives; turned into parameters by coreFromHandbook. */
-const handbook = record('Handbook or bench values of one core, turned into parameters.', {
+/** What a handbook or a bench with one core gives: within a design, and as a file of its own. */
+export const handbookSchema = record('Handbook or bench values of one core, turned into parameters.', {
   $schema: words(300, 'Where the schema of a handbook file is.').optional(),
   name: words(120, 'Name of the core.').optional(),
   source: words(1000, 'Where the values come from.').optional(),
@@ -150,7 +150,7 @@ export const coreSchema = record(
     name: words(80, 'What you call this core.').optional(),
     source: words(300, 'Where its values come from.').optional(),
     preset: choice(CORE_PRESET_NAMES, 'A core from the built-in list.').optional(),
-    handbook: handbook.optional(),
+    handbook: handbookSchema.optional(),
     parameters: parameters.optional(),
   },
 ).prefault({});

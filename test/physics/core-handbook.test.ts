@@ -301,16 +301,23 @@ describe('refusals', () => {
     expect(said({})).toEqual(['', 'accepted']);
     expect(said({ rise: 50 })).toEqual([
       '/rise',
-      'rise must be a time with its unit (s), but is the bare number 50: write "50 ns".',
+      'rise must be a time from 0.1 ns to 1 ms, but is 50, a bare number without a unit; write for example "50 ns".',
     ]);
     expect(said({ peakOne: undefined })[0]).toBe('/peakOne');
     expect(said({ peakOne: '50 ns' })[0]).toBe('/peakOne');
     expect(said({ peakOne: '50 ns' })[1]).toContain(
-      'peakOne must be a voltage with its unit (V), but is "50 ns"',
+      'peakOne must be a voltage from 10 uV to 100 V, but is "50 ns", a time;',
     );
     expect(said({ 'strobe/x': 1 })[0]).toBe('/strobe~1x');
+    expect(said({ peakOn: '50 mV' })[1]).toBe(
+      'A handbook must hold known fields only, but has "peakOn": "peakOne" is one.',
+    );
+    expect(said({ height: '5 m' })[1]).toBe(
+      'height must be a length from 0.05 mm to 50 mm, but is "5 m"; choose at most 50 mm.',
+    );
+    expect(said({ grades: { rise: 3 } })[0]).toBe('/grades/rise');
     expect(() => checkHandbook(null)).toThrow('A handbook must be a JSON object, but is null');
-    expect(() => checkHandbook([])).toThrow('A handbook must be a JSON object, but is a list');
+    expect(() => checkHandbook([])).toThrow('A handbook must be a JSON object, but is a list of 0');
   });
 });
 
