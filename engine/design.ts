@@ -139,7 +139,7 @@ export type LineSource =
   | { readonly kind: 'current' }
   | {
       readonly kind: 'voltage';
-      /** V, behind `resistance`; the amplitude is what flows when all is settled: voltage / resistance. */
+      /** V, behind `resistance`; when all is settled, voltage / (resistance + the line's own) flows. */
       readonly voltage: number;
       readonly resistance: number;
     };
