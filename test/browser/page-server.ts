@@ -32,7 +32,8 @@ const POLICY = [
   "form-action 'none'",
 ].join('; ');
 
-export async function servePage(): Promise<PageServer> {
+/** @param under The folder of the host in which the page lies, with a stroke at either end. */
+export async function servePage(under = '/'): Promise<PageServer> {
   const folder = await mkdtemp(join(tmpdir(), 'strobewright-page-'));
   const configFile = fileURLToPath(new URL('../../web/vite.config.ts', import.meta.url));
   await build({
@@ -43,7 +44,8 @@ export async function servePage(): Promise<PageServer> {
   });
   const server = createServer((request, response) => {
     const path = new URL(request.url ?? '/', 'http://page').pathname;
-    const file = normalize(join(folder, path === '/' ? 'index.html' : path));
+    const name = path.startsWith(under) ? path.slice(under.length) || 'index.html' : '..';
+    const file = normalize(join(folder, name));
     if (!file.startsWith(folder + sep) || !existsSync(file)) {
       response.writeHead(404).end();
       return;
@@ -58,7 +60,7 @@ export async function servePage(): Promise<PageServer> {
     server.listen(0, '127.0.0.1', resolve);
   });
   return {
-    url: `http://127.0.0.1:${(server.address() as AddressInfo).port}/`,
+    url: `http://127.0.0.1:${(server.address() as AddressInfo).port}${under}`,
     folder,
     async close() {
       server.closeAllConnections();

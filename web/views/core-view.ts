@@ -4,6 +4,7 @@ import { h, put } from '../dom.ts';
 import type { Run } from '../run.ts';
 import { coreSummary } from '../summaries.ts';
 import { createFigure } from './figure.ts';
+import { createPlay } from './play.ts';
 
 export interface CoreViewCallbacks {
   /** s: the reader has stepped to another instant. */
@@ -38,6 +39,14 @@ export function createCoreView(callbacks: CoreViewCallbacks): CoreView {
     range,
     step('→', '10 samples on', 10),
   );
+  const play = createPlay({
+    // The whole cycle in eight seconds, whatever its length.
+    onTick: () => {
+      const end = axis.length - 1;
+      go(now >= end ? 0 : Math.min(end, now + Math.max(1, Math.round(end / 160))));
+    },
+  });
+  stepper.append(play);
   figure.body.after(stepper);
   const go = (index: number) => callbacks.onInstant(axis[Math.min(Math.max(index, 0), axis.length - 1)] ?? 0);
 
