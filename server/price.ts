@@ -1,10 +1,10 @@
 import type { Design, StudyPlan } from '../engine/index.ts';
 import {
-  checkDesign,
   ADVICE_RUNS,
   CHANNEL_RUNS,
   FIT_ITERATIONS,
   predictCost,
+  studyWork,
   WINDOW_RUNS,
 } from '../engine/index.ts';
 import type { DiagnosisFrame, FitFrame } from './capture-input.ts';
@@ -30,9 +30,9 @@ export function priceDesign(
   });
 }
 
-/** The price of a study's plan, by the design it starts from. */
+/** The price of a study's plan, by the designs of its points. */
 export function priceStudy(plan: StudyPlan, limit: number): void {
-  refuseDear(plan.runs * predictCost(checkDesign(plan.design)).work, limit);
+  refuseDear(studyWork(plan), limit);
 }
 
 /** The price of a fit: for each capture and iteration two runs an unknown, and one or two of the step. */

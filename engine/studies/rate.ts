@@ -9,6 +9,7 @@ import { cycleEnd } from '../rules-drive.ts';
 import { applyPatches } from './json-patch.ts';
 import { quantityJson } from './study-inputs.ts';
 import { readOptions, refuseOption } from './study-options.ts';
+import { runWork } from './study-price.ts';
 import {
   STUDY_CASES,
   casesOf,
@@ -82,6 +83,16 @@ export const rate: StudyPart = {
         ((runsPerReading(cases) + 1) * (coupled ? 2 : 1) + (coupled ? 4 : 0)) *
         (history + 1),
     };
+  },
+
+  price(plan, tools) {
+    const { to } = plan.options as { to: number };
+    const nominal = tools.checkDesign(plan.design);
+    const longest = Math.max(to, nominal.cycle.period);
+    const before = historyPatches(plan.design, nominal, Number(plan.options.history));
+    // The history is in the priced programme already.
+    const runs = plan.runs / (Number(plan.options.history) + 1);
+    return runs * runWork(plan.design, [...periodPatch(longest), ...before], tools);
   },
 
   evaluate(plan, point, tools) {

@@ -8,6 +8,7 @@ import type { Simulation } from '../result.ts';
 import { polarityOf } from '../winding.ts';
 import { applyPatches } from './json-patch.ts';
 import { readOptions, refuseOption } from './study-options.ts';
+import { runWork } from './study-price.ts';
 import {
   STUDY_CASES,
   casesOf,
@@ -50,6 +51,8 @@ const WORDS: Readonly<Record<WindingKind, string>> = {
   custom: 'custom',
 };
 const LARGEST = 128;
+/** Mats that the search for the largest reads: both ends, and five halvings of 62 even sizes between them, rounded up. */
+const LARGEST_READINGS = 8;
 const SIZES: readonly (readonly [number, number])[] = [4, 8, 16, 32, 64, LARGEST].map((n) => [n, n] as const);
 
 export const scale: StudyPart = {
@@ -83,8 +86,20 @@ export const scale: StudyPart = {
       seed,
       points,
       nominal: strobe === 'fixed' ? nominalInForce(design, cases, tools) : null,
-      runs: windings.length * (sizes.length + (largest ? 8 : 0)) * runsPerReading(cases),
+      runs: windings.length * (sizes.length + (largest ? LARGEST_READINGS : 0)) * runsPerReading(cases),
     };
+  },
+
+  price(plan, tools) {
+    const nominal = tools.checkDesign(plan.design);
+    const work = (rows: number, columns: number, kind: WindingKind): number =>
+      runWork(plan.design, matPatches(plan.design, nominal, rows, columns, kind), tools);
+    const readings = plan.points.map(({ inputs }) => {
+      const kind = inputs.winding as WindingKind;
+      if (inputs.largest === true) return LARGEST_READINGS * work(LARGEST, LARGEST, kind);
+      return work(Number(inputs.rows), Number(inputs.columns), kind);
+    });
+    return runsPerReading(casesOf(plan)) * readings.reduce((a, b) => a + b, 0);
   },
 
   evaluate(plan, point, tools) {

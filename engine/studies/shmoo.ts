@@ -4,6 +4,7 @@ import type { StudyInput } from './study-inputs.ts';
 import { findInput, inputPatches, inputValue } from './study-inputs.ts';
 import type { OptionReader } from './study-options.ts';
 import { readOptions, refuseOption } from './study-options.ts';
+import { runWork } from './study-price.ts';
 import {
   STUDY_CASES,
   fixedStrobe,
@@ -112,6 +113,23 @@ export const shmoo: StudyPart = {
       nominal,
       runs: points.length * (coarse + 2 * Math.max(0, halvings)) * runsPerReading(cases) * (1 + history),
     };
+  },
+
+  price(plan, tools) {
+    const design = tools.checkDesign(plan.design);
+    const [x, y] = [planAxis(plan, 'x'), planAxis(plan, 'y')];
+    const before = historyPatches(plan.design, design, Number(plan.options.history));
+    const corners = [x.from, x.nominal, x.to].flatMap((across) =>
+      [y.from, y.nominal, y.to].map((up) =>
+        runWork(
+          plan.design,
+          [...before, ...inputPatches(x.input, design, across), ...inputPatches(y.input, design, up)],
+          tools,
+        ),
+      ),
+    );
+    // The history is in the priced programme already.
+    return (plan.runs / (1 + Number(plan.options.history))) * Math.max(...corners);
   },
 
   evaluate(plan, point, tools) {

@@ -43,7 +43,7 @@ export interface StudyPlan {
   readonly points: readonly Point[];
   /** Strobe and threshold of the nominal design that points with a fixed strobe are read at (s, V). */
   readonly nominal: { readonly time: number; readonly threshold: number } | null;
-  /** Expected number of simulation runs, all points together: the price of the study before it is queued. */
+  /** Simulation runs of all points together, at most. */
   readonly runs: number;
 }
 
@@ -206,6 +206,8 @@ export interface StudyPart {
   /** The raw design that a point stands for, where its patches alone do not say it. `at`: a place of a map. */
   readonly open?: (plan: StudyPlan, point: Point, tools: StudyTools, at?: MapPlace) => Json;
   readonly plan: (request: StudyRequest, design: Design, tools: StudyTools) => StudyPlan;
+  /** Class-steps of all points, from above, where they are not all of the nominal design's size. */
+  readonly price?: (plan: StudyPlan, tools: StudyTools) => number;
   /** Reads plan.design, options, seed and nominal, and this one point. */
   readonly evaluate: (
     plan: StudyPlan,

@@ -7,6 +7,7 @@ import { sensitivity } from './sensitivity.ts';
 import { shmoo } from './shmoo.ts';
 import { temperature } from './temperature.ts';
 import { tolerance } from './tolerance.ts';
+import { runWork } from './study-price.ts';
 import { pointDesign } from './study-reading.ts';
 import type {
   Json,
@@ -29,8 +30,8 @@ import { STUDY_KINDS, StudyError } from './study-shape.ts';
  *     const study = summarise(plan, results);
  *
  * - `planStudy(request)` checks the design and the options (throws DesignError or StudyError: code, field,
- *   message, limit) and lists the points. `plan.runs` is the price in simulation runs. It may itself need one strobe
- *   window (under a second), so a server calls it in a worker.
+ *   message, limit) and lists the points. `studyWork(plan)` is its price. Planning may itself need one strobe window (a
+ *   second or so), so a server calls it in a worker.
  * - `evaluatePoint(plan, i)` is pure and never throws: a point that cannot be computed comes back with `failed`.
  *   It depends on (plan, i) alone, so 1, 2 or 4 workers and any number of machines give the same bytes. To keep
  *   messages small, send `plan` to a worker once, or send `pointJob(plan, i)` (the plan with that one point) to
@@ -71,6 +72,11 @@ function part(kind: StudyKind): StudyPart {
 /** Check design and options and list the points. Throws DesignError or StudyError. */
 export function planStudy(request: StudyRequest, tools = STUDY_TOOLS): StudyPlan {
   return part(request.kind).plan(request, tools.checkDesign(request.design), tools);
+}
+
+/** What a study will cost in class-steps (cost.ts), from above: what a server prices it by before it runs. */
+export function studyWork(plan: StudyPlan, tools = STUDY_TOOLS): number {
+  return part(plan.kind).price?.(plan, tools) ?? plan.runs * runWork(plan.design, [], tools);
 }
 
 /** Compute point i. Pure, never throws. */
