@@ -101,7 +101,8 @@ export async function startTestServer(options: TestServerOptions): Promise<TestS
 export function askPort(port: number, path: string, sent: Sent = {}): Promise<Reply> {
   return new Promise((resolve, reject) => {
     const { method = 'GET', headers = {}, body } = sent;
-    const length = body === undefined ? {} : { 'Content-Length': String(Buffer.byteLength(body)) };
+    const said = body !== undefined && headers['Transfer-Encoding'] === undefined;
+    const length = said ? { 'Content-Length': String(Buffer.byteLength(body)) } : {};
     const request = httpRequest(
       { host: '127.0.0.1', port, path, method, headers: { ...length, ...headers }, agent: false },
       (response) => {
