@@ -14,7 +14,7 @@ import { toRequestError } from './request-error.ts';
 
 const DESIGN = 'design file, or - for standard input';
 
-/** Run the command line; the exit status: 0 done, 2 refused, 3 requirement not met, 1 fault inside. */
+/** Run the command line; the exit status: 0 done, 2 refused, 3 requirement not met, 1 fault inside, 130 stopped by Ctrl-C. */
 async function main(words: readonly string[]): Promise<number> {
   let status = 0;
   const take = (promise: Promise<number>): Promise<void> => promise.then((code) => void (status = code));
@@ -99,7 +99,9 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .command('study')
     .argument('<kind>', STUDY_KINDS.join(', '))
     .argument('<design>', DESIGN)
-    .description('many runs: how it scales, how it fails, what it tolerates')
+    .description(
+      'many runs: how it scales, how it fails, what it tolerates; Ctrl-C keeps what is done, marked partial, and exits with 130',
+    )
     .option('--workers <number>', 'threads (default: one a processor)')
     .option('--seed <number>', 'seed of the draws; the answer repeats it')
     .option('--shard <I/N>', 'only every Nth point, from the Ith on; merge puts the shards together')

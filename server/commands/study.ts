@@ -43,19 +43,19 @@ export async function studyCommand(kind: string, path: string, flags: StudyFlags
   const stop = new AbortController();
   const interrupt = (): void => (stop.signal.aborted ? process.exit(INTERRUPTED) : stop.abort());
   process.on('SIGINT', interrupt);
-  const bar = new SingleBar({ stream: process.stderr, format: BAR, clearOnComplete: true, etaBuffer: 50 });
+  let progress: Progress | undefined;
   try {
     const run = (task: Parameters<typeof pool.run>[0]) => pool.run(task, { signal: stop.signal });
     const plan = readAnswer(await run({ kind: 'plan-study', request })) as StudyPlan;
     const indices = shard === undefined ? plan.points.map((_, index) => index) : shardIndices(plan, shard);
-    if (process.stderr.isTTY) bar.start(indices.length, 0);
+    const shown = (progress = startProgress(indices.length));
     const results = await computePoints(plan, indices, {
       threads,
       run,
       stopped: () => stop.signal.aborted,
-      report: (done) => bar.update(done),
+      report: shown.update,
     });
-    bar.stop();
+    shown.stop();
     await writeStudy(summarise(plan, results), flags);
     if (!stop.signal.aborted) return 0;
     process.stderr.write(
@@ -67,13 +67,36 @@ export async function studyCommand(kind: string, path: string, flags: StudyFlags
     process.stderr.write('Stopped before the study was planned: nothing is written.\n');
     return INTERRUPTED;
   } finally {
-    bar.stop();
+    progress?.stop();
     process.off('SIGINT', interrupt);
     await pool.close();
   }
 }
 
+interface Progress {
+  readonly update: (done: number) => void;
+  readonly stop: () => void;
+}
+
 const BAR = '{bar} {value} of {total} points, {eta_formatted} left';
+/** ms between the lines of a log. */
+const LINE_EVERY = 5000;
+
+/** A bar where somebody looks on; in a log a line now and then. */
+function startProgress(total: number): Progress {
+  if (process.stderr.isTTY) {
+    const bar = new SingleBar({ stream: process.stderr, format: BAR, clearOnComplete: true, etaBuffer: 50 });
+    bar.start(total, 0);
+    return { update: (done) => bar.update(done), stop: () => bar.stop() };
+  }
+  const began = Date.now();
+  let now = 0;
+  const timer = setInterval(() => {
+    const left = now === 0 ? '' : `, ${Math.ceil(((Date.now() - began) * (total / now - 1)) / 1000)} s left`;
+    process.stderr.write(`${now} of ${total} points${left}\n`);
+  }, LINE_EVERY);
+  return { update: (done) => (now = done), stop: () => clearInterval(timer) };
+}
 
 /** `merge`: the shards of one study put together. */
 export async function mergeCommand(paths: readonly string[], flags: OutputOptions): Promise<number> {

@@ -1,0 +1,91 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { StudyResult } from '../../engine/index.ts';
+import { ensureBuild, ROOT } from './ensure-build.ts';
+import { runCli } from './run-cli.ts';
+
+const DEMO = join(ROOT, 'fixtures/designs/classroom-board-4x4.json');
+
+let folder: string;
+beforeAll(async () => {
+  await ensureBuild();
+  folder = mkdtempSync(join(tmpdir(), 'strobewright-interrupt-'));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const study = (file: string, more: readonly string[] = []): string[] => [
+  ...['study', 'tolerance', DEMO, '--workers', '2', '--format', 'json', '--output', join(folder, file)],
+  ...more,
+];
+const read = (file: string): StudyResult =>
+  JSON.parse(readFileSync(join(folder, file), 'utf8')) as StudyResult;
+
+describe('a study stopped from the keyboard', () => {
+  it('writes what is done, whole and marked partial, leaves nothing else behind and exits with 130', async () => {
+    const ended = await runCli(study('stopped.json', ['--option', 'draws=100000']), {
+      started: (child) => {
+        const watch = (chunk: Buffer): void => {
+          if (!/^[1-9]\d* of 100000 points/mu.test(chunk.toString())) return;
+          child.stderr!.off('data', watch);
+          child.kill('SIGINT');
+        };
+        child.stderr!.on('data', watch);
+      },
+    });
+    expect(ended.status).toBe(130);
+    const result = read('stopped.json');
+    expect(result.partial).toBe(true);
+    expect(result.count.done).toBeGreaterThan(0);
+    expect(result.count.done).toBeLessThan(100_000);
+    expect(result.count.failed).toBe(0);
+    expect(result.results.length).toBe(result.count.done);
+    expect(ended.stderr).toContain(
+      `Stopped: ${result.count.done} of 100000 points are kept and the study is marked partial.`,
+    );
+    expect(readdirSync(folder)).toEqual(['stopped.json']);
+  });
+
+  it('while it is planned writes no file', async () => {
+    const large = JSON.stringify({ name: 'slow to plan', mat: { rows: 128, columns: 128 } });
+    const words = ['study', 'tolerance', '-', '--workers', '1', '--output', join(folder, 'never.json')];
+    const ended = await runCli(words, {
+      input: large,
+      env: { NODE_OPTIONS: `--import ${JSON.stringify(WATCHED)}` },
+      started: (child) =>
+        child.stderr!.on('data', (chunk: Buffer) => {
+          if (chunk.toString().includes('listening for SIGINT')) child.kill('SIGINT');
+        }),
+    });
+    expect(ended.status).toBe(130);
+    expect(ended.stderr).toContain('Stopped before the study was planned: nothing is written.');
+    expect(readdirSync(folder)).not.toContain('never.json');
+  });
+});
+
+/** Tells, from inside the process, when it has begun to listen for the signal. */
+const WATCHED = `data:text/javascript,${encodeURIComponent(
+  "process.on('newListener', (name) => { if (name === 'SIGINT') setTimeout(() => process.stderr.write('listening for SIGINT\\n'), 200); });",
+)}`;
+
+describe('shards of one study', () => {
+  it('on other processes and with other numbers of workers put together give the bytes of one', async () => {
+    const draws = ['--option', 'draws=9', '--seed', '5'];
+    expect((await runCli(study('whole.json', draws))).status).toBe(0);
+    for (const [i, workers] of [
+      [1, 1],
+      [2, 2],
+      [3, 4],
+    ] as const) {
+      const words = study(`${i}.json`, [...draws, '--shard', `${i}/3`]);
+      words[words.indexOf('--workers') + 1] = String(workers);
+      expect((await runCli(words)).status).toBe(0);
+      expect(read(`${i}.json`)).toMatchObject({ partial: true, count: { planned: 9, done: 3 } });
+    }
+    const files = [3, 1, 2].map((i) => join(folder, `${i}.json`));
+    const merged = await runCli(['merge', ...files, '--format', 'json']);
+    expect(merged.status).toBe(0);
+    expect(merged.stdout === readFileSync(join(folder, 'whole.json'), 'utf8')).toBe(true);
+  });
+});

@@ -1,0 +1,47 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { evaluatePoint, planStudy, summarise } from '../../engine/index.ts';
+import { computePoints } from '../../server/study-job.ts';
+import { createWorkerPool } from '../../server/worker-pool.ts';
+import { ensureBuild, ROOT } from './ensure-build.ts';
+
+const DYING = fileURLToPath(new URL('./workers/dying-worker.mjs', import.meta.url));
+
+beforeAll(ensureBuild);
+
+describe('a worker that is killed in a study', () => {
+  it.each([1, 2])(
+    'costs the point it had, by name, with %i workers; all others are as they would be',
+    async (threads) => {
+      const design = JSON.parse(
+        readFileSync(join(ROOT, 'fixtures/designs/classroom-board-4x4.json'), 'utf8'),
+      ) as never;
+      const plan = planStudy({ kind: 'tolerance', design, options: { draws: 8, stack: false } });
+      const pool = createWorkerPool({
+        threads,
+        queue: Infinity,
+        timeLimit: 60_000,
+        grace: 100,
+        filename: DYING,
+      });
+      try {
+        const results = await computePoints(
+          plan,
+          plan.points.map((_, i) => i),
+          { threads, run: (task) => pool.run(task), stopped: () => false, report: () => undefined },
+        );
+        const study = summarise(plan, results);
+        expect(study.count).toEqual({ planned: 8, done: 8, failed: 1 });
+        expect(study.failed).toEqual([
+          { index: 3, name: 'draw 3', message: expect.stringMatching(/worker/iu) as string },
+        ]);
+        for (const i of [0, 1, 2, 4, 5, 6, 7]) expect(study.results[i]).toEqual(evaluatePoint(plan, i));
+        expect(study.estimates[0]!.samples).toBe(7);
+      } finally {
+        await pool.close();
+      }
+    },
+  );
+});
