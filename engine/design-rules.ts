@@ -3,12 +3,13 @@ import { jsonPointer } from './design-error.ts';
 import type { ReadDesignFile } from './design-schema.ts';
 import type { Design } from './design.ts';
 import { coreRules } from './rules-core.ts';
+import { couplingRules } from './rules-coupling.ts';
 import { cycleRules, edgeRules, sourceRules, trackingRules } from './rules-drive.ts';
 import { addressRules, storedRules, windingRules } from './rules-mat.ts';
 
 /**
  * Rules between fields: the core model's limits, what a winding needs, addresses inside the mat, pulses in order
- * and within the period, a hole that takes the wires. `file` tells what was given from what was filled in.
+ * and within the period, couplings that can be, a hole that takes the wires. `file` tells what was given from what was filled in.
  */
 export function designRules(design: Design, file: ReadDesignFile): readonly DesignProblem[] {
   const edges = edgeRules(design, file);
@@ -19,6 +20,7 @@ export function designRules(design: Design, file: ReadDesignFile): readonly Desi
     ...storedRules(design, file),
     ...sourceRules(design, file),
     ...trackingRules(design),
+    ...couplingRules(design),
     ...edges,
     // A crooked table has no half-amplitude point to measure a cycle by.
     ...(edges.length === 0 ? cycleRules(design) : []),

@@ -157,6 +157,13 @@ export function randomDesignFile(seed: number, options: RandomDesignOptions = {}
 
   const ending = (): string =>
     pick(['open', 'short', text(scaled(30, 1000), 'ohm'), text(scaled(30, 1000), 'ohm'), '100 ohm']);
+  let perCore = 0;
+  const wireInductance = (): string => {
+    perCore = scaled(0.3, 5);
+    return text(perCore, 'nH');
+  };
+  // No more than what the wire and a line of 20 nH, the least there is, can hold between them.
+  const mutualOf = (crossings: number): number => Math.min(1, Math.sqrt((perCore * 20) / crossings / 2));
   const a = ending();
   const b = ending();
   return {
@@ -173,12 +180,12 @@ export function randomDesignFile(seed: number, options: RandomDesignOptions = {}
     winding,
     wire: {
       resistancePerCore: text(scaled(1, 100), 'mohm'),
-      inductancePerCore: text(scaled(0.3, 5), 'nH'),
+      inductancePerCore: wireInductance(),
       capacitancePerCore: text(scaled(0.02, 0.4), 'pF'),
       leakagePerCore: chance(0.2) ? text(scaled(0.01, 10), 'uS') : '0 S',
       lossTime: options.lossless !== false && chance(0.1) ? '0 ns' : text(scaled(0.3, 4), 'ns'),
-      mutualX: text(between(-1, 1), 'nH'),
-      mutualY: text(between(-1, 1), 'nH'),
+      mutualX: text(between(-1, 1) * mutualOf(columns), 'nH'),
+      mutualY: text(between(-1, 1) * mutualOf(rows), 'nH'),
       couplingCapacitance: text(between(0, 0.02), 'pF'),
       diameter: '0.05 mm',
       cable: maybe(options.cable, 0.25)

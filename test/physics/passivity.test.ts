@@ -1,0 +1,62 @@
+/**
+ * No design gives energy out of a closed loop: when cores, wires and lines end a cycle as they began it, sources have
+ * given energy, and every part has taken some. Derived (the second law); random designs, invented throughout.
+ */
+import * as fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { checkDesign, DesignError, simulate, type Design } from '../../engine/index.ts';
+import { givesWay } from '../../engine/line-voltage.ts';
+import { anyDesign } from '../random-design.ts';
+import { design } from './bench-designs.ts';
+
+/** The same read and restore over and over, the last of which is observed: its states close upon themselves. */
+const closed = (d: Design): Design => {
+  const { row, column } = d.selected;
+  const cycle = { row, column, lines: 'both', read: true, write: 'restore' } as const;
+  return { ...d, programme: Array.from({ length: 5 }, () => cycle) };
+};
+
+describe('passivity', () => {
+  it('holds for any design over a cycle that closes: work in, heat and loops positive, nothing stored', () => {
+    let limited = 0;
+    let voltage = 0;
+    fc.assert(
+      fc.property(anyDesign({ largest: 6, lossless: false }), (d) => {
+        const { energy, outcome, selected } = simulate(closed(d), {
+          estimateError: false,
+          contributions: false,
+        });
+        expect(outcome.kind).toBe('done');
+        // A core that the drive hardly switches creeps for ever: its loop is closed only where its ends meet.
+        const drift = Math.abs(selected.state.at(-1)! - selected.state[0]!);
+        fc.pre(drift < 1e-3 * d.core.parameters.remanentFlux);
+        const slack = 1e-3 * energy.delivered;
+        expect(energy.source).toBeGreaterThan(-slack);
+        expect(energy.resistive).toBeGreaterThanOrEqual(0);
+        expect(energy.cores).toBeGreaterThan(-slack);
+        expect(Math.abs(energy.stored)).toBeLessThan(slack);
+        if (d.drive.x.source.kind === 'voltage') voltage++;
+        else if (givesWay(d, 'x')) limited++;
+      }),
+      { numRuns: 60 },
+    );
+    expect(voltage).toBeGreaterThan(3);
+    expect(limited).toBeGreaterThan(0);
+  });
+
+  it('refuses wires that would couple more than wholly where a line could take energy from it', () => {
+    const x = { source: { kind: 'voltage', voltage: '20 V', resistance: '53 ohm' }, inductance: '20 nH' };
+    const file = (mutualX: string, drive: object = { x }): object => ({
+      mat: { rows: 8, columns: 8 },
+      winding: { kind: 'shared-one-run' },
+      wire: { mutualX, mutualY: '0 H', inductancePerCore: '0.5 nH' },
+      drive,
+    });
+    // Derived: 8 m^2 = 0.5 nH x 20 nH at m = 1.118 nH.
+    expect(() => checkDesign(file('1.11 nH'))).not.toThrow();
+    expect(() => checkDesign(file('-1.13 nH'))).toThrow(DesignError);
+    expect(() => checkDesign(file('1.13 nH'))).toThrow(/at most 1.12 nH to either side/u);
+    // A current source holds whatever it must.
+    expect(design(file('1.13 nH', {}) as never).wire.mutualX).toBeCloseTo(1.13e-9, 15);
+  });
+});
