@@ -4,7 +4,7 @@ import type { Logger } from './logger.ts';
 import type { Answer, Progress, Runner, Task } from './task.ts';
 import { RequestError, toBody, toRequestError } from './request-error.ts';
 import type { ErrorBody } from './request-error.ts';
-import { CANCELLED, CLOSING, INTERNAL, timeLimitFailure } from './task-failures.ts';
+import { CANCELLED, CLOSING, INTERNAL, queueFull, timeLimitFailure } from './task-failures.ts';
 
 export type JobState = 'queued' | 'running' | 'done' | 'cancelled' | 'failed';
 
@@ -152,7 +152,7 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
 
   const refuseWhenFull = (): void => {
     if (closing) throw new RequestError(503, CLOSING, { 'Retry-After': '5' });
-    if (queue.length >= limits.jobQueue) throw jobQueueFull(limits.jobQueue);
+    if (queue.length >= limits.jobQueue) throw queueFull('jobs', limits.jobQueue, 10);
   };
 
   return {
@@ -245,16 +245,4 @@ function viewOf(job: Job): JobView {
 function forgetOldest(jobs: Map<string, Job>, kept: number): void {
   const ended = [...jobs.values()].filter(isEnded).sort((a, b) => a.ended - b.ended);
   for (const job of ended.slice(0, Math.max(0, ended.length - kept))) jobs.delete(job.id);
-}
-
-function jobQueueFull(limit: number): RequestError {
-  return new RequestError(
-    503,
-    {
-      code: 'queue-full',
-      message: `At most ${limit} jobs may wait and as many are waiting: try again later or cancel one.`,
-      limit,
-    },
-    { 'Retry-After': '10' },
-  );
 }

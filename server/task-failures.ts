@@ -1,3 +1,4 @@
+import { RequestError } from './request-error.ts';
 import type { TaskFailure } from './task.ts';
 
 export const CANCELLED: TaskFailure = {
@@ -52,3 +53,15 @@ export const INTERNAL: TaskFailure = {
   message: 'A fault inside Strobewright, not in the request: please report what was asked.',
   limit: null,
 };
+
+/** 503 with the seconds after which to try again. */
+export const queueFull = (what: 'jobs' | 'requests', limit: number, seconds: number): RequestError =>
+  new RequestError(
+    503,
+    {
+      code: 'queue-full',
+      message: `At most ${limit} ${what} may wait and as many are waiting: try again in ${seconds} s.`,
+      limit,
+    },
+    { 'Retry-After': String(seconds) },
+  );

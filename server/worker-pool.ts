@@ -17,6 +17,7 @@ import {
   CLOSING,
   INTERNAL,
   OUT_OF_MEMORY,
+  queueFull,
   WORKER_LOST,
   timeLimitFailure,
 } from './task-failures.ts';
@@ -86,7 +87,7 @@ export function createWorkerPool(options: PoolOptions): Runner {
       if (closing) return reject(failed(CLOSING));
       if (signal?.aborted) return reject(failed(CANCELLED));
       if (running < options.threads) return entry.start();
-      if (waiting.size >= options.queue) return reject(queueFull(options.queue));
+      if (waiting.size >= options.queue) return reject(queueFull('requests', options.queue, 2));
       signal?.addEventListener('abort', leave);
       waiting.add(entry);
     });
@@ -159,18 +160,6 @@ function watchShare(flag: Int32Array, progress: Progress): NodeJS.Timeout {
 }
 
 const failed = ({ status, ...body }: TaskFailure): RequestError => new RequestError(status, body);
-
-function queueFull(limit: number): RequestError {
-  return new RequestError(
-    503,
-    {
-      code: 'queue-full',
-      message: `At most ${limit} requests may wait and as many are waiting: try again in a few seconds.`,
-      limit,
-    },
-    { 'Retry-After': '2' },
-  );
-}
 
 /** What became of a worker: out of memory, ended or replaced, or a fault inside the task. */
 function nameLoss(error: unknown): TaskFailure {
