@@ -15,6 +15,7 @@ import { LIMITS } from '../limits.ts';
 import { studyText } from '../print/study-text.ts';
 import { RequestError } from '../request-error.ts';
 import { computePoints, readAnswer } from '../study-job.ts';
+import type { RunControl, Task } from '../task.ts';
 import { createWorkerPool } from '../worker-pool.ts';
 import { readJsonInput, writeOutput } from './files.ts';
 import { readPairs } from './pairs.ts';
@@ -45,7 +46,8 @@ export async function studyCommand(kind: string, path: string, flags: StudyFlags
   process.on('SIGINT', interrupt);
   let progress: Progress | undefined;
   try {
-    const run = (task: Parameters<typeof pool.run>[0]) => pool.run(task, { signal: stop.signal });
+    const run = (task: Task, part?: RunControl['progress']) =>
+      pool.run(task, { signal: stop.signal, progress: part });
     const plan = readAnswer(await run({ kind: 'plan-study', request })) as StudyPlan;
     const indices = shard === undefined ? plan.points.map((_, index) => index) : shardIndices(plan, shard);
     const shown = (progress = startProgress(indices.length));
@@ -53,7 +55,7 @@ export async function studyCommand(kind: string, path: string, flags: StudyFlags
       threads,
       run,
       stopped: () => stop.signal.aborted,
-      report: shown.update,
+      report: (done, _planned, parts = 0) => shown.update(done, parts),
     });
     shown.stop();
     await writeStudy(summarise(plan, results), flags);
@@ -74,11 +76,12 @@ export async function studyCommand(kind: string, path: string, flags: StudyFlags
 }
 
 interface Progress {
-  readonly update: (done: number) => void;
+  /** `parts`: what is done of the points under way, in points. */
+  readonly update: (done: number, parts: number) => void;
   readonly stop: () => void;
 }
 
-const BAR = '{bar} {value} of {total} points, {eta_formatted} left';
+const BAR = '{bar} {points} of {total} points, {eta_formatted} left';
 /** ms between the lines of a log. */
 const LINE_EVERY = 5000;
 
@@ -86,16 +89,27 @@ const LINE_EVERY = 5000;
 function startProgress(total: number): Progress {
   if (process.stderr.isTTY) {
     const bar = new SingleBar({ stream: process.stderr, format: BAR, clearOnComplete: true, etaBuffer: 50 });
-    bar.start(total, 0);
-    return { update: (done) => bar.update(done), stop: () => bar.stop() };
+    bar.start(total, 0, { points: 0 });
+    return {
+      update: (done, parts) => bar.update(done + parts, { points: done }),
+      stop: () => bar.stop(),
+    };
   }
   const began = Date.now();
+  let points = 0;
   let now = 0;
   const timer = setInterval(() => {
     const left = now === 0 ? '' : `, ${Math.ceil(((Date.now() - began) * (total / now - 1)) / 1000)} s left`;
-    process.stderr.write(`${now} of ${total} points${left}\n`);
+    const inAll = now > points ? `, ${Math.floor((100 * now) / total)} % in all` : '';
+    process.stderr.write(`${points} of ${total} points${left}${inAll}\n`);
   }, LINE_EVERY);
-  return { update: (done) => (now = done), stop: () => clearInterval(timer) };
+  return {
+    update: (done, parts) => {
+      points = done;
+      now = done + parts;
+    },
+    stop: () => clearInterval(timer),
+  };
 }
 
 /** `merge`: the shards of one study put together. */

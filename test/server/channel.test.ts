@@ -6,6 +6,7 @@ import {
   channelJson,
   channelReport,
   checkDesign,
+  formatQuantity,
   simulate,
   spectrumOfOne,
 } from '../../engine/index.ts';
@@ -38,6 +39,11 @@ describe('channel', () => {
     expect(http.status).toBe(200);
     expect(line.stdout === library).toBe(true);
     expect(http.body === library).toBe(true);
+    const { stdout } = await runCli(['channel', file(name), '--format', 'csv']);
+    const { disturb } = JSON.parse(library) as { disturb: { uV1: { peak: number } } };
+    expect(stdout.split('\n')[2]).toBe('quantity,value_SI');
+    expect(stdout).toContain(`\ndisturb.uV1.peak,${disturb.uV1.peak}\n`);
+    expect(stdout).toMatch(/\nsupply\.0\.allOnes,[\d.e-]+\n/);
   });
 
   it('reads as text with every part of it', async () => {
@@ -45,6 +51,30 @@ describe('channel', () => {
     expect(status).toBe(0);
     for (const part of ['uV1, undisturbed ONE', 'Inhibit and the next read', 'Words', 'out of cycle time'])
       expect(stdout).toContain(part);
+  });
+
+  it('tells the baseline that endless cycles leave, and the worst duty, where the amplifier is AC coupled', async () => {
+    const design = {
+      ...(JSON.parse(text('minimal.json')) as object),
+      amplifier: { highPass: '50 kHz' },
+      cycle: { period: '4 us', inhibitedShare: 0.5 },
+    };
+    const input = JSON.stringify(design);
+    const run = simulate(checkDesign(design), { estimateError: false });
+    const simulated = await runCli(['simulate', '-'], { input });
+    const level = formatQuantity(Math.abs(run.baseline!), 'V');
+    expect(simulated.stdout).toContain(
+      `50 % of them inhibited, the AC-coupled amplifier's baseline lies ${level} too`,
+    );
+    const plain = await runCli(['simulate', file('minimal.json')]);
+    expect(plain.stdout).not.toContain('baseline');
+    const { worst } = channelReport(checkDesign(design), { simulate }).recovery.duty;
+    const channel = await runCli(['channel', '-'], { input });
+    expect(channel.stdout).toContain('Through AC coupling, by the share of cycles that were inhibited');
+    expect(channel.stdout).toContain(`Worst for a ONE: ${100 * worst!.one.inhibitedShare} % inhibited`);
+    const http = await post('/api/v1/channels', input);
+    const told = JSON.parse(http.body) as { recovery: { duty: { worst: { one: { one: number } } } } };
+    expect(told.recovery.duty.worst.one.one).toBe(worst!.one.one);
   });
 
   it('refuses what is no design in one sentence, and parameters it does not know', async () => {
