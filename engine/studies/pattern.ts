@@ -138,7 +138,7 @@ export const pattern: StudyPart = {
     };
   },
 
-  summarise(_plan, results) {
+  summarise(plan, results) {
     const least = extreme(results, 'one', (a, b) => a < b);
     const greatest = extreme(results, 'zero', (a, b) => a > b);
     const board = results.filter((result) => String(result.values.pattern).startsWith('checkerboard'));
@@ -158,6 +158,7 @@ export const pattern: StudyPart = {
               `A checkerboard gives a ZERO of ${formatQuantity(Number(boardZero.values.zero), 'V')} at most: it is not the worst case here.`,
             ]
           : []),
+        ...marchWords(plan),
         ...wholeMatFindings(results),
       ],
       estimates: [],
@@ -186,6 +187,17 @@ export const pattern: StudyPart = {
     };
   },
 };
+
+/** What the short marches are not. */
+function marchWords({ options }: StudyPlan): string[] {
+  if (options.marches !== true) return [];
+  const short = `A march here is the last ${Number(options.marchCycles)} cycles at most on the row and column of the one core that is read`;
+  return [
+    options.wholeMat === true
+      ? `${short}; those over the whole mat follow.`
+      : `${short}, not over every address: option wholeMat runs march and checkerboard over the whole mat.`,
+  ];
+}
 
 const COLUMNS: readonly Column[] = [
   { key: 'pattern', label: 'pattern', unit: 'text' },

@@ -214,6 +214,12 @@ describe('pattern', () => {
     expect(Math.abs(value(a, 'one') - value(b, 'one'))).toBeGreaterThan(1e-6);
   });
 
+  it('says that its marches are short ones, and what runs them over the whole mat', () => {
+    expect(study.findings).toContain(
+      'A march here is the last 8 cycles at most on the row and column of the one core that is read, not over every address: option wholeMat runs march and checkerboard over the whole mat.',
+    );
+  });
+
   it('marches run as programmes and are read like the others', () => {
     for (const name of ['march up, ZERO to ONE', 'march down, ONE to ZERO']) {
       expect(value(named(name), 'one')).toBeGreaterThan(0.02);
