@@ -10,7 +10,8 @@ import type { EnsembleCase, StrobeEnsemble } from './strobe-ensemble.ts';
 import { buildEnvelope, strobeSearch, strobeUncertainties } from './strobe-envelope.ts';
 import type { CaseTrace, StrobeEnvelope } from './strobe-envelope.ts';
 import { passIntervals } from './strobe-intervals.ts';
-import { nearestToPassing, windowAt } from './window-at.ts';
+import { windowAt } from './window-at.ts';
+import { nearestToPassing } from './window-reason.ts';
 
 export interface Wanted {
   /** V: the smaller of least ONE over threshold and threshold over greatest ZERO, less the detector's uncertainty. */

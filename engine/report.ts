@@ -5,8 +5,14 @@ import { CAUTIONS } from './cautions.ts';
 import { designToJson } from './design-to-json.ts';
 import { designWarnings } from './design-warnings.ts';
 import type { Design } from './design.ts';
-import { listDesignFields } from './list-design-fields.ts';
-import { contributionFigures, currentsFigure, envelopeFigure, openingFigure } from './report/figures.ts';
+import {
+  contributionFigures,
+  currentsFigure,
+  envelopeFigure,
+  openingFigure,
+  pulsesFigure,
+} from './report/figures.ts';
+import { inputs } from './report/inputs.ts';
 import { escapeText, figure, paragraph, section } from './report/markup.ts';
 import { REPORT_STYLE } from './report/style.ts';
 import {
@@ -46,6 +52,7 @@ export function makeReport(design: Design, options: ReportOptions = {}): string 
   const body = [
     `<h1>${escapeText(title)}</h1>`,
     design.note === '' ? '' : `<p class="quiet">${escapeText(design.note)}</p>`,
+    `<p class="quiet">Strobewright ${VERSION}, seed ${design.stored.seed}. An estimate from a model: measure before trusting data to it.</p>`,
     headline(design, window),
     section(
       'Strobe and threshold',
@@ -56,7 +63,7 @@ export function makeReport(design: Design, options: ReportOptions = {}): string 
             'Amplifier output referred to the sense wire: bands of all ONEs (brown, solid) and all ZEROs (blue, dashed). Tinted: strobes that pass. Higher spikes are cut by the frame.',
           ),
       `<div class="beside">${windowTable(design, window)}${openingPart(window)}</div>`,
-      pulseTable(window),
+      pulsesPart(window, one),
       paragraph(cornerSentence(window)),
     ),
     section(
@@ -82,7 +89,6 @@ export function makeReport(design: Design, options: ReportOptions = {}): string 
     '<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">',
     `<title>${escapeText(title)}: strobe report</title><style>${REPORT_STYLE}</style></head><body>`,
     ...body,
-    `<p class="quiet">Strobewright ${VERSION}, seed ${design.stored.seed}. An estimate from a model: measure before trusting data to it.</p>`,
     `<script type="application/json" id="design">${json}</script>`,
     '</body></html>\n',
   ].join('\n');
@@ -92,6 +98,18 @@ export function makeReport(design: Design, options: ReportOptions = {}): string 
 function worstOne(design: Design, window: StrobeWindow): Design {
   const setting = window.cases.find((c) => c.defines && c.bit === 1);
   return applyOverrides(design, setting?.overrides ?? { selected: { bit: 1 } });
+}
+
+function pulsesPart(window: StrobeWindow, one: Simulation): string {
+  const svg = pulsesFigure(window, one);
+  const drawn =
+    svg === ''
+      ? ''
+      : figure(
+          svg,
+          'Output of the detector for the least ONE and the greatest ZERO; the line is the strobe.',
+        );
+  return drawn + pulseTable(window);
 }
 
 function openingPart(window: StrobeWindow): string {
@@ -119,33 +137,4 @@ function cautions(): string {
     ({ title, text }) => `<li><span class="status">${escapeText(title)}.</span> ${escapeText(text)}</li>`,
   );
   return `<ul>${items.join('')}</ul>`;
-}
-
-/** Every field that differs from its default, then the defaults. */
-function inputs(design: Design): string {
-  const raw = designToJson(design);
-  const fields = listDesignFields()
-    .map(({ path, pointer, default: usual }) => ({ path, value: lookUp(raw, pointer), usual }))
-    .filter(({ path, value }) => value !== undefined && path !== 'name' && path !== 'note');
-  const rows = (list: typeof fields): string =>
-    `<dl>${list.map(({ path, value }) => `<div><dt>${escapeText(path)}</dt><dd>${escapeText(words(value))}</dd></div>`).join('')}</dl>`;
-  const chosen = fields.filter(({ value, usual }) => words(value) !== words(usual));
-  const usual = fields.filter((field) => !chosen.includes(field));
-  return `<h3>Chosen</h3>${rows(chosen)}<h3>Left at their defaults</h3>${rows(usual)}`;
-}
-
-function lookUp(value: unknown, pointer: string): unknown {
-  return pointer
-    .split('/')
-    .slice(1)
-    .reduce<unknown>(
-      (held, key) =>
-        typeof held === 'object' && held !== null ? (held as Record<string, unknown>)[key] : undefined,
-      value,
-    );
-}
-
-function words(value: unknown): string {
-  const text = typeof value === 'string' ? value : (JSON.stringify(value) ?? '');
-  return text.length > 60 ? `${text.slice(0, 59)}…` : text;
 }

@@ -1,7 +1,8 @@
 import { valueAt } from './detector.ts';
 import type { Design } from './design.ts';
 import { formatQuantity } from './format-quantity.ts';
-import type { ByContribution, Contribution } from './result.ts';
+import { CONTRIBUTIONS } from './result.ts';
+import type { Contribution } from './result.ts';
 import { simulate } from './simulate.ts';
 import { definingCases, runEnsemble } from './strobe-ensemble.ts';
 import type { EnsembleOptions, FailedCase, StrobeEnsemble } from './strobe-ensemble.ts';
@@ -41,7 +42,11 @@ export function windowOf(
   const half = Math.abs(atStrobe.zero.halfSelectedReversible + atStrobe.zero.halfSelectedIrreversible);
   return {
     ...answer,
-    reason: answer.reason && `${answer.reason} ${leaderOf(atStrobe.zero, answer.inForce.time)}`,
+    reason:
+      answer.reason &&
+      [answer.reason, blame(answer, atStrobe), wayOut(answer, bestPair)]
+        .filter((text) => text !== '')
+        .join(' '),
     corners: cornerWindow(ensemble, answer.inForce),
     overRate: overRate(ensemble, answer),
     atStrobe,
@@ -70,7 +75,7 @@ export function windowOf(
  * storage, maintenance manual SY26-5956-6, 1970: under 7 mV.)
  */
 export function noticeHalfSelect(noise: number, limit: number): WindowNotice[] {
-  if (noise < limit) return [];
+  if (noise < limit || limit <= 0) return [];
   return [
     {
       code: 'half-select-noise',
@@ -95,15 +100,30 @@ function noticeFailed({ name, outcome }: FailedCase): WindowNotice {
 const WORDS: Readonly<Record<Contribution, string>> = {
   directCoupling: 'direct coupling from the drive lines',
   halfSelectedReversible: 'the elastic answer of half-selected cores',
-  halfSelectedIrreversible: 'half-selected cores that start to switch',
+  halfSelectedIrreversible: 'the switching of half-selected cores',
   selectedCore: 'the selected core itself',
   inhibit: 'what is left of the inhibit pulse',
 };
 
-/** Which contribution leads the greatest ZERO. */
-function leaderOf(zero: ByContribution<number>, time: number): string {
-  const leader = dominantPart(zero);
-  return `At ${formatQuantity(time, 's')} the greatest ZERO is led by ${WORDS[leader]} (${volts(zero[leader])}).`;
+/** Which contribution takes most of the ONE, or leads the ZERO, whichever closes the window; else nothing. */
+function blame({ closedBy, inForce }: WindowAnswer, { one, zero }: StrobeWindow['atStrobe']): string {
+  const at = formatQuantity(inForce.time, 's');
+  if (closedBy === 'zero') {
+    const leader = dominantPart(zero);
+    return `At ${at} the greatest ZERO is led by ${WORDS[leader]} (${volts(zero[leader])}).`;
+  }
+  if (closedBy !== 'one') return '';
+  const taker = CONTRIBUTIONS.reduce((most, name) => (one[name] < one[most] ? name : most));
+  const own = `At ${at} ${WORDS.selectedCore} gives ${volts(one.selectedCore)} of the least ONE`;
+  return taker === 'selectedCore' || one[taker] > -0.01 * Math.abs(one.selectedCore)
+    ? `${own}.`
+    : `${own}, and ${WORDS[taker]} takes ${volts(-one[taker])} from it.`;
+}
+
+/** A pair that passes with the stated uncertainties, where the threshold in force has none. */
+function wayOut({ closedBy }: WindowAnswer, best: StrobeWindow['bestPair']): string {
+  if (closedBy === undefined || best === undefined || best.distance < 1) return '';
+  return `A strobe at ${formatQuantity(best.time, 's')} with a threshold of ${volts(best.threshold)} would pass.`;
 }
 
 /** What the corners leave at the strobe and threshold that the nominal cases chose. */

@@ -5,6 +5,7 @@ import { bestStrobe, distanceUnits } from './strobe-best.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './strobe-envelope.ts';
 import { passBand, passIntervals } from './strobe-intervals.ts';
 import type { StrobeInterval } from './strobe-intervals.ts';
+import { nearestToPassing, whyClosed } from './window-reason.ts';
 import type { DetectorPulses, StrobeWindow, WindowNotice } from './window-result.ts';
 import { wrongBit } from './wrong-bit.ts';
 
@@ -39,9 +40,11 @@ export function windowAt(
   const band = passBand(envelope, time, uncertainties);
   const here = intervals.find((i) => i.start <= time && time <= i.end);
   const taps = findTaps(envelope, intervals, time);
+  const closed = intervals.length > 0 ? undefined : whyClosed(envelope, threshold, uncertainties);
   const wrong = wrongBit(envelope, time, threshold, uncertainties);
   return {
-    reason: intervals.length > 0 ? undefined : whyClosed(envelope, threshold, uncertainties),
+    reason: closed?.sentence,
+    closedBy: closed?.by,
     strobe: chosen && {
       start: chosen.start,
       end: chosen.end,
@@ -76,38 +79,6 @@ function widestOf(intervals: readonly StrobeInterval[]): StrobeInterval | undefi
     (most, i) => (most === undefined || i.end - i.start > most.end - most.start ? i : most),
     undefined,
   );
-}
-
-/** Strobe time at which the smaller of ONE over threshold and threshold over ZERO is greatest (though negative). */
-export function nearestToPassing(
-  envelope: StrobeEnvelope,
-  threshold: number,
-  { delay, slope }: Pick<StrobeUncertainties, 'delay' | 'slope'>,
-): number {
-  const { one, zero } = envelope;
-  return bestInstant(envelope, delay, (i, t) => {
-    const level = threshold + slope * Math.max(0, t);
-    return Math.min(one[i] - level, level - zero[i]);
-  });
-}
-
-/** Strobe time, among the samples, of the greatest score. */
-function bestInstant(
-  { time, search }: StrobeEnvelope,
-  delay: number,
-  score: (i: number, t: number) => number,
-): number {
-  let best = -Infinity;
-  let found = search.start;
-  for (let i = 0; i < time.length; i++) {
-    const strobe = time[i] + delay;
-    if (strobe < search.start || strobe > search.end) continue;
-    const value = score(i, time[i]);
-    if (value <= best) continue;
-    best = value;
-    found = strobe;
-  }
-  return found;
 }
 
 /** Multiples of 10 ns from 50 ns before the first edge (or the strobe) to 50 ns after the last. */
@@ -193,29 +164,3 @@ function falseReadings(
 }
 
 const volts = (value: number): string => formatQuantity(value, 'V');
-const seconds = (value: number): string => formatQuantity(value, 's');
-
-/** One sentence: what keeps every strobe from passing at this threshold. */
-function whyClosed(envelope: StrobeEnvelope, threshold: number, uncertainties: StrobeUncertainties): string {
-  const { slope, delay, guard, threshold: uncertainty } = uncertainties;
-  const { one, zero, time } = envelope;
-  const exact = { threshold: 0, guard: 0, delay, slope };
-  const peak = bestInstant(envelope, delay, (i) => one[i]);
-  const at = (trace: Float64Array, strobe: number): number => valueAt(time, trace, strobe - delay);
-  if (passIntervals({ ...envelope, zero: zero.map(() => -1e9) }, threshold, exact).length === 0)
-    return `No window: the least ONE is at most ${volts(at(one, peak))} (at ${seconds(peak)}), under the threshold of ${volts(threshold)}.`;
-  if (passIntervals(envelope, threshold, exact).length === 0) {
-    const widest = bestInstant(envelope, delay, (i) => one[i] - zero[i]);
-    const margin = at(one, widest) - at(zero, widest);
-    if (margin > NOTHING * at(one, peak))
-      return `No window at a threshold of ${volts(threshold)}: wherever the least ONE is above it, the greatest ZERO is too; at ${seconds(widest)} a threshold between ${volts(at(zero, widest))} and ${volts(at(one, widest))} would do.`;
-    const near = nearestToPassing(envelope, threshold, uncertainties);
-    return `No window at any threshold: the greatest ZERO is above the least ONE at every instant before the write; they come nearest to it at ${seconds(near)} (ONE ${volts(at(one, near))}, ZERO ${volts(at(zero, near))}).`;
-  }
-  if (passIntervals(envelope, threshold, { ...exact, threshold: uncertainty }).length === 0)
-    return `No window: the threshold of ${volts(threshold)} is known only to ±${volts(uncertainty)}, more than ONE and ZERO leave on one of its sides.`;
-  return `No window: aperture and jitter take ${seconds(2 * guard)}, longer than any interval that passes.`;
-}
-
-/** A margin under this part of the greatest ONE is rounding, not a signal. */
-const NOTHING = 1e-4;

@@ -8,6 +8,8 @@ import type { ByContribution } from './result.ts';
 export interface StrobeWindow {
   /** Why there is no window; undefined when there is one. */
   readonly reason: string | undefined;
+  /** What closes it: the ONE too low, the ZERO too high, or what is uncertain of threshold or strobe; undefined when open. */
+  readonly closedBy?: 'one' | 'zero' | 'threshold' | 'strobe';
   /** The opening at the design's threshold (or at the best one): the interval that holds `best`. */
   readonly strobe:
     | { readonly start: number; readonly end: number; readonly width: number; readonly best: number }

@@ -15,7 +15,11 @@ export const fixedMillivolts = (value: number): string =>
 
 /** A chance as far down as the model deserves: 0.013, 2.1e−7, under 1e−12 (nothing, too). */
 export const chanceText = (p: number): string =>
-  Number.isNaN(p) ? 'not a number' : p < 1e-12 ? 'under 1e−12' : p.toPrecision(2).replace('e-', 'e−');
+  Number.isNaN(p)
+    ? 'not a number'
+    : p < 1e-12
+      ? 'under 1e−12'
+      : `${Number(p.toPrecision(2))}`.replace('e-', 'e−');
 
 type Row = readonly [string, string];
 
@@ -110,16 +114,17 @@ export function cornerSentence({ corners }: StrobeWindow): string {
   if (corners === undefined) return '';
   const { reason, strobe, margin, bestPair } = corners;
   const left = strobe
-    ? `the window is ${seconds(strobe.width)} wide (${span(strobe)})`
-    : `there is no window (${(reason ?? '').replace(/^No window:? ?/, '').replace(/\.$/, '')})`;
+    ? `the window is ${seconds(strobe.width)} wide (${span(strobe)}).`
+    : (reason ?? '').replace(/^No window/, 'there is no window');
   const between =
     margin.total >= 0
       ? `${volts(margin.total)} lies between the least ONE (${corners.one}) and the greatest ZERO (${corners.zero})`
       : `the greatest ZERO (${corners.zero}) is ${volts(-margin.total)} above the least ONE (${corners.one})`;
-  const best = bestPair
-    ? `The best pair there is ${pairText(bestPair)}, ${bestPair.distance.toFixed(1)} × the uncertainty from the edge.`
-    : 'No pair of strobe and threshold passes there.';
-  return `With the corners counted (drive, threshold and strobe ${CORNER_SIGMAS} standard deviations out, both ends of supply and temperature), ${left}; at the strobe in force ${between}. ${best}`;
+  const best =
+    bestPair !== undefined && bestPair.distance >= 1
+      ? `The best pair there is ${pairText(bestPair)}, ${bestPair.distance.toFixed(1)} × the uncertainty from the edge.`
+      : 'No pair of strobe and threshold passes there with the stated uncertainties.';
+  return `With the corners counted (drive, threshold and strobe ${CORNER_SIGMAS} standard deviations out, both ends of supply and temperature), ${left} At the strobe in force ${between}. ${best}`;
 }
 
 /** How far the opening reaches, in a sentence. */

@@ -13,11 +13,18 @@ export interface Frame {
   readonly width: number;
   readonly height: number;
   readonly x: Axis;
-  readonly y: Axis;
+  /** Either a value axis, or rows one above the other with a name beside each. */
+  readonly y: Axis | (Pick<Axis, 'low' | 'high'> & { readonly rows: readonly RowName[] });
   /** Names the clip path: must differ between the charts of a page. */
   readonly id: string;
   /** One sentence for readers who cannot see it. */
   readonly summary: string;
+}
+
+interface RowName {
+  readonly name: string;
+  readonly at: number;
+  readonly colour: string;
 }
 
 const LEFT = 46;
@@ -56,9 +63,10 @@ export function drawChart(frame: Frame, marks: (spaces: Spaces) => readonly stri
   const s = spacesOf(frame);
   const { width, height, id } = frame;
   const xTicks = ticksOf(frame.x, 7);
-  const yTicks = ticksOf(frame.y, 5);
-  const zero =
-    frame.y.low < 0 && frame.y.high > 0 ? line(s.left, s.toY(0), s.right, s.toY(0), QUIET, 0.75) : '';
+  const { y } = frame;
+  const scaled = 'unit' in y ? y : undefined;
+  const yTicks = scaled ? ticksOf(scaled, 5) : [];
+  const zero = y.low < 0 && y.high > 0 ? line(s.left, s.toY(0), s.right, s.toY(0), QUIET, 0.75) : '';
   return [
     `<svg viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${escapeText(frame.summary)}">`,
     `<clipPath id="${id}"><rect x="${s.left}" y="${s.top}" width="${s.right - s.left}" height="${s.bottom - s.top}"/></clipPath>`,
@@ -66,13 +74,16 @@ export function drawChart(frame: Frame, marks: (spaces: Spaces) => readonly stri
     zero,
     `<g clip-path="url(#${id})">${marks(s).join('')}</g>`,
     line(s.left, s.bottom, s.right, s.bottom, INK, 1),
-    line(s.left, s.top, s.left, s.bottom, INK, 1),
+    scaled ? line(s.left, s.top, s.left, s.bottom, INK, 1) : '',
     ...xTicks.map((t) => line(s.toX(t), s.bottom, s.toX(t), s.bottom + 4, INK, 1)),
     ...yTicks.map((t) => line(s.left - 4, s.toY(t), s.left, s.toY(t), INK, 1)),
     ...xTicks.map((t) => label(s.toX(t), s.bottom + 15, print(t), 'middle')),
+    ...('rows' in y
+      ? y.rows.map((row) => label(s.left - 7, s.toY(row.at), row.name, 'end', row.colour))
+      : []),
     ...yTicks.map((t) => label(s.left - 7, s.toY(t) + 3.5, print(t), 'end')),
     axisName((s.left + s.right) / 2, height - 4, frame.x, 'middle'),
-    axisName(2, 11, frame.y, 'start'),
+    scaled ? axisName(2, 11, scaled, 'start') : '',
     '</svg>',
   ].join('');
 }
@@ -95,7 +106,7 @@ export const label = (
   anchor: 'start' | 'middle' | 'end',
   colour = INK,
 ): string =>
-  `<text x="${at(x)}" y="${at(y)}" text-anchor="${anchor}" fill="${colour}">${escapeText(text)}</text>`;
+  `<text x="${at(x)}" y="${at(y)}" text-anchor="${anchor}" fill="${colour}" stroke="${GROUND}" stroke-width="2.5" paint-order="stroke">${escapeText(text)}</text>`;
 
 export const rectangle = (x1: number, x2: number, y1: number, y2: number, fill: string): string =>
   `<rect x="${at(x1)}" y="${at(y1)}" width="${at(x2 - x1)}" height="${at(y2 - y1)}" fill="${fill}"/>`;
@@ -118,6 +129,13 @@ export function trace(s: Spaces, x: ArrayLike<number>, y: ArrayLike<number>, str
     ? `<path d="${d}" ${style} stroke="${GROUND}" stroke-width="${stroke.width + 3}"/>`
     : '';
   return `${casing}<path d="${d}" ${style} stroke="${stroke.colour}" stroke-width="${stroke.width}"${dash}/>`;
+}
+
+/** A line through a few given points, which are all kept. */
+export function corners(s: Spaces, x: readonly number[], y: readonly number[], stroke: Stroke): string {
+  const points = x.map((value, i) => `${at(s.toX(value))},${at(s.toY(y[i]))}`);
+  const dash = stroke.dash ? ` stroke-dasharray="${stroke.dash}"` : '';
+  return `<path d="M${points.join('L')}" fill="none" stroke="${stroke.colour}" stroke-width="${stroke.width}"${dash}/>`;
 }
 
 /** The area between two traces over the same instants. */

@@ -1,7 +1,7 @@
 import type { ByContribution, Simulation } from '../result.ts';
 import { strobeSearch } from '../strobe-envelope.ts';
 import type { StrobeWindow } from '../window-result.ts';
-import { band, drawChart, label, line, rectangle, trace } from './chart.ts';
+import { band, corners, drawChart, label, line, rectangle, trace } from './chart.ts';
 import type { Axis, Spaces, Stroke } from './chart.ts';
 
 const ONE = '#804018';
@@ -45,7 +45,7 @@ export function envelopeFigure(window: StrobeWindow, one: Simulation): string {
   const y: Axis = { quantity: 'u', unit: 'mV', low: Math.max(-high / 2, lowest * 1.1), high };
   const frame = {
     width: 660,
-    height: 300,
+    height: 250,
     x: timeAxis(readEnd(one, window)),
     y,
     id: 'envelope',
@@ -65,6 +65,36 @@ export function envelopeFigure(window: StrobeWindow, one: Simulation): string {
     label(s.toX(window.inForce.time * 1e9) + 4, s.top + 11, 'strobe', 'start'),
     label(s.right - 3, s.toY(threshold) - 4, 'threshold', 'end', THRESHOLD_EDGE),
     ...directLabels(s, window),
+  ]);
+}
+
+/** Squared output of the detector over the read for the least ONE and the greatest ZERO; empty without an envelope. */
+export function pulsesFigure(window: StrobeWindow, one: Simulation): string {
+  const { pulses, inForce } = window;
+  if (pulses === undefined) return '';
+  const rows = [
+    { name: 'ONE', base: 1.25, of: pulses.one, stroke: { colour: ONE, width: 2.25 } },
+    { name: 'ZERO', base: 0.1, of: pulses.zero, stroke: { colour: ZERO, width: 2.25, dash: '7 4' } },
+  ];
+  const frame = {
+    width: 660,
+    height: 112,
+    x: timeAxis(readEnd(one, window)),
+    y: {
+      low: 0,
+      high: 2.2,
+      rows: rows.map(({ name, base, stroke }) => ({ name, at: base, colour: stroke.colour })),
+    },
+    id: 'pulses',
+    summary: `Output of the detector over the read, with the strobe at ${Math.round(inForce.time * 1e9)} ns.`,
+  };
+  return drawChart(frame, (s) => [
+    ...rows.map(({ base, of, stroke }) => {
+      const x = [frame.x.low, ...of.flatMap((p) => [p.start, p.start, p.end, p.end].map((t) => t * 1e9))];
+      const y = [base, ...of.flatMap(() => [base, base + 0.8, base + 0.8, base])];
+      return corners(s, [...x, frame.x.high], [...y, base], stroke);
+    }),
+    vertical(s, inForce.time * 1e9, INK, 1.25),
   ]);
 }
 
@@ -98,8 +128,8 @@ export function openingFigure(window: StrobeWindow): string {
   const top = Math.max(...opening.map((o) => o.high * 1e3), inForce.threshold * 1e3);
   const pad = Math.max(5, (last - first) * 0.15);
   const frame = {
-    width: 400,
-    height: 260,
+    width: 300,
+    height: 220,
     x: { quantity: 't', unit: 'ns', low: Math.max(0, first - pad), high: last + pad },
     y: { quantity: 'u', unit: 'mV', low: 0, high: top * 1.15 },
     id: 'opening',

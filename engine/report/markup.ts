@@ -25,7 +25,11 @@ export function table(
 export const section = (title: string, ...parts: readonly string[]): string =>
   `<section><h2>${escapeText(title)}</h2>${parts.join('')}</section>`;
 
-export const paragraph = (text: string): string => `<p>${escapeText(text)}</p>`;
+export const paragraph = (text: string): string => `<p>${escapeText(keepUnits(text))}</p>`;
+
+/** No line ends between a number and its unit. */
+export const keepUnits = (text: string): string =>
+  text.replace(/(?<=\d) (?=%|°C|[fpnµmkM]?(?:V|A|s|Ω|Hz)\b)/gu, '\u00a0');
 
 export const figure = (svg: string, caption: string): string =>
   `<figure>${svg}<figcaption>${escapeText(caption)}</figcaption></figure>`;

@@ -16,7 +16,7 @@ figure{margin:0 0 2mm;break-inside:avoid}
 figure svg{display:block;width:100%;height:auto;font:9px system-ui,-apple-system,'Segoe UI','Liberation Sans',Arial,sans-serif}
 figcaption{color:#57524A;font-size:8.5pt}
 .pair{display:grid;grid-template-columns:1fr 1fr;gap:2mm 6mm}
-.beside{display:grid;grid-template-columns:minmax(0,1.2fr) minmax(0,1fr);gap:2mm 6mm;align-items:start}
+.beside{display:grid;grid-template-columns:minmax(0,1.45fr) minmax(0,1fr);gap:2mm 6mm;align-items:start}
 table{border-collapse:collapse;width:100%;margin:0 0 2mm;font-size:8.8pt}
 th{text-align:left;font-weight:400}
 thead th{color:#57524A;border-bottom:.5pt solid #57524A;vertical-align:bottom}
@@ -25,10 +25,11 @@ th,td{padding:.5mm 2mm .5mm 0;vertical-align:top}
 tr{break-inside:avoid}
 tbody tr+tr th,tbody tr+tr td{border-top:.25pt solid #D8D2C4}
 table.words td{text-align:left}
+table.cases{font-size:8pt}table.cases thead th{white-space:nowrap}
 table.words thead th{text-align:left}
-dl{columns:2;column-gap:8mm;font-size:8pt;margin:0 0 2mm}
+dl{columns:2;column-gap:8mm;font-size:7.6pt;margin:0 0 2mm}
 dl div{display:flex;justify-content:space-between;gap:3mm;break-inside:avoid;border-bottom:.25pt solid #D8D2C4}
-dt{color:#57524A;overflow-wrap:anywhere}dd{margin:0;text-align:right;overflow-wrap:anywhere}
+dt{color:#57524A;flex:none}dd{margin:0;text-align:right;overflow-wrap:anywhere}
 ul{margin:0 0 2mm;padding-left:5mm}li{margin:0 0 1mm;break-inside:avoid}
 @media print{body{padding:0;max-width:none}}
 @media screen{body{background:#FAF8F3}}

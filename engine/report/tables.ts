@@ -7,19 +7,20 @@ import type { Contribution, Simulation } from '../result.ts';
 import { JITTER_SIGMAS, strobeUncertainties } from '../strobe-envelope.ts';
 import type { StrobeWindow } from '../window-result.ts';
 import { fixedMillivolts, PULSE_HEADER, pulseRows, windowRows } from '../window-words.ts';
-import { escapeText, paragraph, table } from './markup.ts';
+import { escapeText, keepUnits, paragraph, table } from './markup.ts';
 
 const volts = (value: number): string => formatQuantity(value, 'V');
 const seconds = (value: number): string => formatQuantity(value, 's');
 
 /** The answer in a sentence, with a mark and a word. */
 export function headline(design: Design, window: StrobeWindow): string {
-  const { strobe, inForce, margin, reason } = window;
+  const { strobe, inForce, margin, reason, distance } = window;
   if (strobe === undefined)
-    return `<p class="lead"><span class="status bad">✗ No window.</span> ${escapeText((reason ?? '').replace(/^No window:? ?/, ''))}</p>`;
+    return `<p class="lead"><span class="status bad">✗ No window</span>${escapeText((reason ?? '').replace(/^No window/, ''))}</p>`;
   const { requirement, detector } = design;
   const least = Math.min(margin.one, margin.zero) - detector.uncertainty;
-  const met = least >= requirement.margin && strobe.width >= requirement.width;
+  const here = distance ? distance.toStart + distance.toEnd : 0;
+  const met = here > 0 && least >= requirement.margin && here >= requirement.width;
   const asked = `${volts(requirement.margin)} and ${seconds(requirement.width)}`;
   const verdict = met
     ? `<span class="status ok">✓ Meets the ${asked} asked for.</span>`
@@ -29,7 +30,7 @@ export function headline(design: Design, window: StrobeWindow): string {
       ? ' <span class="status warn">▲ At the corners of the stated tolerances there is no window; see below.</span>'
       : '';
   return `<p class="lead">${verdict} ${escapeText(
-    `Strobe at ${seconds(inForce.time)} with a threshold of ${volts(inForce.threshold)}: the window is ${seconds(strobe.width)} wide (${seconds(strobe.start)} to ${seconds(strobe.end)}), and ${volts(least)} of margin is left after the detector's uncertainty.`,
+    `Strobe at ${seconds(inForce.time)} with a threshold of ${volts(inForce.threshold)}: the window is ${seconds(strobe.width)} wide (${seconds(strobe.start)} to ${seconds(strobe.end)}), and ${volts(least)} of margin is left after the detector's uncertainty.${distance ? '' : ' The strobe lies outside the window.'}`,
   )}${corners}</p>`;
 }
 
@@ -60,14 +61,16 @@ export function contributionTable({ atStrobe }: StrobeWindow): string {
   );
 }
 
+/** Corners come last and are told by their names. */
 export function caseTable({ cases }: StrobeWindow): string {
   return table(
-    ['Case', 'at the strobe', ''],
+    ['Case', 'at the strobe', 'sets'],
     cases.map((c) => [
-      c.name,
+      keepUnits(c.name),
       fixedMillivolts(c.atStrobe),
-      c.defines ? (c.bit === 1 ? 'least ONE' : 'greatest ZERO') : c.corner ? 'corner' : '',
+      c.defines ? (c.bit === 1 ? 'least ONE' : 'greatest ZERO') : '',
     ]),
+    'cases',
   );
 }
 

@@ -36,10 +36,11 @@ export function shortfalls(window: StrobeWindow, wanted: Requirement): string[] 
       `The margin must be at least ${formatQuantity(wanted.margin, 'V')} on either side of the threshold; it is ${formatQuantity(margin, 'V')}.`,
     );
   }
-  const width = window.strobe?.width ?? 0;
+  const { distance } = window;
+  const width = distance ? distance.toStart + distance.toEnd : 0;
   if (wanted.width > width) {
     short.push(
-      `The strobe window must be at least ${formatQuantity(wanted.width, 's')} wide; it is ${formatQuantity(width, 's')}.`,
+      `The strobe window about the strobe must be at least ${formatQuantity(wanted.width, 's')} wide; it is ${formatQuantity(width, 's')}.`,
     );
   }
   return short;

@@ -21,7 +21,7 @@ export function windowText(design: Design, found: StrobeWindow, advice?: Advice)
   const verdict =
     strobe === undefined
       ? (found.reason ?? 'There is no strobe window.')
-      : `Strobe window ${second(strobe.start)} to ${second(strobe.end)} (${second(strobe.width)} wide), best ${second(strobe.best)} after the start of read.`;
+      : `Strobe window ${second(strobe.start)} to ${second(strobe.end)} (${second(strobe.width)} wide), best ${second(strobe.best)} after the start of read.${found.distance ? '' : ` The strobe in force, ${second(found.inForce.time)}, lies outside it.`}`;
   const notices = found.notices ?? [];
   const corners = cornerSentence(found);
   const parts = [

@@ -5,7 +5,7 @@ import { CAUTIONS } from '../../engine/cautions.ts';
 import { checkDesign } from '../../engine/check-design.ts';
 import { designToJson } from '../../engine/design-to-json.ts';
 import { ticksOf } from '../../engine/report/chart.ts';
-import { escapeText } from '../../engine/report/markup.ts';
+import { escapeText, keepUnits } from '../../engine/report/markup.ts';
 import { makeReport } from '../../engine/report.ts';
 import { strobeWindow } from '../../engine/strobe-window.ts';
 import { VERSION } from '../../engine/version.ts';
@@ -61,10 +61,10 @@ describe('the printable report', () => {
     ])
       expect(html).toContain(`<h2>${title}</h2>`);
     for (const { text } of CAUTIONS) expect(html).toContain(escapeText(text));
-    for (const { name } of window.cases) expect(html).toContain(escapeText(name));
+    for (const { name } of window.cases) expect(html).toContain(escapeText(keepUnits(name)));
     expect(html).toContain(`Strobewright ${VERSION}, seed ${design.stored.seed}`);
     expect(html).toContain('<dt>drive.x.readAmplitude</dt>');
-    expect(html.match(/<svg/g)).toHaveLength(7);
+    expect(html.match(/<svg/g)).toHaveLength(8);
   });
 
   it('draws finite numbers only and none far outside a page', () => {
@@ -80,7 +80,7 @@ describe('the printable report', () => {
   it('says why when there is no window', () => {
     const dull = checkDesign({ ...raw, detector: { threshold: '300 mV' } });
     const closed = makeReport(dull);
-    expect(closed).toContain('✗ No window.');
+    expect(closed).toContain('✗ No window');
     expect(closed).toContain('best pair');
     expect(unbalanced(closed)).toEqual([]);
     const { row, column } = design.selected;
