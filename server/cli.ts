@@ -81,7 +81,7 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .description(
       'disturbed ONE and ZERO and the worst history, inhibit recovery, words of the stack, drivers and supply',
     )
-    .addOption(new Option('--format <form>', 'form of the answer').choices(['text', 'json']).default('text'))
+    .addOption(formatOption())
     .addOption(outputOption())
     .action((path: string, options) => take(channelCommand(path, options)));
   root

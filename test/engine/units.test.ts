@@ -67,6 +67,43 @@ describe('reading quantities', () => {
     expect(parseQuantity('20 m\u2126', 'ohm')).toBe(0.02);
   });
 
+  it.each<[string, Unit, number]>([
+    ['20 M\u03A9', 'ohm', 20e6],
+    ['20 M\u2126', 'ohm', 20e6],
+    ['4,7 k\u03A9', 'ohm', 4700],
+    ['20 \u00B5\u03A9', 'ohm', 20e-6],
+    ['20 \u03BC\u2126', 'ohm', 20e-6],
+    ['3 mH', 'H', 3e-3],
+    ['3 \u00B5H', 'H', 3e-6],
+    ['3 mm', 'm', 3e-3],
+    ['3 mS', 'S', 3e-3],
+    ['3 mF', 'F', 3e-3],
+    ['3 mA*\u00B5s', 'C', 3e-9],
+    ['0,5 mV\u00B7\u00B5s', 'Wb', 5e-10],
+    ['-1,5e-3 V', 'V', -1.5e-3],
+  ])('reads "%s" as %s, m and M and µ before any sign', (text, unit, value) => {
+    expect(parseQuantity(text, unit) / value).toBeCloseTo(1, 12);
+  });
+
+  it.each([
+    ['20 m ohm', 'ohm'],
+    ['20 m*ohm', 'ohm'],
+    ['20 m\u00B7\u03A9', 'ohm'],
+    ['20 metre', 'ohm'],
+    ['20 mohm m', 'ohm'],
+    ['3 m H', 'H'],
+    ['1.000,5 V', 'V'],
+    ['1 000 V', 'V'],
+    ['0x10 V', 'V'],
+    ['1_000 V', 'V'],
+    ['\u0663 V', 'V'],
+    ['3 V V', 'V'],
+    ['3 V/0', 'V'],
+    ['3 V;', 'V'],
+  ] as const)('does not guess what "%s" means', (text, unit) => {
+    expect(readQuantity(text, unit).ok).toBe(false);
+  });
+
   it('takes 25 °C for a temperature and not for an interval', () => {
     for (const text of ['25 \u00B0C', '25 degC', '25 C', '25\u00B0 C', '298.15 K'])
       expect(parseQuantity(text, '°C')).toBeCloseTo(25, 10);
