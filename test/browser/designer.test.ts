@@ -43,6 +43,22 @@ describe.skipIf(browserPath === undefined)('every input of the design', () => {
     await page.context().close();
   });
 
+  it('warns beside the input that causes it, with the number and the remedy', async () => {
+    const { page } = await openPage(browser, server.url);
+    const drive = page.getByRole('textbox', { name: 'Drive current' });
+    expect(await page.locator('.key-inputs .field-warning:visible').count()).toBe(0);
+    await drive.fill('220 mA');
+    await drive.press('Enter');
+    await settled(page);
+    const warning = page.locator('.field', { has: drive }).locator('.field-warning');
+    expect(await warning.innerText()).toMatch(/\d.*\. [A-Z].*\.$/s);
+    expect(await drive.getAttribute('aria-describedby')).toBe(await warning.getAttribute('id'));
+    expect(await page.locator('.warnings').innerText()).toContain(
+      (await warning.innerText()).trim().slice(0, 40),
+    );
+    await page.context().close();
+  });
+
   it('takes a list as rows by keyboard: add, edit, move, remove, undo', async () => {
     const page = await open();
     const list = page.getByRole('group', { name: 'Programme' });

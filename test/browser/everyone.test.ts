@@ -35,6 +35,18 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
     return found.violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' | ')}`);
   }
 
+  /** Opens whatever can be opened, what that brings among it. */
+  async function openAll(page: Page): Promise<void> {
+    for (let closed = 1; closed > 0;)
+      closed = await page.evaluate(async () => {
+        const found = [...document.querySelectorAll<HTMLDetailsElement>('details:not([open])')];
+        for (const details of found) details.open = true;
+        await new Promise((resolve) => setTimeout(resolve, 100));
+        return found.length;
+      });
+    await page.locator('.opening svg.chart').waitFor();
+  }
+
   it.each([
     ['light', { colorScheme: 'light' }],
     ['dark', { colorScheme: 'dark' }],
@@ -42,12 +54,14 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
   ] as const)('gives axe nothing to report in %s, with everything opened', async (_name, options) => {
     const { page } = await openPage(browser, server.url, options);
     await page.locator('#cursors').check();
-    for (const summary of await page.locator('details > summary').all()) await summary.click();
+    await openAll(page);
+    for (const name of ['Add a cycle', 'Add a core']) await page.getByRole('button', { name }).click();
+    await openAll(page);
     await page.getByRole('button', { name: 'Pin this run' }).click();
     expect(await violations(page)).toEqual([]);
-    for (const view of ['Learn', 'Terms']) {
+    for (const view of ['Bench', 'Studies', 'Learn', 'Terms']) {
       await page.getByRole('button', { name: view, exact: true }).click();
-      await page.getByRole('heading', { level: 1 }).last().waitFor();
+      await page.locator('main h1:visible').waitFor();
       expect(await violations(page)).toEqual([]);
     }
     await page.context().close();
@@ -78,13 +92,14 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
       await page.setViewportSize({ width: options.viewport.width + 1, height: 900 });
       await page.setViewportSize(options.viewport);
     }
-    for (const view of ['Plan', 'Learn', 'Terms']) {
+    for (const view of ['Plan', 'Bench', 'Studies', 'Learn', 'Terms']) {
       await page.getByRole('button', { name: view, exact: true }).click();
       if (view === 'Plan') {
-        await page.locator('.readout-panel .behind > summary').click();
         await page.locator('#mat-shares').check();
-        for (const summary of await page.locator('details.more > summary').all()) await summary.click();
-        await page.locator('.opening svg.chart').waitFor();
+        await page.locator('#cursors').check();
+        await openAll(page);
+        for (const name of ['Add a cycle', 'Add a core']) await page.getByRole('button', { name }).click();
+        await openAll(page);
       }
       const [wide, shown] = await page.evaluate(
         () => [document.documentElement.scrollWidth, document.documentElement.clientWidth] as const,

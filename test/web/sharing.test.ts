@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { checkDesign, runEnsemble, simulate, VERSION } from '../../engine/index.ts';
+import { GLOSSARY } from '../../web/learning/glossary.ts';
 import { STEPS } from '../../web/learning/steps.ts';
 import type { Run } from '../../web/run.ts';
 import { rowsToShow, type ChartData } from '../../web/sharing/chart-data.ts';
@@ -136,4 +137,15 @@ describe('the guided sequence', () => {
       expect(() => checkDesign(step.design)).not.toThrow();
     },
   );
+});
+
+describe('the glossary', () => {
+  it('gives every term once, in order, with its meaning as a sentence and where it is from', () => {
+    const terms = GLOSSARY.map(({ term }) => term);
+    expect(terms).toEqual([...new Set(terms)].sort((a, b) => a.localeCompare(b)));
+    for (const { term, meaning, source } of GLOSSARY) {
+      expect(meaning, term).toMatch(/^[A-Z].{20,}\.$/);
+      expect(source.length, term).toBeGreaterThan(10);
+    }
+  });
 });

@@ -17,6 +17,9 @@ export interface LabelWish {
   readonly near?: number;
 }
 
+/** px, by its letters. */
+export const textWidth = (text: string, em: number): number => text.length * 7.1 * em;
+
 interface Box {
   readonly left: number;
   readonly right: number;
@@ -50,7 +53,7 @@ export function placeLabels(
   const taken: Box[] = [];
   const lineHeight = 14 * em;
   return wishes.map((wish) => {
-    const labelWidth = wish.text.length * 7.1 * em;
+    const labelWidth = textWidth(wish.text, em);
     const least = margins.left + 6;
     const most = Math.max(least, width - margins.right - labelWidth - 6);
     const start = spaces.x(wish.near ?? timeOfPeak(wish.samples, spaces)) - labelWidth / 2;

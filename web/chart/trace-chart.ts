@@ -2,7 +2,7 @@ import { s } from '../dom.ts';
 import { thresholdDash } from '../tokens.ts';
 import { acrossAxis, upAxis, type Quantity } from './axes.ts';
 import type { Samples } from './decimate.ts';
-import { placeLabels, type LabelWish } from './labels.ts';
+import { placeLabels, textWidth, type LabelWish, type Placed } from './labels.ts';
 import {
   drawBand,
   drawDefinitions,
@@ -111,8 +111,8 @@ export function traceChart(options: TraceChartOptions): TraceChart {
     );
   }
 
-  const labels = placeLabels(spaces, options.labels ?? [], obstaclesOf(options), em).map(({ x, y, text }) =>
-    s('text', { x, y, class: 'direct-label' }, text),
+  const labels = placeLabels(spaces, options.labels ?? [], obstaclesOf(options), em).map((label) =>
+    drawLabel(label, width - label.x - 4, em),
   );
   const node = s(
     'svg',
@@ -134,6 +134,13 @@ export function traceChart(options: TraceChartOptions): TraceChart {
     ...labels,
   );
   return { node, spaces };
+}
+
+/** A label that would run off the chart is set closer. */
+function drawLabel({ x, y, text }: Placed, room: number, em: number): SVGTextElement {
+  const tight = textWidth(text, em) > room;
+  const fitted = tight ? { textLength: room, lengthAdjust: 'spacingAndGlyphs' } : {};
+  return s('text', { x, y, class: 'direct-label', ...fitted }, text);
 }
 
 /** What a label must keep off: every line, the threshold, strobe, cursors and window edges. */

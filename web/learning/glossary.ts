@@ -10,6 +10,11 @@ const PRACTICE = 'Common practice, no single source';
 /** The trade's words as this page uses them. */
 export const GLOSSARY: readonly Term[] = [
   {
+    term: 'Aperture',
+    meaning: 'How long the strobe keeps the latch open: the detector must be right all that time.',
+    source: PRACTICE,
+  },
+  {
     term: 'Bell',
     meaning:
       'The voltage of a core that turns from one state to the other: it rises, peaks and falls like the outline of a bell.',
@@ -17,15 +22,38 @@ export const GLOSSARY: readonly Term[] = [
       'Follows from the switching equation of “Computation of flux switching in magnetic circuits”, IEEE Transactions on Magnetics, September 1965',
   },
   {
+    term: 'Checkerboard',
+    meaning:
+      'Stored bits that alternate like the fields of a chess-board, or along the sense wire’s own polarity. Often near the worst pattern, not always it.',
+    source: 'Follows from the polarities of the winding; compare US patent 3,646,531 (1972), as reported',
+  },
+  {
     term: 'Coincident current',
     meaning: 'Selection by two half currents that meet in one core only; each alone stays short of the knee.',
-    source: 'W. N. Papian, Proceedings of the IRE 40(4), 1952, pp. 475–478',
+    source: 'W. N. Papian, Proceedings of the IRE 40(4), 1952, pp. 475–478, as reported',
+  },
+  {
+    term: 'Direct coupling',
+    meaning:
+      'What the sense wire picks up from the drive wires through air and insulation, with no core turning.',
+    source: 'Mayer and others, IBM Technical Disclosure Bulletin, February 1967',
   },
   {
     term: 'Disturbed ZERO',
     meaning:
       'A stored ZERO after half-select pulses have moved it a little toward ONE; a disturbed ONE is the same the other way.',
-    source: 'W. N. Papian, Proceedings of the IRE 40(4), 1952, pp. 475–478',
+    source: 'W. N. Papian, Proceedings of the IRE 40(4), 1952, pp. 475–478, as reported',
+  },
+  {
+    term: 'Elastic answer',
+    meaning:
+      'The flux of a core that follows the drive and springs back; it makes the spikes on the edges of the drive.',
+    source: 'Common practice, no single source; “reversible” in most texts',
+  },
+  {
+    term: 'Full select',
+    meaning: 'What a core sees when both of its drive lines carry current: it turns.',
+    source: 'W. N. Papian, Proceedings of the IRE 40(4), 1952, pp. 475–478, as reported',
   },
   {
     term: 'Half-select',
@@ -38,16 +66,36 @@ export const GLOSSARY: readonly Term[] = [
     source: 'PDP-8/E maintenance manual, volume 1, 1973, as reported',
   },
   {
+    term: 'Kick',
+    meaning: 'The voltage of a wire whose current is turned off: inductance times the slope of the current.',
+    source: 'Follows from the law of induction',
+  },
+  {
     term: 'Knee',
     meaning: 'The bend of the loop beyond which a core begins to turn for good.',
     source: PRACTICE,
   },
   { term: 'Latch', meaning: 'Keeps what the detector says while the strobe is open.', source: PRACTICE },
+  {
+    term: 'Margin',
+    meaning: 'How far the least ONE lies over the threshold, or the greatest ZERO under it, at the strobe.',
+    source: PRACTICE,
+  },
   { term: 'Mat', meaning: 'One plane of cores: one bit of every word.', source: PRACTICE },
+  {
+    term: 'Opening',
+    meaning: 'All pairs of strobe and threshold that read right. A word of this page.',
+    source: 'Defined here',
+  },
   {
     term: 'Post-write disturb',
     meaning:
       'A half-read pulse after the write, which brings cores to the state in which later reads find them.',
+    source: PRACTICE,
+  },
+  {
+    term: 'Remanent flux',
+    meaning: 'What a core holds with no current through it; a ONE and a ZERO are its two signs.',
     source: PRACTICE,
   },
   {
@@ -83,9 +131,27 @@ export const GLOSSARY: readonly Term[] = [
     source: PRACTICE,
   },
   {
+    term: 'Switching time',
+    meaning:
+      'From the start of the drive to the tenth of its peak on the fall of the bell. Times the drive beyond the threshold it is nearly constant over a range.',
+    source:
+      '“Square-loop ferrite switching from 5 µs to 10 ns”, Journal of Applied Physics, supplement, 1959',
+  },
+  {
+    term: 'Undisturbed ONE',
+    meaning:
+      'A ONE read after nothing but its own write: uV1 in handbooks. Likewise uVz, and dV1 and dVz when disturbed.',
+    source: PRACTICE,
+  },
+  {
     term: 'Worst pattern',
     meaning:
       'The stored bits that make the half-selected cores add up against the selected one. It depends on the winding and on what happened before.',
     source: 'J. Raffel, MIT memorandum M-2919, 1954',
+  },
+  {
+    term: 'Write-back',
+    meaning: 'The second half of the cycle, which puts back what the read has destroyed.',
+    source: PRACTICE,
   },
 ];

@@ -25,12 +25,17 @@ export function createCursorReadout(state: AppState): {
     (value) => state.clickPlaces.set(value as ClickPlaces),
   );
   const table = h('table', { class: 'cursor-table' });
+  const scroll = h(
+    'div',
+    { class: 'table-scroll', tabindex: 0, role: 'region', 'aria-label': 'Cursors' },
+    table,
+  );
   const node = h(
     'div',
     { class: 'cursor-row' },
     h('label', { class: 'check', for: 'cursors' }, toggle, 'two cursors'),
     places.node,
-    table,
+    scroll,
   );
 
   function setOn(on: boolean): void {
@@ -46,7 +51,7 @@ export function createCursorReadout(state: AppState): {
     update(run, strobe) {
       const cursors = state.cursors.get();
       toggle.checked = cursors !== undefined;
-      places.node.hidden = table.hidden = !cursors;
+      places.node.hidden = scroll.hidden = !cursors;
       places.update(state.clickPlaces.get());
       if (!cursors) return;
       const one = (time: number) => sampleAt(samplesOf(run, strobe.envelope.one), time);

@@ -1,6 +1,7 @@
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
 import { showValue } from '../typing.ts';
+import type { DesignWarning } from '../run.ts';
 import { rawAt, withValueAt, type RawDesign } from '../pointer.ts';
 
 /** A fault of the design as typed, to be shown beside the field it names. */
@@ -15,7 +16,12 @@ export interface KeyInputsCallbacks {
 
 export interface KeyInputs {
   readonly node: HTMLElement;
-  update(raw: RawDesign, shown: (pointer: string) => string, faults: readonly FieldFault[]): void;
+  update(
+    raw: RawDesign,
+    shown: (pointer: string) => string,
+    faults: readonly FieldFault[],
+    warnings: readonly DesignWarning[],
+  ): void;
 }
 
 interface KeyField {
@@ -92,7 +98,7 @@ export function createKeyInputs(callbacks: KeyInputsCallbacks): KeyInputs {
   node.addEventListener('submit', (event) => event.preventDefault());
   return {
     node,
-    update(next, shown, faults) {
+    update(next, shown, faults, warnings) {
       raw = next;
       for (const { field, control, message } of rows) {
         const pointer = field.pointers[0]!;
@@ -101,12 +107,15 @@ export function createKeyInputs(callbacks: KeyInputsCallbacks): KeyInputs {
         if (control instanceof HTMLSelectElement) offer(control, text);
         showValue(control, text);
         const mine = faults.find((fault) => field.pointers.includes(fault.field));
-        message.hidden = !mine;
+        const written = [...field.pointers, ...(field.also ?? [])];
+        const warning = mine ? undefined : warnings.find((item) => written.includes(item.field));
+        message.hidden = !mine && !warning;
+        message.className = mine ? 'field-error' : 'field-warning';
         control.setAttribute('aria-invalid', String(Boolean(mine)));
-        if (mine) {
-          control.setAttribute('aria-describedby', message.id);
-          put(message, icon('error'), ` ${mine.message}`);
-        } else control.removeAttribute('aria-describedby');
+        if (mine) put(message, icon('error'), ` ${mine.message}`);
+        else if (warning) put(message, icon('warning'), ` ${warning.message} ${warning.remedy}`);
+        if (message.hidden) control.removeAttribute('aria-describedby');
+        else control.setAttribute('aria-describedby', message.id);
       }
     },
   };

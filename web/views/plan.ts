@@ -206,9 +206,9 @@ export function createPlanView(state: AppState, callbacks: PlanCallbacks): HTMLE
     const run = state.run.get();
     const judged = state.judged.get();
     once('head', [state.history.get()], () => head.update());
-    once('inputs', [raw, judged?.warnings], () => {
-      inputs.update(raw, (pointer) => defaultText(design, pointer), faults);
-      editor.update(raw, faults, judged?.warnings ?? []);
+    once('inputs', [raw, run?.warnings], () => {
+      inputs.update(raw, (pointer) => defaultText(design, pointer), faults, run?.warnings ?? []);
+      editor.update(raw, faults, run?.warnings ?? []);
       more.update(raw, design);
     });
     once('pins', [state.pins.get()], () => pins.update(state.pins.get()));

@@ -7,14 +7,13 @@ const TICK = 50;
 export function createPlay({ onTick }: { readonly onTick: () => void }): HTMLButtonElement {
   let timer: ReturnType<typeof setInterval> | undefined;
   const still = window.matchMedia('(prefers-reduced-motion: reduce)');
-  const button = h('button', { type: 'button', click: () => run(timer === undefined) }, 'Let it run');
+  const button = h('button', { type: 'button', click: () => run(timer === undefined) }, 'Let time pass');
 
   function run(on: boolean): void {
     clearInterval(timer);
     // A page that nobody sees, or that has gone on to another view, has nothing to show.
     timer = on ? setInterval(() => (button.offsetParent === null ? run(false) : onTick()), TICK) : undefined;
-    put(button, on ? 'Stop' : 'Let it run');
-    button.setAttribute('aria-pressed', String(on));
+    put(button, on ? 'Hold' : 'Let time pass');
   }
 
   const respect = () => {
