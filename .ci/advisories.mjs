@@ -6,7 +6,9 @@ const { stdout } = spawnSync('npm', ['audit', '--omit=dev', '--json'], {
   encoding: 'utf8',
   timeout: 120_000,
 });
-console.log(`S9  advisories against what the project runs on: ${count(stdout)} (target none high or critical)`);
+console.log(
+  `S9  advisories against what the project runs on: ${count(stdout)} (target none high or critical)`,
+);
 
 function count(text) {
   try {
