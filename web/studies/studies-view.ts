@@ -89,7 +89,11 @@ export function createStudiesView({ raw, onOpen }: StudiesViewOptions): HTMLElem
     'div',
     { class: 'studies' },
     h('h1', {}, 'Studies'),
-    h('p', { class: 'note' }, 'Of the design in the planning view, computed here in your browser.'),
+    h(
+      'p',
+      { class: 'note' },
+      'Of the design in the planning view, computed here in your browser, on all its cores. A study ends with this page; one that must outlive it runs on the command line or on a server.',
+    ),
     form.node,
     h('div', { class: 'status-row' }, status, bar),
     output,
