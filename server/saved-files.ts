@@ -7,8 +7,10 @@ import { RequestError } from './request-error.ts';
 
 interface SavedEntry {
   readonly name: string;
-  /** 1 for the first; every save adds one. */
+  /** The newest: 1 for the first; every save adds one. */
   readonly version: number;
+  /** Those that are still kept, oldest first. */
+  readonly versions: readonly number[];
   /** When it was saved, ISO 8601. */
   readonly saved: string;
   readonly bytes: number;
@@ -115,11 +117,12 @@ export function openSavedFiles({
   };
 
   const describe = async (place: string): Promise<SavedEntry | undefined> => {
-    const version = (await versionsIn(place)).at(-1);
+    const versions = await versionsIn(place);
+    const version = versions.at(-1);
     if (version === undefined) return undefined;
     const about = JSON.parse((await disk.readFile(join(folder, place, ABOUT))).toString()) as SavedEntry;
     const { mtime, size } = await disk.stat(join(folder, place, fileOf(version)));
-    return { name: about.name, version, saved: mtime.toISOString(), bytes: size };
+    return { name: about.name, version, versions, saved: mtime.toISOString(), bytes: size };
   };
 
   const told = async <T>(work: () => Promise<T>): Promise<T> => {

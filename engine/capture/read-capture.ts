@@ -49,7 +49,7 @@ export function readCapture(input: string | Uint8Array, options: CaptureOptions 
   const { layout, ambiguity } = guessLayout(lines, options);
   const header = readHeader(lines, layout);
   const raw = readRows(lines, layout, options);
-  const notes = [...decoded.notes];
+  const notes = [...decoded.notes, ...header.notes];
   const ambiguities: Ambiguity[] = ambiguity ? [ambiguity] : [];
   if (raw.footer.length > 0)
     notes.push(
@@ -57,10 +57,15 @@ export function readCapture(input: string | Uint8Array, options: CaptureOptions 
     );
 
   const units = header.units.map((unit, i) => raw.cellUnits[i] ?? unit);
+  header.units.forEach((unit, i) => {
+    const cells = raw.cellUnits[i];
+    if (cells !== undefined && unit !== undefined && cells !== unit)
+      notes.push(`Column ${i + 1} is headed "${unit}" and its cells say ${cells}: the cells were believed.`);
+  });
   const timeColumn = chooseTimeColumn(raw, header, units, options, ambiguities);
   const values = chooseValueColumns(raw, header, units, timeColumn, options, notes);
   const seconds = readTimes(raw, timeColumn, units, header, options, ambiguities, notes);
-  const settled = settleTimes(seconds, raw.line, options);
+  const settled = settleTimes(seconds, raw.line, options, timeColumn < 0 ? undefined : timeColumn + 1);
   ambiguities.push(...settled.ambiguities);
   notes.push(...settled.notes);
   const traceUnits = values.map((column) => unitOfValues(column, units, header, options));

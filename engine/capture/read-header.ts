@@ -1,6 +1,6 @@
 import type { Layout } from './guess-layout.ts';
 import { cutRows } from './guess-layout.ts';
-import { knownUnit, readCell } from './read-number.ts';
+import { capitalUnit, knownUnit, readCell } from './read-number.ts';
 
 /** What stands above the samples. */
 export interface Header {
@@ -13,6 +13,8 @@ export interface Header {
   /** Units that the preamble states for all. */
   readonly timeUnit: string | undefined;
   readonly valueUnit: string | undefined;
+  /** What was understood that the text does not say to the letter, in sentences. */
+  readonly notes: readonly string[];
 }
 
 const COMMENT = /^\s*(?:[#%!]+|\/\/)\s?/u;
@@ -59,7 +61,12 @@ export function readHeader(lines: readonly string[], layout: Layout): Header {
     // "Seconds,Volts" alone are names and units at once.
     rows[unitRow].forEach((cell, i) => i < names.length && (names[i] = cell.trim()));
   }
-  return { names: distinct(names), units, ...readPreamble(rows.slice(0, Math.max(0, at)), layout) };
+  const capitals = above.flatMap((line) => line.match(/(?<![\p{L}\p{N}])[A-Z]{2}(?![\p{L}\p{N}])/gu) ?? []);
+  const notes = [...new Set(capitals)].flatMap((word) => {
+    const unit = capitalUnit(word);
+    return unit !== undefined && units.includes(unit) ? [`The unit "${word}" was read as ${unit}.`] : [];
+  });
+  return { names: distinct(names), units, notes, ...readPreamble(rows.slice(0, Math.max(0, at)), layout) };
 }
 
 function cutSafely(line: string, layout: Layout): string[] {
@@ -77,13 +84,14 @@ const fits = (cells: readonly string[], layout: Layout): boolean =>
   cells.some((cell) => readCell(cell, layout.decimal) === undefined);
 
 const stripBrackets = (text: string): string => text.trim().replace(/^[([{]\s*|\s*[)\]}]$/gu, '');
-const unitText = (text: string): string => knownUnit(text) ?? text.trim();
+const unitText = (text: string): string => knownUnit(text) ?? capitalUnit(text) ?? text.trim();
 const isUnitRow = (cells: readonly string[]): boolean =>
   cells.some((cell) => cell.trim() !== '') &&
   cells.every(
     (cell) =>
       cell.trim() === '' ||
       knownUnit(stripBrackets(cell)) !== undefined ||
+      capitalUnit(stripBrackets(cell)) !== undefined ||
       /^[([{].{1,8}[)\]}]$/u.test(cell.trim()),
   );
 

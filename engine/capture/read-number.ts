@@ -24,10 +24,20 @@ export function knownUnit(text: string): string | undefined {
   const plain = text.trim().replace(/[\u00b5\u03bc]/gu, 'u');
   if (KNOWN.has(plain)) return plain;
   const word = /^(milli|micro|nano|pico)?(volt|ampere|amp|second|sec)s?$/iu.exec(plain);
-  if (!word) return { msec: 'ms', usec: 'us', nsec: 'ns', v: 'V', mv: 'mV', uv: 'uV' }[plain.toLowerCase()];
+  if (!word)
+    return plain === plain.toUpperCase() && plain.length > 1
+      ? undefined
+      : { msec: 'ms', usec: 'us', nsec: 'ns', v: 'V', mv: 'mV', uv: 'uV' }[plain.toLowerCase()];
   const prefix = { milli: 'm', micro: 'u', nano: 'n', pico: 'p' }[word[1]?.toLowerCase() ?? ''] ?? '';
   const base = { v: 'V', a: 'A', s: 's' }[word[2][0].toLowerCase() as 'v' | 'a' | 's'];
   return KNOWN.has(prefix + base) ? prefix + base : undefined;
+}
+
+/** A unit written all in capitals, as old instruments do: "NS", "MV"; undefined when it is none of those known. */
+export function capitalUnit(text: string): string | undefined {
+  const plain = text.trim();
+  if (!/^[A-Z]{1,2}$/u.test(plain) || KNOWN.has(plain)) return undefined;
+  return [...KNOWN].find((unit) => unit.toUpperCase() === plain);
 }
 
 /** Reads a cell under a decimal mark; thousands grouped by the other mark, a space or an apostrophe are accepted. */

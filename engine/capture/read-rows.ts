@@ -1,6 +1,6 @@
 import { CaptureError } from './capture.ts';
 import type { CaptureOptions } from './capture.ts';
-import { cutRows } from './guess-layout.ts';
+import { cutRows, MARKS } from './guess-layout.ts';
 import type { Layout } from './guess-layout.ts';
 import { readCell } from './read-number.ts';
 
@@ -52,6 +52,7 @@ export function readRows(lines: readonly string[], layout: Layout, options: Capt
           'ragged',
           `Line ${line} must have ${width} ${width === 1 ? 'cell' : 'cells'} as the lines before it; received ${row.length}: complete the line or remove it.`,
           line,
+          Math.min(row.length, width) + 1,
         );
       }
       for (let c = 0; c < width; c++)
@@ -71,11 +72,9 @@ function cutOrExplain(texts: readonly string[], part: readonly number[], layout:
   try {
     rows = cutRows(texts, layout);
   } catch {
-    throw quoteError(part[openQuote(texts)] + 1);
+    throw quoteError(texts, part, layout);
   }
-  if (rows.length !== texts.length) {
-    throw quoteError(part[openQuote(texts)] + 1);
-  }
+  if (rows.length !== texts.length) throw quoteError(texts, part, layout);
   return rows;
 }
 
@@ -86,12 +85,18 @@ const openQuote = (texts: readonly string[]): number =>
     texts.findIndex((text) => (text.match(/"/gu)?.length ?? 0) % 2 === 1),
   );
 
-const quoteError = (line: number): CaptureError =>
-  new CaptureError(
+function quoteError(texts: readonly string[], part: readonly number[], layout: Layout): CaptureError {
+  const at = openQuote(texts);
+  const line = part[at] + 1;
+  const before = texts[at].slice(0, Math.max(0, texts[at].lastIndexOf('"')));
+  const column = before.split(MARKS[layout.delimiter]).length;
+  return new CaptureError(
     'quote',
-    `Line ${line} has a quotation mark that is opened or closed in the wrong place: remove it or close it.`,
+    `Line ${line}, column ${column} has a quotation mark that is opened or closed in the wrong place: remove it or close it.`,
     line,
+    column,
   );
+}
 
 function readValue(
   raw: string,

@@ -14,7 +14,12 @@ export interface SettledTimes {
  * Puts the times of the rows in order: a falling column is turned round and said so; several records, missing
  * times and repeated times are asked about; a single step back is an error with its line.
  */
-export function settleTimes(raw: Float64Array, line: Int32Array, options: CaptureOptions): SettledTimes {
+export function settleTimes(
+  raw: Float64Array,
+  line: Int32Array,
+  options: CaptureOptions,
+  column?: number,
+): SettledTimes {
   const ambiguities: Ambiguity[] = [];
   const notes: string[] = [];
   let rows: Int32Array = Int32Array.from(raw, (_, i) => i);
@@ -38,6 +43,7 @@ export function settleTimes(raw: Float64Array, line: Int32Array, options: Captur
         'times',
         `The time in line ${at} must be later than the one before it; it is earlier: put the rows in order of time.`,
         at,
+        column,
       );
     }
     if (options.record === undefined) {

@@ -57,23 +57,28 @@ const UNITS: Readonly<Record<keyof CoreHandbook, Unit>> = {
   height: 'm',
 };
 
+/** What is read off captures of a jig, per turn at the core. Throws MeasureError. */
+export function measureJig(captures: JigCaptures): FittedCore['measured'] {
+  const gain = Math.abs(captures.gain ?? 1);
+  const scaled = (m: Measured): Measured => ({ value: m.value / gain, error: m.error / gain });
+  const one = measureOne(captures.one.trace, captures.one.edge);
+  const zero =
+    captures.disturbedZero && measureEdge(captures.disturbedZero.trace, captures.disturbedZero.edge);
+  return {
+    peakOne: scaled(one.peakOne),
+    peakTime: one.peakTime,
+    switchTime: one.switchTime,
+    disturbedZero: zero && scaled(zero),
+  };
+}
+
 /** From captures on a single-core jig to the core's parameters. Throws MeasureError or HandbookError. */
 export function fitCore(
   captures: JigCaptures,
   settings: JigSettings,
   name = 'core from the jig',
 ): FittedCore {
-  const gain = Math.abs(captures.gain ?? 1);
-  const scaled = (m: Measured): Measured => ({ value: m.value / gain, error: m.error / gain });
-  const one = measureOne(captures.one.trace, captures.one.edge);
-  const zero =
-    captures.disturbedZero && measureEdge(captures.disturbedZero.trace, captures.disturbedZero.edge);
-  const measured = {
-    peakOne: scaled(one.peakOne),
-    peakTime: one.peakTime,
-    switchTime: one.switchTime,
-    disturbedZero: zero && scaled(zero),
-  };
+  const measured = measureJig(captures);
   const handbook: CoreHandbook = {
     ...settings,
     rise: captures.one.edge.rise,
@@ -85,6 +90,9 @@ export function fitCore(
   return { measured, handbook, report: coreReport(handbook), entry: handbookFile(handbook, name) };
 }
 
+/** The grade of a handbook value that comes off a capture. */
+export const READ_OFF_CAPTURE = 'measured, read off a capture';
+
 /** A handbook as a file: text with units, and which values came off a capture. */
 function handbookFile(handbook: CoreHandbook, name: string): Json {
   const values = (Object.entries(handbook) as [keyof CoreHandbook, number | undefined][])
@@ -95,6 +103,6 @@ function handbookFile(handbook: CoreHandbook, name: string): Json {
     name,
     source: 'Measured on a single-core jig',
     ...(Object.fromEntries(values) as { [key: string]: Json }),
-    grades: Object.fromEntries(off.map((field) => [field, 'measured, read off a capture'])),
+    grades: Object.fromEntries(off.map((field) => [field, READ_OFF_CAPTURE])),
   };
 }

@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { constantRunner, startTestServer } from '../server/http-client.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
@@ -47,7 +48,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     await page.locator('.bench-preview tbody tr').first().waitFor();
     await page.getByLabel('Name it').fill('first build');
     await take(page);
-    await expect.poll(() => lineUpStatus(page).innerText()).toContain('close, but more than noise');
+    await lineUpStatus(page).filter({ hasText: 'close, but more than noise' }).waitFor();
     expect(await region(page, 'Against the prediction').locator('dl').innerText()).toMatch(
       /Read starts at\s+−41\d\.?\d* ns/u,
     );
@@ -58,7 +59,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     const row = fit.getByRole('row', { name: /^core flux 2\.7 nWb/u });
     expect(await row.innerText()).toMatch(/2\.7 nWb\s+2\.9\d* nWb|2\.7 nWb\s+2\.89\d* nWb/u);
     await page.getByRole('button', { name: 'Use the fitted design' }).click();
-    await expect.poll(() => lineUpStatus(page).innerText()).toContain('noise alone explains it');
+    await lineUpStatus(page).filter({ hasText: 'noise alone explains it' }).waitFor();
 
     await page.locator('#bench-next-rows').fill('20');
     await page.locator('#bench-next-columns').fill('20');
@@ -107,7 +108,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     const { page } = await open();
     await choose(page, 'error-text-cell.csv');
     const status = region(page, 'Capture').locator('.status');
-    await expect.poll(() => status.innerText()).toMatch(/Line 12, column 2/u);
+    await status.filter({ hasText: 'Line 12, column 2' }).waitFor();
     await page.getByText('Paste its text').click();
     await page.getByLabel('Text of the capture').fill('time ns;sense mV\n0;1\n2;1.5\n4;2\n6;1\n');
     await page.getByRole('button', { name: 'Read the text' }).click();
@@ -181,6 +182,94 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     await region(page, 'Fit what is not known').getByRole('button', { name: 'Cancel' }).click();
     await page.getByText('Cancelled; nothing was changed.').waitFor();
     expect(await page.getByRole('button', { name: 'Use the fitted design' }).count()).toBe(0);
+    await page.context().close();
+  });
+
+  it('start and bounds of an unknown can be typed, and what is wrong with them is told beside them', async () => {
+    const { page } = await open();
+    await page.getByRole('button', { name: 'a ONE', exact: true }).click();
+    await take(page);
+    const fit = region(page, 'Fit what is not known');
+    expect(await page.getByLabel('Upper bound of core threshold').isDisabled()).toBe(true);
+    await page.getByLabel('Upper bound of core flux').fill('2.8');
+    await page.getByRole('button', { name: 'Fit', exact: true }).click();
+    await fit.locator('.field-error').filter({ hasText: 'a bare number without a unit' }).waitFor();
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('bench-unknown-coreFlux-high');
+    await page.getByLabel('Upper bound of core flux').fill('2.6 nWb');
+    await page.getByLabel('Start of core flux').fill('2.65 nWb');
+    await page.getByRole('button', { name: 'Fit', exact: true }).click();
+    await fit.locator('.field-error').filter({ hasText: 'must lie within its bounds' }).waitFor();
+    await page.getByLabel('Start of core flux').fill('');
+    await page.getByRole('button', { name: 'Fit', exact: true }).click();
+    await fit.getByText('held at its upper bound, 2.6 nWb').waitFor();
+    await page.context().close();
+  });
+
+  it('a core is read off its captures, kept in the list with where its values come from, and used', async () => {
+    const { page, errors } = await open();
+    await page.getByText('Read uV1, t_p, t_s and dVz off captures').click();
+    await page.getByRole('button', { name: 'Read them off' }).click();
+    await page.getByText('Choose the capture of a ONE').waitFor();
+    await page.getByRole('button', { name: 'Try two invented captures' }).click();
+    await page.getByText(/Read off: uV1 4[67]\.\d+ mV ± \d+ µV/u).waitFor();
+    expect(await page.locator('#jig-peakTime').inputValue()).toMatch(/^128\.\d+ ns$/u);
+    await page.getByRole('button', { name: 'Find its parameters' }).click();
+    await page.getByText('Parameters of core from the jig are found.').waitFor();
+    await page.getByRole('button', { name: 'Keep it in my list' }).click();
+    const [download] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Save the list' }).click(),
+    ]);
+    const { cores } = JSON.parse(await readFile((await download.path())!, 'utf8')) as {
+      cores: { handbook: { grades: Record<string, string> } }[];
+    };
+    expect(cores[0]!.handbook.grades['peakOne']).toBe('measured, read off a capture');
+    await page.getByRole('button', { name: 'Use it in the design' }).click();
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+
+  it('keeps captures and designs on the server, version by version, and brings them back', async () => {
+    const kept = await startTestServer({ runner: constantRunner('{}'), pageFolder: server.folder });
+    const { page, errors } = await openPage(browser, `http://127.0.0.1:${kept.port}/`);
+    await page.getByRole('button', { name: 'Bench', exact: true }).click();
+    await choose(page, 'demo-one.csv');
+    await page.getByRole('button', { name: 'Keep the file on the server' }).click();
+    await page.getByText('demo-one.csv is kept on the server, version 1.').waitFor();
+    const part = region(page, 'Kept by the server');
+    await part.getByLabel('Keep the design of the planning view as').fill('Mole 3');
+    await part.getByRole('button', { name: 'Keep the design', exact: true }).click();
+    await part.getByText('The design is kept as Mole 3, version 1.').waitFor();
+    // Another design under the same name is a version more; the first comes back.
+    await page.getByRole('button', { name: 'Plan', exact: true }).click();
+    await page.getByLabel('Demo designs, invented').selectOption('classroom-board-4x4');
+    await settled(page);
+    await page.getByRole('button', { name: 'Bench', exact: true }).click();
+    await part.getByRole('button', { name: 'Keep the design', exact: true }).click();
+    await part.getByText('The design is kept as Mole 3, version 2.').waitFor();
+    await part.getByLabel('Version of Mole 3').selectOption('1');
+    await part.getByRole('button', { name: 'Open: Mole 3' }).click();
+    await part.getByText('Mole 3, version 1, is in the planning view').waitFor();
+    await region(page, 'Predict the next build')
+      .getByText(/^From Tide recorder, 16 x 16/u)
+      .waitFor();
+    await part.getByRole('button', { name: 'Open: demo-one.csv' }).click();
+    await page.getByText('demo-one.csv is read: look it over, then take it.').waitFor();
+    await part.getByRole('button', { name: 'Remove: demo-one.csv' }).click();
+    await part.getByRole('button', { name: 'Remove for good: demo-one.csv' }).click();
+    await part.getByText('demo-one.csv is removed with all its versions.').waitFor();
+    expect(await part.getByRole('button', { name: 'Open: demo-one.csv' }).count()).toBe(0);
+    expect(errors).toEqual([]);
+    await page.context().close();
+    await kept.close();
+  });
+
+  it('says plainly that nothing can be kept where no server is, and asks for none until told to', async () => {
+    const { page, requests } = await open();
+    expect(requests.some((url) => url.includes('/api/'))).toBe(false);
+    const part = region(page, 'Kept by the server');
+    await part.getByRole('button', { name: 'Look what is kept' }).click();
+    await part.getByText('Nothing can be kept here: this page was opened without the server').waitFor();
     await page.context().close();
   });
 

@@ -29,7 +29,13 @@ describe('saved work', () => {
     expect((await saved.read('Tide recorder', 1)).content.toString()).toBe('{"a":1}');
     expect(await codeOf(saved.read('Tide recorder', 3))).toBe('not-found');
     expect(await open().list()).toEqual([
-      { name: 'Tide recorder', version: 2, saved: expect.stringMatching(/^\d{4}-.*Z$/), bytes: 7 },
+      {
+        name: 'Tide recorder',
+        version: 2,
+        versions: [1, 2],
+        saved: expect.stringMatching(/^\d{4}-.*Z$/),
+        bytes: 7,
+      },
     ]);
   });
 

@@ -4,6 +4,7 @@ import {
   coreReport,
   diagnose,
   fitDesign,
+  measureJig,
   overlayCapture,
   readCapture,
   strobeWindow,
@@ -40,6 +41,7 @@ export const BENCH_JOBS: Jobs = {
       strobeAt,
       onProgress,
     }),
+  measure: measureJig,
   core: ({ handbook }) => coreReport(checkHandbook(handbook).handbook),
 };
 

@@ -6,7 +6,9 @@ import type {
   Comparison,
   CoreReport,
   Diagnosis,
+  FittedCore,
   FitResult,
+  JigCaptures,
   LineUp,
   StrobeWindow,
   UnknownName,
@@ -46,6 +48,7 @@ export interface BenchJobs {
     };
     readonly answer: Diagnosis;
   };
+  readonly measure: { readonly ask: JigCaptures; readonly answer: FittedCore['measured'] };
   readonly core: { readonly ask: { readonly handbook: unknown }; readonly answer: CoreReport };
 }
 

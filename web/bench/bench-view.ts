@@ -9,6 +9,8 @@ import { createJigPanel } from './jig-panel.ts';
 import { createLargerPanel } from './larger-panel.ts';
 import { createLineUpPanel } from './line-up-panel.ts';
 import { createOpenCapture } from './open-capture.ts';
+import { createSavedPanel } from './saved-panel.ts';
+import { createSavedWork } from './saved-work.ts';
 
 /** The bench: what was measured, laid over what the planning view's design predicts, and what follows from it. */
 export function createBenchView(state: AppState): HTMLElement {
@@ -19,7 +21,12 @@ export function createBenchView(state: AppState): HTMLElement {
     state.span.set(undefined);
     state.view.set('plan');
   };
+  const saved = createSavedWork(document.baseURI);
   const open = createOpenCapture({
+    onKeep: async (name, content) => {
+      const version = await saved.save('captures', name, content);
+      return `${name} is kept on the server, version ${version}.`;
+    },
     onTake: ({ label, time, value }, sample) => {
       // The design on the page stays when it is the sample's own, or what a fit made of it.
       if (sample && raw()['name'] !== sample.design['name']) edit(state, sample.design);
@@ -42,7 +49,12 @@ export function createBenchView(state: AppState): HTMLElement {
   const fit = createFitPanel(bench, { raw, onUse: (design) => edit(state, design), onPlan: () => toPlan() });
   const larger = createLargerPanel({ raw, onOpen: toPlan });
   const diagnose = createDiagnosePanel(bench, raw);
-  const jig = createJigPanel({ onUse: (core) => edit(state, withValueAt(raw(), '/core', core)) });
+  const jig = createJigPanel(bench, { onUse: (core) => edit(state, withValueAt(raw(), '/core', core)) });
+  const kept = createSavedPanel(saved, {
+    raw,
+    onDesign: (design) => edit(state, design),
+    onCapture: (name, content) => open.open(name, content),
+  });
   const node = h(
     'div',
     { class: 'bench' },
@@ -50,14 +62,15 @@ export function createBenchView(state: AppState): HTMLElement {
     h(
       'p',
       { class: 'note' },
-      'What was measured, beside what the design in the planning view predicts. Captures stay in this browser.',
+      'What was measured, beside what the design in the planning view predicts. Captures stay in this browser unless you keep them on the server.',
     ),
-    open,
+    open.node,
     lineUp.node,
     fit.node,
     larger.node,
     diagnose.node,
     jig.node,
+    kept.node,
   );
 
   let due = false;
@@ -67,7 +80,7 @@ export function createBenchView(state: AppState): HTMLElement {
     requestAnimationFrame(() => {
       due = false;
       if (node.hidden || !node.isConnected) return;
-      for (const panel of [lineUp, fit, larger, diagnose, jig]) panel.refresh();
+      for (const panel of [lineUp, fit, larger, diagnose, jig, kept]) panel.refresh();
     });
   };
   for (const value of [state.history, state.view, state.theme, bench.captures, bench.chosen])

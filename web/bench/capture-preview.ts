@@ -24,6 +24,8 @@ export interface Taken {
 export interface PreviewCallbacks {
   readonly onOptions: (options: CaptureOptions) => void;
   readonly onTake: (taken: Taken) => void;
+  /** Keeps the file as it is on the server. */
+  readonly onKeep: () => void;
 }
 
 export interface Preview {
@@ -35,7 +37,7 @@ export interface Preview {
 }
 
 /** How a text was read, what it leaves open, its first rows, its traces, and the button that takes one. */
-export function createPreview({ onOptions, onTake }: PreviewCallbacks): Preview {
+export function createPreview({ onOptions, onTake, onKeep }: PreviewCallbacks): Preview {
   const words = h('p', { class: 'note' });
   const questions = h('div', { class: 'bench-questions' });
   const rows = h('div', {
@@ -56,6 +58,7 @@ export function createPreview({ onOptions, onTake }: PreviewCallbacks): Preview 
     plot,
     overrides.node,
     take,
+    h('button', { type: 'button', class: 'quiet', click: onKeep }, 'Keep the file on the server'),
   );
 
   return {

@@ -1,3 +1,4 @@
+import { READ_OFF_CAPTURE } from '../../engine/index.ts';
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
 
@@ -16,6 +17,15 @@ export const INVENTED_CORE: Readonly<Record<string, string>> = {
   peakOne: '52 mV',
   peakTime: '120 ns',
   switchTime: '230 ns',
+  outsideDiameter: '20 mil',
+  insideDiameter: '12 mil',
+  height: '5 mil',
+};
+
+/** What is known of the invented core of the captures that can be tried. */
+export const JIG_SETTINGS: Readonly<Record<string, string>> = {
+  fullDrive: '740 mA',
+  rise: '50 ns',
   outsideDiameter: '20 mil',
   insideDiameter: '12 mil',
   height: '5 mil',
@@ -51,6 +61,8 @@ export interface JigFields {
   handbook(): Record<string, unknown>;
   name(): string;
   fill(name: string, handbook: Readonly<Record<string, unknown>>): void;
+  /** Puts in what was read off captures; the other fields stay. */
+  readOff(values: Readonly<Record<string, string>>): void;
   /** A refusal beside its field; false when it is about none of them. */
   refuse(field: string, message: string): boolean;
   clear(): void;
@@ -101,6 +113,8 @@ export function createJigFields(): JigFields {
     ),
     further,
   );
+  /** What came off a capture, as it was put in: a value that is typed over is no longer that. */
+  let off: Readonly<Record<string, string>> = {};
   const clear = (): void => {
     for (const { input, error } of controls) {
       error.hidden = true;
@@ -111,15 +125,27 @@ export function createJigFields(): JigFields {
   return {
     node,
     name: () => name.value.trim() || 'my core',
-    handbook: () =>
-      Object.fromEntries(
-        controls.flatMap(({ field, input }) => {
-          const text = input.value.trim();
-          if (text === '') return [];
-          const plain = field.name === 'disturbRatio' && /^[\d.]+$/u.test(text);
-          return [[field.name, plain ? Number(text) : text]];
-        }),
-      ),
+    handbook() {
+      const typed = controls.flatMap(({ field, input }): [string, unknown][] => {
+        const text = input.value.trim();
+        if (text === '') return [];
+        const plain = field.name === 'disturbRatio' && /^[\d.]+$/u.test(text);
+        return [[field.name, plain ? Number(text) : text]];
+      });
+      const measured = typed.filter(([field, value]) => off[field] === value);
+      const grades = Object.fromEntries(measured.map(([field]) => [field, READ_OFF_CAPTURE]));
+      return Object.fromEntries(measured.length === 0 ? typed : [...typed, ['grades', grades]]);
+    },
+    readOff(values) {
+      clear();
+      off = values;
+      for (const { field, input } of controls) {
+        const value = values[field.name];
+        if (value === undefined) continue;
+        input.value = value;
+        if (field.more) further.open = true;
+      }
+    },
     fill(title, handbook) {
       clear();
       name.value = title;

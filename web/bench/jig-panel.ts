@@ -13,7 +13,9 @@ import type { RawDesign } from '../pointer.ts';
 import { saveFile } from '../sharing/save.ts';
 import { createLane } from './bench-client.ts';
 import { createCoreStore } from './core-store.ts';
-import { createJigFields, INVENTED_CORE } from './jig-fields.ts';
+import type { BenchState } from './bench-state.ts';
+import { createJigCaptures } from './jig-captures.ts';
+import { createJigFields, INVENTED_CORE, JIG_SETTINGS } from './jig-fields.ts';
 import { jigChart, jigResultNodes } from './jig-result.ts';
 import { textSize } from './text-size.ts';
 
@@ -30,12 +32,20 @@ export const designCore = ({ name, handbook }: OwnCore): RawDesign => ({
 });
 
 /** One core on two wires: from what was read of it to the parameters of a design, and the reader's own list. */
-export function createJigPanel({ onUse }: JigCallbacks): { readonly node: HTMLElement; refresh(): void } {
+export function createJigPanel(
+  bench: BenchState,
+  { onUse }: JigCallbacks,
+): { readonly node: HTMLElement; refresh(): void } {
   const lane = createLane('core');
   const store = createCoreStore(() => localStorage);
   let cores = store.load();
   let found: { readonly core: OwnCore; readonly report: CoreReport } | undefined;
   const fields = createJigFields();
+  const captures = createJigCaptures(bench, {
+    rise: () => String(fields.handbook()['rise'] ?? ''),
+    onRead: (values) => fields.readOff(values),
+    onSample: () => fields.fill('core from the jig', JIG_SETTINGS),
+  });
   const status = h('p', { class: 'status', role: 'status' });
   const output = h('div', { class: 'bench-output', hidden: true });
   const plot = h('div', { class: 'plot' });
@@ -59,6 +69,7 @@ export function createJigPanel({ onUse }: JigCallbacks): { readonly node: HTMLEl
       },
     },
     fields.node,
+    captures.node,
     h(
       'div',
       { class: 'button-row' },
@@ -187,11 +198,11 @@ export function createJigPanel({ onUse }: JigCallbacks): { readonly node: HTMLEl
       return put(
         told,
         icon('error'),
-        `${chosen.name} is not a list of cores: it must be a file saved here. Your list was left as it is.`,
+        `${chosen.name} is not a list of cores: it must be a file saved here, or a handbook file of one core. Your list was left as it is.`,
       );
     keep(
       [...opened].reverse().reduce(withCore, cores),
-      `${opened.length} cores of ${chosen.name} are in your list.`,
+      `${opened.length === 1 ? 'One core' : `${opened.length} cores`} of ${chosen.name} ${opened.length === 1 ? 'is' : 'are'} in your list.`,
     );
   }
 
@@ -257,5 +268,11 @@ export function createJigPanel({ onUse }: JigCallbacks): { readonly node: HTMLEl
   }
 
   showList();
-  return { node, refresh: draw };
+  return {
+    node,
+    refresh() {
+      captures.refresh();
+      draw();
+    },
+  };
 }

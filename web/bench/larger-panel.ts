@@ -126,9 +126,10 @@ export function createLargerPanel({ raw, onOpen }: LargerCallbacks): {
       start.disabled = lane.busy || design === undefined;
       if (design) {
         const { mat } = design;
+        const fitted = design.note.includes('Fitted: ') ? ', as fitted' : '';
         put(
           about,
-          `From ${String(rawAt(now, '/name') ?? 'the design')} in the planning view, ${mat.rows} × ${mat.columns}, with its strobe and threshold.`,
+          `From ${String(rawAt(now, '/name') ?? 'the design')} in the planning view${fitted}, ${mat.rows} × ${mat.columns}, with its strobe and threshold.`,
         );
         if (rows.value === '') rows.value = String(2 * mat.rows);
         if (columns.value === '') columns.value = String(2 * mat.columns);

@@ -7,6 +7,14 @@ import { SAMPLE_CAPTURES, type SampleCapture } from './sample-captures.ts';
 
 export interface OpenCaptureCallbacks {
   readonly onTake: (taken: Taken, sample: SampleCapture | undefined) => void;
+  /** Keeps a file on the server; what to tell of it. */
+  readonly onKeep: (name: string, content: string | Uint8Array) => Promise<string>;
+}
+
+export interface OpenCapture {
+  readonly node: HTMLElement;
+  /** Reads a text as if its file had been opened. */
+  open(name: string, content: Uint8Array): void;
 }
 
 interface Source {
@@ -16,7 +24,7 @@ interface Source {
 }
 
 /** Ways in: a file, a drop, a paste, a sample; then how the text was read, and what it leaves open. */
-export function createOpenCapture({ onTake }: OpenCaptureCallbacks): HTMLElement {
+export function createOpenCapture({ onTake, onKeep }: OpenCaptureCallbacks): OpenCapture {
   const lane = createLane('read');
   let source: Source | undefined;
   let options: CaptureOptions = {};
@@ -40,6 +48,7 @@ export function createOpenCapture({ onTake }: OpenCaptureCallbacks): HTMLElement
       put(status, icon('ok'), `${taken.label} is on the bench: see below.`);
       preview.clear();
     },
+    onKeep: () => void keep(),
   });
   const drop = h(
     'div',
@@ -112,6 +121,17 @@ export function createOpenCapture({ onTake }: OpenCaptureCallbacks): HTMLElement
     }
   }
 
+  async function keep(): Promise<void> {
+    if (!source) return;
+    const { name, content } = source;
+    put(status, icon('busy'), `Keeping ${name}.`);
+    try {
+      put(status, icon('ok'), await onKeep(name, content));
+    } catch (error) {
+      put(status, icon('error'), (error as Error).message);
+    }
+  }
+
   function read(next: Source | undefined, how: CaptureOptions): void {
     if (!next) return;
     source = next;
@@ -141,7 +161,7 @@ export function createOpenCapture({ onTake }: OpenCaptureCallbacks): HTMLElement
     preview.show(from.name, reading, options);
   }
 
-  return h(
+  const node = h(
     'section',
     { class: 'bench-section', 'aria-labelledby': 'bench-open' },
     h('h2', { id: 'bench-open' }, 'Capture'),
@@ -149,4 +169,11 @@ export function createOpenCapture({ onTake }: OpenCaptureCallbacks): HTMLElement
     h('div', { class: 'status-row' }, status),
     preview.node,
   );
+  return {
+    node,
+    open(name, content) {
+      read({ name, content }, {});
+      node.scrollIntoView({ block: 'start' });
+    },
+  };
 }

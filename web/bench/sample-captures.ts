@@ -25,3 +25,9 @@ export const SAMPLE_CAPTURES: readonly SampleCapture[] = [
   { file: 'demo-zero.csv', title: 'a ZERO', bit: 0 },
   { file: 'demo-fault.csv', title: 'a ONE of a mat with a fault', bit: 1 },
 ].map((sample) => ({ ...sample, bit: sample.bit as 0 | 1, text: textOf(sample.file), design }));
+
+/** Of one core on a jig; the drive rises from 25 ns on, for 50 ns. */
+export const JIG_SAMPLES: readonly { readonly title: string; readonly text: string }[] = [
+  { title: 'invented ONE of one core', text: textOf('demo-jig-one.csv') },
+  { title: 'invented disturbed ZERO of one core', text: textOf('demo-jig-zero.csv') },
+];
