@@ -73,7 +73,7 @@ export type { FitCapture } from './fitting/fit-captures.ts';
 export * from './fitting/fit-design.ts';
 export { readRanges } from './fitting/unknown-ranges.ts';
 export type { AskedRanges } from './fitting/unknown-ranges.ts';
-export { fitCore } from './fitting/fit-core.ts';
+export { fitCore, measureJig, READ_OFF_CAPTURE } from './fitting/fit-core.ts';
 export type { FittedCore, JigCaptures, JigSettings } from './fitting/fit-core.ts';
 export type { DriveEdge } from './fitting/measure-core.ts';
 export { MeasureError } from './fitting/measure-core.ts';
