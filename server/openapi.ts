@@ -197,7 +197,13 @@ function savedPaths(
 ): ZodOpenApiPathsObject {
   const name = z.object({ name: z.string().min(1).max(100) });
   const file = { [type]: { schema: schema as z.ZodType } };
-  const entry = z.object({ name: z.string(), version: z.number(), saved: z.string(), bytes: z.number() });
+  const entry = z.object({
+    name: z.string(),
+    version: z.number(),
+    versions: z.array(z.number()),
+    saved: z.string(),
+    bytes: z.number(),
+  });
   return {
     [path]: {
       get: operation('Saved work', `Every ${what} that is kept`, {
