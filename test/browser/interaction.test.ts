@@ -83,6 +83,27 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     await page.context().close();
   });
 
+  it('undoes and redoes by keys, but leaves them to a text box', async () => {
+    const { page } = await openPage(browser, server.url);
+    const grip = page.getByRole('slider', { name: 'Strobe' });
+    const value = () => grip.getAttribute('aria-valuenow');
+    const before = await value();
+    await grip.focus();
+    await page.keyboard.press('PageUp');
+    await expect.poll(value).not.toBe(before);
+    const moved = await value();
+    await page.keyboard.press('Control+z');
+    await expect.poll(value).toBe(before);
+    await page.keyboard.press('Control+Shift+Z');
+    await expect.poll(value).toBe(moved);
+    const field = page.locator('#threshold-field');
+    await field.focus();
+    await page.keyboard.type('7');
+    await page.keyboard.press('Control+z');
+    expect(await value()).toBe(moved);
+    await page.context().close();
+  });
+
   it('takes the strobe by touch', async () => {
     const { page } = await openPage(browser, server.url, { hasTouch: true });
     const grip = page.getByRole('slider', { name: 'Strobe' });

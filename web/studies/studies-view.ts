@@ -92,7 +92,7 @@ export function createStudiesView({ raw, onOpen }: StudiesViewOptions): HTMLElem
     h(
       'p',
       { class: 'note' },
-      'Of the design in the planning view, computed here in your browser, on all its cores. A study ends with this page; one that must outlive it runs on the command line or on a server.',
+      'Of the design in the planning view, computed here in your browser, by as many workers as it has processors to spare. A study ends with this page; one that must outlive it runs on the command line or on a server.',
     ),
     form.node,
     h('div', { class: 'status-row' }, status, bar),

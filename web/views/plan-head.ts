@@ -19,16 +19,24 @@ export function createPlanHead(
     h('option', { value: '' }, 'choose a demo design'),
     ...DEMO_DESIGNS.map(({ id, name }) => h('option', { value: id }, name)),
   );
+  const step = (turn: typeof undo) => state.history.set(turn(state.history.get()));
   const back = h(
     'button',
-    { type: 'button', click: () => state.history.set(undo(state.history.get())) },
+    { type: 'button', 'aria-keyshortcuts': 'Control+Z', click: () => step(undo) },
     'Undo',
   );
   const forth = h(
     'button',
-    { type: 'button', click: () => state.history.set(redo(state.history.get())) },
+    { type: 'button', 'aria-keyshortcuts': 'Control+Shift+Z', click: () => step(redo) },
     'Redo',
   );
+  document.addEventListener('keydown', (event) => {
+    const turn = turnOf(event);
+    // In a text box these keys belong to the text.
+    if (!turn || state.view.get() !== 'plan' || isTextBox(event.target)) return;
+    event.preventDefault();
+    step(turn);
+  });
   const file = h('input', {
     type: 'file',
     id: 'open-file',
@@ -110,3 +118,13 @@ export function createPlanHead(
     },
   };
 }
+
+function turnOf({ ctrlKey, metaKey, shiftKey, key }: KeyboardEvent): typeof undo | undefined {
+  if (!ctrlKey && !metaKey) return undefined;
+  const letter = key.toLowerCase();
+  if (letter === 'z') return shiftKey ? redo : undo;
+  return letter === 'y' ? redo : undefined;
+}
+
+const isTextBox = (target: EventTarget | null): boolean =>
+  target instanceof HTMLTextAreaElement || (target instanceof HTMLInputElement && target.type === 'text');
