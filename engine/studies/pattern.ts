@@ -176,6 +176,7 @@ export const pattern: StudyPart = {
           path: String(result.values.pattern),
           value: worstMargin(result),
           unit: 'V',
+          point: result.index,
           note:
             Number(result.values.marginOne) < Number(result.values.marginZero)
               ? 'margin of the ONE'

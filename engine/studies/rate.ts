@@ -6,6 +6,8 @@ import { baselineShift } from '../periodic-steady-state.ts';
 import { steadyCouplings } from '../repetition.ts';
 import type { Simulation } from '../result.ts';
 import { cycleEnd } from '../rules-drive.ts';
+import { strobeUncertainties } from '../strobe-envelope.ts';
+import { windowAt } from '../window-at.ts';
 import { applyPatches } from './json-patch.ts';
 import { quantityJson } from './study-inputs.ts';
 import { readOptions, refuseOption } from './study-options.ts';
@@ -136,6 +138,8 @@ export const rate: StudyPart = {
       series: [
         line('margin', 'margin', 'V'),
         line('width', 'strobe window', 's'),
+        line('fallen', 'ZERO fallen before strobe', 's'),
+        line('held', 'ONE held after strobe', 's'),
         ...(felt('tail') ? [line('tail', 'inhibit left at the strobe', 'V')] : []),
         line('recovery', 'recovery after write', 's'),
         ...(plan.options.inhibitedShare === null ? BASELINES : ONE_BASELINE).flatMap(([key, name]) =>
@@ -157,6 +161,8 @@ const COLUMNS: readonly Column[] = [
   { key: 'period', label: 'period', unit: 's' },
   { key: 'margin', label: 'margin', unit: 'V' },
   { key: 'width', label: 'strobe window', unit: 's' },
+  { key: 'fallen', label: 'ZERO fallen before strobe', unit: 's' },
+  { key: 'held', label: 'ONE held after strobe', unit: 's' },
   { key: 'tail', label: 'inhibit left at the strobe', unit: 'V' },
   { key: 'recovery', label: 'recovery after write', unit: 's' },
   { key: 'baseline', label: 'baseline lies lower by', unit: 'V' },
@@ -202,6 +208,8 @@ function onePeriod(plan: StudyPlan, period: number, tools: StudyTools): Values {
   const couplings = couplingsOf(design, tools);
   const { envelope, runs } = runCases(design, casesOf(plan), tools, true, couplings);
   const reading = readEnvelope(design, envelope);
+  const at = { time: reading.strobe, threshold: reading.threshold };
+  const { pulses } = windowAt(envelope, at, strobeUncertainties(design));
   const shifts = couplings.map((coupling) => baselineShift(design.amplifier, coupling));
   const inhibited = tools.simulate(endsInhibited(design), {
     contributions: false,
@@ -223,6 +231,8 @@ function onePeriod(plan: StudyPlan, period: number, tools: StudyTools): Values {
     period,
     margin: reading.margin,
     width: reading.width,
+    fallen: pulses?.zeroFallen ?? null,
+    held: pulses?.oneHeld?.after ?? null,
     tail: Math.max(...runs.map((run) => inhibitAt(run, reading.strobe - design.detector.delay))),
     recovery,
     baseline: shifts.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a)),

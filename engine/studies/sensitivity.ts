@@ -127,6 +127,7 @@ export const sensitivity: StudyPart = {
         path: String(result.values.input),
         value: marginEffect(result),
         unit: 'V',
+        point: result.index,
         note: `for ${changeText(result)}; window ${formatQuantity(Number(result.values.width), 's', 2)}`,
       })),
     };

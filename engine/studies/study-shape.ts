@@ -170,6 +170,8 @@ export interface StudyResult {
     readonly value: number;
     readonly unit: string;
     readonly note: string;
+    /** Index of the point that it came from, where it is one point. */
+    readonly point?: number;
   }[];
   /** Points worth opening, worst first. */
   readonly open?: readonly { readonly point: number; readonly why: string }[];

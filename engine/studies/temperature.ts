@@ -126,7 +126,11 @@ export const temperature: StudyPart = {
       role,
     });
     return {
-      findings: [...recommendation(sorted), ...coverage(sorted, plan.options.coefficient as number)],
+      findings: [
+        ...region(sorted),
+        ...recommendation(sorted),
+        ...coverage(sorted, plan.options.coefficient as number),
+      ],
       estimates: [],
       columns: COLUMNS,
       series: [
@@ -205,6 +209,20 @@ function whyOutside(readings: ReadonlyMap<number, Reading>, end: number, side: 1
       nearest = { distance, reason: reading.reason };
   }
   return nearest?.reason ?? 'works to the end of the range';
+}
+
+/** The region's ends at the coldest and the warmest, and what bounds it on either side. */
+function region(results: readonly PointResult[]): string[] {
+  const known = results.filter((result) => typeof result.values.driveLow === 'number');
+  const [first, last] = [known[0], known.at(-1)];
+  if (!first || !last) return ['No drive in the range works at any of the temperatures.'];
+  const ends = ({ values }: PointResult): string =>
+    `${formatQuantity(Number(values.driveLow), 'A')} to ${formatQuantity(Number(values.driveHigh), 'A')} per line at ${formatQuantity(Number(values.celsius), '°C')}`;
+  const bounds = (key: 'below' | 'above'): string =>
+    [...new Set(known.map((result) => String(result.values[key])))].join(', or ');
+  return [
+    `Drive that works with the strobe fixed: ${ends(first)}${known.length > 1 ? `, ${ends(last)}` : ''}. Bounded below by: ${bounds('below')}; above by: ${bounds('above')}.`,
+  ];
 }
 
 /** Straight line through the middles of the region, about 25 °C. */

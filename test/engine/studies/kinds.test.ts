@@ -110,6 +110,9 @@ describe('temperature', () => {
     expect(nominal?.values.below).toMatch(/ONE|false ZERO/u);
     expect(nominal?.values.above).toMatch(/ZERO|false ONE/u);
     expect(study.findings[0]).toMatch(
+      /^Drive that works with the strobe fixed: \d+ mA to \d+ mA per line at 5 °C, \d+ mA to \d+ mA per line at 45 °C\. Bounded below by: [^;]*ONE[^;]*; above by: [^;]*ZERO/u,
+    );
+    expect(study.findings[1]).toMatch(
       /^Recommended drive per line: \d+ mA at 25 °C, changing by −0\.\d+ %\/K/u,
     );
   });

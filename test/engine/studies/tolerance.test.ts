@@ -194,7 +194,7 @@ describe('the inhibit current', () => {
       name: 'small',
       mat: { rows: 4, columns: 4 },
       strobe: { time: '140 ns' },
-      tolerances: only({ inhibit }),
+      tolerances: only({ inhibit }) as never,
     };
     const plan = planStudy({ kind: 'tolerance', design, options: { draws: 24, stack: false, before } });
     const results = plan.points.map((_, i) => evaluatePoint(plan, i));
