@@ -15,7 +15,7 @@ import { requestArbitrary } from './request-arbitrary.ts';
 const SEED = 20_261_125;
 const COUNT = 5000;
 /** ms. */
-const PATIENCE = 240_000;
+const PATIENCE = 100_000;
 
 let server: TestServer;
 let pools: Runner[];

@@ -13,7 +13,7 @@ import { patience, tell } from './figures.ts';
 const SAVER = fileURLToPath(new URL('./save-forever.mjs', import.meta.url));
 const KILLS = 200;
 /** ms; a slow machine kills fewer times and says how often. */
-const PATIENCE = 150_000;
+const PATIENCE = 60_000;
 
 /** Start the saver, kill it after a while; the newest version that it said was whole, by name. */
 function saveAndKill(folder: string, wait: number): Promise<Map<string, number>> {
