@@ -13,35 +13,48 @@ import { design } from './bench-designs.ts';
 const closed = (d: Design): Design => {
   const { row, column } = d.selected;
   const cycle = { row, column, lines: 'both', read: true, write: 'restore' } as const;
-  return { ...d, programme: Array.from({ length: 5 }, () => cycle) };
+  return { ...d, programme: Array.from({ length: 4 }, () => cycle) };
 };
+
+/** A, more than any core here is driven with: what an open loop can hold at most for each weber that it does not close. */
+const MOST_DRIVE = 1;
+
+/** Runs the closed cycle and holds its accounts against the second law. @returns whether the addressed core's loop closed */
+function expectPassive(d: Design): boolean {
+  const { energy, outcome, selected } = simulate(closed(d), { estimateError: false, contributions: false });
+  expect(outcome.kind).toBe('done');
+  // A core that the drive hardly switches creeps on for many cycles: its loop is open by so much.
+  const drift = Math.abs(selected.state.at(-1)! - selected.state[0]!);
+  const slack = 1e-3 * energy.delivered + MOST_DRIVE * d.mat.mats * drift;
+  expect(energy.source).toBeGreaterThan(-slack);
+  expect(energy.resistive).toBeGreaterThanOrEqual(0);
+  expect(energy.cores).toBeGreaterThan(-slack);
+  expect(Math.abs(energy.stored)).toBeLessThan(1e-3 * energy.delivered);
+  return drift < 1e-3 * d.core.parameters.remanentFlux;
+}
 
 describe('passivity', () => {
   it('holds for any design over a cycle that closes: work in, heat and loops positive, nothing stored', () => {
-    let limited = 0;
-    let voltage = 0;
+    const runs = 25;
+    let loops = 0;
     fc.assert(
-      fc.property(anyDesign({ largest: 6, lossless: false }), (d) => {
-        const { energy, outcome, selected } = simulate(closed(d), {
-          estimateError: false,
-          contributions: false,
-        });
-        expect(outcome.kind).toBe('done');
-        // A core that the drive hardly switches creeps for ever: its loop is closed only where its ends meet.
-        const drift = Math.abs(selected.state.at(-1)! - selected.state[0]!);
-        fc.pre(drift < 1e-3 * d.core.parameters.remanentFlux);
-        const slack = 1e-3 * energy.delivered;
-        expect(energy.source).toBeGreaterThan(-slack);
-        expect(energy.resistive).toBeGreaterThanOrEqual(0);
-        expect(energy.cores).toBeGreaterThan(-slack);
-        expect(Math.abs(energy.stored)).toBeLessThan(slack);
-        if (d.drive.x.source.kind === 'voltage') voltage++;
-        else if (givesWay(d, 'x')) limited++;
+      fc.property(anyDesign({ largest: 4, lossless: false }), (d) => {
+        if (expectPassive(d)) loops++;
       }),
-      { numRuns: 60 },
+      { numRuns: runs },
     );
-    expect(voltage).toBeGreaterThan(3);
-    expect(limited).toBeGreaterThan(0);
+    expect(loops).toBeGreaterThan(runs / 3);
+  });
+
+  it('holds for lines behind a voltage, and for sources that meet compliance and clamp', () => {
+    const voltage = { source: { kind: 'voltage', voltage: '20 V', resistance: '53 ohm' }, clamp: '5 V' };
+    const limited = { compliance: '3 V', clamp: '5 V', inductance: '500 nH' };
+    for (const line of [voltage, limited])
+      for (const mats of [1, 4]) {
+        const d = design({ mat: { rows: 4, columns: 4, mats }, drive: { x: line, y: line } });
+        expect(givesWay(d, 'x')).toBe(true);
+        expect(expectPassive(d)).toBe(true);
+      }
   });
 
   it('refuses wires that would couple more than wholly where a line could take energy from it', () => {

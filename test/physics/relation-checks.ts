@@ -113,6 +113,8 @@ export function balancedCancels(seed: number): number {
   const kinds = ['separate-diagonal', 'separate-rectangular', 'shared-two-halves'];
   const mat = drawn.mat as { rows: number; columns: number };
   const { row, column } = drawn.selected as { row: number; column: number };
+  const drive = drawn.drive as { readonly x: object; readonly y: object };
+  const unlimited = { compliance: '1 kV', clamp: '1 kV' };
   const even = (n: number): number => n + (n % 2);
   const inductor = {
     staticKneeWidth: '100 mA',
@@ -133,6 +135,8 @@ export function balancedCancels(seed: number): number {
       mutualY: '0.2 nH',
       couplingCapacitance: '0 F',
     },
+    // Currents as prescribed: at a limit they would follow the winding's own inductance.
+    drive: { ...drive, x: { ...drive.x, ...unlimited }, y: { ...drive.y, ...unlimited } },
     terminations: { a: '10 kohm', b: '10 kohm' },
     programme: [{ row, column, write: 'none' }],
     numerics: { sections: 4 },
