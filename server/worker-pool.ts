@@ -152,10 +152,12 @@ export function createWorkerPool(options: PoolOptions): Runner {
 const LOOK = 200;
 
 function watchShare(flag: Int32Array, progress: Progress): NodeJS.Timeout {
-  let told = 0;
+  let told = [0, 0];
   return setInterval(() => {
-    const share = Atomics.load(flag, 1) / WHOLE;
-    if (share !== told) progress((told = share), Atomics.load(flag, 2));
+    const now = [Atomics.load(flag, 1) / WHOLE, Atomics.load(flag, 2)];
+    if (now.every((value, i) => value === told[i])) return;
+    told = now;
+    progress(now[0], now[1]);
   }, LOOK);
 }
 

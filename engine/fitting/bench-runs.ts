@@ -55,6 +55,7 @@ export function createRuns(
   const poll = (): void => {
     if (cancelled?.()) throw new FitCancelled();
   };
+  onProgress?.({ done, planned, runs: count });
   return {
     get count() {
       return count;
