@@ -8,6 +8,7 @@ import { logRequests } from './logger.ts';
 import { openApiDocument } from './openapi.ts';
 import { inPackage } from './package-root.ts';
 import { noParameters } from './query.ts';
+import { advices } from './routes/advices.ts';
 import { channels } from './routes/channels.ts';
 import { cores } from './routes/cores.ts';
 import { demoDesigns } from './routes/demo-designs.ts';
@@ -63,6 +64,7 @@ function api(context: Context): express.Router {
   router.use(noStore);
   router.use('/v1/simulations', simulations(context));
   router.use('/v1/windows', windows(context));
+  router.use('/v1/advices', advices(context));
   router.use('/v1/channels', channels(context));
   router.use('/v1/reports', reports(context));
   router.use('/v1/studies', noParameters, studies(context));

@@ -291,6 +291,11 @@ function paths(): ZodOpenApiPathsObject {
       }),
     },
     ...jobPaths('/api/v1/studies', 'Start a study', studyRequestSchema),
+    ...jobPaths(
+      '/api/v1/advices',
+      'Start a window with advice: what uses the margin up and the smallest change of each input',
+      z.looseObject({}).meta({ description: 'A design.' }),
+    ),
     ...jobPaths('/api/v1/fits', 'Start a fit of a design to captures', fitRequestSchema),
     ...jobPaths(
       '/api/v1/diagnoses',

@@ -39,7 +39,9 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
     case 'window': {
       const found = strobeWindow(task.design, { cancelled });
       if (task.format === 'csv') return windowCsv(task.design, found);
-      return windowJson(task.design, found, task.advice ? advise(task.design, { cancelled }) : undefined);
+      const told = (done: number, total: number): void => progress?.(done / total, total);
+      const advice = task.advice ? advise(task.design, { cancelled, onProgress: told }) : undefined;
+      return windowJson(task.design, found, advice);
     }
     case 'report':
       return makeReport(task.design, {

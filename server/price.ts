@@ -20,7 +20,8 @@ export function priceDesign(
   limits: Pick<Limits, 'singleWork' | 'samples'>,
 ): void {
   const { work, samples } = predictCost(design);
-  refuseDear(work * RUNS[kind], limits.singleWork);
+  const remedy = kind === 'advice' ? ', or ask for it as a job at /api/v1/advices' : '';
+  refuseDear(work * RUNS[kind], limits.singleWork, remedy);
   if (samples <= limits.samples) return;
   throw new RequestError(422, {
     code: 'too-many-samples',
@@ -48,16 +49,21 @@ export function priceDiagnosis(design: Design, { captures }: DiagnosisFrame, lim
 
 const DIAGNOSIS_RUNS = 500;
 
+/** The price of a window with advice as a job. */
+export function priceAdvice(design: Design, limits: Limits): void {
+  priceRuns(design, RUNS.advice, limits);
+}
+
 function priceRuns(design: Design, runs: number, limits: Limits): void {
   priceDesign(design, 'simulate', limits);
   refuseDear(predictCost(design).work * runs, limits.jobWork);
 }
 
-function refuseDear(work: number, limit: number): void {
+function refuseDear(work: number, limit: number, remedy = ''): void {
   if (work <= limit) return;
   throw new RequestError(422, {
     code: 'too-expensive',
-    message: `The work must be at most ${limit} class-steps (cores that differ × steps × cycles × runs) and is about ${Math.ceil(work)}: make the mat, the history, the study or the resolution smaller.`,
+    message: `The work must be at most ${limit} class-steps (cores that differ × steps × cycles × runs) and is about ${Math.ceil(work)}: make the mat, the history, the study or the resolution smaller${remedy}.`,
     limit,
   });
 }

@@ -8,8 +8,15 @@ import { CONTRIBUTIONS } from '../../engine/result.ts';
 import type { SimulateOptions, Simulation } from '../../engine/result.ts';
 import { simulate } from '../../engine/simulate.ts';
 import { runEnsemble } from '../../engine/strobe-ensemble.ts';
-import { envelopeOf, strobeUncertainties } from '../../engine/strobe-envelope.ts';
-import { passIntervals } from '../../engine/strobe-intervals.ts';
+import {
+  buildEnvelope,
+  envelopeOf,
+  strobeSearch,
+  strobeUncertainties,
+} from '../../engine/strobe-envelope.ts';
+import type { StrobeEnvelope, StrobeUncertainties } from '../../engine/strobe-envelope.ts';
+import { findOpening, passIntervals } from '../../engine/strobe-intervals.ts';
+import { anyDesign } from '../random-design.ts';
 import { noticeHalfSelect, strobeWindow, windowOf } from '../../engine/strobe-window.ts';
 
 const ns = 1e-9;
@@ -169,58 +176,61 @@ describe('the strobe window of a design', () => {
   });
 });
 
+/**
+ * The envelope of a design's own ONE and ZERO, and a threshold at a part of what the ONE reaches over the ZERO, so that
+ * many designs have a window to lose.
+ */
+function drawn(design: Design, part: number): { envelope: StrobeEnvelope; threshold: number } {
+  const search = strobeSearch(design);
+  const scale = 1 / (design.amplifier.divider * design.amplifier.gain);
+  const cases = ([1, 0] as const).map((bit) => {
+    const { time, amplifierOutput } = simulate(
+      { ...design, selected: { ...design.selected, bit } },
+      { contributions: false, estimateError: false, until: search.end + design.detector.delay },
+    );
+    return { time, name: `${bit}`, bit, referred: amplifierOutput.map((value) => value * scale) };
+  });
+  const envelope = buildEnvelope(cases[0].time, cases, search);
+  const { one, zero } = envelope;
+  const widest = one.reduce((best, value, i) => (value - zero[i] > one[best] - zero[best] ? i : best), 0);
+  return { envelope, threshold: zero[widest] + part * (one[widest] - zero[widest]) };
+}
+
 describe('random designs', () => {
-  it('never get a wider window from wider tolerances (500 designs)', () => {
-    const volts = fc.double({ min: 0, max: 0.01, noNaN: true });
-    const times = fc.double({ min: 0, max: 40 * ns, noNaN: true });
-    const design = fc.record({
-      amperes: fc.double({ min: 0.3, max: 0.42, noNaN: true }),
-      rise: fc.integer({ min: 30, max: 90 }),
-      stagger: fc.integer({ min: 0, max: 60 }),
-      temperature: fc.integer({ min: 10, max: 40 }),
-      threshold: fc.integer({ min: 6, max: 30 }),
-      hysteresis: fc.integer({ min: 0, max: 4 }),
-    });
+  it('never get a wider window or opening from wider uncertainties (500 designs)', () => {
+    const fraction = fc.double({ min: 0.05, max: 0.95, noNaN: true });
+    const volts = fc.double({ min: 0, max: 4 * mV, noNaN: true });
+    const times = fc.double({ min: 0, max: 20 * ns, noNaN: true });
+    const unsure = fc.record({ uncertainty: volts, hysteresis: volts, aperture: times, jitter: times });
     let windows = 0;
     fc.assert(
-      fc.property(design, volts, volts, times, times, (d, u, du, g, dg) => {
-        const line = {
-          readAmplitude: `${d.amperes} A`,
-          writeAmplitude: `${d.amperes} A`,
-          rise: `${d.rise} ns`,
-        };
-        const made = demo('minimal', {
-          mat: { rows: 2, columns: 2 },
-          selected: { row: 0, column: 1 },
-          temperature: `${d.temperature} degC`,
-          drive: { x: line, y: line },
-          cycle: { stagger: `${d.stagger} ns` },
-          detector: { threshold: `${d.threshold} mV`, hysteresis: `${d.hysteresis} mV` },
-          numerics: { output: '4 ns' },
-        });
-        const runs = ([1, 0] as const).map((bit) =>
-          simulate(
-            { ...made, selected: { ...made.selected, bit } },
-            { contributions: false, estimateError: false },
-          ),
-        );
-        const scale = 1 / (made.amplifier.divider * made.amplifier.gain);
-        const [one, zero] = runs.map((run) => run.amplifierOutput.map((value) => value * scale));
-        const envelope = envelopeOf({ time: runs[0].time, one, zero, oneHigh: one, zeroLow: zero }, made);
-        const stated = strobeUncertainties(made);
-        const at = (uncertainty: number, guard: number): ReturnType<typeof passIntervals> =>
-          passIntervals(envelope, made.detector.threshold, {
-            ...stated,
-            threshold: stated.threshold + uncertainty,
-            guard: stated.guard + guard,
+      fc.property(anyDesign({ largest: 4 }), fraction, unsure, unsure, (random, part, less, more) => {
+        const design = { ...random, numerics: { ...random.numerics, output: 4 * ns } };
+        const { envelope, threshold } = drawn(design, part);
+        const stated = (add: typeof less | undefined): StrobeUncertainties => {
+          const of = (name: keyof typeof less, unit: number): number =>
+            unit * less[name] + (add ? unit * add[name] : 0);
+          const { detector, strobe } = design;
+          return strobeUncertainties({
+            ...design,
+            detector: { ...detector, uncertainty: of('uncertainty', 1), hysteresis: of('hysteresis', 1) },
+            strobe: { ...strobe, aperture: of('aperture', 1), jitter: of('jitter', 0.2) },
           });
-        const narrow = at(u, g);
-        windows += narrow.length;
-        for (const w of at(u + du, g + dg))
-          expect(narrow.some((n) => n.start <= w.start + 1e-18 && w.end <= n.end + 1e-18)).toBe(true);
+        };
+        const [narrow, wide] = [stated(undefined), stated(more)];
+        const before = passIntervals(envelope, threshold, narrow);
+        const after = passIntervals(envelope, threshold, wide);
+        windows += before.length;
+        for (const w of after)
+          expect(before.some((n) => n.start <= w.start + 1e-18 && w.end <= n.end + 1e-18)).toBe(true);
+        const open = new Map(findOpening(envelope, narrow).map((band) => [band.time, band]));
+        for (const { time, low, high } of findOpening(envelope, wide)) {
+          expect(open.get(time)!.low).toBeLessThanOrEqual(low + 1e-15);
+          expect(open.get(time)!.high).toBeGreaterThanOrEqual(high - 1e-15);
+        }
       }),
       { numRuns: 500, seed: 4 },
     );
-    expect(windows).toBeGreaterThan(100);
+    expect(windows).toBeGreaterThan(200);
   });
 });

@@ -92,6 +92,30 @@ describe('a study over HTTP', () => {
     expect(between.length).toBeGreaterThan(2);
   });
 
+  it.each([
+    ['shmoo', { rows: 2, columns: 2, coarse: 2, resolution: 0.2 }],
+    ['tolerance', { draws: 3, seed: 9 }],
+    ['temperature', { steps: 2, coarse: 2 }],
+    ['rate', { steps: 2, history: 1 }],
+    ['pattern', { random: 1, marches: false }],
+    ['sensitivity', { inputs: ['threshold', 'drive.x'] }],
+  ])(
+    '%s gives over HTTP, from two workers, the bytes of the command line with one',
+    async (kind, options) => {
+      const board = join(ROOT, 'fixtures/designs/classroom-board-4x4.json');
+      const asked = { kind, design: JSON.parse(readFileSync(board, 'utf8')) as unknown, options };
+      const path = String((await post('/api/v1/studies', asked)).headers['location']);
+      expect((await follow(path)).at(-1)!.view.state).toBe('done');
+      const flags = Object.entries(options).flatMap(([name, value]) => [
+        '--option',
+        `${name}=${JSON.stringify(value)}`,
+      ]);
+      const line = await runCli(['study', kind, board, '--workers', '1', '--format', 'json', ...flags]);
+      expect(line.status).toBe(0);
+      expect((await ask(`${path}/result`)).body === line.stdout).toBe(true);
+    },
+  );
+
   it('is cancelled by DELETE and keeps what was done, marked partial', async () => {
     const accepted = await post('/api/v1/studies', { kind: 'tolerance', design, options: { draws: 500 } });
     const path = String(accepted.headers['location']);
@@ -183,6 +207,31 @@ describe('a fit', () => {
       unknowns: ['coreFlux'],
     });
     expect(reply.status).toBe(404);
+  });
+});
+
+describe('an advice', () => {
+  const small = { mat: { rows: 2, columns: 2 }, selected: { row: 0, column: 1 } };
+  const asked = { ...design, ...small, requirement: { margin: '30 mV' } };
+
+  it('is a job with progress whose answer is the window with advice, as on the command line', async () => {
+    const accepted = await post('/api/v1/advices', asked);
+    expect(accepted.status).toBe(202);
+    const path = String(accepted.headers['location']);
+    const told = await follow(path);
+    expect(told.at(-1)!.view.state).toBe('done');
+    expect(told.some(({ view }) => view.state === 'running' && view.planned > 5)).toBe(true);
+    const { body } = await ask(`${path}/result`);
+    expect((JSON.parse(body) as { advice: { met: boolean } }).advice.met).toBe(false);
+    const line = await runCli(['window', '-', '--advice', '--format', 'json'], {
+      input: JSON.stringify(asked),
+    });
+    expect(line.status).toBe(0);
+    expect(body === line.stdout).toBe(true);
+  });
+
+  it('of a design that does not hold is refused at once', async () => {
+    expect((await post('/api/v1/advices', { mat: { rows: 0 } })).status).toBe(422);
   });
 });
 

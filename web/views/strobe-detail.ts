@@ -1,4 +1,4 @@
-import { formatQuantity } from '../../engine/index.ts';
+import { formatQuantity, PULSE_HEADER, pulseRows } from '../../engine/index.ts';
 import { h, put } from '../dom.ts';
 import type { StrobeState } from '../strobe-state.ts';
 
@@ -51,10 +51,29 @@ function fallen(pulses: StrobeState['pulses']): string {
 
 const held = (time: number | undefined): string => (time === undefined ? 'low at the strobe' : seconds(time));
 
+/** The detector's output at the design's own rate and at faster ones: by the engine's own words. */
+function pulseTable(strobe: StrobeState): HTMLElement[] {
+  const faster = (strobe.overRate ?? []).length > 1;
+  if (!faster) return [];
+  const [first, ...others] = PULSE_HEADER;
+  return [
+    h('caption', { class: 'visually-hidden' }, `${first}, over the cycle rate`),
+    h('thead', {}, h('tr', {}, h('td', {}), ...others.map((text) => h('th', { scope: 'col' }, text)))),
+    h(
+      'tbody',
+      {},
+      ...pulseRows(strobe).map(([name, ...cells]) =>
+        h('tr', {}, h('th', { scope: 'row' }, name!), ...cells.map((cell) => h('td', {}, cell))),
+      ),
+    ),
+  ];
+}
+
 /** Behind the read-outs: distances to the edges, the detector's pulses, and what the corners leave. */
 export function createStrobeDetail(): { readonly node: HTMLElement; update(strobe: StrobeState): void } {
   let shown: StrobeState | undefined;
   const table = h('table', {});
+  const pulses = h('table', {});
   const told = h('p', { class: 'note small' });
   const node = h(
     'details',
@@ -64,6 +83,11 @@ export function createStrobeDetail(): { readonly node: HTMLElement; update(strob
       'div',
       { class: 'table-scroll', tabindex: 0, role: 'region', 'aria-label': 'Distances, pulses and corners' },
       table,
+    ),
+    h(
+      'div',
+      { class: 'table-scroll', tabindex: 0, role: 'region', 'aria-label': 'Detector over the cycle rate' },
+      pulses,
     ),
     told,
   );
@@ -84,6 +108,7 @@ export function createStrobeDetail(): { readonly node: HTMLElement; update(strob
         ),
       ),
     );
+    put(pulses, ...pulseTable(shown));
     const { corners } = shown;
     put(
       told,
