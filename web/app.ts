@@ -1,4 +1,5 @@
 import type { Design } from '../engine/index.ts';
+import { checkNow } from './check-now.ts';
 import { DEMO_DESIGNS } from './demo-designs.ts';
 import { h, put } from './dom.ts';
 import { createEngineClient } from './engine-client.ts';
@@ -10,7 +11,7 @@ import { readSpan } from './read-span.ts';
 import { createState, currentRaw, edit, VIEWS, type AppState, type View } from './state.ts';
 import { watchTyping } from './typing.ts';
 import { createPageHeader } from './views/page-header.ts';
-import { checkNow, createPlanView } from './views/plan.ts';
+import { createPlanView } from './views/plan.ts';
 
 /** The design that opens when no link says otherwise. */
 const FIRST_DEMO = 'tide-recorder-16x16';

@@ -1,4 +1,4 @@
-import { advise, channelReport, simulate } from '../engine/index.ts';
+import { advise, channelReport, makeReport, simulate } from '../engine/index.ts';
 import type { FromSide, SideTask } from './side-messages.ts';
 
 const post = (message: FromSide): void => self.postMessage(message, { transfer: [] });
@@ -10,6 +10,7 @@ function work(task: SideTask): void {
       post({ kind: 'progress', done, total, next });
     return post({ kind: 'advice', advice: advise(design, { wanted, onProgress }) });
   }
+  if (task.kind === 'report') return post({ kind: 'report', html: makeReport(task.design) });
   if (task.kind === 'channel')
     return post({ kind: 'channel', report: channelReport(task.design, { simulate }) });
   const { design, at } = task;

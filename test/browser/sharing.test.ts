@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { checkDesign, strobeWindow, VERSION } from '../../engine/index.ts';
+import { checkDesign, makeReport, strobeWindow, VERSION } from '../../engine/index.ts';
 import { browserPath, launch, openPage, settled } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
@@ -96,6 +96,22 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     expect(png.readUInt32BE(16)).toBe(2 * Math.round(box.width));
     expect(png.includes('iTXtstrobewright')).toBe(true);
     expect(png.includes('"version"') && png.includes('"seed"')).toBe(true);
+    await page.context().close();
+  });
+
+  it('saves the report to build from, the same as the library makes', async () => {
+    const { page } = await openPage(browser, server.url);
+    const waiting = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Save report' }).click();
+    const download = await waiting;
+    expect(download.suggestedFilename()).toBe('tide-recorder-16-x-16-report.html');
+    const html = (await readFile(await download.path())).toString();
+    const file = new URL('../../fixtures/designs/tide-recorder-16x16.json', import.meta.url);
+    const wanted = makeReport(checkDesign(JSON.parse(await readFile(file, 'utf8'))));
+    const words = (text: string) => text.replaceAll(/<svg[^]*?<\/svg>/g, '');
+    expect(words(html)).toBe(words(wanted));
+    expect(html.match(/<svg/g)!.length).toBe(wanted.match(/<svg/g)!.length);
+    expect(await page.getByRole('button', { name: 'Save report' }).getAttribute('aria-busy')).toBe('false');
     await page.context().close();
   });
 

@@ -12,7 +12,7 @@ import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
 import type { RawDesign } from '../pointer.ts';
 import { createFigure } from '../views/figure.ts';
-import { checkNow } from '../views/plan.ts';
+import { checkNow } from '../check-now.ts';
 import type { BenchCapture } from './bench-capture.ts';
 import { createLane } from './bench-client.ts';
 import type { BenchState } from './bench-state.ts';

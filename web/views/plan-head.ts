@@ -1,16 +1,22 @@
 import { readJsonText } from '../../engine/index.ts';
+import { checkNow } from '../check-now.ts';
 import { DEMO_DESIGNS } from '../demo-designs.ts';
 import { h, put } from '../dom.ts';
 import { rawAt, type RawDesign } from '../pointer.ts';
 import { saveFile } from '../sharing/save.ts';
 import { currentRaw, edit, type AppState } from '../state.ts';
 import { redo, undo } from '../undo.ts';
+import { createReportButton } from './report-button.ts';
 
 /** Name and note of the design; demo designs, undo, open, save, link, print. */
 export function createPlanHead(
   state: AppState,
   onLink: () => void,
 ): { readonly node: HTMLElement; update(): void } {
+  const fileName = () =>
+    String(rawAt(currentRaw(state), '/name') ?? 'design')
+      .replace(/[^\p{L}\p{N}]+/gu, '-')
+      .toLowerCase();
   const title = h('h1', {});
   const note = h('p', { class: 'note' });
   const demo = h(
@@ -54,6 +60,11 @@ export function createPlanHead(
     'Save design',
   );
   const link = h('button', { type: 'button', click: onLink }, 'Copy link');
+  const report = createReportButton({
+    design: () => checkNow(currentRaw(state)).design,
+    fileName,
+    onFailed: (message) => state.notice.set(message),
+  });
   const print = h('button', { type: 'button', click: () => window.print() }, 'Print');
   const node = h(
     'div',
@@ -70,16 +81,12 @@ export function createPlanHead(
         forth,
         h('label', { class: 'file-button', for: 'open-file' }, file, 'Open design'),
         save,
+        report,
         link,
         print,
       ),
     ),
   );
-
-  const fileName = () =>
-    String(rawAt(currentRaw(state), '/name') ?? 'design')
-      .replace(/[^\p{L}\p{N}]+/gu, '-')
-      .toLowerCase();
 
   function chooseDemo(): void {
     const found = DEMO_DESIGNS.find(({ id }) => id === demo.value);

@@ -1,12 +1,6 @@
-import {
-  CAUTIONS,
-  checkDesign,
-  DesignError,
-  readQuantity,
-  writeQuantity,
-  type Design,
-} from '../../engine/index.ts';
+import { CAUTIONS, readQuantity, writeQuantity, type Design } from '../../engine/index.ts';
 import { measuredIn, samplesAt, type MeasuredLine } from '../bench/measured-trace.ts';
+import { checkNow } from '../check-now.ts';
 import { panSpan, zoomSpan, type TimeSpan } from '../chart/spaces.ts';
 import { h, put } from '../dom.ts';
 import { icon } from '../icons.ts';
@@ -24,7 +18,7 @@ import { drawCurrents } from './currents.ts';
 import { createCursorReadout } from './cursor-readout.ts';
 import { createEditor } from './editor.ts';
 import { createFigure } from './figure.ts';
-import { createKeyInputs, type FieldFault } from './key-inputs.ts';
+import { createKeyInputs } from './key-inputs.ts';
 import { mainValueSpan, type Fresh, type Judged } from './main-chart.ts';
 import { createMainPanel, thresholdStep } from './main-panel.ts';
 import { createMatView } from './mat-view.ts';
@@ -411,29 +405,6 @@ const freshFrom = ({ bit, trace }: FirstTrace, design: Design): Fresh => ({
   one: bit === 1 ? trace : undefined,
   zero: bit === 0 ? trace : undefined,
 });
-
-interface Checked {
-  readonly design: Design | undefined;
-  readonly faults: readonly FieldFault[];
-}
-
-const checkedBefore = new WeakMap<RawDesign, Checked>();
-
-/** The design as checked, or what is wrong with it. */
-export function checkNow(raw: RawDesign): Checked {
-  const known = checkedBefore.get(raw) ?? check(raw);
-  checkedBefore.set(raw, known);
-  return known;
-}
-
-function check(raw: RawDesign): Checked {
-  try {
-    return { design: checkDesign(raw), faults: [] };
-  } catch (error) {
-    if (error instanceof DesignError) return { design: undefined, faults: error.problems };
-    throw error;
-  }
-}
 
 /** What a field left out stands for, as text with its unit, for the six inputs. */
 function defaultText(design: Design | undefined, pointer: string): string {
