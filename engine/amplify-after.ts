@@ -1,7 +1,7 @@
 import { amplify, type Amplified, type AmplifyOptions } from './amplifier.ts';
 import type { Design } from './design.ts';
 import type { Ear } from './integrate.ts';
-import { resample } from './resample.ts';
+import { makeResampler } from './resample.ts';
 
 interface Heard {
   /** Uniform, from 0. */
@@ -29,8 +29,9 @@ export function amplifyAfter(
   const { period } = design.cycle;
   const earlier = Math.floor(period / step + 1e-9);
   const times = Float64Array.from({ length: earlier }, (_, i) => period - (earlier - i) * step);
-  const a = resample(before.time, before.endA, times);
-  const b = resample(before.time, before.endB, times);
+  const at = makeResampler(before.time, before.jumps, times);
+  const a = at(before.endA);
+  const b = at(before.endB);
   const all = amplify(
     design,
     join(

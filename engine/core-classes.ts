@@ -3,7 +3,7 @@ import { disturbedState } from './core-single.ts';
 import { settleUnder, type CoreState } from './core-state.ts';
 import type { CoreException, CoreParameters, Cycle, Design } from './design.ts';
 import type { CoreFlux, CoreSpread } from './result.ts';
-import { eachSection, type Sections } from './network.ts';
+import { eachSection, PLACES, type Sections } from './network.ts';
 
 /** Which cause a core's answer belongs to in the observed cycle. */
 export const SELECTED = 0;
@@ -53,9 +53,8 @@ export interface CoreClasses {
   readonly psi0: Float64Array;
   /** Index of the class that holds the addressed core; -1 when that core is missing. */
   readonly selected: number;
-  /** Class of each core of this mat, row-major, and the second one of a core that counts in two sections; -1: none. */
-  readonly ofCore: Int32Array;
-  readonly alsoOf: Int32Array;
+  /** Class of each part of each core of this mat (Sections.places), row-major; -1: none. */
+  readonly ofPart: Int32Array;
 }
 
 /**
@@ -91,8 +90,7 @@ export function groupCores(
     found[k]!.count += count;
     return k;
   };
-  const ofCore = new Int32Array(rows * columns).fill(-1);
-  const alsoOf = ofCore.slice();
+  const ofPart = new Int32Array(PLACES * rows * columns).fill(-1);
   for (let index = 0; index < rows * columns; index++) {
     const e = exceptions.get(index);
     if (e?.missing) continue;
@@ -105,12 +103,10 @@ export function groupCores(
     // Where every core differs, splitting each between two sections would double the work for little.
     if (spread !== undefined || sections.ofCore[index]! < 0) {
       const section = sections.ofCore[index]! < 0 ? sections.count : sections.ofCore[index]!;
-      ofCore[index] = add(`${section} ${alike}`, index, section, 1, THIS_MAT);
+      ofPart[index * PLACES] = add(`${section} ${alike}`, index, section, 1, THIS_MAT);
     } else
-      eachSection(sections, index, (section, share) => {
-        const k = add(`${section} ${alike}`, index, section, share, THIS_MAT);
-        if (ofCore[index]! < 0) ofCore[index] = k;
-        else alsoOf[index] = k;
+      eachSection(sections, index, (section, share, part) => {
+        ofPart[index * PLACES + part] = add(`${section} ${alike}`, index, section, share, THIS_MAT);
       });
   }
 
@@ -178,8 +174,7 @@ export function groupCores(
     phi0: fill((i, k) => given(initial?.phi, i, k) ?? fluxFactor[k]! * atRest(i, k).phi),
     psi0: fill((i, k) => given(initial?.psi, i, k) ?? fluxFactor[k]! * atRest(i, k).psi),
     selected: found.findIndex((f) => f.index === addressed && f.mat === THIS_MAT),
-    ofCore: ofCore.map(placed),
-    alsoOf: alsoOf.map(placed),
+    ofPart: ofPart.map(placed),
   };
 }
 

@@ -1,3 +1,6 @@
+import { peakEmf, saturationFlux, staticFlux } from './core-model.ts';
+import type { CoreParameters } from './design.ts';
+
 /**
  * Closed forms of the main inelastic part under a step of drive, exact (derived from the bracket of core-model.ts:
  * with u its fraction, du/dt = 2 v_p (1 - u^2)/Dphi, so the EMF is v_p sech^2). The core starts at -phi_r.
@@ -12,6 +15,14 @@ export interface Bell {
   /** V, peak EMF v_p at the drive. */
   readonly vP: number;
 }
+
+/** The bell of a core with these parameters at a drive F > 0, A. */
+export const bellAt = (p: CoreParameters, F: number): Bell => ({
+  phiR: p.remanentFlux,
+  phiS: saturationFlux(p),
+  phiD: staticFlux(p.remanentFlux, p.coerciveDrive, p.staticKneeWidth, F),
+  vP: peakEmf(p.switchingResistance, p.dynamicThreshold, p.dynamicKneeWidth, F),
+});
 
 /** Half width at half maximum of sech^2 is arcosh(sqrt 2): full width in units of Dphi/v_p. */
 export const HALF_WIDTH = Math.acosh(Math.SQRT2);

@@ -2,6 +2,7 @@ import type { Design } from './design.ts';
 import { chooseSections } from './network.ts';
 import { mayReachLimit } from './line-voltage.ts';
 import { stepRule } from './prepare-run.ts';
+import { jumpSteps } from './time-grid.ts';
 
 /**
  * What a run will cost, from the design alone and from above, so that a server can price a request before it queues
@@ -21,7 +22,7 @@ export function predictCost(design: Design): Price {
   // A source that meets its limit makes kinks of its own, about one an edge.
   const limited = mayReachLimit(design, 'x') || mayReachLimit(design, 'y');
   const jumps = SLOPE_JUMPS * (limited ? 2 : 1);
-  const steps = design.cycle.period / rule.max + jumps * (GRADED_STEPS + rule.transit / rule.front);
+  const steps = design.cycle.period / rule.max + jumps * jumpSteps(rule, 1);
   // At most every core its own class; alike ones share section, polarity, bit and the driven lines they lie on.
   const lines = new Set(design.programme.map((cycle) => cycle.row)).size;
   const others = new Set(design.programme.map((cycle) => cycle.column)).size;
@@ -36,9 +37,8 @@ export function predictCost(design: Design): Price {
   };
 }
 
-/** Slope jumps of a cycle at most (tables apart), and the steps that grow anew after each. */
+/** Slope jumps of a cycle at most (tables apart). */
 const SLOPE_JUMPS = 24;
-const GRADED_STEPS = 30;
 /** A section of the wire costs about as much as so many classes of cores. */
 const SECTION_WORK = 10;
 /** Leads and cable at either end. */

@@ -1,3 +1,4 @@
+import { memory, type Difference } from './difference.ts';
 import { pulseValue, type DrivePulse } from './drive-programme.ts';
 
 /** An X or Y line as the time loop sees it. */
@@ -32,11 +33,11 @@ export interface DriveLine {
   next: number;
   /** The current as the cores' elastic part sees it, with the ferrite's lag: now, before, end of step. */
   lag: number;
-  lagOld: number;
+  lagPast: number;
   lagNext: number;
   /** Linkage with cores and air, Wb (own inductance not included). */
   linkage: number;
-  linkageOld: number;
+  linkagePast: number;
   /** V that acts in the step, when the current is solved for. */
   emf: number;
   solved: boolean;
@@ -60,10 +61,10 @@ export function makeDriveLine(model: LineModel): DriveLine {
     old: 0,
     next: 0,
     lag: 0,
-    lagOld: 0,
+    lagPast: 0,
     lagNext: 0,
     linkage: 0,
-    linkageOld: 0,
+    linkagePast: 0,
     emf: 0,
     solved: false,
     driven: false,
@@ -86,7 +87,7 @@ export function mostLandings({ sourceResistance, compliance }: LineModel, pulses
 /** A line at the start of a cycle: no current. */
 export function beginLine(line: DriveLine, pulses: readonly DrivePulse[]): void {
   line.pulses = pulses;
-  line.current = line.old = line.next = line.lag = line.lagOld = line.lagNext = line.pull = 0;
+  line.current = line.old = line.next = line.lag = line.lagPast = line.lagNext = line.pull = 0;
   line.solved = line.driven = line.landing = line.landed = false;
   line.landings = mostLandings(line.model, pulses.length);
 }
@@ -174,12 +175,12 @@ function landing(line: DriveLine, t0: number, t1: number, hOld: number): number 
 }
 
 /** End of step becomes now. @returns whether the current's slope jumps here, so that steps start afresh */
-export function shiftLine(line: DriveLine, linkage: number): boolean {
-  line.lagOld = line.lag;
+export function shiftLine(line: DriveLine, linkage: number, d: Difference): boolean {
+  line.lagPast = memory(d, line.lagNext, line.lag, line.lagPast);
   line.lag = line.lagNext;
   line.old = line.current;
   line.current = line.next;
-  line.linkageOld = line.linkage;
+  line.linkagePast = memory(d, linkage, line.linkage, line.linkagePast);
   line.linkage = linkage;
   if (!line.landed) return false;
   line.pull = 0;

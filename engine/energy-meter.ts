@@ -1,8 +1,9 @@
 import type { Coupling } from './coupling.ts';
 import type { LineCurrents } from './core-stepper.ts';
+import { memory, type Difference } from './difference.ts';
 import { nodeCharge } from './ladder.ts';
 import type { EnergyBalance } from './result.ts';
-import { CLAMP_CONDUCTANCE, roleSum, type Difference, type WireState } from './wire-state.ts';
+import { CLAMP_CONDUCTANCE, roleSum, type WireState } from './wire-state.ts';
 
 /** Linkages of X, Y and the separate inhibit wire with this mat's cores, and the sum of bias times linkage (J). */
 export type LineLinkages = Float64Array;
@@ -42,10 +43,10 @@ export function makeEnergyMeter(): EnergyMeter {
   let power = 0;
   let loss = 0;
   const lines = new Float64Array(4);
-  const linesOld = new Float64Array(4);
+  const linesPast = new Float64Array(4);
   /** Linkages of X, Y and the separate inhibit wire with the wire through air, now and one step before. */
   const air = new Float64Array(3);
-  const airOld = new Float64Array(3);
+  const airPast = new Float64Array(3);
   let fresh = true;
   let injected = 0;
   let pushedX = 0;
@@ -58,7 +59,7 @@ export function makeEnergyMeter(): EnergyMeter {
     begin(wire, linkages) {
       source = delivered = resistive = cores = power = 0;
       lines.set(linkages);
-      linesOld.set(linkages);
+      linesPast.set(linkages);
       fresh = true;
       injected = pushedX = pushedY = 0;
       last.x = last.y = last.inhibit = last.vx = last.vy = 0;
@@ -121,10 +122,10 @@ export function makeEnergyMeter(): EnergyMeter {
       }
       enters *= coupling.inhibited;
 
-      const eX = a0 * (linkages[0]! + x) + a1 * (lines[0]! + air[0]!) + a2 * (linesOld[0]! + airOld[0]!);
-      const eY = a0 * (linkages[1]! + y) + a1 * (lines[1]! + air[1]!) + a2 * (linesOld[1]! + airOld[1]!);
+      const eX = a0 * (linkages[0]! + x) + a1 * (lines[0]! + air[0]!) + a2 * (linesPast[0]! + airPast[0]!);
+      const eY = a0 * (linkages[1]! + y) + a1 * (lines[1]! + air[1]!) + a2 * (linesPast[1]! + airPast[1]!);
       const eH =
-        a0 * (linkages[2]! + inhibit) + a1 * (lines[2]! + air[2]!) + a2 * (linesOld[2]! + airOld[2]!);
+        a0 * (linkages[2]! + inhibit) + a1 * (lines[2]! + air[2]!) + a2 * (linesPast[2]! + airPast[2]!);
       const powerNext = next.x * eX + next.y * eY + next.inhibit * eH;
       const before = d.w === 0 ? now.x * eX + now.y * eY + now.inhibit * eH : power;
       const magnets = linkages[3]! - lines[3]!;
@@ -151,10 +152,12 @@ export function makeEnergyMeter(): EnergyMeter {
       pushedX = pushX;
       pushedY = pushY;
       for (let i = 0; i < 4; i++) {
-        linesOld[i] = lines[i]!;
+        linesPast[i] = memory(d, linkages[i]!, lines[i]!, linesPast[i]!);
         lines[i] = linkages[i]!;
       }
-      for (let i = 0; i < 3; i++) airOld[i] = air[i]!;
+      airPast[0] = memory(d, x, air[0]!, airPast[0]!);
+      airPast[1] = memory(d, y, air[1]!, airPast[1]!);
+      airPast[2] = memory(d, inhibit, air[2]!, airPast[2]!);
       air[0] = x;
       air[1] = y;
       air[2] = inhibit;
@@ -200,7 +203,7 @@ function storedEnergy(
         lag[k]! *
         (coupling.airX[k]! * at.x + coupling.airY[k]! * at.y + coupling.airInhibit[k]! * at.inhibit);
   }
-  nodeCharge(sections, v, charge, 1);
+  nodeCharge(sections, v, charge);
   for (let k = 0; k <= sections.count; k++) {
     sum += (charge[k]! * v[k]!) / 2;
     if (coupling) sum -= v[k]! * (coupling.chargeX[k]! * at.vx + coupling.chargeY[k]! * at.vy);

@@ -29,9 +29,9 @@ import {
   shiftLine,
 } from './drive-line.ts';
 import type { DriveLine, LineModel } from './drive-line.ts';
+import { lagged, makeDifference, memory, setDifference, type Difference } from './difference.ts';
 import { driveActivity, pulseEnds, pulseValue, type CycleProgramme } from './drive-programme.ts';
 import { makeEnergyMeter } from './energy-meter.ts';
-import { nodeCharge } from './ladder.ts';
 import type { Sections } from './network.ts';
 import { makeShareWatch } from './share-watch.ts';
 import type { CoreShares, EnergyBalance } from './result.ts';
@@ -45,17 +45,14 @@ import {
 } from './time-grid.ts';
 import {
   closeLines,
-  lagged,
   lineEmf,
   makeWireState,
   predictWire,
   roleSum,
   setAir,
-  setDifference,
   settleWire,
   shiftWire,
   solveWire,
-  type Difference,
   type WireState,
 } from './wire-state.ts';
 
@@ -92,6 +89,8 @@ export interface Problem {
 /** The observed cycle on the solver's own instants. */
 export interface Recording {
   readonly time: Float64Array;
+  /** 1 where the step that starts at the instant begins after a slope jump. */
+  readonly jumps: Uint8Array;
   /** V at end A and end B. */
   readonly endA: Float64Array;
   readonly endB: Float64Array;
@@ -122,6 +121,8 @@ export interface Recording {
 /** What an amplifier hears of a cycle, on the solver's own instants, s from the start of that cycle. */
 export interface Ear {
   readonly time: Float64Array;
+  /** As in Recording. */
+  readonly jumps: Uint8Array;
   readonly endA: Float64Array;
   readonly endB: Float64Array;
 }
@@ -224,14 +225,14 @@ function runCycle(
   const { classes, clamp } = problem;
   const { programme, factors, coupling } = cycle;
   const [X, Y] = lines;
-  const d: Difference = { a0: 0, a1: 0, a2: 0, w: 0, h: 0, lossTime: problem.sections.lossTime, gain: 1 };
+  const d = makeDifference(problem.sections.lossTime);
   const mid: LineCurrents = { x: 0, y: 0, inhibit: 0 };
   const now: LineCurrents = { x: 0, y: 0, inhibit: 0 };
   const end: LineCurrents = { x: 0, y: 0, inhibit: 0 };
   const lag: LineCurrents = { x: 0, y: 0, inhibit: 0 };
   const sources = makeStepSources();
   let inhibitLag = 0;
-  let inhibitLagOld = 0;
+  let inhibitLagPast = 0;
 
   // The lines start from rest; the wire goes on from where the cycle before left it.
   beginLine(X, programme.x);
@@ -240,20 +241,26 @@ function runCycle(
   advanceCores(classes, state, 0, end, wire.j, lag, wire.lag, 1, sums);
   wire.flux.set(sums.flux);
   setAir(wire.air, coupling, 0, 0, 0);
-  nodeCharge(wire.sections, wire.v, wire.q, 1);
+  wire.push.fill(0);
   X.linkage = sums.line[0]! + dot(coupling.airX, wire.lag);
   Y.linkage = sums.line[1]! + dot(coupling.airY, wire.lag);
   observer?.begin();
   if (ear) listen(ear, 0, 0, wire);
 
   let hOld = 0;
+  let sinceJump = 0;
   let steps = 0;
   let { time, restart } = grid;
   for (let n = 0; n + 1 < time.length; n++) {
     const t0 = time[n]!;
-    if (restart[n] === 1) hOld = 0;
+    if (restart[n] === 1) {
+      hOld = 0;
+      sinceJump = 0;
+      observer?.jump(steps);
+      if (ear) ear.jumps[steps] = 1;
+    }
     const t1 = landOnKink(lines, t0, time[n + 1]!, hOld);
-    setDifference(d, t1 - t0, hOld);
+    setDifference(d, t1 - t0, hOld, sinceJump++, restart[n + 1] === 1);
 
     predictWire(wire, d);
     predictLine(X, t0, t1, d.w);
@@ -264,14 +271,14 @@ function runCycle(
     mid.x = (X.current + end.x) / 2;
     mid.y = (Y.current + end.y) / 2;
     mid.inhibit = (now.inhibit + end.inhibit) / 2;
-    lag.x = lagged(d, end.x, X.lag, X.lagOld);
-    lag.y = lagged(d, end.y, Y.lag, Y.lagOld);
-    lag.inhibit = lagged(d, end.inhibit, inhibitLag, inhibitLagOld);
+    lag.x = lagged(d, end.x, X.lag, X.lagPast);
+    lag.y = lagged(d, end.y, Y.lag, Y.lagPast);
+    lag.inhibit = lagged(d, end.inhibit, inhibitLag, inhibitLagPast);
     advanceCores(classes, state, d.h, mid, wire.jMid, lag, wire.lagGuess, d.gain, sums);
 
     setAir(wire.airNext, coupling, lag.x, lag.y, lag.inhibit);
-    const rateX = d.a0 * lag.x + d.a1 * X.lag + d.a2 * X.lagOld;
-    const rateY = d.a0 * lag.y + d.a1 * Y.lag + d.a2 * Y.lagOld;
+    const rateX = d.a0 * lag.x + d.a1 * X.lag + d.a2 * X.lagPast;
+    const rateY = d.a0 * lag.y + d.a1 * Y.lag + d.a2 * Y.lagPast;
     let vx = lineVoltage(X, rateX, lineEmf(wire, d, X, sums.line[0]!, sums.x, coupling.airX));
     let vy = lineVoltage(Y, rateY, lineEmf(wire, d, Y, sums.line[1]!, sums.y, coupling.airY));
     vx = limitLine(X, vx);
@@ -294,22 +301,22 @@ function runCycle(
     X.lagNext = lag.x += d.gain * (end.x - guessX);
     Y.lagNext = lag.y += d.gain * (end.y - guessY);
     if (X.solved || Y.solved) setAir(wire.airNext, coupling, lag.x, lag.y, lag.inhibit);
-    settleWire(wire, sums, coupling, end.x - guessX, end.y - guessY, vx, vy);
+    settleWire(wire, sums, end.x - guessX, end.y - guessY);
     settleLinkages(run, end.x - guessX, end.y - guessY);
 
     if (observer) {
-      sources.xRate = d.a0 * lag.x + d.a1 * X.lag + d.a2 * X.lagOld;
-      sources.yRate = d.a0 * lag.y + d.a1 * Y.lag + d.a2 * Y.lagOld;
-      sources.inhibitRate = d.a0 * lag.inhibit + d.a1 * inhibitLag + d.a2 * inhibitLagOld;
+      sources.xRate = d.a0 * lag.x + d.a1 * X.lag + d.a2 * X.lagPast;
+      sources.yRate = d.a0 * lag.y + d.a1 * Y.lag + d.a2 * Y.lagPast;
+      sources.inhibitRate = d.a0 * lag.inhibit + d.a1 * inhibitLag + d.a2 * inhibitLagPast;
       sources.inhibit = end.inhibit;
       sources.vx = vx;
       sources.vy = vy;
       observer.step(d, now, end, lag, sources);
     }
-    shiftWire(wire, d, sums);
-    const kinkX = shiftLine(X, run.linkages[0]! + dot(coupling.airX, wire.lag));
-    const kinkY = shiftLine(Y, run.linkages[1]! + dot(coupling.airY, wire.lag));
-    inhibitLagOld = inhibitLag;
+    shiftWire(wire, d, sums, vx, vy);
+    const kinkX = shiftLine(X, run.linkages[0]! + dot(coupling.airX, wire.lag), d);
+    const kinkY = shiftLine(Y, run.linkages[1]! + dot(coupling.airY, wire.lag), d);
+    inhibitLagPast = memory(d, lag.inhibit, inhibitLag, inhibitLagPast);
     inhibitLag = lag.inhibit;
     now.x = end.x;
     now.y = end.y;
@@ -352,6 +359,8 @@ function settleLinkages(run: Run, dx: number, dy: number): void {
 /** Watches the observed cycle: traces, contributions, energy, flux closure. */
 interface Observer {
   begin(): void;
+  /** The step that starts at this instant begins after a slope jump. */
+  jump(at: number): void;
   /** @param lag line currents at the end of the step as every inductance sees them */
   step(d: Difference, now: LineCurrents, next: LineCurrents, lag: LineCurrents, sources: StepSources): void;
   /** @param lag line currents as the elastic flux sees them */
@@ -361,12 +370,14 @@ interface Observer {
 
 const makeEar = (length: number): Ear => ({
   time: new Float64Array(length),
+  jumps: new Uint8Array(length),
   endA: new Float64Array(length),
   endB: new Float64Array(length),
 });
 
-const cutEar = ({ time, endA, endB }: Ear, length: number): Ear => ({
+const cutEar = ({ time, jumps, endA, endB }: Ear, length: number): Ear => ({
   time: time.slice(0, length),
+  jumps: jumps.slice(0, length),
   endA: endA.slice(0, length),
   endB: endB.slice(0, length),
 });
@@ -395,6 +406,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
     selectedState: make(),
     selectedDrive: make(),
   };
+  const jumps = new Uint8Array(length);
   const split = makeSplit(n + 1);
   const meter = makeEnergyMeter();
   const start = new Float64Array(n);
@@ -453,6 +465,9 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
 
   return {
     record,
+    jump(at) {
+      jumps[at] = 1;
+    },
     begin() {
       if (problem.split) beginSplit(split, wire);
       meter.begin(wire, sums.line);
@@ -496,6 +511,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
       const cut = (a: Float64Array): Float64Array => (filled === a.length ? a : a.slice(0, filled));
       return {
         time: cut(traces.time),
+        jumps: jumps.slice(0, filled),
         endA: cut(traces.endA),
         endB: cut(traces.endB),
         parts: traces.parts.map(cut),

@@ -11,11 +11,12 @@ export interface Sections {
   /** Section of each core by core index; -1 where this wire does not thread it. */
   readonly ofCore: Int32Array;
   /**
-   * A core between the middles of two sections counts in part in either, in proportion to its distance, so that its
-   * place on the wire is right to second order: the second section (-1: none) and the part counted there.
+   * A core counts in part in its own section and in its neighbours, so that its place on the wire is right to higher
+   * order than the section's length (see sharesAround): the sections (-1: none) and the parts counted there, PLACES
+   * entries a core.
    */
-  readonly alsoIn: Int32Array;
-  readonly alsoShare: Float64Array;
+  readonly places: Int32Array;
+  readonly shares: Float64Array;
   /** Per section: ohm, H (without ferrite), F and S. */
   readonly resistance: Float64Array;
   readonly inductance: Float64Array;
@@ -35,17 +36,69 @@ export interface Sections {
 export function eachSection(
   sections: Sections,
   core: number,
-  visit: (section: number, share: number) => void,
+  visit: (section: number, share: number, part: number) => void,
 ): void {
-  const k = sections.ofCore[core]!;
-  if (k < 0) return;
-  const share = sections.alsoShare[core]!;
-  visit(k, 1 - share);
-  if (share > 0) visit(sections.alsoIn[core]!, share);
+  for (let part = 0; part < PLACES; part++) {
+    const at = core * PLACES + part;
+    if (sections.places[at]! >= 0) visit(sections.places[at]!, sections.shares[at]!, part);
+  }
+}
+
+/** In how many sections a core counts at most. */
+export const PLACES = 4;
+
+/**
+ * Where a core at place `at` counts, the section k that holds it first: sections and shares. A core on the border of
+ * two counts half as of either, so that a wire seen from its other end is the same wire.
+ */
+function placesOf(bounds: readonly number[], k: number, at: number): (readonly [number, number])[] {
+  const border = [k - 1, k + 1].find(
+    (o) => o >= 0 && o + 2 <= bounds.length && Math.abs(bounds[Math.max(o, k)]! - at) < 1e-9,
+  );
+  const found = new Map<number, number>();
+  const holders = border === undefined ? [k] : [k, border];
+  for (const holder of holders)
+    for (const [section, share] of sharesAround(bounds, holder, at))
+      found.set(section, (found.get(section) ?? 0) + share / holders.length);
+  return [...found].filter(([, share]) => Math.abs(share) > 1e-9);
+}
+
+/**
+ * Shares of a core at place `at`, held by section k, in that section and its neighbours. They sum to one, their mean
+ * place is the core's and their spread (second moment) is a twelfth of the section squared: then a wave that the
+ * core's EMF sends out along a ladder with averaged capacitance differs from that of a point by the third order of
+ * the section's length only. A share may be a little below zero. In the first and last section the mean place alone
+ * is kept.
+ */
+function sharesAround(bounds: readonly number[], k: number, at: number): (readonly [number, number])[] {
+  const middle = (n: number): number => (bounds[n]! + bounds[n + 1]!) / 2;
+  const last = bounds.length - 2;
+  const size = bounds[k + 1]! - bounds[k]!;
+  const x = at - middle(k);
+  // A section of one core is that core.
+  if (last === 0 || size < 1.5) return [[k, 1]];
+  if (k === 0 || k === last) {
+    const other = k === 0 ? 1 : last - 1;
+    const share = x / (middle(other) - middle(k));
+    return [
+      [k, 1 - share],
+      [other, share],
+    ];
+  }
+  const before = middle(k) - middle(k - 1);
+  const after = middle(k + 1) - middle(k);
+  const spread = (size * size) / 12 + x * x;
+  const next = (spread + before * x) / (after * (before + after));
+  const previous = (spread - after * x) / (before * (before + after));
+  return [
+    [k, 1 - previous - next],
+    [k - 1, previous],
+    [k + 1, next],
+  ];
 }
 
 /** A short is this many ohms. */
-const SHORT = 1e-3;
+export const SHORT = 1e-3;
 
 /** One-way delay of the bare wire with its cores, s: N sqrt(L_c C_c), L_c = own inductance + elastic a. */
 export function wireDelay(design: Design, cores: number): number {
@@ -63,8 +116,8 @@ function inductancePerCore(design: Design): number {
 }
 
 /**
- * How many sections: each so short that its delay is small beside the fastest edge and beside what the wire's own
- * loss leaves of a kink (a front that has run a delay T along a wire of loss time tau is sqrt(tau T) wide).
+ * How many sections: each so short that its delay is small beside what the wire's own loss leaves of a kink (a front
+ * that has run a delay T along a wire of loss time tau is sqrt(tau T) wide), and on a short wire beside the edge.
  */
 export function chooseSections(design: Design, cores: number): number {
   if (design.numerics.sections !== undefined) return Math.min(design.numerics.sections, cores);
@@ -72,7 +125,7 @@ export function chooseSections(design: Design, cores: number): number {
   const { x, y, inhibit } = design.drive;
   const edge = Math.min(x.rise, x.fall, y.rise, y.fall, inhibit.rise, inhibit.fall);
   const front = Math.sqrt(design.wire.lossTime * delay);
-  const piece = Math.max(0.2e-9, Math.min(edge / 60, front / 8));
+  const piece = Math.max(0.2e-9, Math.min(Math.max(edge / 60, front / 10), front / 8));
   return Math.min(cores, Math.max(4, Math.ceil(delay / piece)));
 }
 
@@ -84,8 +137,8 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
   const selected = design.selected.row * design.mat.columns + design.selected.column;
   const position = path.order.indexOf(selected) % perPart;
   const ofCore = new Int32Array(design.mat.rows * design.mat.columns).fill(-1);
-  const alsoIn = ofCore.slice();
-  const alsoShare = new Float64Array(ofCore.length);
+  const places = new Int32Array(PLACES * ofCore.length).fill(-1);
+  const shares = new Float64Array(places.length);
   const lengths: number[] = [];
 
   const cable = cableSections(design, size);
@@ -100,13 +153,10 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
       while (k + 2 < bounds.length && i + 0.5 >= bounds[k + 1]!) k++;
       const core = path.order[part * perPart + i]!;
       ofCore[core] = firstSection + k;
-      const middle = (n: number): number => (bounds[n]! + bounds[n + 1]!) / 2;
-      const other = i + 0.5 < middle(k) ? k - 1 : k + 1;
-      if (other < 0 || other + 1 >= bounds.length) continue;
-      const share = (i + 0.5 - middle(k)) / (middle(other) - middle(k));
-      if (share < 1e-9) continue;
-      alsoIn[core] = firstSection + other;
-      alsoShare[core] = share;
+      placesOf(bounds, k, i + 0.5).forEach(([section, share], n) => {
+        places[core * PLACES + n] = firstSection + section;
+        shares[core * PLACES + n] = share;
+      });
     }
     if (parts === 2 && part === 0) joint = offset + lengths.length;
   }
@@ -143,8 +193,8 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
   return {
     count,
     ofCore,
-    alsoIn,
-    alsoShare,
+    places,
+    shares,
     resistance: fill(wire.resistancePerCore, cable.resistance),
     inductance,
     capacitance: fill(wire.capacitancePerCore, cable.capacitance),

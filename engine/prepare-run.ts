@@ -1,4 +1,6 @@
+import { bellAt, halfWidth } from './core-closed-forms.ts';
 import { groupCores, type CoreClasses } from './core-classes.ts';
+import { atTemperature, decaySwing } from './core-model.ts';
 import { coupleLines } from './coupling.ts';
 import type { Cycle, Design, LineDrive } from './design.ts';
 import type { LineModel } from './drive-line.ts';
@@ -6,7 +8,7 @@ import type { DriveFactors } from './core-stepper.ts';
 import { cycleProgramme } from './drive-programme.ts';
 import { givesWay, mayReachLimit } from './line-voltage.ts';
 import type { CycleRun, Problem } from './integrate.ts';
-import { cutSections, wireDelay, type Sections } from './network.ts';
+import { cutSections, SHORT, wireDelay, wireImpedance, type Sections } from './network.ts';
 import type { SimulateOptions } from './result.ts';
 import { chooseSteps, type StepRule } from './time-grid.ts';
 import type { WirePath } from './winding.ts';
@@ -67,7 +69,44 @@ export function stepRule(design: Design, cores: number): StepRule {
     ...[x, y, inhibit].map((d) => (d.overshoot.fraction > 0 ? d.overshoot.frequency : 0)),
   );
   const delay = wireDelay(design, cores) + 2 * design.wire.cable.delay;
-  return chooseSteps(fastest, ringing, delay, design.wire.lossTime, design.numerics.step);
+  const scales = {
+    edge: fastest,
+    ringing,
+    delay,
+    fade: fadeOf(design, cores, delay, wireImpedance(design)),
+    lossTime: design.wire.lossTime,
+    output: shortestOutput(design),
+  };
+  return chooseSteps(scales, design.numerics.step);
+}
+
+/** 1/s, at which what runs to and fro on the wire decays: reflections at its ends, and its resistance. */
+function fadeOf(
+  { wire, terminations, amplifier }: Design,
+  cores: number,
+  delay: number,
+  impedance: number,
+): number {
+  const reflected = (ohm: number): number => {
+    const end = 1 / (1 / Math.max(ohm, SHORT) + 1 / amplifier.inputResistance);
+    return Math.abs((end - impedance) / (end + impedance));
+  };
+  const kept = Math.exp((-cores * wire.resistancePerCore) / impedance);
+  const back = reflected(terminations.a) * reflected(terminations.b) * kept;
+  return -Math.log(Math.max(back, 1e-9)) / (2 * delay);
+}
+
+/** s: width at half height of the selected core's bell at full drive, or twice the time of its decaying part. */
+function shortestOutput({ core, drive, temperature }: Design): number {
+  const p = atTemperature(core.parameters, temperature);
+  const read = drive.x.readAmplitude + drive.y.readAmplitude;
+  const full = Math.max(read, drive.x.writeAmplitude + drive.y.writeAmplitude);
+  const bell = bellAt(p, full);
+  const decays = decaySwing(p) > 0 && full > p.decayThreshold;
+  return Math.min(
+    bell.vP > 0 ? halfWidth(bell) : Infinity,
+    decays ? (2 * p.decayCharge) / (full - p.decayThreshold) : Infinity,
+  );
 }
 
 function prepareCycles(

@@ -5,19 +5,59 @@ export function sampleTimes(end: number, step: number): Float64Array {
 }
 
 /**
- * Values at `wanted` (increasing, inside the span of `time`), straight between the solver's instants, which lie
- * close wherever a trace bends. Linear, so that what sums on the solver's instants sums here too.
+ * What takes values at the solver's instants `time` to the instants `wanted` (increasing, inside the span): a cubic
+ * through four neighbours, a straight line where a slope jump leaves no four of one smooth piece. Linear in the
+ * values, so that what sums on the solver's instants sums here too.
+ * @param jumps 1 where the step that starts at the instant begins after a slope jump: the value there belongs to what
+ *   went before
  */
-export function resample(time: Float64Array, values: Float64Array, wanted: Float64Array): Float64Array {
-  const out = new Float64Array(wanted.length);
+export function makeResampler(
+  time: Float64Array,
+  jumps: Uint8Array,
+  wanted: Float64Array,
+): (values: Float64Array) => Float64Array {
+  const first = new Int32Array(wanted.length);
+  const weights = new Float64Array(4 * wanted.length);
   const last = time.length - 1;
-  let k = 0;
-  for (let i = 0; i < wanted.length; i++) {
+  for (let i = 0, k = 0; i < wanted.length; i++) {
     const t = wanted[i]!;
     while (k < last - 1 && time[k + 1]! <= t) k++;
-    const t0 = time[k]!;
-    const v0 = values[k]!;
-    out[i] = last === 0 ? v0 : v0 + ((values[k + 1]! - v0) * (t - t0)) / (time[k + 1]! - t0);
+    const start = stencil(jumps, k, last);
+    first[i] = start < 0 ? k : start;
+    if (start >= 0) cubicWeights(time, start, t, weights, 4 * i);
+    else {
+      const share = last === 0 ? 0 : (t - time[k]!) / (time[k + 1]! - time[k]!);
+      weights[4 * i] = 1 - share;
+      weights[4 * i + 1] = share;
+    }
   }
-  return out;
+  return (values) => {
+    const out = new Float64Array(wanted.length);
+    for (let i = 0, at = 0; i < wanted.length; i++, at += 4) {
+      const k = first[i]!;
+      let sum = 0;
+      // Past the end only weights of nothing are left.
+      for (let j = 0; j < 4 && k + j <= last; j++) sum += weights[at + j]! * values[k + j]!;
+      out[i] = sum;
+    }
+    return out;
+  };
+}
+
+/** First of four instants of one smooth piece around the step from k on, that step in the middle if possible; -1: none. */
+function stencil(jumps: Uint8Array, k: number, last: number): number {
+  for (const start of [k - 1, k - 2, k]) {
+    if (start < 0 || start + 3 > last) continue;
+    if (jumps[start] === 0 && jumps[start + 1] === 0 && jumps[start + 2] === 0) return start;
+  }
+  return -1;
+}
+
+function cubicWeights(time: Float64Array, start: number, t: number, to: Float64Array, at: number): void {
+  for (let i = 0; i < 4; i++) {
+    let weight = 1;
+    for (let j = 0; j < 4; j++)
+      if (j !== i) weight *= (t - time[start + j]!) / (time[start + i]! - time[start + j]!);
+    to[at + i] = weight;
+  }
 }

@@ -1,6 +1,6 @@
 import type { CoreClasses } from './core-classes.ts';
 import type { CoreState, DriveFactors, LineCurrents } from './core-stepper.ts';
-import type { Sections } from './network.ts';
+import { PLACES, type Sections } from './network.ts';
 import type { CoreShares } from './result.ts';
 import { roleSum, type WireState } from './wire-state.ts';
 
@@ -24,8 +24,8 @@ export interface ShareWatch {
 
 /**
  * A core's EMF over a step is the change of its linkage, s_z (phi + psi + phi_el), over the step's length; in
- * u = v_B - v_A it counts with a minus sign, since the wire runs from A to B. A core between the middles of two
- * sections is two parts, each at its own section's current.
+ * u = v_B - v_A it counts with a minus sign, since the wire runs from A to B. A core is up to
+ * three parts, each at its own section's current.
  */
 export function makeShareWatch(options: ShareWatchOptions): ShareWatch {
   const { instants, classes, sections, factors, state, wire } = options;
@@ -61,9 +61,13 @@ export function makeShareWatch(options: ShareWatchOptions): ShareWatch {
 
   function sharesOf(time: number): CoreShares {
     const part = (c: number): number => (c < 0 ? 0 : (before[c]! - linkage[c]!) / step);
-    const emf = Float64Array.from(classes.ofCore, (c, core) => {
-      const share = classes.alsoOf[core]! < 0 ? 0 : sections.alsoShare[core]!;
-      return (1 - share) * part(c) + share * part(classes.alsoOf[core]!);
+    // Where every core differs, each counts whole in one section.
+    const whole = (core: number): boolean =>
+      classes.ofPart.subarray(core * PLACES + 1, (core + 1) * PLACES).every((c) => c < 0);
+    const emf = new Float64Array(classes.ofPart.length / PLACES);
+    classes.ofPart.forEach((c, at) => {
+      const core = Math.floor(at / PLACES);
+      emf[core]! += (whole(core) ? Number(at % PLACES === 0) : sections.shares[at]!) * part(c);
     });
     return { time, emf, total: (sumBefore - sum) / step };
   }

@@ -1,6 +1,6 @@
 import { amplifyAfter } from './amplify-after.ts';
-import { peakTime } from './core-closed-forms.ts';
-import { atTemperature, peakEmf, saturationFlux, staticFlux } from './core-model.ts';
+import { bellAt, peakTime } from './core-closed-forms.ts';
+import { atTemperature } from './core-model.ts';
 import type { Design } from './design.ts';
 import { readStrobe } from './detector.ts';
 import { pulseInstants } from './drive-programme.ts';
@@ -9,7 +9,7 @@ import { chooseSections } from './network.ts';
 import { baselineShift } from './periodic-steady-state.ts';
 import { prepareRun } from './prepare-run.ts';
 import { repetitionCoupling } from './repetition.ts';
-import { resample, sampleTimes } from './resample.ts';
+import { makeResampler, sampleTimes } from './resample.ts';
 import { type Outcome, type SimulateOptions, type Simulation } from './result.ts';
 import { storedBits } from './stored-pattern.ts';
 import { wirePath } from './winding.ts';
@@ -28,7 +28,7 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
   const problem = prepareRun(design, path, wanted, bits, refine, options);
   const run = integrate(problem);
   const time = sampleTimes(run.time.at(-1)!, design.numerics.output);
-  const at = (values: Float64Array): Float64Array => resample(run.time, values, time);
+  const at = makeResampler(run.time, run.jumps, time);
 
   const endA = at(run.endA);
   const endB = at(run.endB);
@@ -89,8 +89,9 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
         sharesAt: [],
       }),
     );
-    const a = resample(coarse.time, coarse.endA, time);
-    const b = resample(coarse.time, coarse.endB, time);
+    const of = makeResampler(coarse.time, coarse.jumps, time);
+    const a = of(coarse.endA);
+    const b = of(coarse.endB);
     const { jumps } = problem.cycles.at(-1)!.programme;
     let all = 0;
     let between = 0;
@@ -115,12 +116,7 @@ export function expectedPeak(design: Design): number {
   const { x, y } = design.drive;
   const at = pulseInstants(design);
   const drive = x.readAmplitude + y.readAmplitude;
-  const bell = {
-    phiR: p.remanentFlux,
-    phiS: saturationFlux(p),
-    phiD: staticFlux(p.remanentFlux, p.coerciveDrive, p.staticKneeWidth, drive),
-    vP: peakEmf(p.switchingResistance, p.dynamicThreshold, p.dynamicKneeWidth, drive),
-  };
+  const bell = bellAt(p, drive);
   const start = Math.max(at.x.readOn, at.y.readOn);
   return Math.max(start, Math.min(start + peakTime(bell), at.x.readOff));
 }

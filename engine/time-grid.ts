@@ -14,9 +14,13 @@ export interface StepRule {
   readonly first: number;
   /** Ratio of neighbouring steps while they grow. */
   readonly growth: number;
-  /** s: for `transit` after a slope jump, while its fronts run along the wire, no step is longer than `front`. */
+  /**
+   * Fronts that a slope jump sends along the wire: s, longest step while they run along it for the first time, which
+   * takes them `transit`, s; 1/s, rate at which reflections take their amplitude down afterwards.
+   */
   readonly front: number;
   readonly transit: number;
+  readonly fade: number;
   /** s, greatest step. */
   readonly max: number;
   /** s, greatest step while a current moves, and while none is driven. */
@@ -71,7 +75,7 @@ export function historyRule(rule: StepRule): StepRule {
     ...rule,
     first: HISTORY_STEP * first,
     front: HISTORY_STEP * front,
-    max: HISTORY_STEP * max,
+    max: (HISTORY_STEP / 2) * max,
     edgeMax: HISTORY_STEP * edgeMax,
     calmMax: HISTORY_STEP * calmMax,
   };
@@ -81,51 +85,81 @@ const HISTORY_STEP = 4;
 
 /** How many steps more a slope jump costs at most. */
 export const jumpSteps = (rule: StepRule, refine: number): number =>
-  Math.ceil(refine) *
-  Math.ceil(Math.log(rule.calmMax / rule.first) / Math.log(rule.growth) + rule.transit / rule.front + 4);
+  Math.ceil(refine) * (growingSteps(Infinity, rule, rule.calmMax).length + 4);
 
 const MAXIMUM = { edge: 'edgeMax', hold: 'max', calm: 'calmMax' } as const;
 
 /** An even number of steps that fill `length`, growing from first to max. */
 function gradedSteps(length: number, rule: StepRule, max: number): number[] {
-  const steps: number[] = [];
+  const steps = growingSteps(length, rule, max);
   let sum = 0;
-  let step = rule.first;
-  while (sum < length || steps.length % 2 === 1) {
-    steps.push(step);
-    sum += step;
-    step = Math.min(step * rule.growth, sum < rule.transit ? Math.min(rule.front, max) : max);
-  }
+  for (const step of steps) sum += step;
+  for (; sum < length || steps.length % 2 === 1; sum += max) steps.push(max);
   const scale = length / sum;
   return steps.map((s) => s * scale);
+}
+
+/** Steps after a slope jump until `max` is reached or `length` filled. */
+function growingSteps(length: number, rule: StepRule, max: number): number[] {
+  const steps: number[] = [];
+  let age = 0;
+  for (let step = Math.min(rule.first, max); step < max && age < length;) {
+    steps.push(step);
+    age += step;
+    step = Math.min(step * rule.growth, frontStep(rule, age), max);
+  }
+  return steps;
+}
+
+/**
+ * Longest step for fronts of an age, s. What a step h adds to the error of a front goes with its amplitude times h^2
+ * over the square of its age (it widens with the root of its age), so the fewest steps for a given error are
+ * h ~ age^(2/3). Once they have run the wire's length, reflections weaken them.
+ */
+function frontStep({ front, transit, fade }: StepRule, age: number): number {
+  if (age <= transit) return front;
+  return front * Math.cbrt((age / transit) ** 2) * Math.exp(FADED * fade * (age - transit));
+}
+
+/** The error goes with h^2, so half of the decay could be spent; less is, as fronts of several jumps add. */
+const FADED = 0.3;
+
+/** What the greatest steps follow, besides the wish of the design. */
+export interface StepScales {
+  /** s, shortest edge. */
+  readonly edge: number;
+  /** Hz, fastest overshoot; 0 = none. */
+  readonly ringing: number;
+  /** s, one way along the wire. */
+  readonly delay: number;
+  /** 1/s, decay of the amplitude of what runs to and fro on the wire. */
+  readonly fade: number;
+  /** s, of the wire. */
+  readonly lossTime: number;
+  /** s, width of the selected core's output. */
+  readonly output: number;
 }
 
 /**
  * The default steps. After a slope jump fronts run along the wire and back; a front that has run a delay T along a
  * wire of loss time tau is about sqrt(tau T) wide, and steps stay well below that while it runs. Then they grow to a
- * greatest step that follows the fastest edge and ringing and never exceeds a nanosecond.
- * @param fastest s, shortest edge; @param ringing Hz, fastest overshoot (0 = none); @param delay s, of the wire;
- * @param lossTime s; @param wanted s, the design's own greatest step
+ * greatest step that follows the fastest edge, ringing and output and never exceeds two nanoseconds.
+ * @param wanted s, the design's own greatest step
  */
-export function chooseSteps(
-  fastest: number,
-  ringing: number,
-  delay: number,
-  lossTime: number,
-  wanted: number | undefined,
-): StepRule {
-  const edge = Math.max(fastest, 1e-9);
-  const max = wanted ?? Math.min(1e-9, edge / 8, ringing > 0 ? 1 / (40 * ringing) : Infinity);
+export function chooseSteps(scales: StepScales, wanted: number | undefined): StepRule {
+  const { ringing, delay, fade, lossTime, output } = scales;
+  const edge = Math.max(scales.edge, 1e-9);
+  const max = wanted ?? Math.min(2e-9, edge / 8, output / 50, ringing > 0 ? 1 / (40 * ringing) : Infinity);
   return {
     first: Math.min(0.05e-9, edge / 80, max),
     growth: 1.12,
     front: Math.max(0.1e-9, Math.sqrt(lossTime * delay) / FRONT_STEPS),
-    transit: TRANSITS * delay,
+    transit: delay,
+    fade,
     max,
-    edgeMax: wanted ?? Math.min(max, edge / 80),
-    calmMax: wanted ?? 8 * max,
+    edgeMax: wanted ?? Math.min(max, edge / 100),
+    calmMax: wanted ?? 8 * Math.min(max, 1e-9),
   };
 }
 
-const FRONT_STEPS = 16;
-const TRANSITS = 2;
+const FRONT_STEPS = 20;

@@ -1,39 +1,12 @@
 import type { Coupling } from './coupling.ts';
+import { lagged, memory, type Difference } from './difference.ts';
 import { landsAt, type DriveLine } from './drive-line.ts';
 import type { SectionSums } from './core-stepper.ts';
-import { factorLadder, makeLadderStep, nodeCharge, solveLadder, type LadderStep } from './ladder.ts';
+import { makeLadderStep, setNear, solveLadder, stepLadder, type LadderStep } from './ladder.ts';
 import type { Sections } from './network.ts';
 
-/** Coefficients of the step's difference formula, 1/s: D[y] = a0 y1 + a1 y0 + a2 y-1. */
-export interface Difference {
-  a0: number;
-  a1: number;
-  a2: number;
-  /** h over the step before; 0 after a slope jump. */
-  w: number;
-  h: number;
-  /** Ferrite's lag, s, and its gain in this step: lag1 = gain (i1 - lossTime (a1 lag0 + a2 lag-1)). */
-  lossTime: number;
-  gain: number;
-}
-
-/** Two-step backward formula for a step h after a step hOld (0: one-step, after a slope jump). */
-export function setDifference(d: Difference, h: number, hOld: number): void {
-  const w = hOld === 0 ? 0 : h / hOld;
-  d.w = w;
-  d.h = h;
-  d.a0 = (1 + 2 * w) / (1 + w) / h;
-  d.a1 = -(1 + w) / h;
-  d.a2 = (w * w) / (1 + w) / h;
-  d.gain = 1 / (1 + d.lossTime * d.a0);
-}
-
-/** A current as the elastic flux sees it at the end of the step: lossTime D[lag] = current - lag. */
-export const lagged = (d: Difference, next: number, lag: number, lagOld: number): number =>
-  d.gain * (next - d.lossTime * (d.a1 * lag + d.a2 * lagOld));
-
 /**
- * The sense wire in time: currents, voltages, linkages and charges now and one step before. Arrays per section have
+ * The sense wire in time: currents, voltages and linkages now, each with its memory (difference.ts). Arrays per section have
  * one more entry for cores that the wire does not thread (always 0).
  */
 export interface WireState {
@@ -48,23 +21,26 @@ export interface WireState {
   readonly jMid: Float64Array;
   /** Current with the ferrite's lag, which the wire's inductance and the elastic flux answer. */
   readonly lag: Float64Array;
-  readonly lagOld: Float64Array;
+  readonly lagPast: Float64Array;
   readonly lagGuess: Float64Array;
   readonly v: Float64Array;
   readonly vNext: Float64Array;
-  readonly q: Float64Array;
-  readonly qOld: Float64Array;
-  readonly qNext: Float64Array;
+  readonly vPast: Float64Array;
+  readonly vMix: Float64Array;
+  /** Voltages of the drive lines: X, its past, Y, its past. */
+  readonly push: Float64Array;
   /** Core linkage by role and section (core-stepper.ts), now and before. */
   readonly flux: Float64Array;
-  readonly fluxOld: Float64Array;
+  readonly fluxPast: Float64Array;
   /** Air linkage per section, now and before. */
   readonly air: Float64Array;
-  readonly airOld: Float64Array;
+  readonly airPast: Float64Array;
   readonly airNext: Float64Array;
   readonly inductance: Float64Array;
   readonly W: Float64Array;
+  /** S per node, clamps included; +1 or -1 where a clamp conducts. */
   readonly conductance: Float64Array;
+  readonly clamped: Float64Array;
   readonly answerV: readonly [Float64Array, Float64Array];
   readonly answerJ: readonly [Float64Array, Float64Array];
 }
@@ -83,21 +59,22 @@ export function makeWireState(sections: Sections): WireState {
     jNext: make(),
     jMid: make(),
     lag: make(),
-    lagOld: make(),
+    lagPast: make(),
     lagGuess: make(),
     v: make(),
     vNext: make(),
-    q: make(),
-    qOld: make(),
-    qNext: make(),
+    vPast: make(),
+    vMix: make(),
+    push: new Float64Array(4),
     flux: by3(),
-    fluxOld: by3(),
+    fluxPast: by3(),
     air: make(),
-    airOld: make(),
+    airPast: make(),
     airNext: make(),
     inductance: make(),
     W: make(),
-    conductance: make(),
+    conductance: sections.conductance.slice(),
+    clamped: make(),
     answerV: [make(), make()],
     answerJ: [make(), make()],
   };
@@ -105,12 +82,12 @@ export function makeWireState(sections: Sections): WireState {
 
 /** Extrapolated current at the end of the step, and the mean over it. */
 export function predictWire(wire: WireState, d: Difference): void {
-  const { j, jOld, jGuess, jMid, lag, lagOld, lagGuess } = wire;
+  const { j, jOld, jGuess, jMid, lag, lagPast, lagGuess } = wire;
   for (let k = 0; k < wire.sections.count; k++) {
     const guess = j[k]! + d.w * (j[k]! - jOld[k]!);
     jGuess[k] = guess;
     jMid[k] = (j[k]! + guess) / 2;
-    lagGuess[k] = lagged(d, guess, lag[k]!, lagOld[k]!);
+    lagGuess[k] = lagged(d, guess, lag[k]!, lagPast[k]!);
   }
 }
 
@@ -126,10 +103,10 @@ export function lineEmf(
   slope: Float64Array,
   air: Float64Array,
 ): number {
-  const { stride, lag, lagOld, lagGuess } = wire;
-  let emf = d.a0 * linkage + d.a1 * line.linkage + d.a2 * line.linkageOld;
+  const { stride, lag, lagPast, lagGuess } = wire;
+  let emf = d.a0 * linkage + d.a1 * line.linkage + d.a2 * line.linkagePast;
   for (let k = 0; k < air.length; k++) {
-    const rate = d.a0 * lagGuess[k]! + d.a1 * lag[k]! + d.a2 * lagOld[k]!;
+    const rate = d.a0 * lagGuess[k]! + d.a1 * lag[k]! + d.a2 * lagPast[k]!;
     // The linkages before hold the air's part, `linkage` does not.
     emf += d.a0 * air[k]! * lagGuess[k]! - (roleSum(slope, stride, k) / d.gain + air[k]!) * rate;
   }
@@ -162,51 +139,75 @@ export function solveWire(
   vy: number,
   clamp: number,
 ): void {
-  const { sections, step, stride, jGuess, jNext, v, vNext, q, qOld, inductance, W, conductance } = wire;
-  const { lag, lagOld, lagGuess } = wire;
+  const { sections, step, stride, jGuess, jNext, v, vNext, vPast, vMix, push, inductance, W } = wire;
+  const { lag, lagPast, lagGuess, air, airPast, airNext, flux, fluxPast } = wire;
   const { a0, a1, a2, gain } = d;
+  const { own, flux: fluxNext } = sums;
   const n = sections.count;
-  for (let k = 0; k < n; k++) {
+  const two = 2 * stride;
+  for (let k = 0, k1 = stride, k2 = two; k < n; k++, k1++, k2++) {
     const bare = sections.inductance[k]!;
-    const ferrite = roleSum(sums.own, stride, k);
-    const whole = gain * bare + ferrite;
+    const whole = gain * bare + own[k]! + own[k1]! + own[k2]!;
     inductance[k] = whole;
+    vMix[k] = a1 * v[k]! + a2 * vPast[k]!;
     W[k] =
-      a0 * (bare * lagGuess[k]! + wire.airNext[k]! + roleSum(sums.flux, stride, k) - whole * jGuess[k]!) +
-      a1 * (bare * lag[k]! + wire.air[k]! + roleSum(wire.flux, stride, k)) +
-      a2 * (bare * lagOld[k]! + wire.airOld[k]! + roleSum(wire.fluxOld, stride, k));
+      a0 *
+        (bare * lagGuess[k]! +
+          airNext[k]! +
+          fluxNext[k]! +
+          fluxNext[k1]! +
+          fluxNext[k2]! -
+          whole * jGuess[k]!) +
+      a1 * (bare * lag[k]! + air[k]! + flux[k]! + flux[k1]! + flux[k2]!) +
+      a2 * (bare * lagPast[k]! + airPast[k]! + fluxPast[k]! + fluxPast[k1]! + fluxPast[k2]!);
   }
-  let clampState = -1;
+  vMix[n] = a1 * v[n]! + a2 * vPast[n]!;
+  setNear(step, sections, d.h, gain, inductance);
+  const pushX = a0 * vx + a1 * push[0]! + a2 * push[1]!;
+  const pushY = a0 * vy + a1 * push[2]! + a2 * push[3]!;
+  const injected = inhibit * coupling.inhibited;
+  let state = setClamps(wire, v, clamp);
   for (let tries = 0; tries < 5; tries++) {
-    let seenState = 0;
-    for (let k = 0; k <= n; k++) {
-      let g = sections.conductance[k]!;
-      let rhs =
-        sections.injection[k]! * inhibit * coupling.inhibited -
-        a1 * q[k]! -
-        a2 * qOld[k]! +
-        a0 * (coupling.chargeX[k]! * vx + coupling.chargeY[k]! * vy);
-      if (clamp < Infinity && sections.injection[k] !== 0) {
-        const seen = tries === 0 ? v[k]! : vNext[k]!;
-        seenState *= 3;
-        if (Math.abs(seen) > clamp) {
-          seenState += seen > 0 ? 1 : 2;
-          g += CLAMP_CONDUCTANCE;
-          rhs += CLAMP_CONDUCTANCE * clamp * Math.sign(seen);
-        }
-      }
-      conductance[k] = g;
-      wire.qNext[k] = rhs;
-    }
-    if (seenState === clampState) break;
-    clampState = seenState;
-    factorLadder(step, sections, a0, inductance, conductance);
-    vNext.set(wire.qNext);
-    pushSections(step, W, vNext);
-    solveLadder(step, vNext, 1);
+    enterNodes(wire, coupling, injected, pushX, pushY, clamp);
+    stepLadder(step, sections, a0, inductance, wire.conductance, W, vMix, vNext);
     if (clamp === Infinity) break;
+    const before = state;
+    state = setClamps(wire, vNext, clamp);
+    if (state === before) break;
   }
   for (let k = 0; k < n; k++) jNext[k] = step.inverse[k]! * (vNext[k]! - vNext[k + 1]! - W[k]!);
+}
+
+/**
+ * Sets conductance and clamped: which driven nodes' clamps conduct at these voltages.
+ * @returns a number for the whole state
+ */
+function setClamps(wire: WireState, seen: Float64Array, clamp: number): number {
+  const { sections, conductance, clamped } = wire;
+  if (clamp === Infinity) return 0;
+  let state = 0;
+  for (let k = 0; k <= sections.count; k++) {
+    if (sections.injection[k] === 0) continue;
+    clamped[k] = Math.abs(seen[k]!) > clamp ? Math.sign(seen[k]!) : 0;
+    conductance[k] = sections.conductance[k]! + CLAMP_CONDUCTANCE * Math.abs(clamped[k]!);
+    state = 3 * state + 1 + clamped[k]!;
+  }
+  return state;
+}
+
+/** Sets vNext to the currents that enter the nodes, A: injected, through the coupling capacitance, behind clamps. */
+function enterNodes(
+  { sections, clamped, vNext }: WireState,
+  { chargeX, chargeY }: Coupling,
+  injected: number,
+  pushX: number,
+  pushY: number,
+  clamp: number,
+): void {
+  for (let k = 0; k <= sections.count; k++)
+    vNext[k] = sections.injection[k]! * injected + chargeX[k]! * pushX + chargeY[k]! * pushY;
+  if (clamp === Infinity) return;
+  for (let k = 0; k <= sections.count; k++) vNext[k]! += CLAMP_CONDUCTANCE * clamp * clamped[k]!;
 }
 
 /** Conductance of a clamp that conducts, S. */
@@ -247,7 +248,7 @@ export function closeLines(
     if (!lines[i].solved) continue;
     for (let k = 0; k < n; k++) wire.W[k] = a0 * mutual(i, k);
     pushSections(step, wire.W, V);
-    solveLadder(step, V, 1);
+    solveLadder(step, V);
     for (let k = 0; k < n; k++) answerJ[i][k] = step.inverse[k]! * (V[k]! - V[k + 1]! - wire.W[k]!);
   }
   // 2 x 2: rows X and Y; a line that is not solved for keeps its current.
@@ -262,8 +263,8 @@ export function closeLines(
     for (let k = 0; k < n; k++) {
       linkage += air[i][k]! * lagGuess[k]! + mutual(i, k) * (jNext[k]! - jGuess[k]!);
     }
-    const own = a0 * lagged(d, guess[i], line.lag, line.lagOld) + a1 * line.lag + a2 * line.lagOld;
-    b[i] = line.emf - R * guess[i] - L * own - (a0 * linkage + a1 * line.linkage + a2 * line.linkageOld);
+    const own = a0 * lagged(d, guess[i], line.lag, line.lagPast) + a1 * line.lag + a2 * line.lagPast;
+    b[i] = line.emf - R * guess[i] - L * own - (a0 * linkage + a1 * line.linkage + a2 * line.linkagePast);
     for (const o of [0, 1] as const) {
       if (!lines[o].solved) continue;
       let back = o === i ? sums.lineSlope[i]! + gain * L : sums.lineSlope[2]!;
@@ -294,40 +295,43 @@ export function closeLines(
   }
 }
 
-/** Linkages and charges at the end of the step as the step demands them; `sums.flux` becomes the new core linkage. */
-export function settleWire(
-  wire: WireState,
-  sums: SectionSums,
-  coupling: Coupling,
-  dx: number,
-  dy: number,
-  vx: number,
-  vy: number,
-): void {
-  const { sections, stride, jGuess, jNext, vNext, qNext } = wire;
-  for (let role = 0; role < 3; role++)
-    for (let k = 0; k < sections.count; k++) {
-      const at = role * stride + k;
-      sums.flux[at]! += sums.own[at]! * (jNext[k]! - jGuess[k]!) + sums.x[at]! * dx + sums.y[at]! * dy;
-    }
-  nodeCharge(sections, vNext, qNext, 1);
-  for (let k = 0; k <= sections.count; k++)
-    qNext[k]! -= coupling.chargeX[k]! * vx + coupling.chargeY[k]! * vy;
+/** Core linkages at the end of the step as the step demands them: `sums.flux` becomes the new core linkage. */
+export function settleWire(wire: WireState, sums: SectionSums, dx: number, dy: number): void {
+  const { sections, stride, jGuess, jNext } = wire;
+  const { flux, own, x, y } = sums;
+  for (let k = 0, k1 = stride, k2 = 2 * stride; k < sections.count; k++, k1++, k2++) {
+    const change = jNext[k]! - jGuess[k]!;
+    flux[k]! += own[k]! * change + x[k]! * dx + y[k]! * dy;
+    flux[k1]! += own[k1]! * change + x[k1]! * dx + y[k1]! * dy;
+    flux[k2]! += own[k2]! * change + x[k2]! * dx + y[k2]! * dy;
+  }
 }
 
 /** End of step becomes now. */
-export function shiftWire(wire: WireState, d: Difference, sums: SectionSums): void {
-  const { jNext, jGuess, lagGuess } = wire;
-  wire.lagOld.set(wire.lag);
-  for (let k = 0; k < wire.sections.count; k++)
-    wire.lag[k] = lagGuess[k]! + d.gain * (jNext[k]! - jGuess[k]!);
-  wire.jOld.set(wire.j);
-  wire.j.set(wire.jNext);
-  wire.v.set(wire.vNext);
-  wire.qOld.set(wire.q);
-  wire.q.set(wire.qNext);
-  wire.fluxOld.set(wire.flux);
-  wire.flux.set(sums.flux);
-  wire.airOld.set(wire.air);
-  wire.air.set(wire.airNext);
+export function shiftWire(wire: WireState, d: Difference, sums: SectionSums, vx: number, vy: number): void {
+  const { push, j, jOld, jNext, jGuess, lag, lagPast, lagGuess } = wire;
+  push[1] = memory(d, vx, push[0]!, push[1]!);
+  push[0] = vx;
+  push[3] = memory(d, vy, push[2]!, push[3]!);
+  push[2] = vy;
+  for (let k = 0; k < wire.sections.count; k++) {
+    const current = jNext[k]!;
+    const next = lagGuess[k]! + d.gain * (current - jGuess[k]!);
+    lagPast[k] = memory(d, next, lag[k]!, lagPast[k]!);
+    lag[k] = next;
+    jOld[k] = j[k]!;
+    j[k] = current;
+  }
+  advance(d, wire.v, wire.vPast, wire.vNext);
+  advance(d, wire.flux, wire.fluxPast, sums.flux);
+  advance(d, wire.air, wire.airPast, wire.airNext);
+}
+
+function advance(d: Difference, now: Float64Array, past: Float64Array, next: Float64Array): void {
+  const { a0, a1, a2, keepsRate } = d;
+  for (let k = 0; k < now.length; k++) {
+    const value = next[k]!;
+    past[k] = keepsRate ? a0 * value + a1 * now[k]! + a2 * past[k]! : now[k]!;
+    now[k] = value;
+  }
 }

@@ -53,7 +53,10 @@ const STAGES: readonly (readonly [stage: string, pattern: RegExp])[] = [
   ['mat', /^(winding|stored-pattern|half-select-law)$/u],
   ['drive', /^(drive-programme|line-voltage)$/u],
   ['check', /^(assemble-design|rules-.*|design-rules|check-design)$/u],
-  ['network', /^(result|core-classes|core-stepper|network|ladder|coupling|wire-state|drive-line)$/u],
+  [
+    'network',
+    /^(result|core-classes|core-stepper|network|difference|ladder|coupling|wire-state|drive-line)$/u,
+  ],
   [
     'run',
     /^(prepare-run|integrate|share-watch|contributions|energy-meter|amplifier|detector|resample|simulate|cost|periodic-steady-state|amplify-after|repetition)$/u,

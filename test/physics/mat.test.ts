@@ -94,7 +94,15 @@ describe('half-selected cores on real runs', () => {
   it('X ahead of Y halves the noise near the strobe and moves the ONE later by the stagger', () => {
     // Fast edges: with X on already, a slow edge of Y passes the threshold sooner after its start than both together.
     const core = { parameters: { staticKneeWidth: '10 mA', dynamicKneeWidth: '10 mA' } };
-    const file = { ...square(16), core, drive: drives('370 mA', '10 ns'), stored: { kind: 'zeros' } };
+    // The two peaks lie 2.2 ns off the stagger, so samples stand closer than a nanosecond.
+    const numerics = { output: '0.1 ns' };
+    const file = {
+      ...square(16),
+      core,
+      drive: drives('370 mA', '10 ns'),
+      stored: { kind: 'zeros' },
+      numerics,
+    };
     const together = run(file);
     const apart = run({ ...file, cycle: { stagger: '120 ns' } });
     // After the edge, on which the core's elastic answer stands higher than its bell.
@@ -209,7 +217,8 @@ describe('inhibit', () => {
     };
     const rested = [1640, 1700, 1800, 2000, 2400, 3600].map((period) => heard('zero', period));
     expect(rested[0]).toBeGreaterThan(1e-4);
-    for (let i = 1; i < rested.length; i++) expect(rested[i]).toBeLessThan(rested[i - 1]!);
+    // What is left of it in the end drowns in what a core that counts as standing still may induce (10 nV a turn).
+    for (let i = 1; i < rested.length; i++) expect(rested[i]).toBeLessThan(Math.max(rested[i - 1]!, 1e-8));
     expect(rested.at(-1)!).toBeLessThan(1e-3 * rested[0]!);
     // What still flows of a write that was not inhibited counts as inhibit too; it is little.
     expect(heard('one', 1640)).toBeLessThan(0.05 * rested[0]!);

@@ -44,7 +44,7 @@ const FAULTS_OF_PHYSICS: readonly PlantedFault[] = [
   },
   {
     name: 'lost order: the step formula forgets the step before',
-    file: 'engine/wire-state.ts',
+    file: 'engine/difference.ts',
     from: 'const w = hOld === 0 ? 0 : h / hOld;',
     to: 'const w = hOld < 0 ? h / hOld : 0;',
     tests: ['physics/convergence.test.ts'],
@@ -94,8 +94,8 @@ const FAULTS_OF_PHYSICS: readonly PlantedFault[] = [
   {
     name: 'attribution: reversible answer of half-selected cores booked as irreversible',
     file: 'engine/contributions.ts',
-    from: 'const w1 = reversible +',
-    to: 'const w1 = 0 * reversible +',
+    from: 'W[at + REVERSIBLE] = reversible +',
+    to: 'W[at + REVERSIBLE] = 0 * reversible +',
     tests: ['physics/convergence.test.ts'],
   },
   {
