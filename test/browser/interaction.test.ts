@@ -92,6 +92,10 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     await page.keyboard.press('PageUp');
     await expect.poll(value).not.toBe(before);
     const moved = await value();
+    await page.keyboard.press('End');
+    await expect.poll(value).toBe(await grip.getAttribute('aria-valuemax'));
+    await page.keyboard.press('Control+z');
+    await expect.poll(value).toBe(moved);
     await page.keyboard.press('Control+z');
     await expect.poll(value).toBe(before);
     await page.keyboard.press('Control+Shift+Z');
