@@ -60,30 +60,73 @@ function plainEdge(shape: EdgeShape, duration: number, t: number): number {
   }
 }
 
-/** The plain edge passed through a damped second-order response of unit gain. */
-function ringingEdge(edge: Edge, t: number): number {
+/** An edge that rings: its corners as changes of slope, and what rings on after the last of them. */
+interface Ring {
+  /** s, and 1/s by which the slope changes there. */
+  readonly corners: readonly { readonly at: number; readonly change: number }[];
+  /** 1/s and rad/s: decay and frequency; s: by how much a ramp lags. */
+  readonly decay: number;
+  readonly frequency: number;
+  readonly lag: number;
+  /** Cosine and sine of a unit ramp's ringing, s. */
+  readonly cos: number;
+  readonly sin: number;
+  /** The same of the whole edge, from its last corner on, as fractions. */
+  readonly endCos: number;
+  readonly endSin: number;
+}
+
+const rings = new WeakMap<Edge, Ring>();
+
+/** Response to the plain edge of a damped second order of unit gain, superposed for each change of slope. */
+function ringOf(edge: Edge): Ring {
+  const known = rings.get(edge);
+  if (known) return known;
   const { fraction, frequency } = edge.overshoot;
   const log = Math.log(fraction);
   const zeta = -log / Math.hypot(Math.PI, log);
   const wd = 2 * Math.PI * frequency;
   const wn = wd / Math.sqrt(1 - zeta * zeta);
-  // Response to the unit ramp t: superposed for each change of slope of the plain edge.
-  const ramp = (u: number): number =>
-    u <= 0
-      ? 0
-      : u -
-        (2 * zeta) / wn +
-        Math.exp(-zeta * wn * u) *
-          (((2 * zeta) / wn) * Math.cos(wd * u) + ((2 * zeta * zeta - 1) / wd) * Math.sin(wd * u));
   const points = polyline(edge);
-  let sum = 0;
-  let slope = 0;
-  for (let i = 1; i < points.length; i++) {
-    const next = (points[i]![1] - points[i - 1]![1]) / (points[i]![0] - points[i - 1]![0]);
-    sum += (next - slope) * ramp(t - points[i - 1]![0]);
-    slope = next;
+  const corners = points.map(([at], i) => {
+    const slope = (k: number): number =>
+      k < 1 || k >= points.length
+        ? 0
+        : (points[k]![1] - points[k - 1]![1]) / (points[k]![0] - points[k - 1]![0]);
+    return { at, change: slope(i + 1) - slope(i) };
+  });
+  const decay = zeta * wn;
+  const [cos, sin] = [(2 * zeta) / wn, (2 * zeta * zeta - 1) / wd];
+  let endCos = 0;
+  let endSin = 0;
+  for (const { at, change } of corners) {
+    const before = points.at(-1)![0] - at;
+    const left = change * Math.exp(-decay * before);
+    const [c, s] = [Math.cos(wd * before), Math.sin(wd * before)];
+    endCos += left * (cos * c + sin * s);
+    endSin += left * (sin * c - cos * s);
   }
-  return sum - slope * ramp(t - points.at(-1)![0]);
+  const ring = { corners, decay, frequency: wd, lag: (2 * zeta) / wn, cos, sin, endCos, endSin };
+  rings.set(edge, ring);
+  return ring;
+}
+
+/** The plain edge passed through a damped second-order response of unit gain. */
+function ringingEdge(edge: Edge, t: number): number {
+  const { corners, decay, frequency, lag, cos, sin, endCos, endSin } = ringOf(edge);
+  const over = t - corners.at(-1)!.at;
+  if (over >= 0) {
+    const w = frequency * over;
+    return 1 + Math.exp(-decay * over) * (endCos * Math.cos(w) + endSin * Math.sin(w));
+  }
+  let sum = 0;
+  for (const { at, change } of corners) {
+    const u = t - at;
+    if (u <= 0) break;
+    const w = frequency * u;
+    sum += change * (u - lag + Math.exp(-decay * u) * (cos * Math.cos(w) + sin * Math.sin(w)));
+  }
+  return sum;
 }
 
 /** [time s, fraction] corners; smooth shapes in 48 pieces. */
