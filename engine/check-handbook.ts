@@ -63,8 +63,11 @@ function objectOf(raw: unknown): Readonly<Record<string, unknown>> {
 function read<Shape>(schema: z.ZodType<Shape>, given: Readonly<Record<string, unknown>>): Shape {
   const reading = schema.safeParse(given);
   if (reading.success) return reading.data;
-  const [issue] = reading.error.issues;
-  if (issue.code === 'unrecognized_keys') throw unknownField(issue.keys[0]);
+  const { issues } = reading.error;
+  // A file of another kind has strange fields and lacks all others: the strange one says more.
+  const strange = issues.find((issue) => issue.code === 'unrecognized_keys');
+  if (strange !== undefined) throw unknownField(strange.keys[0]);
+  const [issue] = issues;
   const path = issue.path.map(String);
   throw new HandbookError(jsonPointer(path), `${path.join('.')} ${issue.message}.`);
 }

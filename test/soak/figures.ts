@@ -22,11 +22,11 @@ export async function timed<T>(
 }
 
 /**
- * True until this process has worked so many ms, or three times as many have passed by the clock: what a slow or
+ * True until this process has worked so many ms, or twice as many have passed by the clock: what a slow or
  * loaded machine leaves out by then is told, not failed.
  */
 export function patience(time: number): () => boolean {
-  const end = Date.now() + 3 * time;
+  const end = Date.now() + 2 * time;
   const before = process.cpuUsage();
   return () => {
     const { user, system } = process.cpuUsage(before);

@@ -12,7 +12,7 @@ import { randomDesign } from '../random-design.ts';
 import { patience, tell } from './figures.ts';
 
 /** ms of work that one of these may take; what was left out by then is told. */
-const PATIENCE = 60_000;
+const PATIENCE = 45_000;
 
 async function each(wanted: number, visit: (seed: number) => void): Promise<number> {
   const patient = patience(PATIENCE);
