@@ -25,6 +25,7 @@ import {
 } from '../../web/bench/bench-state.ts';
 import { unknownWords, withUnknownWords } from '../../web/bench/bench-words.ts';
 import { createCoreStore } from '../../web/bench/core-store.ts';
+import { createSavedWork } from '../../web/bench/saved-work.ts';
 import { fitStatus } from '../../web/bench/fit-result.ts';
 import { fitFile } from '../../web/bench/fit-panel.ts';
 import { INVENTED_CORE } from '../../web/bench/jig-fields.ts';
@@ -362,5 +363,37 @@ describe('my cores', () => {
     const design = checkDesign({ ...raw, core: designCore(core('a')) });
     expect(design.core.parameters.remanentFlux).toBeCloseTo(report.parameters.remanentFlux, 15);
     expect(design.core.name).toBe('a');
+  });
+});
+
+describe('work kept by the server', () => {
+  const asked: { url: string; how: RequestInit | undefined }[] = [];
+  const work = (reply: () => Response) =>
+    createSavedWork('http://host/page/', (url, how) => {
+      asked.push({ url: String(url), how });
+      return Promise.resolve(reply());
+    });
+  const last = () => asked.at(-1)!;
+
+  it('is asked for beside the page, whatever the name', async () => {
+    const saved = work(() => Response.json({ version: 4 }));
+    expect(await saved.save('captures', 'a/b ?.csv', 'x')).toBe(4);
+    expect(last().url).toBe('http://host/page/api/v1/captures/a%2Fb%20%3F.csv');
+    expect(last().how).toMatchObject({ method: 'PUT', headers: { 'Content-Type': 'text/csv' } });
+    await saved.read('designs', 'Mole', 3);
+    expect(last().url).toBe('http://host/page/api/v1/designs/saved/Mole/versions/3');
+  });
+
+  it('tells the server’s own sentence when it refuses', async () => {
+    const saved = work(() => Response.json({ message: 'At most 1000 names.' }, { status: 422 }));
+    await expect(saved.save('designs', 'a', '{}')).rejects.toThrow('At most 1000 names.');
+  });
+
+  it('says that there is no server when nobody, a stranger or a host of files answers', async () => {
+    const nobody = createSavedWork('http://host/', () => Promise.reject(new TypeError('refused')));
+    const stranger = work(() => new Response('Not here', { status: 404 }));
+    const files = work(() => new Response('<!doctype html>'));
+    for (const saved of [nobody, stranger, files])
+      await expect(saved.list('designs')).rejects.toThrow('this page was opened without the server');
   });
 });
