@@ -48,7 +48,12 @@ export const BENCH_JOBS: Jobs = {
 function layOver(raw: RawDesign, capture: BenchCapture): Laid {
   const { design, run, lineUp, comparison } = overlayCapture(asJson(raw), toFitCapture(raw, capture));
   const part = run.contributions?.selectedCore ?? run.senseVoltage;
-  const at = part.reduce((best, value, i) => (Math.abs(value) > Math.abs(part[best]!) ? i : best), 0);
+  // The bell of the read, not the equal one of the write.
+  const { readWidth } = design.cycle;
+  const at = part.reduce(
+    (best, value, i) => (run.time[i]! <= readWidth && Math.abs(value) > Math.abs(part[best]!) ? i : best),
+    0,
+  );
   const peak = Math.abs(part[at]!);
   const { divider, gain } = design.amplifier;
   return {
