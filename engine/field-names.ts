@@ -30,7 +30,7 @@ export function nearestName(name: string, known: readonly string[]): string | un
       best = candidate;
     }
   }
-  return least <= Math.max(2, Math.floor(name.length / 3)) ? best : undefined;
+  return least <= Math.max(1, Math.floor(name.length / 3)) ? best : undefined;
 }
 
 /** Letters to insert, delete, replace or swap with a neighbour to get from one word to another. */
