@@ -62,7 +62,7 @@ export interface StrobeWindow {
   readonly distance?: { readonly toStart: number; readonly toEnd: number };
   /** What the detector puts out for the least ONE and the greatest ZERO. */
   readonly pulses?: DetectorPulses;
-  /** The same with the corners of drive, temperature, threshold and strobe counted; undefined when not asked for. */
+  /** The same with the corners of drive, supply, temperature, threshold and strobe counted; undefined when not asked for. */
   readonly corners?: CornerWindow;
   /** The strobe and threshold in force when cycles follow each other faster; the design's own period first. */
   readonly overRate?: readonly RateWindow[];
