@@ -44,7 +44,13 @@ export const rate: StudyPart = {
     const options = readOptions(request);
     const seed = options.seed();
     const { period } = design.cycle;
-    const shortest = options.quantity('from', Math.max(cycleEnd(design), period / 4), 's', 20e-9, 0.1);
+    const shortest = options.quantity(
+      'from',
+      Math.max(cycleEnd(design) * (1 + 1e-9), period / 4),
+      's',
+      20e-9,
+      0.1,
+    );
     const longest = options.quantity('to', 2 * period, 's', 20e-9, 0.1);
     if (!(shortest < longest))
       refuseOption(
@@ -64,7 +70,7 @@ export const rate: StudyPart = {
     const points: Point[] = [
       { name: 'highest rate', patches: [], inputs: { period: null } },
       ...Array.from({ length: steps }, (_, i) => {
-        const at = longest * (shortest / longest) ** (i / (steps - 1));
+        const at = i === steps - 1 ? shortest : longest * (shortest / longest) ** (i / (steps - 1));
         return {
           name: `period ${formatQuantity(at, 's')}`,
           patches: periodPatch(at),

@@ -108,11 +108,16 @@ export function readMargin(
 
 const WHOLE = { lines: 'both', read: true } as const;
 
-/** The inhibited cycle before the read of the selected bit, and that read. */
+/**
+ * The inhibited cycle before the read of the selected bit, and that read. A core that is alone has no other address:
+ * before its ONE is read it was written, uninhibited.
+ */
 export function programmeOf({ mat, selected: { row, column, bit } }: Design): [before: Cycle, read: Cycle] {
+  const alone = mat.rows * mat.columns === 1;
   const elsewhere = { row: (row + 1) % mat.rows, column: (column + 1) % mat.columns };
+  const at = bit === 0 || alone ? { row, column } : elsewhere;
   return [
-    { ...(bit === 0 ? { row, column } : elsewhere), ...WHOLE, write: 'zero' },
+    { ...at, ...WHOLE, write: bit === 1 && alone ? 'one' : 'zero' },
     { row, column, ...WHOLE, write: 'restore' },
   ];
 }

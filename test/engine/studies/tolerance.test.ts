@@ -224,6 +224,18 @@ describe('the inhibit current', () => {
     expect(zeros[least]!).toBeLessThan(zeros[greatest]! - 1e-4);
   });
 
+  it('does not take the ONE from a core that is alone on its wire', () => {
+    const jig = { name: 'jig', mat: { rows: 1, columns: 1 }, strobe: { time: '140 ns' } };
+    const ones = ['core', 'cycle'].map((before) => {
+      const plan = planStudy({ kind: 'tolerance', design: jig, options: { draws: 3, stack: false, before } });
+      return plan.points.map((_, i) => Number(evaluatePoint(plan, i).values.one));
+    });
+    for (let i = 0; i < 3; i++) {
+      expect(ones[0]![i]).toBeGreaterThan(0);
+      expect(Math.abs(ones[0]![i]! - ones[1]![i]!)).toBeLessThan(1e-4);
+    }
+  });
+
   it('is not felt where nothing goes before', () => {
     const deaf = study('nothing', 0.1);
     const share = deaf.ranking.find(({ name, path }) => name === 'inhibit' && path === 'zero');
