@@ -34,6 +34,12 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
   const compute = (page: Page) => page.getByRole('button', { name: 'Compute', exact: true }).click();
   const status = (page: Page) => page.locator('.studies .status');
 
+  /** The lines drawn in the planning view. */
+  const traces = (page: Page) =>
+    page
+      .locator('.plan svg.chart path.stroke')
+      .evaluateAll((paths) => paths.map((path) => path.getAttribute('d')));
+
   it.each([
     ['scale', 'Sizes', '4, 8'],
     ['shmoo', 'Rows', '5'],
@@ -118,6 +124,36 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
     await settled(page);
     expect(await page.locator('#key-2').inputValue()).not.toBe(before);
     expect(await page.locator('#key-2').inputValue()).toMatch(/^3\d\d(\.\d+)? mA$/u);
+    await page.context().close();
+  });
+
+  it.each([
+    ['scale', 'Sizes', '4, 6', '.marker[data-opens]'],
+    ['shmoo', 'Rows', '4', '.study-hit[data-opens]'],
+    ['tolerance', 'Builds drawn', '12', '.bar[data-opens]'],
+    ['temperature', 'Temperatures', '3', '.marker[data-opens]'],
+    ['rate', 'Periods', '3', '.marker[data-opens]'],
+    ['pattern', 'Random patterns', '0', '.marker[data-opens]'],
+    ['sensitivity', 'Moved by, in per cent', '5', 'g[data-opens] .study-hit'],
+  ])('a click on the chart of %s opens that design with its trace', async (kind, label, text, place) => {
+    const { page, errors } = await open();
+    await choose(page, kind);
+    await page.getByLabel(label, { exact: true }).fill(text);
+    await compute(page);
+    await page.waitForFunction(() =>
+      /^All \d+ points computed/.test(document.querySelector('.studies .status')?.textContent ?? ''),
+    );
+    const undo = page.getByRole('button', { name: 'Undo', exact: true });
+    const before = await traces(page);
+    await page.locator(`.study-charts ${place}`).first().click({ force: true });
+    await page.locator('.studies').waitFor({ state: 'hidden' });
+    await settled(page);
+    expect(await undo.isEnabled()).toBe(true);
+    const after = await traces(page);
+    expect(after.length).toBeGreaterThan(0);
+    // Another period shows in the read of one cycle as little as in the trace of it.
+    if (kind !== 'rate') expect(after).not.toEqual(before);
+    expect(errors).toEqual([]);
     await page.context().close();
   });
 

@@ -17,14 +17,15 @@ const line = (name: string, y: readonly (number | null)[]): Series => ({
 });
 
 describe('charts of studies', () => {
-  it('lines that are the same to four digits are drawn once under their names, others not', () => {
+  it('lines that cannot be told apart are drawn once under their names, others not', () => {
     const merged = mergeAlike([
       line('a', [1, 2]),
-      line('b', [1, 2.00001]),
+      line('b', [1, 2.015]),
       line('c', [1, 3]),
       line('d', [1, null]),
+      line('e', [1, 2.03]),
     ]);
-    expect(merged.map(({ name }) => name)).toEqual(['a; b', 'c', 'd']);
+    expect(merged.map(({ name }) => name)).toEqual(['a; b', 'c', 'd', 'e']);
   });
 
   it('labels are moved apart in their order and kept inside', () => {

@@ -10,10 +10,14 @@ export interface HistogramOptions {
   readonly width: number;
   readonly height: number;
   readonly em: number;
+  /** A draw of each bin to open, -1 where it is empty. */
+  readonly draws: readonly number[];
+  readonly onOpen: (draw: number) => void;
 }
 
 /** Counts of draws by margin: hatched where they fail, plain where they pass, a line at the limit. */
-export function histogramChart({ histogram, caption, width, height, em }: HistogramOptions): SVGSVGElement {
+export function histogramChart(options: HistogramOptions): SVGSVGElement {
+  const { histogram, caption, width, height, em, draws, onOpen } = options;
   const { edges, counts, limit } = histogram;
   const margins = { top: 46 * em, right: 16 * em, bottom: 30 * em, left: 46 * em };
   const spaces = makeSpaces(
@@ -59,14 +63,21 @@ export function histogramChart({ histogram, caption, width, height, em }: Histog
     ...counts.map((count, i) => {
       const fails = (edges[i]! + edges[i + 1]!) / 2 < limit;
       const left = x(edges[i]!);
-      return s('rect', {
-        x: left + 0.5,
-        y: y(count),
-        width: Math.max(0.5, x(edges[i + 1]!) - left - 1),
-        height: Math.max(0, bottom - y(count)),
-        class: fails ? 'bar bar-fail' : 'bar bar-pass',
-        ...(fails ? { fill: 'url(#study-bar-fail)' } : {}),
-      });
+      const draw = draws[i]!;
+      return s(
+        'rect',
+        {
+          x: left + 0.5,
+          y: y(count),
+          width: Math.max(0.5, x(edges[i + 1]!) - left - 1),
+          height: Math.max(0, bottom - y(count)),
+          class: `bar ${fails ? 'bar-fail' : 'bar-pass'}${draw < 0 ? '' : ' opens'}`,
+          ...(fails ? { fill: 'url(#study-bar-fail)' } : {}),
+          ...(draw < 0 ? {} : { 'data-opens': draw, click: () => onOpen(draw) }),
+        },
+        draw >= 0 &&
+          s('title', {}, `${count} draws; open draw ${draw}, the one with the least margin of these`),
+      );
     }),
     s('line', { x1: at, x2: at, y1: margins.top, y2: bottom, class: 'study-nominal' }),
     at - margins.left > 60 * em &&

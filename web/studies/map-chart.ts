@@ -75,45 +75,66 @@ export function mapChart({ map, width, height, em, onOpen }: MapChartOptions): S
     s('text', { x: nx + 9, y: ny - 7, class: 'direct-label' }, 'nominal'),
     s(
       'rect',
-      { ...ground, class: 'study-hit', click: open },
+      { ...ground, class: 'study-hit opens', 'data-opens': 'place', click: open },
       s('title', {}, 'Open the design at this place'),
     ),
   );
 }
 
-/** Passing ground on plain ground, darker step by step. */
+/**
+ * Passing ground on plain ground, darker step by step. Where it passes is known from the traced edge; the margin is
+ * drawn from what every place has, on either side of the edge, and shown on the passing side.
+ */
 function shading(map: StudyMap, spaces: Spaces, box: Box): SVGElement[] {
   const most = Math.max(1e-12, ...map.cells.map((cell) => (cell.pass ? (cell.margin ?? 0) : 0)));
-  const least = most / 20;
+  const samples = ownPlaces(map, spaces);
+  const signs = samples.map(({ x, y, cell }) => ({ x, y, value: cell.pass ? 1 : -1 }));
+  const margins = samples.flatMap(({ x, y, cell: { margin } }) =>
+    margin === null ? [] : [{ x, y, value: clamp(margin, -most, most) }],
+  );
+  const [passing = ''] = areasOver([...signs, ...besideEdge(map, spaces)], box, [0]);
+  const steps = Array.from({ length: SHADES - 1 }, (_, k) => (most * (k + 1)) / SHADES);
+  const shades = margins.length < 3 ? [] : areasOver(margins, box, steps);
+  const shade = (d: string): SVGElement => s('path', { d, class: 'study-shade', 'fill-rule': 'evenodd' });
+  return [
+    s('clipPath', { id: 'study-passes' }, s('path', { d: passing, 'clip-rule': 'evenodd' })),
+    s('path', { d: passing, class: 'study-pass-ground', 'fill-rule': 'evenodd' }),
+    shade(passing),
+    s('g', { 'clip-path': 'url(#study-passes)' }, ...shades.map(shade)),
+  ];
+}
+
+/** Every place once, in px. */
+function ownPlaces(map: StudyMap, spaces: Spaces) {
   const seen = new Set<string>();
-  const samples = map.cells.flatMap((cell) => {
+  return map.cells.flatMap((cell) => {
     const [x, y] = [spaces.x(cell.x), spaces.y(cell.y)];
     const key = `${x.toFixed(2)} ${y.toFixed(2)}`;
     if (seen.has(key)) return [];
     seen.add(key);
-    const size = Math.min(most, Math.max(least, Math.abs(cell.margin ?? least)));
-    return [{ x, y, value: cell.pass ? size : -least }];
+    return [{ x, y, cell }];
   });
+}
+
+/** Outlines of where the samples' values exceed each threshold, as paths. */
+function areasOver(samples: readonly MapSample[], box: Box, thresholds: number[]): string[] {
   const columns = Math.max(8, Math.round((box[2] - box[0]) / GRAIN));
   const rows = Math.max(8, Math.round((box[3] - box[1]) / GRAIN));
-  const raster = rasterise([...samples, ...besideEdge(map, spaces, least)], box, columns, rows);
+  const raster = rasterise(samples, box, columns, rows);
   const [dx, dy] = [(box[2] - box[0]) / (columns - 1), (box[3] - box[1]) / (rows - 1)];
   // Contours place the middle of the first cell at one half.
-  const place = ([i, j]: readonly number[]): readonly [number, number] => [
-    clamp(box[0] + (i! - 0.5) * dx, box[0], box[2]),
-    clamp(box[1] + (j! - 0.5) * dy, box[1], box[3]),
-  ];
-  const thresholds = Array.from({ length: SHADES }, (_, k) => (k === 0 ? 0 : (most * k) / SHADES));
+  const place = ([i, j]: readonly number[]): string => {
+    const x = clamp(box[0] + (i! - 0.5) * dx, box[0], box[2]);
+    const y = clamp(box[1] + (j! - 0.5) * dy, box[1], box[3]);
+    return `${x.toFixed(1)},${y.toFixed(1)}`;
+  };
   const areas = contours().size([columns, rows]).thresholds(thresholds)([...raster.values]);
-  const rings = areas.map((area) => area.coordinates.flat().map((ring) => ring.map(place)));
-  const path = (points: readonly (readonly [number, number])[]): string =>
-    `M${points.map(([x, y]) => `${x.toFixed(1)},${y.toFixed(1)}`).join('L')}Z`;
-  return [
-    s('path', { d: rings[0]!.map(path).join(''), class: 'study-pass-ground', 'fill-rule': 'evenodd' }),
-    ...rings.map((list) =>
-      s('path', { d: list.map(path).join(''), class: 'study-shade', 'fill-rule': 'evenodd' }),
-    ),
-  ];
+  return areas.map((area) =>
+    area.coordinates
+      .flat()
+      .map((ring) => `M${ring.map(place).join('L')}Z`)
+      .join(''),
+  );
 }
 
 type Piece = StudyMap['contour'][number];
@@ -124,8 +145,8 @@ const pieceOf = ({ x1, y1, x2, y2 }: Piece, { x, y }: Spaces): string =>
 /** px from the traced edge to the samples on its sides. */
 const BESIDE = 1.5;
 
-/** Samples on either side of the traced edge, so that shading follows it between rows and columns. */
-function besideEdge(map: StudyMap, { x, y }: Spaces, value: number): MapSample[] {
+/** Samples on either side of the traced edge, so that the passing ground follows it between rows and columns. */
+function besideEdge(map: StudyMap, { x, y }: Spaces): MapSample[] {
   return map.contour.flatMap(({ x1, y1, x2, y2, passX, passY }) => {
     const [ax, ay, dx, dy] = [x(x1), y(y1), x(x2) - x(x1), y(y2) - y(y1)];
     const length = Math.hypot(dx, dy);
@@ -135,8 +156,8 @@ function besideEdge(map: StudyMap, { x, y }: Spaces, value: number): MapSample[]
     const [nx, ny] = [(-side * dy * BESIDE) / length, (side * dx * BESIDE) / length];
     const count = Math.floor(length / GRAIN);
     return Array.from({ length: count - 1 }, (_, k) => (k + 1) / count).flatMap((f) => [
-      { x: ax + f * dx + nx, y: ay + f * dy + ny, value },
-      { x: ax + f * dx - nx, y: ay + f * dy - ny, value: -value },
+      { x: ax + f * dx + nx, y: ay + f * dy + ny, value: 1 },
+      { x: ax + f * dx - nx, y: ay + f * dy - ny, value: -1 },
     ]);
   });
 }

@@ -5,12 +5,13 @@ export interface RankingChartOptions {
   readonly ranking: StudyResult['ranking'];
   readonly width: number;
   readonly em: number;
+  readonly onOpen: (point: number) => void;
 }
 
 const ROWS = 20;
 
 /** Signed bars about zero, the largest effect first, each with its name and value. */
-export function rankingChart({ ranking, width, em }: RankingChartOptions): SVGSVGElement {
+export function rankingChart({ ranking, width, em, onOpen }: RankingChartOptions): SVGSVGElement {
   const rows = ranking.slice(0, ROWS);
   const rowHeight = 22 * em;
   const names = Math.min(width * 0.42, 7.4 * em * Math.max(...rows.map(({ name }) => name.length)) + 12 * em);
@@ -31,14 +32,22 @@ export function rankingChart({ ranking, width, em }: RankingChartOptions): SVGSV
     },
     s('rect', { x: names, y: 0, width: width - names, height, class: 'ground' }),
     s('line', { x1: zero, x2: zero, y1: 0, y2: height, class: 'zero-line' }),
-    ...rows.map(({ name, value, unit, note }, i) => {
+    ...rows.map(({ name, value, unit, note, point }, i) => {
       const y = (i + 0.5) * rowHeight + 4 * em;
       const length = (reach * Math.abs(value)) / most;
       const side = value < 0 ? -1 : 1;
       return s(
         'g',
-        {},
-        s('title', {}, `${name}: ${note}`),
+        point === undefined ? {} : { class: 'opens', 'data-opens': point, click: () => onOpen(point) },
+        s('title', {}, `${name}: ${note}${point === undefined ? '' : '; open its design'}`),
+        // The whole row answers, however short its bar.
+        s('rect', {
+          x: names,
+          y: y - rowHeight / 2,
+          width: width - names,
+          height: rowHeight,
+          class: 'study-hit',
+        }),
         s('text', { x: names - 8 * em, y: y + 4 * em, class: 'chart-note', 'text-anchor': 'end' }, name),
         s('rect', {
           x: Math.min(zero, zero + side * length),

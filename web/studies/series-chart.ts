@@ -99,21 +99,27 @@ function nameLine(line: Series, style: number, x: number, y: number, em: number)
   );
 }
 
-/** Series whose values are all the same are drawn once, under all their names. */
+/** Lines that could not be told apart are drawn once, under all their names: nowhere a hundredth of the range from the first. */
 export function mergeAlike(series: readonly Series[]): Series[] {
-  const groups = new Map<string, Series[]>();
+  const values = series.flatMap(({ y }) => y.filter((value) => value !== null));
+  const near = 0.01 * (Math.max(...values) - Math.min(...values));
+  const alike = (a: Series, b: Series): boolean =>
+    a.role === b.role &&
+    a.x.length === b.x.length &&
+    a.x.every((x, i) => x === b.x[i]) &&
+    a.y.every((y, i) => y === b.y[i] || Math.abs((y ?? NaN) - (b.y[i] ?? NaN)) <= near);
+  const groups: Series[][] = [];
   for (const line of series) {
-    const key = JSON.stringify([line.role, line.x, line.y.map((value) => value?.toPrecision(4))]);
-    groups.set(key, [...(groups.get(key) ?? []), line]);
+    const own = groups.find(([first]) => alike(first!, line));
+    if (own) own.push(line);
+    else groups.push([line]);
   }
-  return [...groups.values()].map((group) =>
-    group.length === 1
-      ? group[0]!
-      : {
-          ...group[0]!,
-          name: group.length > 2 ? `${group.length} alike` : group.map(({ name }) => name).join('; '),
-        },
-  );
+  const nameOf = (group: readonly Series[]): string => {
+    if (group.length <= 2) return group.map(({ name }) => name).join('; ');
+    const all = series.filter(({ role }) => role === group[0]!.role).length;
+    return group.length === all ? `all ${all}` : `the other ${group.length}`;
+  };
+  return groups.map((group) => ({ ...group[0]!, name: nameOf(group) }));
 }
 
 function drawSeries(
@@ -142,6 +148,7 @@ function drawSeries(
           d: markerPath(marker, 4 * em),
           transform: `translate(${at(p)})`,
           class: 'marker',
+          'data-opens': p.index,
           click: () => onOpen(p.index),
         },
         s('title', {}, `${nameOf(p.index)}: open its design`),

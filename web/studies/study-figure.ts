@@ -26,9 +26,9 @@ export function createStudyFigure({ title, onOpen }: StudyFigureOptions): Figure
       const width = figure.body.clientWidth;
       const pictures = [
         ...mapPictures(study, Math.min(width, 760 * em), em, onOpen),
-        ...histogramPictures(study, Math.min(width, 760 * em), em),
+        ...histogramPictures(study, Math.min(width, 760 * em), em, onOpen),
         ...panelPictures(study, width, em, onOpen),
-        ...rankingPictures(study, Math.min(width, 860 * em), em),
+        ...rankingPictures(study, Math.min(width, 860 * em), em, onOpen),
       ];
       put(
         figure.body,
@@ -58,19 +58,42 @@ function mapPictures(
   return [{ svg, title: `${capital(map.yLabel)} against ${map.xLabel}.${shades}` }];
 }
 
-function histogramPictures(study: StudyResult, width: number, em: number): Picture[] {
+function histogramPictures(
+  study: StudyResult,
+  width: number,
+  em: number,
+  onOpen: StudyFigureOptions['onOpen'],
+): Picture[] {
   const { histogram, estimates } = study;
   if (!histogram) return [];
   const [bit] = estimates;
   const caption = bit ? `passes ${roundEstimate(bit).value}` : 'passes';
-  const svg = histogramChart({ histogram, caption, width, height: 320 * em, em });
+  const draws = histogram.counts.map((_, i) =>
+    leastOfBin(study, histogram.edges[i]!, histogram.edges[i + 1]!),
+  );
+  const svg = histogramChart({ histogram, caption, width, height: 320 * em, em, draws, onOpen });
   return [{ svg, title: `${capital(histogram.label)}, ${study.count.done} draws` }];
 }
 
+/** Index of the draw with the least margin of a bin; -1 in an empty one. */
+function leastOfBin({ results }: StudyResult, from: number, to: number): number {
+  let least = { index: -1, margin: Infinity };
+  for (const { index, values } of results) {
+    const margin = Number(values.margin ?? NaN);
+    if (margin >= from && margin < to && margin < least.margin) least = { index, margin };
+  }
+  return least.index;
+}
+
 /** The effects of inputs are the chart of a study that has no other. */
-function rankingPictures(study: StudyResult, width: number, em: number): Picture[] {
+function rankingPictures(
+  study: StudyResult,
+  width: number,
+  em: number,
+  onOpen: StudyFigureOptions['onOpen'],
+): Picture[] {
   if (study.map || study.histogram || study.series.length > 0 || study.ranking.length === 0) return [];
-  const svg = rankingChart({ ranking: study.ranking, width, em });
+  const svg = rankingChart({ ranking: study.ranking, width, em, onOpen });
   return [{ svg, title: 'Change of the margin when each input moves' }];
 }
 
