@@ -144,10 +144,10 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
     const least = window.cases.find((item) => item.defines && item.bit === 1)!;
     const worst = rows.filter({ has: page.getByRole('button', { name: least.name, exact: false }) }).first();
     await worst.getByRole('button').click();
-    await expect.poll(bits).not.toEqual(before);
+    await expect.poll(bits, { timeout: 30_000 }).not.toEqual(before);
     await settled(page);
     await page.getByRole('button', { name: 'Undo' }).click();
-    await expect.poll(bits).toEqual(before);
+    await expect.poll(bits, { timeout: 30_000 }).toEqual(before);
     await page.context().close();
   });
 
