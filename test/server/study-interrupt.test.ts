@@ -16,7 +16,15 @@ beforeAll(async () => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const study = (file: string, more: readonly string[] = []): string[] => [
-  ...['study', 'tolerance', DEMO, '--workers', '2', '--format', 'json', '--output', join(folder, file)],
+  'study',
+  'tolerance',
+  DEMO,
+  '--workers',
+  '2',
+  '--format',
+  'json',
+  '--output',
+  join(folder, file),
   ...more,
 ];
 const read = (file: string): StudyResult =>
