@@ -3,7 +3,13 @@
  * resistance and inductance, energy, the sum of the contributions, and the voltage source that a source at its limit is.
  */
 import { describe, expect, it } from 'vitest';
-import { checkDesign, simulate, type Simulation } from '../../engine/index.ts';
+import {
+  checkDesign,
+  simulate,
+  wordDependence,
+  type Simulation,
+  type WordDependence,
+} from '../../engine/index.ts';
 import { mayReachLimit } from '../../engine/line-voltage.ts';
 import { design, idleWire, inductor, ns, run, type File } from './bench-designs.ts';
 import { peakOf, splitError, valueAt } from './trace-tools.ts';
@@ -157,6 +163,20 @@ describe('a current source at its compliance', () => {
     // First order at least in three halvings: what the instant of meeting the limit costs.
     expect(off(8, 25)).toBeLessThan(off(1, 25) / 8);
     expect(off(8, 0)).toBeLessThan(1e-4 * peak);
+  });
+
+  it('lets the other bits of a word slow the line, as a voltage does, and not where it is out of reach', () => {
+    const words = (compliance: string): WordDependence => {
+      const drive = { compliance, inductance: '500 nH' };
+      return wordDependence(
+        design({ mat: { rows: 4, columns: 4, mats: 8 }, drive: { x: drive, y: drive } }),
+        simulate,
+      );
+    };
+    const limited = words('1.2 V');
+    expect(limited.fixed).toBe(false);
+    expect(limited.current.at(-1)!).toBeLessThan(limited.current[0]! - 1e-3);
+    expect(words('50 V').fixed).toBe(true);
   });
 
   it('changes nothing where it is out of reach: the same bytes, whatever its value', () => {
