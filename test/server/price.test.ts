@@ -49,7 +49,10 @@ describe('work is priced before it is queued', () => {
   it('grows with the cycles before the observed one, which are run as well, if in longer steps', () => {
     const cycles = (n: number): number =>
       predictCost(
-        checkDesign({ mat: { rows: 4, columns: 4 }, programme: Array.from({ length: n }, () => ({})) }),
+        checkDesign({
+          mat: { rows: 4, columns: 4 },
+          programme: Array.from({ length: n }, () => ({ row: 0, column: 0 })),
+        }),
       ).work;
     expect(cycles(10) / cycles(1)).toBeGreaterThan(3);
     expect(cycles(20) / cycles(10)).toBeGreaterThan(1.5);
