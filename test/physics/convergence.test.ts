@@ -31,7 +31,7 @@ describe('order of the coupled run', () => {
       .map((run, i) =>
         greatest(run.senseVoltage.map((u, n) => (run.time[n]! > 60e-9 ? u - runs[i]!.senseVoltage[n]! : 0))),
       );
-    // Single halvings scatter (1.2 to 2.4 here), as an instant at which a core starts to move falls between steps.
+    // Single halvings scatter (1.4 to 2.6 here), as an instant at which a core starts to move falls between steps.
     const y = differences.map(Math.log2);
     const middle = (y.length - 1) / 2;
     const slope =
