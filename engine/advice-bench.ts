@@ -2,7 +2,7 @@ import { applyOverrides } from './case-overrides.ts';
 import { checkDesign } from './check-design.ts';
 import { DesignError } from './design-error.ts';
 import { designToJson } from './design-to-json.ts';
-import type { Design } from './design.ts';
+import type { Design, Requirement } from './design.ts';
 import { repetitionCoupling } from './repetition.ts';
 import type { SimulateOptions, Simulation } from './result.ts';
 import { definingCases, runEnsemble } from './strobe-ensemble.ts';
@@ -10,22 +10,15 @@ import type { EnsembleCase, StrobeEnsemble } from './strobe-ensemble.ts';
 import { buildEnvelope, strobeSearch, strobeUncertainties } from './strobe-envelope.ts';
 import type { CaseTrace, StrobeEnvelope } from './strobe-envelope.ts';
 import { passIntervals } from './strobe-intervals.ts';
-import { windowAt } from './window-at.ts';
+import { givenAt, windowAt } from './window-at.ts';
 import { nearestToPassing } from './window-reason.ts';
-
-export interface Wanted {
-  /** V: the smaller of least ONE over threshold and threshold over greatest ZERO, less the detector's uncertainty. */
-  readonly margin: number;
-  /** s: the interval that holds the strobe in force. */
-  readonly width: number;
-}
 
 /** A design that was tried, as far as it had to be run. */
 export interface Trial {
   /** What it can give at most: the cases that set the given design's envelope, at whatever strobe suits them best. */
-  readonly atMost: Wanted;
+  readonly atMost: Requirement;
   /** What it gives with every case that `Bench.quick` runs; runs those that are still missing. */
-  readonly exact: () => Wanted;
+  readonly exact: () => Requirement;
 }
 
 /** Ways to judge a design that departs from the given one, cheap ones first; undefined where the change is refused. */
@@ -39,10 +32,10 @@ export interface Bench {
   /** The cases that set the envelope from one edge of the window to the other, run again. */
   readonly rerun: (design: Design) => StrobeEnvelope | undefined;
   /** Every pattern and disturb state. */
-  readonly full: (design: Design) => Wanted;
+  readonly full: (design: Design) => Requirement;
 }
 
-export const NOTHING: Wanted = { margin: -Infinity, width: 0 };
+export const NOTHING: Requirement = { margin: -Infinity, width: 0 };
 
 export function makeBench(
   design: Design,
@@ -127,7 +120,7 @@ function envelopeFrom(runner: Runner, cases: readonly EnsembleCase[]): StrobeEnv
 }
 
 /** No strobe, and no more cases, could give more than this. */
-function atMost(envelope: StrobeEnvelope, design: Design): Wanted {
+function atMost(envelope: StrobeEnvelope, design: Design): Requirement {
   const { detector, strobe } = design;
   const { threshold } = detector;
   const uncertainties = strobeUncertainties(design);
@@ -135,23 +128,16 @@ function atMost(envelope: StrobeEnvelope, design: Design): Wanted {
   const { margin } = windowAt(envelope, { time, threshold }, uncertainties);
   const widths = passIntervals(envelope, threshold, uncertainties).map(({ start, end }) => end - start);
   return {
-    margin: Math.min(margin.one, margin.zero) - detector.uncertainty,
+    margin: margin.left,
     width: Math.max(0, ...widths),
   };
 }
 
 /** Margin and width as they are compared with what is wanted. */
-function judge(envelope: StrobeEnvelope, design: Design): Wanted {
+function judge(envelope: StrobeEnvelope, design: Design): Requirement {
   const at = { time: design.strobe.time, threshold: design.detector.threshold };
-  const { margin, distance } = windowAt(envelope, at, strobeUncertainties(design));
-  return {
-    margin: Math.min(margin.one, margin.zero) - design.detector.uncertainty,
-    width: distance ? distance.toStart + distance.toEnd : 0,
-  };
+  return givenAt(windowAt(envelope, at, strobeUncertainties(design)));
 }
-
-export const reaches = (has: Wanted, wanted: Wanted): boolean =>
-  has.margin >= wanted.margin && has.width >= wanted.width && has.width > 0;
 
 /**
  * Of the given design's cases: those that set the envelope at the strobe in force; those that set it anywhere from one

@@ -1,9 +1,10 @@
-import { NOTHING, reaches, recheck, strobeOf } from './advice-bench.ts';
-import type { Bench, Trial, Wanted } from './advice-bench.ts';
+import { NOTHING, recheck, strobeOf } from './advice-bench.ts';
+import type { Bench, Trial } from './advice-bench.ts';
 import { RUN_LEVERS, STROBE, THRESHOLD } from './advice-levers.ts';
 import type { Lever } from './advice-levers.ts';
-import type { Design, WindingKind } from './design.ts';
+import type { Design, Requirement, WindingKind } from './design.ts';
 import type { Unit } from './units.ts';
+import { reaches } from './window-at.ts';
 
 /** The smallest change of one input that reaches what is wanted, or none. */
 export interface Change {
@@ -15,7 +16,7 @@ export interface Change {
   readonly to: number | WindingKind | undefined;
   readonly range: readonly [number, number] | undefined;
   /** What the change gives, every pattern and disturb state run again. Where there is no `to`: the best margin seen. */
-  readonly gives: Wanted;
+  readonly gives: Requirement;
   /** The value that `gives` belongs to; undefined when every value was refused by the check. */
   readonly at: number | WindingKind | undefined;
 }
@@ -30,7 +31,7 @@ const RESOLUTION = 1 / 32;
 export function findChange(
   bench: Bench,
   lever: Lever,
-  wanted: Wanted,
+  wanted: Requirement,
   trials: number,
   trial: (design: Design) => Trial | undefined,
 ): Change {
@@ -71,7 +72,7 @@ export function findChange(
 }
 
 /** Parts by which what there is falls short of what is wanted, negative; 0 or more where it reaches it. */
-function shortBy(has: Wanted, wanted: Wanted): number {
+function shortBy(has: Requirement, wanted: Requirement): number {
   const margin = (has.margin - wanted.margin) / Math.max(Math.abs(wanted.margin), 1e-3);
   const width = (has.width - wanted.width) / Math.max(wanted.width, 1e-9);
   return reaches(has, wanted) ? Math.max(0, Math.min(margin, width)) : Math.min(margin, width, -1e-12);
@@ -132,7 +133,7 @@ const KINDS: readonly WindingKind[] = [
 ];
 
 /** The other windings, as the check lets them be (rows and columns must suit). */
-export function windingChanges(bench: Bench, wanted: Wanted): Change[] {
+export function windingChanges(bench: Bench, wanted: Requirement): Change[] {
   const { design } = bench;
   return KINDS.filter((kind) => kind !== design.winding.kind).flatMap((kind) => {
     const changed = { ...design, winding: { kind, segments: design.winding.segments } };

@@ -1,23 +1,24 @@
-import { makeBench, reaches } from './advice-bench.ts';
-import type { Trial, Wanted } from './advice-bench.ts';
+import { makeBench } from './advice-bench.ts';
+import type { Trial } from './advice-bench.ts';
 import { applyChange, findChange, sizeOf, windingChanges } from './advice-changes.ts';
 import type { Change } from './advice-changes.ts';
 import { inputCosts } from './advice-costs.ts';
 import type { InputCost } from './advice-costs.ts';
 import { RUN_LEVERS, STROBE, THRESHOLD } from './advice-levers.ts';
 import type { Lever } from './advice-levers.ts';
-import type { Design } from './design.ts';
+import type { Design, Requirement } from './design.ts';
 import type { SimulateOptions, Simulation } from './result.ts';
 import { simulate } from './simulate.ts';
 import { runEnsemble } from './strobe-ensemble.ts';
+import { reaches } from './window-at.ts';
 
-export type { Change, InputCost, Wanted };
+export type { Change, InputCost };
 export { applyChange };
 export { changeValueText, perUnitText } from './advice-words.ts';
 
 export interface AdviceOptions {
   /** Default: the design's requirement. */
-  readonly wanted?: Wanted;
+  readonly wanted?: Requirement;
   readonly simulate?: (design: Design, options?: SimulateOptions) => Simulation;
   /** Polled by every run; a cancelled advice ends soon and says what it has. */
   readonly cancelled?: () => boolean;
@@ -28,8 +29,8 @@ export interface AdviceOptions {
 }
 
 export interface Advice {
-  readonly wanted: Wanted;
-  readonly has: Wanted;
+  readonly wanted: Requirement;
+  readonly has: Requirement;
   readonly met: boolean;
   /** Ranked by what the stated tolerance takes, then by what one step does. */
   readonly costs: readonly InputCost[];

@@ -296,7 +296,7 @@ export interface Strobe {
 
 /** What the builder asks for; compared with the result by --require and the page. */
 export interface Requirement {
-  /** V of margin referred to the sense wire. */
+  /** V of margin on the worse side of the threshold, its uncertainty taken off; referred to the sense wire. */
   readonly margin: number;
   /** s of strobe window. */
   readonly width: number;

@@ -86,7 +86,10 @@ export const strobeSchema = group('When the latch samples.', {
 });
 
 export const requirementSchema = group('What you ask for.', {
-  margin: q('5 mV', { ...millivolts, is: 'Margin on the sense wire.' }),
+  margin: q('5 mV', {
+    ...millivolts,
+    is: 'Margin left on the worse side of the threshold, its uncertainty taken off, on the sense wire.',
+  }),
   width: q('20 ns', { unit: 's', from: '0 ns', to: '100 us', is: 'Width of the strobe window.' }),
 });
 

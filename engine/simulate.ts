@@ -12,7 +12,7 @@ import { repetitionCoupling } from './repetition.ts';
 import { makeResampler, sampleTimes } from './resample.ts';
 import { type Outcome, type SimulateOptions, type Simulation } from './result.ts';
 import { storedBits } from './stored-pattern.ts';
-import { wirePath } from './winding.ts';
+import { plannedPolarity, wirePath } from './winding.ts';
 
 /**
  * Runs a design's programme and returns the observed (last) cycle.
@@ -35,7 +35,7 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
   const senseVoltage = endB.map((b, i) => b - endA[i]!);
   const commonMode = endB.map((b, i) => (b + endA[i]!) / 2);
   const observed = design.programme.at(-1)!;
-  const sign = path.polarity[observed.row * design.mat.columns + observed.column]!;
+  const sign = plannedPolarity(design, observed.row, observed.column);
   const coupling = options.coupling ?? repetitionCoupling(design, simulate, bits);
   const heard = { time, senseVoltage, commonMode };
   const amplified = amplifyAfter(design, run.before, heard, { sign, coupling });

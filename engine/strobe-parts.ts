@@ -2,7 +2,7 @@ import { amplifierInput, linearResponse } from './amplifier.ts';
 import { valueAt } from './detector.ts';
 import { CONTRIBUTIONS } from './result.ts';
 import type { ByContribution, Contribution, Simulation } from './result.ts';
-import { wirePath } from './winding.ts';
+import { plannedPolarity } from './winding.ts';
 
 /** Contributions of one run as the detector hears them: through the linear part, referred to the sense wire, V. */
 export interface ReferredParts {
@@ -19,11 +19,10 @@ export interface ReferredParts {
 export function referParts(run: Simulation): ReferredParts {
   const { contributions, design, time } = run;
   if (contributions === undefined) throw new RangeError('The run was not split by cause.');
-  const { amplifier, selected, mat } = design;
+  const { amplifier, selected } = design;
   const scale = 1 / (amplifier.divider * amplifier.gain);
   const rectified = amplifier.polarity === 'either';
-  const polarity = wirePath(design).polarity[selected.row * mat.columns + selected.column];
-  const sign = rectified ? 1 : polarity;
+  const sign = rectified ? 1 : plannedPolarity(design, selected.row, selected.column);
   const unclamped = { ...amplifier, inputClamp: Infinity };
   const none = new Float64Array(time.length);
   const refer = (u: Float64Array, common: Float64Array): Float64Array =>

@@ -168,7 +168,7 @@ function failedWindow(design: Design, { name, outcome }: FailedCase): StrobeWind
     intervals: [],
     threshold: undefined,
     inForce: { time: design.strobe.time ?? NaN, threshold: design.detector.threshold },
-    margin: { one: NaN, zero: NaN, total: NaN, ratioDb: NaN },
+    margin: { one: NaN, zero: NaN, total: NaN, left: NaN, ratioDb: NaN },
     taps: [],
     tap: undefined,
     errorChance: NaN,

@@ -14,6 +14,10 @@ export interface WirePath {
   readonly halves: boolean;
 }
 
+/** Polarity of a core as the board plans it, faults left out: what an amplifier of polarity 'address' goes by. */
+export const plannedPolarity = ({ mat, winding }: Design, row: number, column: number): number =>
+  polarityOf(mat, winding)[row * mat.columns + column]!;
+
 /** True where rows and columns must be even for the winding to be what its name says. */
 export function needsEvenSides(kind: Winding['kind']): boolean {
   return kind === 'shared-two-halves' || kind === 'separate-diagonal' || kind === 'separate-rectangular';

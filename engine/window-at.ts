@@ -1,3 +1,4 @@
+import type { Requirement } from './design.ts';
 import { detect, valueAt } from './detector.ts';
 import type { DetectorPulse } from './detector.ts';
 import { formatQuantity } from './format-quantity.ts';
@@ -57,7 +58,13 @@ export function windowAt(
         ? { low: band.low, high: band.high, best: (band.low + band.high) / 2 }
         : undefined,
     inForce: { time, threshold },
-    margin: { one: one - inForce, zero: inForce - zero, total: one - zero, ratioDb: ratioInDb(one, zero) },
+    margin: {
+      one: one - inForce,
+      zero: inForce - zero,
+      total: one - zero,
+      left: Math.min(one - inForce, inForce - zero) - uncertainties.threshold,
+      ratioDb: ratioInDb(one, zero),
+    },
     taps,
     tap: chooseTap(taps),
     errorChance: wrong.chance,
@@ -67,6 +74,16 @@ export function windowAt(
     notices: falseReadings(envelope, seen, one, zero, inForce),
   };
 }
+
+/** What a window gives at the strobe in force, as a requirement asks for it: no width where the strobe lies in none. */
+export const givenAt = ({ margin, distance }: Pick<StrobeWindow, 'margin' | 'distance'>): Requirement => ({
+  margin: margin.left,
+  width: distance ? distance.toStart + distance.toEnd : 0,
+});
+
+/** Is it enough? Never where the strobe lies in no window. */
+export const reaches = (has: Requirement, wanted: Requirement): boolean =>
+  has.margin >= wanted.margin && has.width >= wanted.width && has.width > 0;
 
 /** 20 log10(one/zero); infinite when there is nothing to tell the ONE from, minus infinite when there is no ONE. */
 export function ratioInDb(one: number, zero: number): number {

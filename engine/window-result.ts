@@ -27,6 +27,8 @@ export interface StrobeWindow {
     readonly zero: number;
     /** least ONE - greatest ZERO, V. */
     readonly total: number;
+    /** The smaller of `one` and `zero` less what is uncertain of the threshold: what a requirement is held against, V. */
+    readonly left: number;
     /** 20 log10(least ONE / greatest ZERO). */
     readonly ratioDb: number;
   };

@@ -1,8 +1,8 @@
-import type { Advice, ChannelReport, CoreShares, Design, Wanted } from '../engine/index.ts';
+import type { Advice, ChannelReport, CoreShares, Design, Requirement } from '../engine/index.ts';
 
 /** Work beside the run itself, each kind in a worker of its own. */
 export type SideTask =
-  | { readonly kind: 'advice'; readonly design: Design; readonly wanted: Wanted }
+  | { readonly kind: 'advice'; readonly design: Design; readonly wanted: Requirement }
   | { readonly kind: 'channel'; readonly design: Design }
   | { readonly kind: 'report'; readonly design: Design }
   /** `at`: s, the instant at which to tell what each core gives. */

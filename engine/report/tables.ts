@@ -7,6 +7,7 @@ import type { Contribution, Simulation } from '../result.ts';
 import { JITTER_SIGMAS, strobeUncertainties } from '../strobe-envelope.ts';
 import type { StrobeWindow } from '../window-result.ts';
 import { fixedMillivolts, PULSE_HEADER, pulseRows, windowRows } from '../window-words.ts';
+import { givenAt, reaches } from '../window-at.ts';
 import { escapeText, keepUnits, paragraph, table } from './markup.ts';
 
 const volts = (value: number): string => formatQuantity(value, 'V');
@@ -17,10 +18,8 @@ export function headline(design: Design, window: StrobeWindow): string {
   const { strobe, inForce, margin, reason, distance } = window;
   if (strobe === undefined)
     return `<p class="lead"><span class="status bad">✗ No window</span>${escapeText((reason ?? '').replace(/^No window/, ''))}</p>`;
-  const { requirement, detector } = design;
-  const least = Math.min(margin.one, margin.zero) - detector.uncertainty;
-  const here = distance ? distance.toStart + distance.toEnd : 0;
-  const met = here > 0 && least >= requirement.margin && here >= requirement.width;
+  const { requirement } = design;
+  const met = reaches(givenAt(window), requirement);
   const asked = `${volts(requirement.margin)} and ${seconds(requirement.width)}`;
   const verdict = met
     ? `<span class="status ok">✓ Meets the ${asked} asked for.</span>`
@@ -30,7 +29,7 @@ export function headline(design: Design, window: StrobeWindow): string {
       ? ' <span class="status warn">▲ At the corners of the stated tolerances there is no window; see below.</span>'
       : '';
   return `<p class="lead">${verdict} ${escapeText(
-    `Strobe at ${seconds(inForce.time)} with a threshold of ${volts(inForce.threshold)}: the window is ${seconds(strobe.width)} wide (${seconds(strobe.start)} to ${seconds(strobe.end)}), and ${volts(least)} of margin is left after the detector's uncertainty.${distance ? '' : ' The strobe lies outside the window.'}`,
+    `Strobe at ${seconds(inForce.time)} with a threshold of ${volts(inForce.threshold)}: the window is ${seconds(strobe.width)} wide (${seconds(strobe.start)} to ${seconds(strobe.end)}), and ${volts(margin.left)} of margin is left after the threshold's uncertainty.${distance ? '' : ' The strobe lies outside the window.'}`,
   )}${corners}</p>`;
 }
 

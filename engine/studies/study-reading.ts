@@ -6,7 +6,7 @@ import type { Simulation } from '../result.ts';
 import { patternCases } from '../strobe-cases.ts';
 import { buildEnvelope, strobeSearch, strobeUncertainties } from '../strobe-envelope.ts';
 import type { StrobeEnvelope } from '../strobe-envelope.ts';
-import { windowAt } from '../window-at.ts';
+import { givenAt, reaches, windowAt } from '../window-at.ts';
 import type { WindowAnswer } from '../window-at.ts';
 import { applyPatches, valueAt } from './json-patch.ts';
 import type { Json, Patch, Point, StudyPlan, StudyTools } from './study-shape.ts';
@@ -114,20 +114,19 @@ export function readEnvelope(design: Design, envelope: StrobeEnvelope): Reading 
   const at = { time: design.strobe.time, threshold: design.detector.threshold };
   const uncertainties = strobeUncertainties(design);
   const answer = windowAt(envelope, at, uncertainties);
-  const { inForce, margin, intervals } = answer;
-  const least = Math.min(margin.one, margin.zero) - uncertainties.threshold;
-  const open = intervals.find(({ start, end }) => start <= inForce.time && inForce.time <= end);
-  const width = open ? open.end - open.start : 0;
-  const enough = least >= design.requirement.margin && width >= design.requirement.width;
+  const { inForce, margin } = answer;
+  const open = answer.distance !== undefined;
+  const given = givenAt(answer);
+  const pass = reaches(given, design.requirement);
   return {
-    pass: open !== undefined && enough,
-    margin: finiteOrNull(least),
+    pass,
+    margin: finiteOrNull(given.margin),
     one: finiteOrNull(inForce.threshold + margin.one),
     zero: finiteOrNull(inForce.threshold - margin.zero),
-    width,
+    width: given.width,
     strobe: inForce.time,
     threshold: inForce.threshold,
-    reason: open ? (enough ? '' : short(design, margin)) : closed(uncertainties.threshold, margin),
+    reason: open ? (pass ? '' : short(design, margin)) : closed(uncertainties.threshold, margin),
   };
 }
 

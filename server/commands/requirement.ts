@@ -1,5 +1,5 @@
 import type { Requirement, StrobeWindow } from '../../engine/index.ts';
-import { formatQuantity, readQuantity } from '../../engine/index.ts';
+import { formatQuantity, givenAt, readQuantity } from '../../engine/index.ts';
 import { RequestError } from '../request-error.ts';
 
 /**
@@ -30,14 +30,12 @@ function badRequirement(word: string): RequestError {
 /** One sentence for each thing that was required and is not met. */
 export function shortfalls(window: StrobeWindow, wanted: Requirement): string[] {
   const short: string[] = [];
-  const margin = Math.min(window.margin.one, window.margin.zero);
+  const { margin, width } = givenAt(window);
   if (wanted.margin > margin) {
     short.push(
-      `The margin must be at least ${formatQuantity(wanted.margin, 'V')} on either side of the threshold; it is ${formatQuantity(margin, 'V')}.`,
+      `The margin must be at least ${formatQuantity(wanted.margin, 'V')} on either side of the threshold after its uncertainty; it is ${formatQuantity(margin, 'V')}.`,
     );
   }
-  const { distance } = window;
-  const width = distance ? distance.toStart + distance.toEnd : 0;
   if (wanted.width > width) {
     short.push(
       `The strobe window about the strobe must be at least ${formatQuantity(wanted.width, 's')} wide; it is ${formatQuantity(width, 's')}.`,

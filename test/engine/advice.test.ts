@@ -22,7 +22,7 @@ function measure(design: Design): { margin: number; width: number } {
   const { margin, intervals, inForce } = strobeWindow(design, { cases: 'quick' });
   const here = intervals.find((i) => i.start <= inForce.time && inForce.time <= i.end);
   return {
-    margin: Math.min(margin.one, margin.zero) - design.detector.uncertainty,
+    margin: Math.min(margin.one, margin.zero) - design.detector.uncertainty - design.detector.hysteresis / 2,
     width: here ? here.end - here.start : 0,
   };
 }

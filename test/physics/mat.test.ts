@@ -13,6 +13,7 @@ import {
   type WindingKind,
 } from '../../engine/index.ts';
 import { design, drives, idleWire, inductor, noCores, ns, run, type File } from './bench-designs.ts';
+import { referParts } from '../../engine/strobe-parts.ts';
 import { area, difference, peakOf, splitError, valueAt } from './trace-tools.ts';
 
 const KINDS: readonly WindingKind[] = [
@@ -290,5 +291,22 @@ describe('flux closure', () => {
       // Against the whole swing of the core: 2 phi_r = 5.4 nWb.
       expect(Math.abs(-brought - change) / 5.4e-9).toBeLessThan(1e-3);
     }
+  });
+});
+
+describe('a core threaded backwards', () => {
+  // Derived: the board turns the signal by the polarity that its address should have, so the fault is heard.
+  it('gives an amplifier that goes by the address a ONE of the wrong sign, and the contributions at its output with it', () => {
+    const file = { ...square(4), ...idleWire, amplifier: { polarity: 'address' } };
+    const right = run(file);
+    const backwards = run({ ...file, exceptions: [{ row: 1, column: 2, reversed: true }] });
+    const t = expectedPeak(right.design);
+    const heard = (s: Simulation): number => valueAt(s.time, s.amplifierOutput, t);
+    const own = (s: Simulation): number => valueAt(s.time, s.contributions!.selectedCore, t);
+    expect(heard(right)).toBeGreaterThan(0);
+    expect(own(backwards) / own(right)).toBeCloseTo(-1, 2);
+    expect(heard(backwards)).toBeLessThan(0);
+    const parts = referParts(backwards).parts.selectedCore;
+    expect(valueAt(backwards.time, parts, t)).toBeLessThan(0);
   });
 });

@@ -95,7 +95,7 @@ describe('window', () => {
     expect([met.status, met.stderr]).toEqual([0, '']);
     expect(missed.status).toBe(3);
     expect(missed.stderr).toMatch(
-      /^The margin must be at least 5 V on either side of the threshold; it is .+\.\n$/,
+      /^The margin must be at least 5 V on either side of the threshold after its uncertainty; it is .+\.\n$/,
     );
     expect(missed.stdout).toContain('Strobe window');
   });

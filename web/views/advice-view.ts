@@ -5,7 +5,7 @@ import {
   perUnitText,
   readQuantity,
 } from '../../engine/index.ts';
-import type { Advice, Change, Design, Wanted } from '../../engine/index.ts';
+import type { Advice, Change, Design, Requirement } from '../../engine/index.ts';
 import { h, put, s } from '../dom.ts';
 import { icon } from '../icons.ts';
 import { createSideClient } from '../side-client.ts';
@@ -66,7 +66,7 @@ export function createAdviceView(callbacks: AdviceCallbacks): AdviceView {
     output,
   );
 
-  function wantedNow(): Wanted | undefined {
+  function wantedNow(): Requirement | undefined {
     const read = (from: typeof margin, unit: 'V' | 's'): number | undefined => {
       const reading = readQuantity(from.input.value, unit);
       const fault = reading.ok

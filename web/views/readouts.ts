@@ -1,4 +1,4 @@
-import { formatQuantity } from '../../engine/index.ts';
+import { formatQuantity, givenAt, reaches } from '../../engine/index.ts';
 import { h, put } from '../dom.ts';
 import { icon, type IconName } from '../icons.ts';
 import type { StrobeState } from '../strobe-state.ts';
@@ -107,11 +107,11 @@ export function verdictOf(strobe: StrobeState): Verdict {
       : (strobe.reason ?? 'Uncertainty, aperture and jitter leave no room here.');
     return { icon: 'error', word: 'Outside the window.', detail: where };
   }
-  if (Math.min(margin.one, margin.zero) < required.margin || here.end - here.start < required.width)
+  if (!reaches(givenAt(strobe), required))
     return {
       icon: 'warning',
       word: 'Reads right, with less to spare than asked for:',
-      detail: `${formatQuantity(required.margin, 'V')} of margin and a window of ${formatQuantity(required.width, 's')}.`,
+      detail: `${formatQuantity(required.margin, 'V')} of margin after the threshold's uncertainty and a window of ${formatQuantity(required.width, 's')}.`,
     };
   return {
     icon: 'ok',
