@@ -300,6 +300,11 @@ export interface Requirement {
   readonly margin: number;
   /** s of strobe window. */
   readonly width: number;
+  /**
+   * V at the sense wire: half-selected cores that add this much or more to the greatest ZERO at the strobe are
+   * noticed. Left out: what the threshold leaves after its uncertainty.
+   */
+  readonly halfSelectNoise?: number | undefined;
 }
 
 /** One standard deviation as a fraction unless said otherwise; used by tolerance studies and corners. */

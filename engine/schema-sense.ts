@@ -91,6 +91,11 @@ export const requirementSchema = group('What you ask for.', {
     is: 'Margin left on the worse side of the threshold, its uncertainty taken off, on the sense wire.',
   }),
   width: q('20 ns', { unit: 's', from: '0 ns', to: '100 us', is: 'Width of the strobe window.' }),
+  halfSelectNoise: optionalQuantity({
+    ...millivolts,
+    example: '7 mV',
+    is: 'Half-selected cores must add less than this to the greatest ZERO at the strobe; less than the threshold leaves after its uncertainty where it is left out.',
+  }),
 });
 
 const spread = (start: number, is: string): z.ZodPrefault<z.ZodNumber> =>

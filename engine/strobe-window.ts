@@ -11,27 +11,18 @@ import { windowAt } from './window-at.ts';
 import type { WindowAnswer } from './window-at.ts';
 import type { CornerWindow, RateWindow, StrobeWindow, WindowNotice } from './window-result.ts';
 
-export interface StrobeWindowOptions extends Partial<EnsembleOptions> {
-  /**
-   * V at the sense wire: half-selected cores that add this much or more to the greatest ZERO at the strobe are
-   * noticed. Default: what the threshold leaves after its uncertainty.
-   */
-  readonly noiseLimit?: number;
-}
-
 /** Where strobe and threshold belong, what margin there is, and what takes it; no window is an answer. */
-export function strobeWindow(design: Design, options: StrobeWindowOptions = {}): StrobeWindow {
+export function strobeWindow(design: Design, options: Partial<EnsembleOptions> = {}): StrobeWindow {
   const ensemble = runEnsemble(design, { simulate, ...options });
   if (!('envelope' in ensemble)) return failedWindow(design, ensemble.failed);
   const at = { time: design.strobe.time, threshold: design.detector.threshold };
-  return windowOf(ensemble, at, options.noiseLimit);
+  return windowOf(ensemble, at);
 }
 
 /** The whole answer for a strobe and a threshold, without running anything. */
 export function windowOf(
   ensemble: StrobeEnsemble,
   at: { readonly time: number | undefined; readonly threshold: number },
-  noiseLimit?: number,
 ): StrobeWindow {
   const { envelope, uncertainties, worst, cases, opening, bestPair } = ensemble;
   const answer = windowAt(envelope, at, uncertainties);
@@ -39,6 +30,7 @@ export function windowOf(
   const defining = definingCases(envelope, seen);
   const setBy = [defining.one, defining.zero].map((i) => envelope.sets!.names[i]);
   const atStrobe = { one: partsAt(worst.one, seen), zero: partsAt(worst.zero, seen) };
+  const noiseLimit = ensemble.design.requirement.halfSelectNoise ?? at.threshold - uncertainties.threshold;
   const half = Math.abs(atStrobe.zero.halfSelectedReversible + atStrobe.zero.halfSelectedIrreversible);
   return {
     ...answer,
@@ -64,7 +56,7 @@ export function windowOf(
     })),
     notices: [
       ...(answer.notices ?? []),
-      ...noticeHalfSelect(half, noiseLimit ?? at.threshold - uncertainties.threshold),
+      ...noticeHalfSelect(half, noiseLimit),
       ...ensemble.failed.map(noticeFailed),
     ],
   };
