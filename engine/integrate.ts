@@ -81,6 +81,8 @@ export interface Problem {
   readonly rule: StepRule;
   readonly refine: number;
   readonly split: boolean;
+  /** Keep the books of energy and flux closure. */
+  readonly books: boolean;
   /** s: instants at which to tell what each core gives. */
   readonly sharesAt: readonly number[];
   readonly cancelled: (() => boolean) | undefined;
@@ -388,6 +390,15 @@ function listen(ear: Ear, at: number, time: number, wire: WireState): void {
   ear.endB[at] = wire.v[wire.sections.count]!;
 }
 
+const NO_BOOKS: EnergyBalance = {
+  source: NaN,
+  resistive: NaN,
+  stored: NaN,
+  cores: NaN,
+  residual: NaN,
+  delivered: NaN,
+};
+
 function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
   const { problem, wire, state, sums } = run;
   const { classes, sections } = problem;
@@ -408,7 +419,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
   };
   const jumps = new Uint8Array(length);
   const split = makeSplit(n + 1);
-  const meter = makeEnergyMeter();
+  const meter = problem.books ? makeEnergyMeter() : undefined;
   const start = new Float64Array(n);
   const area = new Float64Array(n);
   const swing = new Float64Array(n);
@@ -437,6 +448,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
     let sum = 0;
     for (let k = 0; k < n; k++) {
       sum += wire.j[k]!;
+      if (!meter) continue;
       const moved = Math.abs(linkage(k) - start[k]!);
       if (moved > swing[k]!) swing[k] = moved;
     }
@@ -470,7 +482,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
     },
     begin() {
       if (problem.split) beginSplit(split, wire);
-      meter.begin(wire, sums.line);
+      meter?.begin(wire, sums.line);
       for (let k = 0; k < n; k++) {
         start[k] = linkage(k);
         emf[k] = emfOf(k, wire.j, wire.v);
@@ -479,6 +491,7 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
     },
     step(d, now, next, lag, sources) {
       if (problem.split) advanceSplit(split, wire, d, sums, cycle.coupling, sources, problem.clamp);
+      if (!meter) return;
       meter.step(
         wire,
         d,
@@ -523,8 +536,8 @@ function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
         selectedState: cut(traces.selectedState),
         selectedDrive: cut(traces.selectedDrive),
         shares: watch?.result() ?? [],
-        energy: meter.result(),
-        fluxClosure: closure,
+        energy: meter?.result() ?? NO_BOOKS,
+        fluxClosure: meter ? closure : NaN,
       };
     },
   };

@@ -43,6 +43,7 @@ export function prepareRun(
     rule: stepRule(design, path.order.length),
     refine,
     split: options.contributions !== false,
+    books: options.books !== false,
     sharesAt: options.sharesAt ?? [],
     cancelled: options.cancelled,
   };

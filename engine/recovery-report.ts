@@ -107,7 +107,7 @@ function findTail(
       selected: { row, column, bit: 0 },
       programme: [{ row, column, lines: 'both', read: true, write: 'zero' }],
     },
-    { contributions: false, estimateError: false, coupling: 0 },
+    { contributions: false, estimateError: false, books: false, coupling: 0 },
   );
   const inhibitEnd = pulseInstants(design).inhibit.off + design.drive.inhibit.fall;
   const scale = 1 / (design.amplifier.gain * design.amplifier.divider);
@@ -138,7 +138,12 @@ function atDeadTime(
     const at = plain(design, period);
     const run = simulate(
       { ...at, programme: [before, read] },
-      { estimateError: false, coupling: 0, until: design.strobe.time ?? design.cycle.readWidth },
+      {
+        estimateError: false,
+        books: false,
+        coupling: 0,
+        until: design.strobe.time ?? design.cycle.readWidth,
+      },
     );
     const seen = run.strobe.time - design.detector.delay;
     return {

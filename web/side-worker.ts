@@ -15,7 +15,13 @@ function work(task: SideTask): void {
     return post({ kind: 'channel', report: channelReport(task.design, { simulate }) });
   const { design, at } = task;
   const until = at + 4 * design.numerics.output;
-  const run = simulate(design, { contributions: false, estimateError: false, until, sharesAt: [at] });
+  const run = simulate(design, {
+    contributions: false,
+    estimateError: false,
+    books: false,
+    until,
+    sharesAt: [at],
+  });
   post({ kind: 'shares', shares: run.shares![0]! });
 }
 

@@ -62,7 +62,13 @@ export function createRuns(
     },
     run(design, { contributions = false, until } = {}) {
       poll();
-      const result = simulate(design, { contributions, estimateError: false, until, cancelled });
+      const result = simulate(design, {
+        contributions,
+        estimateError: false,
+        books: false,
+        until,
+        cancelled,
+      });
       if (result.outcome.kind === 'cancelled') throw new FitCancelled();
       count++;
       onProgress?.({ done, planned, runs: count });

@@ -220,6 +220,7 @@ function onePeriod(plan: StudyPlan, period: number, tools: StudyTools): Values {
   const inhibited = tools.simulate(endsInhibited(design), {
     contributions: false,
     estimateError: false,
+    books: false,
     coupling: 0,
   });
   if (inhibited.outcome.kind !== 'done') throw new Error(inhibited.outcome.advice);

@@ -66,6 +66,7 @@ export function runCases(
     const run = tools.simulate(read, {
       contributions: split,
       estimateError: false,
+      books: false,
       until: endOfRead(read),
       coupling,
     });
