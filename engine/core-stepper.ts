@@ -58,7 +58,7 @@ export interface SectionSums {
   readonly inhibit: Float64Array;
   /** Linkage of the driven X, Y and separate inhibit line with the cores of this mat, Wb; then sum of bias times linkage, J. */
   readonly line: Float64Array;
-  /** Elastic inductance of the lines: xx, yy, xy, H. */
+  /** Elastic inductance of the lines: xx, yy, xy, and of X and of Y with the separate inhibit wire, H. */
   readonly lineSlope: Float64Array;
 }
 
@@ -186,7 +186,7 @@ export function makeSums(sections: number): SectionSums {
     y: make(),
     inhibit: make(),
     line: new Float64Array(4),
-    lineSlope: new Float64Array(3),
+    lineSlope: new Float64Array(5),
   };
 }
 
@@ -221,6 +221,8 @@ export function advanceCores(
   let xx = 0;
   let yy = 0;
   let xy = 0;
+  let xh = 0;
+  let yh = 0;
   const last = runs.length - 1;
   for (let run = 0; run < last; run++) {
     const from = runs[run]!;
@@ -294,6 +296,8 @@ export function advanceCores(
       if (ah !== 0) {
         inhibit += ah * s * slope;
         lineH += ah * lambda;
+        if (ax !== 0) xh += ah * slope;
+        if (ay !== 0) yh += ah * slope;
       }
     }
     sums.flux[slot] = flux;
@@ -309,6 +313,8 @@ export function advanceCores(
   sums.lineSlope[0] = xx;
   sums.lineSlope[1] = yy;
   sums.lineSlope[2] = xy;
+  sums.lineSlope[3] = xh;
+  sums.lineSlope[4] = yh;
 }
 
 /** A: a wire current small enough to try whether a run of cores stands still. */

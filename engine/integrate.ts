@@ -345,7 +345,7 @@ function settleLinkages(run: Run, dx: number, dy: number): void {
   const { wire, sums, linkages } = run;
   let x = sums.line[0]! + sums.lineSlope[0]! * dx + sums.lineSlope[2]! * dy;
   let y = sums.line[1]! + sums.lineSlope[1]! * dy + sums.lineSlope[2]! * dx;
-  let inhibit = sums.line[2]!;
+  let inhibit = sums.line[2]! + sums.lineSlope[3]! * dx + sums.lineSlope[4]! * dy;
   for (let k = 0; k < wire.sections.count; k++) {
     const change = wire.jNext[k]! - wire.jGuess[k]!;
     x += roleSum(sums.x, wire.stride, k) * change;
