@@ -17,6 +17,22 @@ const load = (name: string, change: (raw: Record<string, unknown>) => void = () 
 };
 const greatest = (values: Float64Array): number => values.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
 
+/**
+ * Slope of the successive differences of a trace over runs of halved steps, in powers of two: they shrink as the error
+ * does. From 60 ns on every edge has passed.
+ */
+function fittedOrder(runs: readonly Simulation[], trace: (run: Simulation) => Float64Array): number {
+  const y = runs.slice(1).map((run, i) => {
+    const coarse = trace(runs[i]!);
+    return Math.log2(greatest(trace(run).map((u, n) => (run.time[n]! > 60e-9 ? u - coarse[n]! : 0))));
+  });
+  const middle = (y.length - 1) / 2;
+  return (
+    y.reduce((sum, value, i) => sum - (i - middle) * value, 0) /
+    y.reduce((sum, _, i) => sum + (i - middle) ** 2, 0)
+  );
+}
+
 describe('order of the coupled run', () => {
   it('is two: the fitted slope over six halvings of every step', () => {
     const design = load('minimal', (raw) => {
@@ -25,20 +41,21 @@ describe('order of the coupled run', () => {
     const at = (refine: number): Simulation =>
       simulate(design, { refine, contributions: false, estimateError: false, until: 0.5e-6 });
     const runs = [1, 2, 4, 8, 16, 32, 64].map(at);
-    // Successive differences shrink as the error does; from 60 ns on every edge has passed.
-    const differences = runs
-      .slice(1)
-      .map((run, i) =>
-        greatest(run.senseVoltage.map((u, n) => (run.time[n]! > 60e-9 ? u - runs[i]!.senseVoltage[n]! : 0))),
-      );
     // Single halvings scatter (1.4 to 2.6 here), as an instant at which a core starts to move falls between steps.
-    const y = differences.map(Math.log2);
-    const middle = (y.length - 1) / 2;
-    const slope =
-      y.reduce((sum, value, i) => sum - (i - middle) * value, 0) /
-      y.reduce((sum, _, i) => sum + (i - middle) ** 2, 0);
+    const slope = fittedOrder(runs, (run) => run.senseVoltage);
     expect(slope).toBeGreaterThan(1.85);
     expect(slope).toBeLessThan(2.15);
+  });
+
+  it('is two for the flux of a core too that the current of its own wire pushes back', () => {
+    const design = load('minimal', (raw) => {
+      raw.cycle = { period: '2.2 us' };
+      raw.terminations = { a: '2 ohm', b: '2 ohm' };
+    });
+    const options = { contributions: false, estimateError: false, until: 0.5e-6 };
+    const runs = [1, 2, 4, 8, 16, 32].map((refine) => simulate(design, { refine, ...options }));
+    expect(greatest(runs[0]!.currents.sense)).toBeGreaterThan(0.01);
+    expect(fittedOrder(runs, (run) => run.selected.flux)).toBeGreaterThan(1.85);
   });
 });
 
