@@ -15,6 +15,10 @@ export interface Difference {
   /** h over the step before; 0 after a slope jump. */
   w: number;
   h: number;
+  /** Step before this one, s; 0 after a slope jump. */
+  hOld: number;
+  /** h over the two steps before together; 0 where there are fewer since the slope jump. */
+  reach: number;
   /** Ferrite's lag, s, and its gain in this step: lag1 = gain (i1 - lossTime (a1 lag0 + a2 m)). */
   lossTime: number;
   gain: number;
@@ -30,6 +34,8 @@ export const makeDifference = (lossTime: number): Difference => ({
   a2: 0,
   w: 0,
   h: 0,
+  hOld: 0,
+  reach: 0,
   lossTime,
   gain: 1,
   keepsRate: false,
@@ -45,6 +51,8 @@ const isTrapezoidal = (n: number): boolean => n > 1 && n % RHYTHM !== 1;
 export function setDifference(d: Difference, h: number, hOld: number, n: number, jumpNext: boolean): void {
   const w = hOld === 0 ? 0 : h / hOld;
   const trapezoidal = isTrapezoidal(n);
+  d.reach = n > 1 ? h / (hOld + d.hOld) : 0;
+  d.hOld = hOld;
   d.w = w;
   d.h = h;
   d.a0 = trapezoidal ? 2 / h : (1 + 2 * w) / (1 + w) / h;

@@ -14,6 +14,7 @@ export interface WireState {
   readonly step: LadderStep;
   readonly stride: number;
   readonly jOld: Float64Array;
+  readonly jOlder: Float64Array;
   readonly j: Float64Array;
   /** Predicted current at the end of the step, and the solved one. */
   readonly jGuess: Float64Array;
@@ -54,6 +55,7 @@ export function makeWireState(sections: Sections): WireState {
     step: makeLadderStep(sections),
     stride: n,
     jOld: make(),
+    jOlder: make(),
     j: make(),
     jGuess: make(),
     jNext: make(),
@@ -80,11 +82,16 @@ export function makeWireState(sections: Sections): WireState {
   };
 }
 
-/** Extrapolated current at the end of the step, and the mean over it. */
+/**
+ * Extrapolated current at the end of the step, and the mean over it. The slope is taken over the two steps before: over
+ * one alone, what turns over from step to step would drive the cores at twice its size and keep itself alive.
+ */
 export function predictWire(wire: WireState, d: Difference): void {
-  const { j, jOld, jGuess, jMid, lag, lagPast, lagGuess } = wire;
+  const { j, jGuess, jMid, lag, lagPast, lagGuess } = wire;
+  const from = d.reach > 0 ? wire.jOlder : wire.jOld;
+  const ratio = d.reach > 0 ? d.reach : d.w;
   for (let k = 0; k < wire.sections.count; k++) {
-    const guess = j[k]! + d.w * (j[k]! - jOld[k]!);
+    const guess = j[k]! + ratio * (j[k]! - from[k]!);
     jGuess[k] = guess;
     jMid[k] = (j[k]! + guess) / 2;
     lagGuess[k] = lagged(d, guess, lag[k]!, lagPast[k]!);
@@ -309,7 +316,7 @@ export function settleWire(wire: WireState, sums: SectionSums, dx: number, dy: n
 
 /** End of step becomes now. */
 export function shiftWire(wire: WireState, d: Difference, sums: SectionSums, vx: number, vy: number): void {
-  const { push, j, jOld, jNext, jGuess, lag, lagPast, lagGuess } = wire;
+  const { push, j, jOld, jOlder, jNext, jGuess, lag, lagPast, lagGuess } = wire;
   push[1] = memory(d, vx, push[0]!, push[1]!);
   push[0] = vx;
   push[3] = memory(d, vy, push[2]!, push[3]!);
@@ -319,6 +326,7 @@ export function shiftWire(wire: WireState, d: Difference, sums: SectionSums, vx:
     const next = lagGuess[k]! + d.gain * (current - jGuess[k]!);
     lagPast[k] = memory(d, next, lag[k]!, lagPast[k]!);
     lag[k] = next;
+    jOlder[k] = jOld[k]!;
     jOld[k] = j[k]!;
     j[k] = current;
   }

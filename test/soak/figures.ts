@@ -23,9 +23,10 @@ export async function timed<T>(
 
 /**
  * True until this process has worked so many ms, or twice as many have passed by the clock: what a slow or
- * loaded machine leaves out by then is told, not failed.
+ * loaded machine leaves out by then is told, not failed. `SOAK_PATIENCE=N` waits N times as long.
  */
-export function patience(time: number): () => boolean {
+export function patience(usual: number): () => boolean {
+  const time = usual * Number(process.env.SOAK_PATIENCE ?? 1);
   const end = Date.now() + 2 * time;
   const before = process.cpuUsage();
   return () => {
