@@ -46,6 +46,10 @@ export function windowRows(design: Design, window: StrobeWindow): Row[] {
     ['Greatest ZERO', volts(inForce.threshold - margin.zero)],
     ['Least ONE over the threshold', volts(margin.one)],
     ['Greatest ZERO under the threshold', volts(margin.zero)],
+    [
+      'Left of the lesser after the uncertainty',
+      `${volts(margin.left)}, where ${volts(design.requirement.margin)} is asked for`,
+    ],
     ['Margin between them', volts(margin.total)],
     ['Ratio of ONE to ZERO', formatQuantity(margin.ratioDb, 'dB')],
     bestPair && ['Best pair', pairText(bestPair)],
