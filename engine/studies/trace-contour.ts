@@ -27,14 +27,20 @@ export function joinEdges(
         ...onRow.filter((edge) => inX(edge) && (edge.y === ys[j] || edge.y === ys[j + 1])),
         ...onColumn.filter((edge) => inY(edge) && (edge.x === xs[i] || edge.x === xs[i + 1])),
       ];
-      pieces.push(...pair(crossings, width, height));
+      const centre = { x: (xs[i]! + xs[i + 1]!) / 2, y: (ys[j]! + ys[j + 1]!) / 2 };
+      pieces.push(...pair(crossings, width, height, centre));
     }
   }
   return pieces;
 }
 
 /** Nearest pairs first, in units of the whole map; a crossing that is left over stays unjoined. */
-function pair(crossings: readonly MapEdge[], width: number, height: number): ContourPiece[] {
+function pair(
+  crossings: readonly MapEdge[],
+  width: number,
+  height: number,
+  centre: { readonly x: number; readonly y: number },
+): ContourPiece[] {
   const left = [...crossings];
   const pieces: ContourPiece[] = [];
   while (left.length >= 2) {
@@ -47,9 +53,25 @@ function pair(crossings: readonly MapEdge[], width: number, height: number): Con
     const [a, b] = [left[best.a]!, left[best.b]!];
     left.splice(best.b, 1);
     left.splice(best.a, 1);
-    const toward = (axis: 'x' | 'y'): number =>
-      [a, b].reduce((sum, edge) => sum + (edge.along === axis ? edge.side : 0), 0);
-    pieces.push({ x1: a.x, y1: a.y, x2: b.x, y2: b.y, passX: toward('x'), passY: toward('y') });
+    pieces.push({ x1: a.x, y1: a.y, x2: b.x, y2: b.y, ...passing(a, b, centre) });
   }
   return pieces;
+}
+
+/**
+ * Side on which a piece passes. Two crossings of one line bound what passes (or fails) between them there, and what
+ * the rectangle beyond adds to it is not known: the piece closes it on the line.
+ */
+function passing(
+  a: MapEdge,
+  b: MapEdge,
+  centre: { readonly x: number; readonly y: number },
+): Pick<ContourPiece, 'passX' | 'passY'> {
+  if (a.along === 'y' && b.along === 'y' && a.x === b.x)
+    return { passX: (a.y < b.y ? a : b).side * Math.sign(a.x - centre.x), passY: 0 };
+  if (a.along === 'x' && b.along === 'x' && a.y === b.y)
+    return { passX: 0, passY: (a.x < b.x ? a : b).side * Math.sign(a.y - centre.y) };
+  const toward = (axis: 'x' | 'y'): number =>
+    [a, b].reduce((sum, edge) => sum + (edge.along === axis ? edge.side : 0), 0);
+  return { passX: toward('x'), passY: toward('y') };
 }

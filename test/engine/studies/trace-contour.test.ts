@@ -39,4 +39,15 @@ describe('a contour joined from edges along rows and columns', () => {
       expect(passX * x + passY * y).toBeLessThan(0);
     }
   });
+
+  it('closes a tip on the last line that crosses it, passing on the side it came from', () => {
+    const at = (x: number, y: number, side: 1 | -1) => ({ x, y, side, along: 'y' as const, within: 0 });
+    const tip = [at(-1, -0.85, 1), at(-1, 0.85, -1), at(0, -0.9, 1), at(0, 0.9, -1)];
+    const closing = joinEdges(tip, [-1, 0, 0.5], [-1, 1]).filter((p) => p.x1 === 0 && p.x2 === 0);
+    expect(closing).toMatchObject([{ passX: -1, passY: 0 }]);
+    // The same line round a notch that fails: what passes lies beyond.
+    const notch = tip.map((edge) => ({ ...edge, side: edge.side === 1 ? (-1 as const) : (1 as const) }));
+    const ends = joinEdges(notch, [-1, 0, 0.5], [-1, 1]).filter((p) => p.x1 === 0 && p.x2 === 0);
+    expect(ends).toMatchObject([{ passX: 1, passY: 0 }]);
+  });
 });
