@@ -1,6 +1,6 @@
 import { amplify, type Amplified, type AmplifyOptions } from './amplifier.ts';
 import type { Design } from './design.ts';
-import type { Ear } from './integrate.ts';
+import type { Ear } from './run-problem.ts';
 import { makeResampler } from './resample.ts';
 
 interface Heard {

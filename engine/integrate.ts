@@ -1,23 +1,6 @@
-import type { CoreClasses } from './core-classes.ts';
-import {
-  advanceSplit,
-  beginSplit,
-  makeSplit,
-  makeStepSources,
-  PARTS,
-  type StepSources,
-} from './contributions.ts';
-import {
-  advanceCores,
-  makeCoreState,
-  makeSums,
-  setFactors,
-  type CoreState,
-  type DriveFactors,
-  type LineCurrents,
-  type SectionSums,
-} from './core-stepper.ts';
-import type { Coupling } from './coupling.ts';
+import { makeStepSources } from './contributions.ts';
+import { advanceCores, makeCoreState, makeSums, setFactors, type LineCurrents } from './core-stepper.ts';
+import { lagged, makeDifference, memory, setDifference } from './difference.ts';
 import {
   beginLine,
   landOnKink,
@@ -28,21 +11,10 @@ import {
   predictLine,
   shiftLine,
 } from './drive-line.ts';
-import type { DriveLine, LineModel } from './drive-line.ts';
-import { lagged, makeDifference, memory, setDifference, type Difference } from './difference.ts';
 import { driveActivity, pulseEnds, pulseValue, type CycleProgramme } from './drive-programme.ts';
-import { makeEnergyMeter } from './energy-meter.ts';
-import type { Sections } from './network.ts';
-import { makeShareWatch } from './share-watch.ts';
-import type { CoreShares, EnergyBalance } from './result.ts';
-import {
-  buildGrid,
-  historyRule,
-  jumpSteps,
-  type DriveActivity,
-  type StepRule,
-  type TimeGrid,
-} from './time-grid.ts';
+import { cutEar, listen, makeEar, makeObserver, type Observer } from './observe-cycle.ts';
+import type { CycleRun, Ear, Problem, Recording, Run } from './run-problem.ts';
+import { buildGrid, historyRule, jumpSteps, type DriveActivity, type TimeGrid } from './time-grid.ts';
 import {
   closeLines,
   lineEmf,
@@ -53,81 +25,7 @@ import {
   settleWire,
   shiftWire,
   solveWire,
-  type WireState,
 } from './wire-state.ts';
-
-/** One cycle of the run: waveforms and who sees them. */
-export interface CycleRun {
-  readonly programme: CycleProgramme;
-  readonly factors: DriveFactors;
-  readonly coupling: Coupling;
-}
-
-/** Everything that the time loop needs, prepared by simulate.ts. */
-export interface Problem {
-  readonly sections: Sections;
-  readonly classes: CoreClasses;
-  readonly cycles: readonly CycleRun[];
-  /** s, of every cycle. */
-  readonly period: number;
-  /** s: the last cycle is followed no longer than this. */
-  readonly until: number;
-  readonly lineX: LineModel;
-  readonly lineY: LineModel;
-  /** V, clamp at the nodes where the inhibit current enters; Infinity = none. */
-  readonly clamp: number;
-  /** s for which a current may outlive its pulse: behind a voltage source; 0 for current sources. */
-  readonly linger: number;
-  readonly rule: StepRule;
-  readonly refine: number;
-  readonly split: boolean;
-  /** Keep the books of energy and flux closure. */
-  readonly books: boolean;
-  /** s: instants at which to tell what each core gives. */
-  readonly sharesAt: readonly number[];
-  readonly cancelled: (() => boolean) | undefined;
-}
-
-/** The observed cycle on the solver's own instants. */
-export interface Recording {
-  readonly time: Float64Array;
-  /** 1 where the step that starts at the instant begins after a slope jump. */
-  readonly jumps: Uint8Array;
-  /** V at end A and end B. */
-  readonly endA: Float64Array;
-  readonly endB: Float64Array;
-  /** v_B - v_A by cause, V, in the order of CONTRIBUTIONS; empty when not asked for. */
-  readonly parts: readonly Float64Array[];
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-  readonly inhibit: Float64Array;
-  /** Mean current of the wire, A. */
-  readonly wire: Float64Array;
-  readonly selectedFlux: Float64Array;
-  readonly selectedState: Float64Array;
-  readonly selectedDrive: Float64Array;
-  readonly shares: readonly CoreShares[];
-  readonly energy: EnergyBalance;
-  /** Greatest |integral of EMF dt - change of linkage| of a section over the greatest swing of its linkage. */
-  readonly fluxClosure: number;
-  /** Steps of all cycles. */
-  readonly steps: number;
-  /** Main flux of every class at the end, Wb. */
-  readonly finalPhi: Float64Array;
-  /** V at both ends in the cycle before the observed one; undefined when there is none. */
-  readonly before: Ear | undefined;
-  readonly failedAt: number | undefined;
-  readonly cancelledAt: number | undefined;
-}
-
-/** What an amplifier hears of a cycle, on the solver's own instants, s from the start of that cycle. */
-export interface Ear {
-  readonly time: Float64Array;
-  /** As in Recording. */
-  readonly jumps: Uint8Array;
-  readonly endA: Float64Array;
-  readonly endB: Float64Array;
-}
 
 /**
  * Runs every cycle and records the last. Linkages and charges are the states, so that flux closure holds in the
@@ -201,16 +99,6 @@ function cycleGrid(
     return driven === 'calm' && lives ? 'hold' : driven;
   };
   return buildGrid(start, end, marks, activity, rule, refine);
-}
-
-interface Run {
-  readonly problem: Problem;
-  readonly wire: WireState;
-  readonly state: CoreState;
-  readonly sums: SectionSums;
-  readonly lines: readonly [DriveLine, DriveLine];
-  /** Linkages of X, Y, separate inhibit and bias work with this mat's cores at the end of the step. */
-  readonly linkages: Float64Array;
 }
 
 type CycleEnd = { steps: number } & ({ kind: 'done' } | { kind: 'failed' | 'cancelled'; time: number });
@@ -356,191 +244,6 @@ function settleLinkages(run: Run, dx: number, dy: number): void {
   linkages[1] = y;
   linkages[2] = inhibit;
   linkages[3] = sums.line[3]!;
-}
-
-/** Watches the observed cycle: traces, contributions, energy, flux closure. */
-interface Observer {
-  begin(): void;
-  /** The step that starts at this instant begins after a slope jump. */
-  jump(at: number): void;
-  /** @param lag line currents at the end of the step as every inductance sees them */
-  step(d: Difference, now: LineCurrents, next: LineCurrents, lag: LineCurrents, sources: StepSources): void;
-  /** @param lag line currents as the elastic flux sees them */
-  record(at: number, time: number, now: LineCurrents, lag: LineCurrents): void;
-  finish(): Omit<Recording, 'steps' | 'finalPhi' | 'before' | 'failedAt' | 'cancelledAt'>;
-}
-
-const makeEar = (length: number): Ear => ({
-  time: new Float64Array(length),
-  jumps: new Uint8Array(length),
-  endA: new Float64Array(length),
-  endB: new Float64Array(length),
-});
-
-const cutEar = ({ time, jumps, endA, endB }: Ear, length: number): Ear => ({
-  time: time.slice(0, length),
-  jumps: jumps.slice(0, length),
-  endA: endA.slice(0, length),
-  endB: endB.slice(0, length),
-});
-
-function listen(ear: Ear, at: number, time: number, wire: WireState): void {
-  ear.time[at] = time;
-  ear.endA[at] = wire.v[0]!;
-  ear.endB[at] = wire.v[wire.sections.count]!;
-}
-
-const NO_BOOKS: EnergyBalance = {
-  source: NaN,
-  resistive: NaN,
-  stored: NaN,
-  cores: NaN,
-  residual: NaN,
-  delivered: NaN,
-};
-
-function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
-  const { problem, wire, state, sums } = run;
-  const { classes, sections } = problem;
-  const n = sections.count;
-  const make = (): Float64Array => new Float64Array(length);
-  const traces = {
-    time: make(),
-    endA: make(),
-    endB: make(),
-    parts: problem.split ? Array.from({ length: PARTS }, make) : [],
-    x: make(),
-    y: make(),
-    inhibit: make(),
-    wire: make(),
-    selectedFlux: make(),
-    selectedState: make(),
-    selectedDrive: make(),
-  };
-  const jumps = new Uint8Array(length);
-  const split = makeSplit(n + 1);
-  const meter = problem.books ? makeEnergyMeter() : undefined;
-  const start = new Float64Array(n);
-  const area = new Float64Array(n);
-  const swing = new Float64Array(n);
-  const emf = new Float64Array(n);
-  let filled = 0;
-
-  const emfOf = (k: number, j: Float64Array, v: Float64Array): number =>
-    v[k]! - v[k + 1]! - sections.resistance[k]! * j[k]!;
-  const linkage = (k: number): number =>
-    sections.inductance[k]! * wire.lag[k]! + wire.air[k]! + roleSum(wire.flux, wire.stride, k);
-
-  const watch =
-    problem.sharesAt.length > 0
-      ? makeShareWatch({ instants: problem.sharesAt, classes, sections, factors: cycle.factors, state, wire })
-      : undefined;
-  const lastLag: LineCurrents = { x: 0, y: 0, inhibit: 0 };
-  function record(at: number, time: number, now: LineCurrents, lag: LineCurrents): void {
-    traces.time[at] = time;
-    traces.endA[at] = wire.v[0]!;
-    traces.endB[at] = wire.v[n]!;
-    for (let p = 0; p < traces.parts.length; p++)
-      traces.parts[p]![at] = split.v[n * PARTS + p]! - split.v[p]!;
-    traces.x[at] = now.x;
-    traces.y[at] = now.y;
-    traces.inhibit[at] = now.inhibit * cycle.coupling.inhibited;
-    let sum = 0;
-    for (let k = 0; k < n; k++) {
-      sum += wire.j[k]!;
-      if (!meter) continue;
-      const moved = Math.abs(linkage(k) - start[k]!);
-      if (moved > swing[k]!) swing[k] = moved;
-    }
-    traces.wire[at] = sum / n;
-    filled = at + 1;
-    watch?.see(time, lag);
-    lastLag.x = lag.x;
-    lastLag.y = lag.y;
-    lastLag.inhibit = lag.inhibit;
-    const c = classes.selected;
-    if (c < 0) return;
-    const drive = (i: LineCurrents, wireCurrent: Float64Array): number =>
-      cycle.factors.x[c]! * i.x +
-      cycle.factors.y[c]! * i.y +
-      cycle.factors.inhibit[c]! * i.inhibit +
-      classes.polarity[c]! * wireCurrent[classes.section[c]!]! +
-      classes.bias[c]!;
-    const F = drive(lag, wire.lag);
-    const phi = state.phi[c]!;
-    const fe = classes.bend[c]!;
-    traces.selectedDrive[at] = drive(now, wire.j);
-    traces.selectedState[at] = phi;
-    traces.selectedFlux[at] =
-      phi + state.psi[c]! + classes.elasticA[c]! * F - classes.elasticB[c]! * phi * (Math.hypot(F, fe) - fe);
-  }
-
-  return {
-    record,
-    jump(at) {
-      jumps[at] = 1;
-    },
-    begin() {
-      if (problem.split) beginSplit(split, wire);
-      meter?.begin(wire, sums.line);
-      for (let k = 0; k < n; k++) {
-        start[k] = linkage(k);
-        emf[k] = emfOf(k, wire.j, wire.v);
-      }
-      record(0, 0, { x: 0, y: 0, inhibit: 0 }, { x: 0, y: 0, inhibit: 0 });
-    },
-    step(d, now, next, lag, sources) {
-      if (problem.split) advanceSplit(split, wire, d, sums, cycle.coupling, sources, problem.clamp);
-      if (!meter) return;
-      meter.step(
-        wire,
-        d,
-        cycle.coupling,
-        now,
-        next,
-        lag,
-        sums.flux,
-        run.linkages,
-        sources.vx,
-        sources.vy,
-        problem.clamp,
-      );
-      for (let k = 0; k < n; k++) {
-        const e = emfOf(k, wire.jNext, wire.vNext);
-        // After a kink the EMF starts from a value of its own, not from the one before.
-        area[k]! += d.w === 0 ? d.h * e : (d.h * (emf[k]! + e)) / 2;
-        emf[k] = e;
-      }
-    },
-    finish() {
-      // What the cores really link at the final currents, not what the last step demanded of them.
-      advanceCores(classes, state, 0, lastLag, wire.j, lastLag, wire.lag, 1, sums);
-      wire.flux.set(sums.flux);
-      let closure = 0;
-      let most = 0;
-      for (let k = 0; k < n; k++) if (swing[k]! > most) most = swing[k]!;
-      for (let k = 0; k < n; k++)
-        closure = Math.max(closure, most === 0 ? 0 : Math.abs(area[k]! - (linkage(k) - start[k]!)) / most);
-      const cut = (a: Float64Array): Float64Array => (filled === a.length ? a : a.slice(0, filled));
-      return {
-        time: cut(traces.time),
-        jumps: jumps.slice(0, filled),
-        endA: cut(traces.endA),
-        endB: cut(traces.endB),
-        parts: traces.parts.map(cut),
-        x: cut(traces.x),
-        y: cut(traces.y),
-        inhibit: cut(traces.inhibit),
-        wire: cut(traces.wire),
-        selectedFlux: cut(traces.selectedFlux),
-        selectedState: cut(traces.selectedState),
-        selectedDrive: cut(traces.selectedDrive),
-        shares: watch?.result() ?? [],
-        energy: meter?.result() ?? NO_BOOKS,
-        fluxClosure: meter ? closure : NaN,
-      };
-    },
-  };
 }
 
 function dot(a: Float64Array, b: Float64Array): number {

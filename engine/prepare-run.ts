@@ -7,7 +7,7 @@ import type { LineModel } from './drive-line.ts';
 import type { DriveFactors } from './core-stepper.ts';
 import { cycleProgramme } from './drive-programme.ts';
 import { givesWay, mayReachLimit } from './line-voltage.ts';
-import type { CycleRun, Problem } from './integrate.ts';
+import type { CycleRun, Problem } from './run-problem.ts';
 import { cutSections, SHORT, wireDelay, wireImpedance, type Sections } from './network.ts';
 import type { SimulateOptions } from './result.ts';
 import { chooseSteps, type StepRule } from './time-grid.ts';

@@ -1,7 +1,7 @@
 import type { Design } from './design.ts';
 
 /**
- * The five causes into which the sense voltage is split. They sum to it (see contributions in integrate.ts).
+ * The five causes into which the sense voltage is split. They sum to it (see contributions.ts).
  */
 export const CONTRIBUTIONS = [
   'directCoupling',

@@ -59,7 +59,7 @@ const STAGES: readonly (readonly [stage: string, pattern: RegExp])[] = [
   ],
   [
     'run',
-    /^(prepare-run|integrate|share-watch|contributions|energy-meter|amplifier|detector|resample|simulate|cost|periodic-steady-state|amplify-after|repetition)$/u,
+    /^(run-problem|prepare-run|observe-cycle|integrate|share-watch|contributions|energy-meter|amplifier|detector|resample|simulate|cost|periodic-steady-state|amplify-after|repetition)$/u,
   ],
   ['planning', /^(recovery|build-numbers|design-warning|design-warnings|warnings-.*|cautions)$/u],
   ['window', /^(window-.*|strobe-.*|case-overrides|wrong-bit|spectrum)$/u],
