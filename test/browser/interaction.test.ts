@@ -1,7 +1,14 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { browserPath, launch, openPage, settled } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
+
+/** Where something is; a chart that is being drawn anew has no place for a moment. */
+async function boxOf(what: Locator): Promise<NonNullable<Awaited<ReturnType<Locator['boundingBox']>>>> {
+  let box = await what.boundingBox();
+  await expect.poll(async () => (box ??= await what.boundingBox())).not.toBeNull();
+  return box!;
+}
 
 describe.skipIf(browserPath === undefined)('looking and moving', () => {
   let browser: Browser;
@@ -62,9 +69,9 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     const rows = async () =>
       (await table.locator('tr').allInnerTexts()).map((row) => row.split('\t').map((cell) => cell.trim()));
     await expect.poll(async () => (await rows()).map(([name]) => name)).toEqual(['A', 'B', 'B − A']);
-    const chart = (await page.locator('.main-panel svg.chart').boundingBox())!;
+    const chart = await boxOf(page.locator('.main-panel svg.chart'));
     for (const name of ['Cursor A', 'Cursor B']) {
-      const box = (await page.getByRole('slider', { name }).boundingBox())!;
+      const box = await boxOf(page.getByRole('slider', { name }));
       expect(box.x).toBeGreaterThan(chart.x);
       expect(box.x + box.width).toBeLessThan(chart.x + chart.width - 40);
     }
@@ -77,7 +84,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     const [a, b, difference] = await rows();
     expect(ns(difference![1]!)).toBeCloseTo(ns(b![1]!) - ns(a![1]!), 3);
     await page.getByLabel('cursor A', { exact: true }).check();
-    const now = (await page.locator('.main-panel svg.chart').boundingBox())!;
+    const now = await boxOf(page.locator('.main-panel svg.chart'));
     await page.mouse.click(now.x + now.width / 2, now.y + 120);
     await expect.poll(async () => (await rows())[0]![1]).not.toBe(a![1]);
     await page.context().close();
