@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { chromium, type Browser, type BrowserContextOptions, type Page } from 'playwright-core';
+import { chromium, type Browser, type BrowserContextOptions, type Locator, type Page } from 'playwright-core';
 
 const PLACES = [
   process.env['CHROMIUM'],
@@ -68,4 +68,14 @@ export async function openPage(
 export async function settled(page: Page): Promise<void> {
   await page.waitForSelector('.plan:not(.stale) .readouts dd', { state: 'attached' });
   await page.waitForSelector('[data-work=idle]', { state: 'attached' });
+}
+
+/** Where something is; a chart that is being drawn anew has no place for a moment. */
+export async function boxOf(what: Locator): Promise<{ x: number; y: number; width: number; height: number }> {
+  for (let tries = 0; tries < 100; tries++) {
+    const box = await what.boundingBox();
+    if (box) return box;
+    await what.page().waitForTimeout(100);
+  }
+  throw new Error('What was looked for never got a place on the page.');
 }

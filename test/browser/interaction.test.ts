@@ -1,14 +1,7 @@
-import type { Browser, Locator, Page } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { boxOf, browserPath, launch, openPage, settled } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
-
-/** Where something is; a chart that is being drawn anew has no place for a moment. */
-async function boxOf(what: Locator): Promise<NonNullable<Awaited<ReturnType<Locator['boundingBox']>>>> {
-  let box = await what.boundingBox();
-  await expect.poll(async () => (box ??= await what.boundingBox())).not.toBeNull();
-  return box!;
-}
 
 describe.skipIf(browserPath === undefined)('looking and moving', () => {
   let browser: Browser;
@@ -26,7 +19,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   it('opens on a working read cycle with six inputs, the rest one click away', async () => {
     const { page } = await openPage(browser, server.url);
     expect(await page.locator('.key-inputs :is(input, select)').count()).toBe(6);
-    const chart = (await page.locator('.main-panel svg.chart').boundingBox())!;
+    const chart = await boxOf(page.locator('.main-panel svg.chart'));
     expect(chart.y).toBeLessThan(600);
     expect(await page.locator('.main-panel .line-one .stroke').count()).toBe(1);
     expect(await page.locator('.main-panel .line-zero .stroke').count()).toBe(1);
@@ -119,7 +112,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     const { page } = await openPage(browser, server.url, { hasTouch: true });
     const grip = page.getByRole('slider', { name: 'Strobe' });
     const before = await grip.getAttribute('aria-valuetext');
-    const box = (await grip.boundingBox())!;
+    const box = await boxOf(grip);
     await page.touchscreen.tap(box.x + 90, box.y - 60);
     await expect.poll(() => grip.getAttribute('aria-valuetext')).not.toBe(before);
     await page.context().close();

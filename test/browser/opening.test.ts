@@ -9,7 +9,7 @@ import {
   strobeWindow,
   type Design,
 } from '../../engine/index.ts';
-import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { boxOf, browserPath, launch, openPage, settled } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 const demo = async (name: string): Promise<Design> =>
@@ -82,12 +82,12 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
     const chart = page.locator('.opening svg.chart');
     await chart.scrollIntoViewIfNeeded();
     const before = [await strobe(page), await level(page)];
-    const box = (await chart.locator('.opening-stated').boundingBox())!;
+    const box = await boxOf(chart.locator('.opening-stated'));
     await page.mouse.click(box.x + box.width * 0.6, box.y + box.height * 0.6);
     await expect.poll(() => strobe(page)).not.toBe(before[0]);
     expect(await level(page)).not.toBe(before[1]);
     await expect.poll(() => page.locator('.status').first().innerText()).toContain('Reads right');
-    const dot = (await chart.locator('.loop-now').boundingBox())!;
+    const dot = await boxOf(chart.locator('.loop-now'));
     expect(Math.abs(dot.x + dot.width / 2 - (box.x + box.width * 0.6))).toBeLessThan(3);
     expect(Math.abs(dot.y + dot.height / 2 - (box.y + box.height * 0.6))).toBeLessThan(3);
     await page.getByRole('button', { name: 'Undo' }).click();
@@ -106,8 +106,8 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
       .toBeCloseTo(Math.round(best.threshold * 1e5) / 100, 2);
     expect(parseFloat(await page.locator('#strobe-field').inputValue())).toBe(Math.round(best.time * 1e9));
     const [outer, inner] = [
-      (await page.locator('.opening-exact').first().boundingBox())!,
-      (await page.locator('.opening-best-box').boundingBox())!,
+      await boxOf(page.locator('.opening-exact').first()),
+      await boxOf(page.locator('.opening-best-box')),
     ];
     expect(inner.x).toBeGreaterThan(outer.x);
     expect(inner.x + inner.width).toBeLessThan(outer.x + outer.width);
@@ -261,9 +261,9 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
       await chooseDemo(page, name);
       const panel = page.locator('.small-panel').nth(2);
       const [ground, bell, zero] = [
-        (await panel.locator('.ground').boundingBox())!,
-        (await panel.locator('.line-selected .stroke').boundingBox())!,
-        (await panel.locator('.zero-line').boundingBox())!,
+        await boxOf(panel.locator('.ground')),
+        await boxOf(panel.locator('.line-selected .stroke')),
+        await boxOf(panel.locator('.zero-line')),
       ];
       expect(bell.y).toBeGreaterThan(ground.y);
       expect(zero.y - bell.y).toBeGreaterThan(0.35 * ground.height);

@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkDesign, makeReport, strobeWindow, VERSION } from '../../engine/index.ts';
-import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { boxOf, browserPath, launch, openPage, settled } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 describe.skipIf(browserPath === undefined)('sharing', () => {
@@ -92,7 +92,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
 
     const png = await saved(page, 'PNG');
     expect(png.subarray(1, 4).toString()).toBe('PNG');
-    const box = (await page.locator('.main-panel svg.chart').boundingBox())!;
+    const box = await boxOf(page.locator('.main-panel svg.chart'));
     expect(png.readUInt32BE(16)).toBe(2 * Math.round(box.width));
     expect(png.includes('iTXtstrobewright')).toBe(true);
     expect(png.includes('"version"') && png.includes('"seed"')).toBe(true);

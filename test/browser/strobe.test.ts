@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { boxOf, browserPath, launch, openPage, settled } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 describe.skipIf(browserPath === undefined)('the strobe and the threshold', () => {
@@ -52,7 +52,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
     await waitFor(page, /^150 ns/);
 
     // Where 150 ns lies on the screen follows from where the grip is.
-    const box = (await strobe(page).boundingBox())!;
+    const box = await boxOf(strobe(page));
     const x = box.x + box.width / 2;
     const y = box.y - 80;
     await typeStrobe(page, '300 ns');
@@ -63,7 +63,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
 
     await typeStrobe(page, '300 ns');
     await waitFor(page, /^300 ns/);
-    const grip = (await strobe(page).boundingBox())!;
+    const grip = await boxOf(strobe(page));
     await page.mouse.move(grip.x + grip.width / 2, grip.y + grip.height / 2);
     await page.mouse.down();
     await page.mouse.move(x + 60, y, { steps: 4 });
@@ -78,7 +78,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
     const { page } = await openPage(browser, server.url);
     await typeStrobe(page, '300 ns');
     await waitFor(page, /^300 ns/);
-    const grip = (await strobe(page).boundingBox())!;
+    const grip = await boxOf(strobe(page));
     await page.mouse.move(grip.x + 14, grip.y + 14);
     await page.mouse.down();
     await page.mouse.move(grip.x - 100, grip.y + 14, { steps: 12 });
@@ -95,7 +95,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
     const { page } = await openPage(browser, server.url);
     for (const name of ['Strobe', 'Threshold']) {
       const grip = page.getByRole('slider', { name });
-      const box = (await grip.boundingBox())!;
+      const box = await boxOf(grip);
       expect(Math.min(box.width, box.height)).toBeGreaterThanOrEqual(24);
       expect(await grip.getAttribute('aria-valuetext')).toMatch(/^[−\d.]+ \S+, margin .*V$/);
     }
@@ -183,7 +183,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
 
   it('let a wheel over the chart scroll the page', async () => {
     const { page } = await openPage(browser, server.url);
-    const box = (await page.locator('.main-panel svg.chart').boundingBox())!;
+    const box = await boxOf(page.locator('.main-panel svg.chart'));
     await page.mouse.move(box.x + 200, box.y + 100);
     await page.mouse.wheel(0, 300);
     await expect.poll(() => page.evaluate(() => window.scrollY)).toBeGreaterThan(100);

@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { boxOf, browserPath, launch, openPage, settled } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
@@ -119,7 +119,7 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
     const map = page.locator('.study-hit');
     await map.waitFor();
     const before = await page.locator('#key-2').inputValue();
-    const box = (await map.boundingBox())!;
+    const box = await boxOf(map);
     await map.click({ position: { x: box.width * 0.5, y: box.height * 0.6 } });
     await settled(page);
     expect(await page.locator('#key-2').inputValue()).not.toBe(before);
