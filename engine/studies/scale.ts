@@ -1,8 +1,9 @@
 import { atTemperature, elasticSlope } from '../core-model.ts';
 import { valueAt } from '../detector.ts';
-import type { Design, EdgeShape, LineDrive, WindingKind } from '../design.ts';
+import type { Design, LineDrive, WindingKind } from '../design.ts';
 import { formatQuantity } from '../format-quantity.ts';
 import { countHalfSelected, halfSelectExtremes } from '../half-select-law.ts';
+import { steepest } from '../line-voltage.ts';
 import { wireDelay, wireImpedance } from '../network.ts';
 import type { Simulation } from '../result.ts';
 import { polarityOf } from '../winding.ts';
@@ -210,27 +211,9 @@ function elasticPeak(design: Design, bit: 0 | 1): number {
   const perLine = (line: LineDrive): number => {
     const amplitude = line.readAmplitude * (1 + line.temperatureCoefficient * (design.temperature - 25));
     const slope = elasticSlope(p, -amplitude, bit === 1 ? p.remanentFlux : -p.remanentFlux);
-    return (slope * amplitude * steepness(line.edge)) / line.rise;
+    return (slope * amplitude * steepest(line.edge)) / line.rise;
   };
   return Math.max(perLine(design.drive.x), perLine(design.drive.y));
-}
-
-/** Greatest slope of an edge in units of amplitude over edge time. */
-function steepness(edge: EdgeShape): number {
-  switch (edge.kind) {
-    case 'linear':
-      return 1;
-    case 'raised-cosine':
-      return Math.PI / 2;
-    case 'exponential':
-      return Math.log(9);
-    case 'table':
-      return Math.max(
-        ...edge.points
-          .slice(1)
-          .map(([t, i], k) => Math.abs((i - edge.points[k]![1]) / (t - edge.points[k]![0]))),
-      );
-  }
 }
 
 /** Halving over even sizes from 4 to 128; the margin is taken to fall as the mat grows. */
