@@ -49,8 +49,8 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     await press('Whole cycle');
     await press('Read');
     expect(await path(page)).toBe(before);
-    await press('Fit spikes');
-    await press('Fit signal');
+    await press('The spikes');
+    await press('The bell');
     expect(await path(page)).toBe(before);
     await page.context().close();
   });

@@ -21,8 +21,8 @@ export function createViewTools(callbacks: ViewToolsCallbacks): {
   const later = button('→', 'Later', () => callbacks.onPan(0.25));
   const read = h('button', { type: 'button', click: callbacks.onRead }, 'Read');
   const whole = h('button', { type: 'button', click: callbacks.onWhole }, 'Whole cycle');
-  const signal = h('button', { type: 'button', click: () => callbacks.onFit('signal') }, 'Fit signal');
-  const all = h('button', { type: 'button', click: () => callbacks.onFit('all') }, 'Fit spikes');
+  const signal = h('button', { type: 'button', click: () => callbacks.onFit('signal') }, 'The bell');
+  const all = h('button', { type: 'button', click: () => callbacks.onFit('all') }, 'The spikes');
   const node = h(
     'div',
     { class: 'button-row', role: 'group', 'aria-label': 'What the charts over time show' },
