@@ -1,6 +1,6 @@
-import { designToJson } from '../design-to-json.ts';
-import type { Cycle, Design } from '../design.ts';
-import { listDesignFields } from '../list-design-fields.ts';
+import { designToJson } from '../design/design-to-json.ts';
+import type { Cycle, Design } from '../design/design.ts';
+import { listDesignFields } from '../design/list-design-fields.ts';
 import { escapeText } from './markup.ts';
 
 /** Every field that differs from its default, then the defaults. */

@@ -1,13 +1,14 @@
-import { changeValueText, perUnitText, type Advice, type Change } from '../advice.ts';
-import type { BuildNumbers } from '../build-numbers.ts';
-import type { Design } from '../design.ts';
-import { formatQuantity } from '../format-quantity.ts';
-import { CONTRIBUTIONS } from '../result.ts';
-import type { Contribution, Simulation } from '../result.ts';
-import { JITTER_SIGMAS, strobeUncertainties } from '../strobe-envelope.ts';
-import type { StrobeWindow } from '../window-result.ts';
-import { fixedMillivolts, PULSE_HEADER, pulseRows, windowRows } from '../window-words.ts';
-import { givenAt, reaches } from '../window-at.ts';
+import { changeValueText, perUnitText, type Advice, type Change } from '../advice/advice.ts';
+import type { BuildNumbers } from '../estimates/build-numbers.ts';
+import type { Design } from '../design/design.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
+import { CONTRIBUTIONS } from '../network/causes.ts';
+import type { Simulation } from '../solver/result.ts';
+import type { Contribution } from '../network/causes.ts';
+import { JITTER_SIGMAS, strobeUncertainties } from '../strobe/envelope.ts';
+import type { StrobeWindow } from '../strobe/window-result.ts';
+import { fixedMillivolts, PULSE_HEADER, pulseRows, windowRows } from '../strobe/window-words.ts';
+import { givenAt, reaches } from '../strobe/window-at.ts';
 import { escapeText, keepUnits, paragraph, table } from './markup.ts';
 
 const volts = (value: number): string => formatQuantity(value, 'V');

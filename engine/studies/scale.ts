@@ -1,15 +1,15 @@
-import { atTemperature, elasticSlope } from '../core-model.ts';
-import { valueAt } from '../detector.ts';
-import type { Design, LineDrive, WindingKind } from '../design.ts';
-import { formatQuantity } from '../format-quantity.ts';
-import { countHalfSelected, halfSelectExtremes } from '../half-select-law.ts';
-import { steepest } from '../line-voltage.ts';
-import { wireDelay, wireImpedance } from '../network.ts';
-import type { Simulation } from '../result.ts';
-import { polarityOf } from '../winding.ts';
-import { applyPatches } from './json-patch.ts';
-import { readOptions, refuseOption } from './study-options.ts';
-import { runWork } from './study-price.ts';
+import { atTemperature, elasticSlope } from '../core/model.ts';
+import { valueAt } from '../sense-amplifier/detector.ts';
+import type { Design, LineDrive, WindingKind } from '../design/design.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
+import { countHalfSelected, halfSelectExtremes } from '../mat/half-select-law.ts';
+import { steepest } from '../drive/line-voltage.ts';
+import { wireDelay, wireImpedance } from '../network/sections.ts';
+import type { Simulation } from '../solver/result.ts';
+import { polarityOf } from '../mat/winding.ts';
+import { applyPatches } from '../base/json-patch.ts';
+import { readOptions, refuseOption } from './shared/options.ts';
+import { runWork } from './shared/price.ts';
 import {
   STUDY_CASES,
   casesOf,
@@ -20,7 +20,7 @@ import {
   readEnvelope,
   runCases,
   runsPerReading,
-} from './study-reading.ts';
+} from './shared/reading.ts';
 import type {
   Column,
   Json,
@@ -31,7 +31,7 @@ import type {
   StudyPart,
   StudyPlan,
   StudyTools,
-} from './study-shape.ts';
+} from './shared/shape.ts';
 
 /**
  * How a build grows: mat size times winding, half-select noise beside the counting law of half-select-law.ts, and

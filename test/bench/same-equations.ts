@@ -1,10 +1,10 @@
-import type { Design } from '../../engine/design.ts';
-import { pulseValue } from '../../engine/drive-programme.ts';
-import { NEIGHBOUR_SHARE, OWN_SHARE } from '../../engine/ladder.ts';
-import { chooseSections } from '../../engine/network.ts';
-import { prepareRun } from '../../engine/prepare-run.ts';
-import { storedBits } from '../../engine/stored-pattern.ts';
-import { wirePath } from '../../engine/winding.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { pulseValue } from '../../engine/drive/programme.ts';
+import { NEIGHBOUR_SHARE, OWN_SHARE } from '../../engine/solver/ladder.ts';
+import { chooseSections } from '../../engine/network/sections.ts';
+import { prepareRun } from '../../engine/solver/prepare-run.ts';
+import { storedBits } from '../../engine/mat/stored-pattern.ts';
+import { wirePath } from '../../engine/mat/winding.ts';
 
 /**
  * The coupled ladder with its cores as plain numbers, for integrators that know nothing of this engine: the same
@@ -16,7 +16,7 @@ import { wirePath } from '../../engine/winding.ts';
  *
  *     C dv/dt = i_(k-1) - i_k - G v + J h
  *     d/dt [L l + air mutual with lagged drives + sum n s lambda] = v_k - v_(k+1) - R i_k,   lambda = phi + a F' - b phi g
- *     dphi/dt = rate(F, phi)                                        (see core-model.ts)
+ *     dphi/dt = rate(F, phi)                                        (see core/model.ts)
  */
 export interface EquationSystem {
   readonly sections: number;
