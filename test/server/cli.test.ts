@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import { runCli } from './run-cli.ts';
 
-const require = (...words: string[]): string[] => words.flatMap((word) => ['--require', word]);
+const asking = (...words: string[]): string[] => words.flatMap((word) => ['--require', word]);
 const DEMO = join(ROOT, 'fixtures/designs/minimal.json');
 const JIG = join(ROOT, 'fixtures/cores/jig-core-invented.json');
 const CAPTURE = join(ROOT, 'fixtures/captures/demo-one.csv');
@@ -91,8 +91,8 @@ describe('window', () => {
   });
 
   it('exits with 0 when what is required is met, with 3 and one sentence when it is not', async () => {
-    const met = await runCli(['window', DEMO, ...require('nominal', '1 uV', '1 ns')]);
-    const corners = await runCli(['window', DEMO, ...require('design')]);
+    const met = await runCli(['window', DEMO, ...asking('nominal', '1 uV', '1 ns')]);
+    const corners = await runCli(['window', DEMO, ...asking('design')]);
     const missed = await runCli(['window', DEMO, '--require', '5 V']);
     expect([met.status, met.stderr]).toEqual([0, '']);
     expect(missed.status).toBe(3);
