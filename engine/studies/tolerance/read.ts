@@ -2,7 +2,7 @@ import { applyOverrides, overridesOf } from '../../strobe/case-overrides.ts';
 import type { CaseSpec } from '../../strobe/case-overrides.ts';
 import type { CoreException, Cycle, Design } from '../../design/design.ts';
 import { makeMatHistory } from '../../history/mat-history.ts';
-import { shortestCycle } from '../../estimates/recovery.ts';
+import { settledCycle } from '../../estimates/cycle-limits.ts';
 import type { Simulation } from '../../solver/result.ts';
 import type { CoreFlux, CoreSpread } from '../../network/core-classes.ts';
 import { storedBits } from '../../mat/stored-pattern.ts';
@@ -31,7 +31,7 @@ export const BEFORE: readonly Before[] = ['core', 'cycle', 'nothing'];
 
 /** The currents are known beforehand unless a line's voltage makes them; the wire is quiet unless the cycle is too short. */
 export function defaultBefore(design: Design): Before {
-  return drivenByVoltage(design) || design.cycle.period < shortestCycle(design) ? 'cycle' : 'core';
+  return drivenByVoltage(design) || design.cycle.period < settledCycle(design) ? 'cycle' : 'core';
 }
 
 export const drivenByVoltage = ({ drive }: Design): boolean =>
