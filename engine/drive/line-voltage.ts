@@ -1,4 +1,4 @@
-import { atTemperature, peakEmf } from '../core/model.ts';
+import { atTemperature, greatestEmf } from '../core/model.ts';
 import type { Design, EdgeShape } from '../design/design.ts';
 
 /** Greatest slope of an edge in amplitudes per edge time (derived from each shape). */
@@ -46,9 +46,7 @@ export function mayReachLimit(design: Design, line: 'x' | 'y'): boolean {
     return Math.max(readAmplitude, writeAmplitude) * track * (1 + overshoot.fraction);
   };
   const inductive = lineInductance(design, line) * level(line) * steepest(d.edge);
-  const switching =
-    design.mat.mats *
-    peakEmf(p.switchingResistance, p.dynamicThreshold, p.dynamicKneeWidth, level('x') + level('y'));
+  const switching = design.mat.mats * greatestEmf(p, level('x') + level('y'));
   const up = inductive / d.rise + level(line) * d.resistance + switching;
   const down = inductive / d.fall + switching;
   return SPARE * up > d.compliance || SPARE * down > d.clamp;

@@ -1,5 +1,6 @@
 import { amplifyAfter } from '../sense-amplifier/amplify-after.ts';
 import { bellAt, peakTime } from '../core/closed-forms.ts';
+import { stepAnswerAt } from '../core/step-answer.ts';
 import { atTemperature } from '../core/model.ts';
 import type { Design } from '../design/design.ts';
 import { readStrobe } from '../sense-amplifier/detector.ts';
@@ -118,9 +119,9 @@ export function expectedPeak(design: Design): number {
   const { x, y } = design.drive;
   const at = pulseInstants(design);
   const drive = x.readAmplitude + y.readAmplitude;
-  const bell = bellAt(p, drive);
   const start = Math.max(at.x.readOn, at.y.readOn);
-  return Math.max(start, Math.min(start + peakTime(bell), at.x.readOff));
+  const peak = stepAnswerAt(p, drive)?.peakTime ?? peakTime(bellAt(p, drive));
+  return Math.max(start, Math.min(start + peak, at.x.readOff));
 }
 
 function outcomeOf(run: Recording): Outcome {

@@ -1,3 +1,4 @@
+import { copyFlux } from '../core/flux-of-cores.ts';
 import { softplus } from '../core/model.ts';
 import type { CoreClasses } from '../network/core-classes.ts';
 
@@ -6,9 +7,10 @@ import type { CoreClasses } from '../network/core-classes.ts';
  * constants of the time loop side by side in one array: the loop is bound by memory, not by arithmetic.
  */
 export interface CoreState {
-  /** Wb. */
+  /** Wb; `rings` side by side for each class, empty where cores switch as one. */
   readonly phi: Float64Array;
   readonly psi: Float64Array;
+  readonly rings: Float64Array;
   /** A: at drives between these two the class is known not to move from its present phi. */
   readonly stillBelow: Float64Array;
   readonly stillAbove: Float64Array;
@@ -29,6 +31,10 @@ export interface CoreState {
   readonly crowdFrom: Int32Array;
   /** CROWD numbers a run (see sumCrowd); the first is the wire current up to which they hold, -1 when out of date. */
   readonly crowd: Float64Array;
+  /** A, magnitude of drive at which the `powers` of a class of rings hold; NaN: none yet. */
+  readonly anchor: Float64Array;
+  /** exp((F_c - F_k)/w) and exp((F_k - F_0)/s) of each ring of each class at its anchor. */
+  readonly powers: Float64Array;
 }
 
 const CROWD = 8;
@@ -74,14 +80,14 @@ export function makeCoreState(classes: CoreClasses): CoreState {
   const starts: number[] = [];
   for (let c = 0; c < size; c++)
     if (c === 0 || role[c] !== role[c - 1] || section[c] !== section[c - 1]) starts.push(c);
-  // Far below threshold v_p is less than rho s exp((F - F_0)/s).
+  // Far below threshold v_p is less than rho s exp((F - F_0)/s); the innermost ring is the softest.
+  const softest = 1 / classes.nearness[0]!;
   const quiet = Float64Array.from(classes.threshold, (f, c) => {
     const s = classes.softWidth[c]!;
-    return Math.max(0, f + s * Math.log(STILL_EMF / (classes.rho[c]! * s)));
+    return softest * Math.max(0, f + s * Math.log(STILL_EMF / (classes.rho[c]! * s)));
   });
   return {
-    phi: classes.phi0.slice(),
-    psi: classes.psi0.slice(),
+    ...{ rings: new Float64Array(0), ...copyFlux(classes.initial) },
     stillBelow: quiet.slice(),
     stillAbove: quiet.map((f) => -f),
     quiet,
@@ -91,6 +97,8 @@ export function makeCoreState(classes: CoreClasses): CoreState {
     order: Int32Array.from({ length: size }, (_, c) => c),
     crowdFrom: new Int32Array(starts.length),
     crowd: new Float64Array(starts.length * CROWD),
+    anchor: new Float64Array(size).fill(NaN),
+    powers: new Float64Array(2 * size * classes.nearness.length),
   };
 }
 
@@ -210,6 +218,7 @@ export function advanceCores(
   sums: SectionSums,
 ): void {
   const { section, role, psiM } = classes;
+  const move = classes.nearness.length === 1 ? movePhi : moveRings;
   const { phi, psi, stillBelow, stillAbove, constants, runs, order, crowdFrom, crowd } = state;
   const { x: midX, y: midY, inhibit: midH } = mid;
   const { x: endX, y: endY, inhibit: endH } = end;
@@ -267,7 +276,7 @@ export function advanceCores(
       const bias = constants[i + 4]!;
       if (h > 0) {
         const F = ax * midX + ay * midY + ah * midH + s * wireMid + bias;
-        if (F > stillBelow[c]! || F < stillAbove[c]!) movePhi(classes, state, c, F, h);
+        if (F > stillBelow[c]! || F < stillAbove[c]!) move(classes, state, c, F, h);
         if (psiM[c] !== 0) movePsi(classes, psi, c, F, h);
       }
       const F = ax * endX + ay * endY + ah * endH + s * wireEnd + bias;
@@ -345,15 +354,96 @@ function movePhi(classes: CoreClasses, state: CoreState, c: number, F: number, h
   if (span <= 0) return;
   const u0 = (2 * phi + phiS - phiD) / span;
   if (u0 <= -1) return;
-  const x = (2 * vP * h) / span;
-  const x2 = x * x;
-  // tanh by its series where that is exact to rounding.
-  const T = x < 0.02 ? x * (1 - x2 * (1 / 3 - x2 * (2 / 15 - (x2 * 17) / 315))) : Math.tanh(x);
+  const T = shortTanh((2 * vP * h) / span);
   const u1 = (u0 + T) / (1 + u0 * T);
   state.phi[c] = (sign * (u1 * span - phiS + phiD)) / 2;
   // Having moved, it may be free to move back at once.
   if (sign > 0) state.stillAbove[c] = -state.quiet[c]!;
   else state.stillBelow[c] = state.quiet[c]!;
+}
+
+/** The same for a core of rings: each at its own drive, and the class at rest where all of them are. */
+function moveRings(classes: CoreClasses, state: CoreState, c: number, F: number, h: number): void {
+  const sign = F < 0 ? -1 : 1;
+  const { rings, powers } = state;
+  const { nearness } = classes;
+  const count = nearness.length;
+  const phiR = classes.phiR[c]!;
+  const phiS = classes.phiS[c]!;
+  const width = classes.softWidth[c]!;
+  const knee = classes.kneeWidth[c]!;
+  const speed = 2 * classes.rho[c]! * width * h;
+  const tail = state.restingTail[c]!;
+  if (!(Math.abs(sign * F - state.anchor[c]!) < ANCHORED * Math.min(knee, width)))
+    dropAnchor(classes, state, c, sign * F);
+  const away = sign * F - state.anchor[c]!;
+  const inKnees = -away / knee;
+  const inWidths = away / width;
+  let sum = 0;
+  let moved = false;
+  for (let k = 0, i = c * count, at = 2 * i; k < count; k++, i++, at += 2) {
+    const nearer = nearness[k]!;
+    let phi = sign * rings[i]!;
+    const phiD = phiR * (2 / (1 + powers[at]! * shortExp(inKnees * nearer)) - 1);
+    if (phi < phiD) {
+      const power = powers[at + 1]!;
+      const reach =
+        power > ALL_ABOVE
+          ? (sign * F * nearer - classes.threshold[c]!) / width
+          : logOfOneAnd(power * shortExp(inWidths * nearer));
+      const span = phiS + phiD;
+      const u0 = (2 * phi + phiS - phiD) / span;
+      const T = shortTanh((speed * (reach - tail)) / span);
+      phi = (((u0 + T) / (1 + u0 * T)) * span - phiS + phiD) / 2;
+      rings[i] = sign * phi;
+      moved = true;
+    }
+    sum += phi;
+  }
+  if (moved) {
+    state.phi[c] = (sign * sum) / count;
+    if (sign > 0) state.stillAbove[c] = -state.quiet[c]!;
+    else state.stillBelow[c] = state.quiet[c]!;
+  } else if (sign > 0) state.stillBelow[c] = F;
+  else state.stillAbove[c] = F;
+}
+
+/** Knee widths that the drive may be away from a class's anchor: there shortExp is exact to 1e-13. */
+const ANCHORED = 0.08;
+/** Above this e, ln(1 + e) is ln e to the last digit. */
+const ALL_ABOVE = 1e16;
+
+/**
+ * Half-selected cores stand at nearly the same drive step after step: the powers of each ring are worked out at one
+ * drive, the anchor, and carried from there by a short series; full powers of four rings would cost twice as much.
+ */
+function dropAnchor(classes: CoreClasses, state: CoreState, c: number, drive: number): void {
+  const { nearness } = classes;
+  state.anchor[c] = drive;
+  for (let k = 0, at = 2 * c * nearness.length; k < nearness.length; k++, at += 2) {
+    const local = drive * nearness[k]!;
+    state.powers[at] = Math.exp((classes.coercive[c]! - local) / classes.kneeWidth[c]!);
+    state.powers[at + 1] = Math.exp((local - classes.threshold[c]!) / classes.softWidth[c]!);
+  }
+}
+
+/** e^x for |x| up to 0.1, by its series. */
+const shortExp = (x: number): number =>
+  1 + x * (1 + x * (1 / 2 + x * (1 / 6 + x * (1 / 24 + x * (1 / 120 + x * (1 / 720 + x / 5040))))));
+
+/** ln(1 + e) for e > 0; by the series of 2 artanh(e/(2 + e)) where that is exact to rounding and quicker. */
+function logOfOneAnd(e: number): number {
+  if (e > 0.25) return Math.log(1 + e);
+  const z = e / (2 + e);
+  const q = z * z;
+  const tail = 1 / 7 + q * (1 / 9 + q * (1 / 11 + q * (1 / 13 + q / 15)));
+  return 2 * z * (1 + q * (1 / 3 + q * (1 / 5 + q * tail)));
+}
+
+/** tanh, by its series where that is exact to rounding. */
+function shortTanh(x: number): number {
+  const x2 = x * x;
+  return x < 0.02 ? x * (1 - x2 * (1 / 3 - x2 * (2 / 15 - (x2 * 17) / 315))) : Math.tanh(x);
 }
 
 function movePsi(classes: CoreClasses, psi: Float64Array, c: number, F: number, h: number): void {
