@@ -81,7 +81,7 @@ export function runEnsemble(
     options.simulate(applyOverrides(design, overrides), {
       contributions,
       estimateError: false,
-      books: false,
+      balance: false,
       coupling: own,
       until: options.wholeCycle === true ? undefined : search.end + design.detector.delay,
       cancelled: options.cancelled,
