@@ -1,6 +1,5 @@
 import { softplus } from '../core/model.ts';
 import type { CoreClasses } from '../network/core-classes.ts';
-import { IDLE, placeRun } from './idle-group.ts';
 
 /**
  * Inelastic state of every class, what is known of it (so that cores that cannot move cost next to nothing), and the
@@ -32,8 +31,9 @@ export interface CoreState {
   readonly idle: Float64Array;
 }
 
-/** Numbers a class in `constants`. */
+/** Numbers a class in `constants`, and a run in `idle`. */
 export const WIDTH = 9;
+export const IDLE = 8;
 
 /** V per turn: a core that would induce less than this is taken to stand still. */
 const STILL_EMF = 1e-8;
@@ -68,30 +68,4 @@ export function makeCoreState(classes: CoreClasses): CoreState {
     idleFrom: new Int32Array(starts.length),
     idle: new Float64Array(starts.length * IDLE),
   };
-}
-
-/** Sets which currents the classes see; at the start of every cycle. */
-export function setFactors(classes: CoreClasses, state: CoreState, factors: DriveFactors): void {
-  const { runs, order, idleFrom, idle } = state;
-  for (let run = 0; run + 1 < runs.length; run++) {
-    idleFrom[run] = placeRun(classes, factors, order, runs[run]!, runs[run + 1]!);
-    idle[run * IDLE] = -1;
-  }
-  for (let j = 0; j < classes.size; j++) {
-    const c = order[j]!;
-    state.constants.set(
-      [
-        factors.x[c]!,
-        factors.y[c]!,
-        factors.inhibit[c]!,
-        classes.polarity[c]!,
-        classes.bias[c]!,
-        classes.elasticA[c]!,
-        classes.elasticB[c]!,
-        classes.bend[c]!,
-        classes.count[c]!,
-      ],
-      j * WIDTH,
-    );
-  }
 }

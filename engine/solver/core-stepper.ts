@@ -1,6 +1,6 @@
 import type { CoreClasses } from '../network/core-classes.ts';
-import { WIDTH, type CoreState } from './core-state.ts';
-import { IDLE, sumIdle } from './idle-group.ts';
+import { IDLE, WIDTH, type CoreState } from './core-state.ts';
+import { sumIdle } from './idle-group.ts';
 import { movePhi, movePsi } from './move-core.ts';
 import type { LineCurrents, SectionSums } from './section-sums.ts';
 

@@ -1,14 +1,11 @@
 import type { CoreClasses } from '../network/core-classes.ts';
-import { WIDTH, type CoreState, type DriveFactors } from './core-state.ts';
+import { IDLE, WIDTH, type CoreState, type DriveFactors } from './core-state.ts';
 
 /*
  * Most cores of a mat lie on no driven line and stand still: they see nothing but the current of their own wire. Those of
  * one role and section are its idle group. While the wire's current is too weak to move any of them, their flux is a
  * function of that current with five sums for coefficients, so that a run costs driven cores, not cores.
  */
-
-/** Numbers a run in CoreState.idle. */
-export const IDLE = 8;
 
 /** Orders the classes of one run; @returns where its idle group starts: no line, no bias, no decaying part, all alike in bend and inhibit. */
 export function placeRun(

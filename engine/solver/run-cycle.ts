@@ -1,9 +1,9 @@
 import { advanceCores } from './core-stepper.ts';
-import { setFactors } from './core-state.ts';
 import { beginLine, landOnKink } from './drive-line.ts';
 import { recordEnds, type EndVoltages } from './end-voltages.ts';
 import type { CycleRecorder } from './recorder.ts';
 import { dot } from './section-sums.ts';
+import { setFactors } from './set-factors.ts';
 import { standingStep, type StepContext } from './step-context.ts';
 import { commit, moveCores, predict, solveLines, solveWireAtGuess } from './take-step.ts';
 import type { TimeGrid } from './time-grid.ts';
