@@ -3,6 +3,7 @@ import { disturbedState } from '../core/disturb.ts';
 import { fluxOf, putState, stateAt, type CoreFlux } from '../core/flux-of-cores.ts';
 import { ringFactors } from '../core/model.ts';
 import { restState } from '../core/state.ts';
+import { halfReads } from '../drive/at-temperature.ts';
 import type { Cycle, Design } from '../design/design.ts';
 import { cycleProgramme, pulseValue } from '../drive/programme.ts';
 import { givesWay } from '../drive/line-voltage.ts';
@@ -134,10 +135,7 @@ function startingFlux(
   const rest = parameters.map((p) => {
     const undisturbed = { one: restState(p, 1), zero: restState(p, 0) };
     if (design.initialState === 'undisturbed') return undisturbed;
-    return disturbedState(p, {
-      halfDrive: Math.max(design.drive.x.readAmplitude, design.drive.y.readAmplitude),
-      width: design.cycle.readWidth,
-    });
+    return disturbedState(p, halfReads(design));
   });
   const of = (i: number): KickedCore => (bits[i] === 1 ? rest[kindOf[i]!]!.one : rest[kindOf[i]!]!.zero);
   return fluxOf(

@@ -2,6 +2,7 @@ import { fluxOf, scaleState, stateAt, type CoreFlux } from '../core/flux-of-core
 import { atTemperature, decaySwing, ringFactors, saturationFlux } from '../core/model.ts';
 import { disturbedState } from '../core/single.ts';
 import { restState, settleUnder, type CoreState } from '../core/state.ts';
+import { halfReads } from '../drive/at-temperature.ts';
 import type { CoreException, CoreParameters, Cycle, Design } from '../design/design.ts';
 import { eachSection, PLACES, type Sections } from './sections.ts';
 
@@ -254,10 +255,6 @@ function restsByThreshold(design: Design, p: CoreParameters): (thresholdFactor: 
 }
 
 function restingStates(design: Design, p: CoreParameters): Rest {
-  if (design.initialState === 'disturbed')
-    return disturbedState(p, {
-      halfDrive: Math.max(design.drive.x.readAmplitude, design.drive.y.readAmplitude),
-      width: design.cycle.readWidth,
-    });
+  if (design.initialState === 'disturbed') return disturbedState(p, halfReads(design));
   return { one: restState(p, 1), zero: restState(p, 0) };
 }
