@@ -98,7 +98,7 @@ function makeRunner(
     time: undefined,
     trace({ name, overrides }) {
       if (done.has(name)) return done.get(name);
-      const options = { contributions: false, estimateError: false, books: false, coupling, until };
+      const options = { contributions: false, estimateError: false, balance: false, coupling, until };
       const { outcome, amplifierOutput, time } = run(applyOverrides(design, overrides), options);
       runner.time ??= time;
       const trace = outcome.kind === 'done' ? amplifierOutput.map((value) => value * scale) : undefined;

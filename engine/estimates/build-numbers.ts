@@ -1,4 +1,7 @@
 import type { Design } from '../design/design.ts';
+import { stepAnswerAt } from '../core/step-answer.ts';
+import { atTemperature } from '../core/model.ts';
+import { warmCurrents } from '../drive/at-temperature.ts';
 import { cycleLimits, shortestCycle, type CycleLimits } from './cycle-limits.ts';
 import { driveNeeds, type DriverNeeds } from './drive-needs.ts';
 import {
@@ -8,10 +11,6 @@ import {
   type DriverCounts,
 } from './driver-counts.ts';
 import { cycleCharge, peakNeeds, supplyCurrent, type CycleCharge, type PeakNeeds } from './supply-needs.ts';
-import { switchingTime } from '../core/closed-forms.ts';
-import { atTemperature } from '../core/model.ts';
-import { bellAt } from './bell.ts';
-import { warmCurrents } from '../drive/at-temperature.ts';
 
 /** s from address to data: so many equal steps of one turnover each (Rajchman, RCA Review, June 1952: three). */
 export const accessTime = (turnover: number, steps = 3): number => steps * turnover;
@@ -21,11 +20,8 @@ export const highestRate = (design: Design): number => 1 / shortestCycle(design)
 
 /** s: switching time of a core under full read by the closed form of a step; 0 when the drive does not switch it. */
 function turnover(design: Design): number {
-  const bell = bellAt(
-    atTemperature(design.core.parameters, design.temperature),
-    warmCurrents(design).fullRead,
-  );
-  return bell === undefined ? 0 : switchingTime(bell);
+  const p = atTemperature(design.core.parameters, design.temperature);
+  return stepAnswerAt(p, warmCurrents(design).fullRead)?.switchingTime ?? 0;
 }
 
 /** What a builder plans with. */

@@ -1,3 +1,4 @@
+import { copyFlux } from '../core/flux-of-cores.ts';
 import type { Design } from '../design/design.ts';
 import { makeMatHistory, type LineRun, type MatHistory } from './mat-history.ts';
 import { matStep, stepsOf, type MatProgramme, type MatStep } from './mat-programme.ts';
@@ -228,11 +229,11 @@ function makeReader(design: Design, { simulate, cancelled }: MatTestOptions): Re
     const at: Design = { ...design, selected: { row, column, bit }, programme };
     const run = simulate(at, {
       bits: history.bits,
-      initial: { phi: history.flux.phi.slice(), psi: history.flux.psi.slice() },
+      initial: copyFlux(history.flux),
       coupling,
       contributions: false,
       estimateError: false,
-      books: false,
+      balance: false,
       until: strobeEnd(design),
       cancelled,
     });
@@ -248,7 +249,7 @@ function makeReader(design: Design, { simulate, cancelled }: MatTestOptions): Re
   const currents = (bit: 0 | 1): LineRun =>
     (runs[bit] ??= simulate(
       { ...design, selected: { ...design.selected, bit }, programme: [restore] },
-      { contributions: false, estimateError: false, books: false, coupling: 0 },
+      { contributions: false, estimateError: false, balance: false, coupling: 0 },
     ));
   return Object.assign(read, { currents });
 }

@@ -84,7 +84,7 @@ export function runEnsemble(
   const how = (own: number): SimulateOptions => ({
     contributions: false,
     estimateError: false,
-    books: false,
+    balance: false,
     coupling: own,
     until: options.wholeCycle === true ? undefined : search.end + design.detector.delay,
     cancelled: options.cancelled,

@@ -1,12 +1,12 @@
 import { wireBundle } from '../../check/rules-core.ts';
-import { switchingTime } from '../../core/closed-forms.ts';
 import { atTemperature } from '../../core/model.ts';
+import { stepAnswerAt } from '../../core/step-answer.ts';
 import { warmCurrents } from '../../drive/at-temperature.ts';
 import { inhibitWire, throughWire } from '../../drive/inhibit-wire.ts';
 import { halfTime } from '../../drive/programme.ts';
 import type { CoreSize } from '../../core/geometry.ts';
 import type { Design } from '../../design/design.ts';
-import { bellAt, kneeDrive } from '../bell.ts';
+import { kneeDrive } from '../bell.ts';
 import { constraint, type Constraint } from './constraint.ts';
 import { designEnd } from './ends.ts';
 
@@ -62,8 +62,7 @@ function switchingConstraints(design: Design): readonly Constraint[] {
     const ends = ([-1, 1] as const).map((warm) => {
       const { temperature, core, currents } = designEnd(design, warm, -1);
       const full = what === 'read' ? currents.fullRead : currents.fullWrite;
-      const bell = bellAt(core, full);
-      return { temperature, core, full, needed: bell === undefined ? Infinity : switchingTime(bell) };
+      return { temperature, core, full, needed: stepAnswerAt(core, full)?.switchingTime ?? Infinity };
     });
     const { temperature, core, full, needed } = ends[0]!.needed >= ends[1]!.needed ? ends[0]! : ends[1]!;
     if (needed === Infinity)

@@ -1,10 +1,10 @@
-import { halfWidth } from '../../core/closed-forms.ts';
 import { atTemperature } from '../../core/model.ts';
+import { stepAnswerAt } from '../../core/step-answer.ts';
 import { warmCurrents } from '../../drive/at-temperature.ts';
 import { halfTime, pulseInstants } from '../../drive/programme.ts';
 import { wireDelay, wireImpedance } from '../../network/sections.ts';
 import type { Design } from '../../design/design.ts';
-import { bellAt, predictedOne } from '../bell.ts';
+import { predictedOne } from '../bell.ts';
 import { cycleLimits } from '../cycle-limits.ts';
 import { estimateRecovery } from '../recovery.ts';
 import { constraint, type Constraint } from './constraint.ts';
@@ -91,10 +91,10 @@ function mismatchConstraints(design: Design): readonly Constraint[] {
 
 function sagConstraint(design: Design): readonly Constraint[] {
   const p = atTemperature(design.core.parameters, design.temperature);
-  const bell = bellAt(p, warmCurrents(design).fullRead);
+  const answer = stepAnswerAt(p, warmCurrents(design).fullRead);
   const { highPass } = design.amplifier;
-  if (!bell || highPass === 0) return [];
-  const width = halfWidth(bell);
+  if (!answer || highPass === 0) return [];
+  const width = answer.halfWidth;
   const sag = -Math.expm1(-2 * Math.PI * highPass * width);
   return [constraint('sag', '/amplifier/highPass', [sag, SAG, '1'], { corner: highPass, width })];
 }

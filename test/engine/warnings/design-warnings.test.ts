@@ -11,11 +11,12 @@ import {
   simulate,
   type DesignWarning,
 } from '../../../engine/index.ts';
-import { bellAt, kneeDrive, predictedOne } from '../../../engine/estimates/bell.ts';
+import { kneeDrive, predictedOne } from '../../../engine/estimates/bell.ts';
 import { warmCurrents } from '../../../engine/drive/at-temperature.ts';
 import { lineInductance, steepest } from '../../../engine/drive/line-voltage.ts';
 import { arrivingShare } from '../../../engine/estimates/constraints/sense.ts';
 import { staticFlux } from '../../../engine/core/model.ts';
+import { stepAnswerAt } from '../../../engine/core/step-answer.ts';
 
 const folder = join(import.meta.dirname, '../../../fixtures/designs');
 
@@ -160,7 +161,7 @@ describe('knee and switching', () => {
     const weak = lines({ readAmplitude: '200 mA' });
     expect(warned({ ...EXACT, ...weak }, 'no-switching')).toMatchObject({ value: 0.45 });
     expect(predictedOne(checkDesign(weak))).toBe(0);
-    expect(bellAt(checkDesign({}).core.parameters, 0.4)).toBeUndefined();
+    expect(stepAnswerAt(checkDesign({}).core.parameters, 0.4)).toBeUndefined();
   });
 });
 
