@@ -4,6 +4,7 @@ import { CORE_PROPERTIES, unitOf } from '../design/schema/core.ts';
 import type { BrokenRule } from '../design/design-error.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type { Design } from '../design/design.ts';
+import { isShared } from '../mat/winding.ts';
 import { warmCurrents } from '../drive/at-temperature.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 import type { Unit } from '../base/units.ts';
@@ -111,13 +112,12 @@ function rangeRules({ core: { parameters, range } }: Design): readonly BrokenRul
 }
 
 /** Smallest circle round 3 or 4 equal wires: 1 + 2/sqrt(3) and 1 + sqrt(2) diameters (geometry). */
-function wireBundle(design: Design): {
+export function wireBundle(design: Design): {
   readonly wires: number;
   readonly factor: number;
   readonly diameter: number;
 } {
-  const { winding } = design;
-  const shared = winding.kind.startsWith('shared') || winding.shared === true;
+  const shared = isShared(design.winding);
   const wires = shared ? 3 : 4;
   const factor = shared ? 1 + 2 / Math.sqrt(3) : 1 + Math.SQRT2;
   return { wires, factor, diameter: factor * design.wire.diameter };
