@@ -5,7 +5,7 @@ import { diagnoseCommand, fitCommand } from './commands/bench.ts';
 import { channelCommand } from './commands/channel.ts';
 import { checkCommand } from './commands/check.ts';
 import { coreCommand } from './commands/core.ts';
-import { writeOutput } from './commands/files.ts';
+import { stdoutRefusal, writeOutput } from './commands/write-output.ts';
 import { reportCommand } from './commands/report.ts';
 import { simulateCommand, windowCommand } from './commands/simulate.ts';
 import { LIMITS } from './limits.ts';
@@ -238,5 +238,9 @@ function faultSentence(error: unknown): string {
 }
 
 // A reader that has seen enough (`| head`) closes the pipe: that is no fault.
-process.stdout.on('error', (error: NodeJS.ErrnoException) => process.exit(error.code === 'EPIPE' ? 0 : 1));
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit(0);
+  process.stderr.write(`${stdoutRefusal(error.code ?? '').message}\n`);
+  process.exit(2);
+});
 process.exitCode = await main(process.argv.slice(2));

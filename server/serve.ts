@@ -54,14 +54,22 @@ export async function serve(options: ServeOptions): Promise<Serving> {
   const threads = options.workers ?? Math.max(1, availableParallelism());
   const workers = createWorkerPool({ ...pool, threads, queue: Infinity, timeLimit: limits.jobTime });
   const jobs = createJobStore(workers, limits, logger);
-  const kept = { names: limits.savedNames, versions: limits.savedVersions };
+  const saved = (name: string, extension: 'json' | 'csv') =>
+    openSavedFiles({
+      folder: join(options.dataFolder, name),
+      extension,
+      names: limits.savedNames,
+      versions: limits.savedVersions,
+      onStrangers: (strangers) =>
+        logger.warn({ strangers: strangers.slice(0, 10) }, leftAlone(name, strangers.length)),
+    });
   const app = createApp({
     singles,
     jobs,
     limits,
     logger,
-    designs: openSavedFiles({ ...kept, folder: join(options.dataFolder, 'designs'), extension: 'json' }),
-    captures: openSavedFiles({ ...kept, folder: join(options.dataFolder, 'captures'), extension: 'csv' }),
+    designs: saved('designs', 'json'),
+    captures: saved('captures', 'csv'),
     loopback: isLoopback(options.host),
   });
   const server = createHttpServer(app);
@@ -90,6 +98,9 @@ export async function serve(options: ServeOptions): Promise<Serving> {
     },
   };
 }
+
+const leftAlone = (folder: string, count: number): string =>
+  `The folder of saved ${folder} holds ${count} ${count === 1 ? 'entry' : 'entries'} that Strobewright did not make: left alone.`;
 
 function explainListen(error: unknown, { host, port }: ServeOptions): unknown {
   const { code } = error as { code?: unknown };

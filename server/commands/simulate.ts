@@ -12,7 +12,8 @@ import {
 import { simulationText } from '../print/simulation-text.ts';
 import { windowText } from '../print/window-text.ts';
 import { RequestError } from '../request-error.ts';
-import { readJsonInput, writeOutput } from './files.ts';
+import { readJsonInput } from './files.ts';
+import { writeOutput } from './write-output.ts';
 import { readRequirement, shortfalls } from './requirement.ts';
 
 type OutputFormat = 'text' | 'json' | 'csv';
