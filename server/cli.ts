@@ -14,7 +14,7 @@ import { toRequestError } from './request-error.ts';
 
 const DESIGN = 'design file, or - for standard input';
 
-/** Run the command line; the exit status: 0 done, 2 refused, 3 requirement not met, 1 fault inside, 130 stopped by Ctrl-C. */
+/** Run the command line; the exit status: 0 done, 2 refused, 3 requirement not met, 4 merge lacks points, 1 fault inside, 130 stopped by Ctrl-C. */
 async function main(words: readonly string[]): Promise<number> {
   let status = 0;
   const take = (promise: Promise<number>): Promise<void> => promise.then((code) => void (status = code));
@@ -114,11 +114,11 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
   root
     .command('merge')
     .argument('<studies...>', 'the JSON of shards of one study')
-    .description('puts the shards of a study together')
+    .description('puts the shards of a study together; exits with 4 where points are missing')
     .addOption(formatOption())
     .addOption(outputOption())
     .action((paths: string[], options) =>
-      take(studies().then(({ mergeCommand }) => mergeCommand(paths, options))),
+      take(import('./commands/merge.ts').then(({ mergeCommand }) => mergeCommand(paths, options))),
     );
   benchOptions(
     root
