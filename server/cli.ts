@@ -175,7 +175,11 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .addOption(new Option('--port <number>', 'port to listen on, 0 for any').env('PORT').default('8047'))
     .option('--data <folder>', 'folder of saved designs and captures', 'data')
     .option('--workers <number>', 'threads for studies and fits (default: one a processor)')
-    .option('--rate <number>', 'requests a minute answered to one address', String(LIMITS.requestsPerMinute))
+    .option('--rate <number>', 'requests a minute answered to one client', String(LIMITS.requestsPerMinute))
+    .option(
+      '--client-header <name>',
+      'behind a proxy: the header in which it names the client, such as X-Forwarded-For (default: one address, one client)',
+    )
     .addOption(
       new Option('--log-level <level>', 'what is logged on standard error')
         .choices(['silent', 'error', 'warn', 'info', 'debug'])

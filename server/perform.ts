@@ -16,7 +16,7 @@ import {
   windowCsv,
   windowJson,
 } from '../engine/index.ts';
-import { runDiagnosis, runFit } from './capture-input.ts';
+import { fitJson, runDiagnosis, runFit } from './capture-input.ts';
 import { runJig } from './jig-input.ts';
 import type { Answer, Progress, Task } from './task.ts';
 
@@ -50,7 +50,7 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
     case 'channel':
       return channelJson(channelReport(task.design, { simulate, cancelled }));
     case 'fit':
-      return toJsonDocument(runFit(task.fit, { cancelled, onProgress }));
+      return fitJson(runFit(task.fit, { cancelled, onProgress }));
     case 'diagnose':
       return toJsonDocument(runDiagnosis(task.diagnosis, { cancelled, onProgress }));
     case 'core': {

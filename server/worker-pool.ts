@@ -1,4 +1,6 @@
 import { Piscina } from 'piscina';
+import type { Share } from './fair-queue.ts';
+import { createFairQueue } from './fair-queue.ts';
 import { inPackage } from './package-root.ts';
 import { RequestError } from './request-error.ts';
 import { WHOLE } from './task.ts';
@@ -14,18 +16,19 @@ import type {
 } from './task.ts';
 import {
   CANCELLED,
-  CLOSING,
+  failed,
   INTERNAL,
   OUT_OF_MEMORY,
-  queueFull,
-  WORKER_LOST,
   timeLimitFailure,
+  WORKER_LOST,
 } from './task-failures.ts';
 
 export interface PoolOptions {
   readonly threads: number;
   /** Tasks that may wait; one more is refused with 503. */
   readonly queue: number;
+  /** What one client may take of threads and queue; default: everything. */
+  readonly share?: Partial<Share>;
   /** ms for a task that states none. */
   readonly timeLimit: number;
   /** ms after a passed limit or a cancel until the thread is ended by force. */
@@ -35,11 +38,6 @@ export interface PoolOptions {
   /** MB of heap of one worker. */
   readonly memory?: number;
   readonly onFault?: (error: unknown) => void;
-}
-
-interface Waiting {
-  readonly start: () => void;
-  readonly refuse: (error: RequestError) => void;
 }
 
 /**
@@ -55,42 +53,11 @@ export function createWorkerPool(options: PoolOptions): Runner {
     resourceLimits: { maxOldGenerationSizeMb: options.memory ?? 1024 },
   });
   pool.on('error', (error: unknown) => options.onFault?.(error));
-  const waiting = new Set<Waiting>();
-  let running = 0;
-  let closing = false;
-
-  const next = (): void => {
-    for (const first of waiting) {
-      if (running >= options.threads) return;
-      waiting.delete(first);
-      first.start();
-    }
-  };
-
-  const wait = (signal: AbortSignal | undefined): Promise<void> =>
-    new Promise((resolve, reject) => {
-      const entry: Waiting = {
-        start: () => {
-          running++;
-          signal?.removeEventListener('abort', leave);
-          resolve();
-        },
-        refuse: (error) => {
-          signal?.removeEventListener('abort', leave);
-          reject(error);
-        },
-      };
-      const leave = (): void => {
-        waiting.delete(entry);
-        reject(failed(CANCELLED));
-      };
-      if (closing) return reject(failed(CLOSING));
-      if (signal?.aborted) return reject(failed(CANCELLED));
-      if (running < options.threads) return entry.start();
-      if (waiting.size >= options.queue) return reject(queueFull('requests', options.queue, 2));
-      signal?.addEventListener('abort', leave);
-      waiting.add(entry);
-    });
+  const queue = createFairQueue({
+    places: options.threads,
+    waiting: options.queue,
+    share: options.share,
+  });
 
   const attempt = async (task: Task, { signal, progress, ...asked }: RunControl): Promise<Answer> => {
     const timeLimit = asked.timeLimit ?? options.timeLimit;
@@ -130,19 +97,17 @@ export function createWorkerPool(options: PoolOptions): Runner {
 
   return {
     threads: options.threads,
+    refuseWhenFull: (client) => queue.refuseWhenFull(client),
     async run(task, control = {}) {
-      await wait(control.signal);
+      const leave = await queue.enter(control);
       try {
         return await attempt(task, control);
       } finally {
-        running--;
-        next();
+        leave();
       }
     },
     async close() {
-      closing = true;
-      for (const entry of waiting) entry.refuse(failed(CLOSING));
-      waiting.clear();
+      queue.close();
       await pool.destroy();
     },
   };
@@ -160,8 +125,6 @@ function watchShare(flag: Int32Array, progress: Progress): NodeJS.Timeout {
     progress(now[0], now[1]);
   }, LOOK);
 }
-
-const failed = ({ status, ...body }: TaskFailure): RequestError => new RequestError(status, body);
 
 /** What became of a worker: out of memory, ended or replaced, or a fault inside the task. */
 function nameLoss(error: unknown): TaskFailure {

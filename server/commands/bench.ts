@@ -5,6 +5,7 @@ import type { CaptureFrame, CaptureInput, WorkControl } from '../capture-input.t
 import {
   captureOptionsSchema,
   diagnosisRequestSchema,
+  fitJson,
   fitRequestSchema,
   runDiagnosis,
   runFit,
@@ -55,7 +56,7 @@ export async function fitCommand(
   const frame = readFrame(fitRequestSchema, request, subject);
   const captures = await withContents(paths, frame.captures);
   const fit = withProgress('iterations at most', (control) => runFit({ frame, captures }, control));
-  const write = { text: fitText, json: toJsonDocument, csv: fitCsv }[flags.format];
+  const write = { text: fitText, json: fitJson, csv: fitCsv }[flags.format];
   await writeOutput(write(fit), flags.output);
   if (flags.save !== undefined) await writeOutput(`${JSON.stringify(fit.design, null, 2)}\n`, flags.save);
   return 0;
