@@ -1,3 +1,5 @@
+import { once } from 'node:events';
+import type { Worker } from 'node:worker_threads';
 import { Piscina } from 'piscina';
 import type { Share } from './fair-queue.ts';
 import { createFairQueue } from './fair-queue.ts';
@@ -53,6 +55,7 @@ export function createWorkerPool(options: PoolOptions): Runner {
     resourceLimits: { maxOldGenerationSizeMb: options.memory ?? 1024 },
   });
   pool.on('error', (error: unknown) => options.onFault?.(error));
+  const loaded = watchLoading(pool);
   const queue = createFairQueue({
     places: options.threads,
     waiting: options.queue,
@@ -108,8 +111,45 @@ export function createWorkerPool(options: PoolOptions): Runner {
     },
     async close() {
       queue.close();
+      // A thread that is ended while it loads its modules may take the process along.
+      await loaded();
       await pool.destroy();
     },
+  };
+}
+
+/** ms that a thread may take to load before it is ended all the same. */
+const LOADING = 5000;
+
+/** Resolves, when asked, once every thread of a pool has loaded its file or ended. */
+function watchLoading(pool: Piscina): () => Promise<unknown> {
+  const known = new WeakSet<Worker>();
+  const loading = new Set<Promise<unknown>>();
+  const watch = (): void => {
+    for (const thread of pool.threads) {
+      if (known.has(thread)) continue;
+      known.add(thread);
+      const ended = new AbortController();
+      const { signal } = ended;
+      // Its first message says that it is ready.
+      const ready = Promise.race([once(thread, 'message', { signal }), once(thread, 'exit', { signal })])
+        .catch(() => {})
+        .finally(() => {
+          ended.abort();
+          loading.delete(ready);
+        });
+      loading.add(ready);
+    }
+  };
+  watch();
+  // One that ends is replaced.
+  pool.on('workerDestroy', () => setImmediate(watch));
+  return async () => {
+    let timer: NodeJS.Timeout | undefined;
+    // It also keeps the process going meanwhile: idle threads do not.
+    const late = new Promise((resolve) => (timer = setTimeout(resolve, LOADING)));
+    await Promise.race([Promise.all(loading), late]);
+    clearTimeout(timer);
   };
 }
 

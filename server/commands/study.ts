@@ -5,6 +5,7 @@ import { parseShard, shardIndices, STUDY_KINDS, summarise } from '../../engine/i
 import { LIMITS } from '../limits.ts';
 import { RequestError } from '../request-error.ts';
 import { computePoints, readAnswer } from '../study-job.ts';
+import { readStudyRequest } from '../study-request.ts';
 import type { RunControl, Task } from '../task.ts';
 import { createWorkerPool } from '../worker-pool.ts';
 import { readJsonInput } from './files.ts';
@@ -24,11 +25,11 @@ const INTERRUPTED = 130;
 
 /** `study`: points on all workers, progress on standard error; Ctrl-C keeps what is done, marked partial. */
 export async function studyCommand(kind: string, path: string, flags: StudyFlags): Promise<number> {
-  const request = {
+  const request = readStudyRequest({
     kind: readKind(kind),
-    design: (await readJsonInput(path, 'Design')) as Json,
+    design: await readJsonInput(path, 'Design'),
     options: readOptionFlags(flags),
-  };
+  });
   const shard = flags.shard === undefined ? undefined : parseShard(flags.shard);
   const threads = wholeNumber('--workers', flags.workers ?? String(availableParallelism()), 1, 64);
   const pool = createWorkerPool({ threads, queue: Infinity, timeLimit: LIMITS.jobTime, grace: LIMITS.grace });
