@@ -21,7 +21,6 @@ describe('headers', () => {
     '/api/v1/cores',
     '/api/v1/designs/demo',
     '/api/docs/',
-    '/api/docs/start.js',
     '/nothing-here',
     '/api/v1/simulations',
   ];
