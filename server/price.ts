@@ -33,6 +33,19 @@ export function priceDesign(
   });
 }
 
+/** The price of one run that may take as long as a job: on a machine of one's own. */
+export function priceLongRun(design: Design, limits: Pick<Limits, 'jobWork' | 'samples'>): void {
+  priceDesign(design, 'simulate', { singleWork: limits.jobWork, samples: limits.samples });
+}
+
+/** Polls of `cancelled` (one in 256 steps) that a run comes to, roughly: about half of what its price counts. */
+export function expectedPolls(design: Design): number {
+  const { samples } = predictCost(design);
+  const steps = samples - design.cycle.period / design.numerics.output;
+  const cycles = design.programme.length;
+  return Math.max(1, (0.5 * steps * (Math.min(2, cycles) + Math.max(0, cycles - 2) / 2)) / 256);
+}
+
 /** The price of a study's plan, by the designs of its points. */
 export function priceStudy(plan: StudyPlan, limit: number): void {
   refuseDear(studyWork(plan), limit);

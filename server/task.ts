@@ -10,7 +10,7 @@ export type Task =
   | {
       readonly kind: 'simulate';
       readonly design: Design;
-      readonly format: Format;
+      readonly format: Format | 'text';
       readonly contributions: boolean;
       readonly estimateError: boolean;
       readonly spectrum?: boolean;
