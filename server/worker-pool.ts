@@ -119,7 +119,7 @@ export function createWorkerPool(options: PoolOptions): Runner {
 }
 
 /** ms that a thread may take to load before it is ended all the same. */
-const LOADING = 5000;
+const LOADING = 30_000;
 
 /** Resolves, when asked, once every thread of a pool has loaded its file or ended. */
 function watchLoading(pool: Piscina): () => Promise<unknown> {
