@@ -16,17 +16,26 @@ export function clientOf(header?: string): ClientOf {
   };
 }
 
-/** One household has many IPv6 addresses: the first half of one counts. */
+/** One household has many IPv6 addresses: the first half of one counts. An IPv4 address in an IPv6 one is itself. */
 function network(address: string): string {
-  const v4 = /^::ffff:(\d+\.\d+\.\d+\.\d+)$/i.exec(address);
-  if (v4 !== null) return v4[1];
   if (!isIPv6(address)) return address;
-  const [head, tail = ''] = address.split('%', 1)[0].split('::');
+  const [head, tail = ''] = withHexTail(address.split('%', 1)[0]).split('::');
   const groups = head === '' ? [] : head.split(':');
   const after = tail === '' ? [] : tail.split(':');
-  const zeros = address.includes('::') ? Math.max(0, 8 - groups.length - after.length) : 0;
-  return [...groups, ...Array.from({ length: zeros }, () => '0'), ...after]
+  const zeros = Array.from({ length: Math.max(0, 8 - groups.length - after.length) }, () => '0');
+  const all = [...groups, ...zeros, ...after].map((group) => Number.parseInt(group, 16));
+  const mapped = all.slice(0, 5).every((group) => group === 0) && all[5] === 0xffff;
+  if (mapped) return [all[6] >> 8, all[6] & 255, all[7] >> 8, all[7] & 255].join('.');
+  return all
     .slice(0, 4)
-    .map((group) => Number.parseInt(group, 16).toString(16))
+    .map((group) => group.toString(16))
     .join(':');
+}
+
+/** The last four bytes of an IPv6 address may be written like an IPv4 one. */
+function withHexTail(address: string): string {
+  return address.replace(/(\d+)\.(\d+)\.(\d+)\.(\d+)$/u, (_whole, ...bytes: string[]) => {
+    const [a, b, c, d] = bytes.map(Number);
+    return `${((a << 8) | b).toString(16)}:${((c << 8) | d).toString(16)}`;
+  });
 }

@@ -64,6 +64,8 @@ describe('a client', () => {
   it('is its address; of an IPv6 address the network counts', () => {
     expect(named('10.0.0.1')).toBe('10.0.0.1');
     expect(named('::ffff:10.0.0.1')).toBe('10.0.0.1');
+    expect(named('::ffff:a00:1')).toBe('10.0.0.1');
+    expect(named('2001:db8:1:2::1.2.3.4')).toBe(named('2001:db8:1:2::9'));
     expect(named('2001:db8:1:2:3:4:5:6')).toBe(named('2001:db8:1:2::9'));
     expect(named('2001:db8:1:2::9')).not.toBe(named('2001:db8:1:3::9'));
     expect(named('fe80::1%eth0')).toBe(named('fe80::2%eth0'));

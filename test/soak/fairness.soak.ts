@@ -30,10 +30,10 @@ describe('S7', () => {
     for (let i = 0; i < 4; i++) await run();
     const idle = (await run()).time;
 
-    let greedy = true;
+    const sated = new AbortController();
     const statuses = new Map<number, number>();
     const press = async (path: string, value: unknown): Promise<void> => {
-      while (greedy) {
+      while (!sated.signal.aborted) {
         const { status } = await post(path, value, GREEDY).catch(() => ({ status: 0 }));
         statuses.set(status, (statuses.get(status) ?? 0) + 1);
         await new Promise((resolve) => setTimeout(resolve, 20));
@@ -42,7 +42,7 @@ describe('S7', () => {
     const study = { kind: 'tolerance', design: SMALL, options: { draws: 100_000 } };
     const long = `${JSON.stringify({ ...SMALL, note: 'x' }).padEnd(1_000_000, ' ')}`;
     const lines = [
-      ...Array.from({ length: 24 }, () => press('/api/v1/simulations', HEAVY)),
+      ...Array.from({ length: 20 }, () => press('/api/v1/simulations', HEAVY)),
       ...Array.from({ length: 4 }, () => press('/api/v1/studies', study)),
       ...Array.from({ length: 4 }, () => press('/api/v1/advices', { mat: { rows: 16, columns: 16 } })),
       ...Array.from({ length: 4 }, () => press('/api/v1/simulations', long)),
@@ -68,7 +68,7 @@ describe('S7', () => {
         .toContain('"state":"done"');
       return most;
     });
-    greedy = false;
+    sated.abort();
     serving.child.kill('SIGTERM');
     await Promise.all(lines);
     tell(
