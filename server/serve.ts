@@ -62,6 +62,7 @@ export async function serve(options: ServeOptions): Promise<Serving> {
     threads,
     queue: Infinity,
     share: { long: Math.max(1, threads - 1) },
+    background: true,
     timeLimit: limits.jobTime,
   });
   const jobs = createJobStore(workers, limits, logger);

@@ -37,6 +37,8 @@ export interface PoolOptions {
   readonly grace: number;
   /** Another worker file, for tests of workers that die. */
   readonly filename?: string;
+  /** Do these threads give way to all others? */
+  readonly background?: boolean;
   /** MB of heap of one worker. */
   readonly memory?: number;
   readonly onFault?: (error: unknown) => void;
@@ -52,6 +54,7 @@ export function createWorkerPool(options: PoolOptions): Runner {
     minThreads: options.threads,
     maxThreads: options.threads,
     concurrentTasksPerWorker: 1,
+    workerData: { background: options.background === true },
     resourceLimits: { maxOldGenerationSizeMb: options.memory ?? 1024 },
   });
   pool.on('error', (error: unknown) => options.onFault?.(error));

