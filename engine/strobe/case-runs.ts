@@ -1,0 +1,99 @@
+import { applyOverrides, describeCase, nameCase, overridesOf } from './case-overrides.ts';
+import type { CaseSpec } from './case-overrides.ts';
+import type { Design } from '../design/design.ts';
+import type { Outcome, SimulateOptions, Simulation } from '../solver/result.ts';
+import type { CaseOverrides } from './window-result.ts';
+
+/** One case of the ensemble, run. */
+export interface EnsembleCase {
+  readonly spec: CaseSpec;
+  readonly name: string;
+  readonly pattern: string;
+  readonly bit: 0 | 1;
+  readonly overrides: CaseOverrides;
+  /** V: amplifier output referred to the sense wire. */
+  readonly referred: Float64Array;
+  /** The same as it counts in an envelope: with the threshold moved by the supply, in parts of that threshold. */
+  readonly heard: Float64Array;
+  readonly corner: boolean;
+}
+
+export interface FailedCase {
+  readonly name: string;
+  readonly outcome: Outcome;
+}
+
+/** Runs the cases of one design, each once. */
+export interface CaseRuns {
+  readonly cases: readonly EnsembleCase[];
+  readonly failed: readonly FailedCase[];
+  /** s, of every trace; undefined before the first run that was completed. */
+  readonly time: Float64Array | undefined;
+  /** Runs a case; undefined where its run failed. */
+  add(spec: CaseSpec): EnsembleCase | undefined;
+  /** Runs a patch of the design as the cases are run. */
+  simulate(overrides: CaseOverrides, options?: SimulateOptions): Simulation;
+  /** The amplifier's output of a run, V at the sense wire; undefined, and kept as failed, where the run is not done. */
+  refer(name: string, run: Simulation): Float64Array | undefined;
+}
+
+/**
+ * @param coupling V on the coupling capacitor before every case
+ * @param until s: no run goes further
+ */
+export function makeCaseRuns(
+  design: Design,
+  run: (design: Design, options?: SimulateOptions) => Simulation,
+  how: Pick<SimulateOptions, 'coupling' | 'until' | 'cancelled'>,
+): CaseRuns {
+  const cases: EnsembleCase[] = [];
+  const known = new Map<string, EnsembleCase | undefined>();
+  const failed: FailedCase[] = [];
+  const common: SimulateOptions = { contributions: false, estimateError: false, books: false, ...how };
+  const runs = {
+    cases,
+    failed,
+    time: undefined as Float64Array | undefined,
+    add(spec: CaseSpec): EnsembleCase | undefined {
+      const name = nameCase(spec);
+      if (known.has(name)) return known.get(name);
+      const overrides = overridesOf(design, spec);
+      const referred = runs.refer(name, runs.simulate(overrides));
+      const made = referred && {
+        ...describe(spec, name),
+        overrides,
+        referred,
+        heard: heardOf(spec, referred),
+      };
+      known.set(name, made);
+      if (made) cases.push(made);
+      return made;
+    },
+    simulate: (overrides: CaseOverrides, options: SimulateOptions = {}): Simulation =>
+      run(applyOverrides(design, overrides), { ...common, ...options }),
+    refer(name: string, done: Simulation): Float64Array | undefined {
+      if (done.outcome.kind !== 'done') {
+        failed.push({ name, outcome: done.outcome });
+        return undefined;
+      }
+      const scale = 1 / (done.design.amplifier.divider * done.design.amplifier.gain);
+      runs.time ??= done.time;
+      return done.amplifierOutput.map((value) => value * scale);
+    },
+  };
+  return runs;
+}
+
+const describe = (
+  spec: CaseSpec,
+  name: string,
+): Pick<EnsembleCase, 'spec' | 'name' | 'pattern' | 'bit' | 'corner'> => ({
+  spec,
+  name,
+  pattern: describeCase(spec),
+  bit: spec.bit,
+  corner: [spec.drive, spec.supply, spec.temperature].some((value) => value !== undefined),
+});
+
+const heardOf = ({ supply }: CaseSpec, referred: Float64Array): Float64Array =>
+  supply === undefined ? referred : referred.map((value) => value / supply);
