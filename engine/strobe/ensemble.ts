@@ -3,7 +3,7 @@ import { makeCaseRuns } from './case-runs.ts';
 import type { CaseRuns, EnsembleCase, FailedCase } from './case-runs.ts';
 import { caseSpace, CORNER_SIGMAS, quickCases } from './cases.ts';
 import { findBestPair } from './best-pair.ts';
-import { buildEnvelope, definingCases, seenEnvelope, strobeSearch, strobeUncertainties } from './envelope.ts';
+import { buildEnvelope, definingCases, followedUntil, seenEnvelope, strobeSearch, strobeUncertainties } from './envelope.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
 import { findOpening } from './intervals.ts';
 import { referParts } from './parts.ts';
@@ -65,7 +65,7 @@ export function runEnsemble(
   const search = strobeSearch(design);
   // The baseline depends on the cycles before all the cases alike: found once, with the design's own pattern.
   const coupling = repetitionCoupling(design, options.simulate);
-  const until = options.wholeCycle === true ? undefined : search.end + design.detector.delay;
+  const until = options.wholeCycle === true ? undefined : followedUntil(design);
   const runs = makeCaseRuns(design, options.simulate, { coupling, until, cancelled: options.cancelled });
   for (const spec of quickCases(design)) runs.add(spec);
   const { time } = runs;

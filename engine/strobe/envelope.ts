@@ -1,4 +1,5 @@
 import type { Design } from '../design/design.ts';
+import { halfTime, pulseInstants } from '../drive/programme.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { CornerWindow } from './window-result.ts';
 
@@ -28,7 +29,7 @@ export interface StrobeEnvelope {
     readonly zero: Int32Array;
     readonly names: readonly string[];
   };
-  /** Where a strobe may lie, s: from the start of read to the start of write. */
+  /** Where a strobe may lie, s: from the start of read until it starts to fall. */
   readonly search: { readonly start: number; readonly end: number };
 }
 
@@ -151,9 +152,19 @@ function clip(search: StrobeEnvelope['search'], time: Float64Array): StrobeEnvel
   return { start: Math.max(search.start, time[0]), end: Math.min(search.end, time[time.length - 1]) };
 }
 
-/** After the read has started and before the write does; a strobe elsewhere would see the write, not the core. */
+/**
+ * Where a strobe may lie, s: within the read pulse, until the first line starts to fall. Later the fall's own coupling
+ * can stand where a signal is due and score without a core having answered.
+ */
 export function strobeSearch(design: Design): StrobeEnvelope['search'] {
-  return { start: 0, end: design.cycle.readWidth + design.cycle.gap };
+  const { x, y } = pulseInstants(design);
+  const fall = ({ edge, fall: time }: Design['drive']['x'], off: number): number => off - halfTime(edge, time);
+  return { start: 0, end: Math.min(fall(design.drive.x, x.readOff), fall(design.drive.y, y.readOff)) };
+}
+
+/** s to which a run must be followed for every strobe up to the write, and the design's own, to be judged. */
+export function followedUntil({ cycle, detector, strobe }: Design): number {
+  return Math.max(cycle.readWidth + cycle.gap, (strobe.time ?? 0) + strobe.aperture) + detector.delay;
 }
 
 /** A Gaussian jitter is taken as plus or minus this many standard deviations: 99.7 % of strobes. */

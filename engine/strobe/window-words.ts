@@ -26,7 +26,8 @@ type Row = readonly [string, string];
 /** What holds at the strobe and threshold in force, a row each. */
 export function windowRows(design: Design, window: StrobeWindow): Row[] {
   const { strobe, threshold, margin, inForce, tap, bestPair, errorChanceRange, distance } = window;
-  const set = design.strobe.time === undefined ? 'best for this threshold' : 'as set';
+  const found = distance ? 'best for this threshold' : 'least bad within the read pulse: none passes';
+  const set = design.strobe.time === undefined ? found : 'as set';
   const { threshold: unsure, guard } = strobeUncertainties(design);
   const others = window.intervals.filter((i) => i.start !== strobe?.start);
   const rows: (Row | undefined)[] = [
