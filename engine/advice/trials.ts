@@ -8,7 +8,13 @@ import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { runEnsemble } from '../strobe/ensemble.ts';
 import type { EnsembleCase } from '../strobe/case-runs.ts';
 import type { StrobeEnsemble } from '../strobe/ensemble.ts';
-import { buildEnvelope, definingCases, followedUntil, strobeSearch, strobeUncertainties } from '../strobe/envelope.ts';
+import {
+  buildEnvelope,
+  definingCases,
+  followedUntil,
+  strobeSearch,
+  strobeUncertainties,
+} from '../strobe/envelope.ts';
 import type { CaseTrace, StrobeEnvelope } from '../strobe/envelope.ts';
 import { passIntervals } from '../strobe/intervals.ts';
 import { givenAt, windowAt } from '../strobe/window-at.ts';
@@ -99,7 +105,7 @@ function makeRunner(
     time: undefined,
     trace({ name, overrides }) {
       if (done.has(name)) return done.get(name);
-      const options = { contributions: false, estimateError: false, books: false, coupling, until };
+      const options = { contributions: false, estimateError: false, balance: false, coupling, until };
       const { outcome, amplifierOutput, time } = run(applyOverrides(design, overrides), options);
       runner.time ??= time;
       const trace = outcome.kind === 'done' ? amplifierOutput.map((value) => value * scale) : undefined;

@@ -16,6 +16,8 @@ export interface EnsembleCase {
   /** The same as it counts in an envelope: with the threshold moved by the supply, in parts of that threshold. */
   readonly heard: Float64Array;
   readonly corner: boolean;
+  /** How much finer than the design says it was run (SimulateOptions.finer). */
+  readonly finer: number;
 }
 
 export interface FailedCase {
@@ -30,7 +32,9 @@ export interface CaseRuns {
   /** s, of every trace; undefined before the first run that was completed. */
   readonly time: Float64Array | undefined;
   /** Runs a case; undefined where its run failed. */
-  add(spec: CaseSpec): EnsembleCase | undefined;
+  add(spec: CaseSpec, finer?: number): EnsembleCase | undefined;
+  /** Runs a case again, finer, in its place. */
+  refine(item: EnsembleCase, finer: number): void;
   /** Runs a patch of the design as the cases are run. */
   simulate(overrides: CaseOverrides, options?: SimulateOptions): Simulation;
   /** The amplifier's output of a run, V at the sense wire; undefined, and kept as failed, where the run is not done. */
@@ -49,25 +53,24 @@ export function makeCaseRuns(
   const cases: EnsembleCase[] = [];
   const known = new Map<string, EnsembleCase | undefined>();
   const failed: FailedCase[] = [];
-  const common: SimulateOptions = { contributions: false, estimateError: false, books: false, ...how };
+  const common: SimulateOptions = { contributions: false, estimateError: false, balance: false, ...how };
   const runs = {
     cases,
     failed,
     time: undefined as Float64Array | undefined,
-    add(spec: CaseSpec): EnsembleCase | undefined {
+    add(spec: CaseSpec, finer = 1): EnsembleCase | undefined {
       const name = nameCase(spec);
       if (known.has(name)) return known.get(name);
-      const overrides = overridesOf(design, spec);
-      const referred = runs.refer(name, runs.simulate(overrides));
-      const made = referred && {
-        ...describe(spec, name),
-        overrides,
-        referred,
-        heard: heardOf(spec, referred),
-      };
+      const made = make(spec, name, finer);
       known.set(name, made);
       if (made) cases.push(made);
       return made;
+    },
+    refine(item: EnsembleCase, finer: number): void {
+      const made = make(item.spec, item.name, finer);
+      if (made === undefined) return;
+      known.set(item.name, made);
+      cases[cases.indexOf(item)] = made;
     },
     simulate: (overrides: CaseOverrides, options: SimulateOptions = {}): Simulation =>
       run(applyOverrides(design, overrides), { ...common, ...options }),
@@ -82,18 +85,22 @@ export function makeCaseRuns(
     },
   };
   return runs;
+
+  function make(spec: CaseSpec, name: string, finer: number): EnsembleCase | undefined {
+    const overrides = overridesOf(design, spec);
+    const referred = runs.refer(name, runs.simulate(overrides, { finer }));
+    return (
+      referred && {
+        spec,
+        name,
+        pattern: describeCase(spec),
+        bit: spec.bit,
+        overrides,
+        referred,
+        heard: spec.supply === undefined ? referred : referred.map((value) => value / spec.supply!),
+        corner: [spec.drive, spec.supply, spec.temperature].some((value) => value !== undefined),
+        finer,
+      }
+    );
+  }
 }
-
-const describe = (
-  spec: CaseSpec,
-  name: string,
-): Pick<EnsembleCase, 'spec' | 'name' | 'pattern' | 'bit' | 'corner'> => ({
-  spec,
-  name,
-  pattern: describeCase(spec),
-  bit: spec.bit,
-  corner: [spec.drive, spec.supply, spec.temperature].some((value) => value !== undefined),
-});
-
-const heardOf = ({ supply }: CaseSpec, referred: Float64Array): Float64Array =>
-  supply === undefined ? referred : referred.map((value) => value / supply);

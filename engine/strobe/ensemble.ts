@@ -1,10 +1,20 @@
 import { nameCase } from './case-overrides.ts';
+import type { CaseSpec } from './case-overrides.ts';
 import { makeCaseRuns } from './case-runs.ts';
 import type { CaseRuns, EnsembleCase, FailedCase } from './case-runs.ts';
-import { caseSpace, CORNER_SIGMAS, quickCases } from './cases.ts';
+import { CORNER_SIGMAS, quickCases } from './cases.ts';
 import { findBestPair } from './best-pair.ts';
-import { buildEnvelope, definingCases, followedUntil, seenEnvelope, strobeSearch, strobeUncertainties } from './envelope.ts';
+import {
+  buildEnvelope,
+  definingCases,
+  followedUntil,
+  namesAt,
+  seenEnvelope,
+  strobeSearch,
+  strobeUncertainties,
+} from './envelope.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
+import { addWorst, caseSearches, instants } from './find-cases.ts';
 import { findOpening } from './intervals.ts';
 import { referParts } from './parts.ts';
 import type { ReferredParts } from './parts.ts';
@@ -12,14 +22,11 @@ import { rateEnvelopes, rateSpecs } from './rates.ts';
 import type { RateEnvelope } from './rates.ts';
 import { windowAt } from './window-at.ts';
 import type { BestPair, StrobeWindow } from './window-result.ts';
-import { searchCases } from './worst-case.ts';
-import type { CaseSearch } from './worst-case.ts';
 import type { Design } from '../design/design.ts';
-import { wirePath } from '../mat/winding.ts';
-import { chooseSections } from '../network/sections.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
+import { finerFor } from '../solver/run-error.ts';
 
 export interface EnsembleOptions {
   /** Computes one run. */
@@ -35,6 +42,24 @@ export interface EnsembleOptions {
   readonly cancelled?: () => boolean;
 }
 
+/** What inputs do one by one on the way from the worst nominal case to the worst one at a corner: traces as they are heard, V. */
+export interface MovedAlone {
+  /** The worst case at the corners, at the strobe for which the ensemble was run, and its name. */
+  readonly case: CaseSpec;
+  readonly name: string;
+  readonly base: Float64Array;
+  readonly drive?: Float64Array;
+  readonly supply?: Float64Array;
+  readonly temperature?: Float64Array;
+}
+
+/** Runs are made finer until their own error at the strobe is under this part of the margin; */
+export const NUMBERS_SHARE = 0.1;
+/** at most this fine, which costs its square, */
+const MOST_FINER = 4;
+/** and as often as another case may come to set an envelope. */
+const REFINING_ROUNDS = 4;
+
 /** Everything about a design's strobe that does not change when strobe or threshold is moved. */
 export interface StrobeEnsemble {
   readonly design: Design;
@@ -46,7 +71,11 @@ export interface StrobeEnsemble {
   readonly bestPair: BestPair | undefined;
   readonly cases: readonly EnsembleCase[];
   /** The same with the corners; undefined for quick ones. */
-  readonly corners: Pick<StrobeEnsemble, 'envelope' | 'uncertainties' | 'bestPair'> | undefined;
+  readonly corners:
+    | (Pick<StrobeEnsemble, 'envelope' | 'uncertainties' | 'bestPair'> & {
+        readonly alone: { readonly one: MovedAlone; readonly zero: MovedAlone };
+      })
+    | undefined;
   /** The nominal envelope when cycles follow each other faster; empty for quick ones. */
   readonly rates: readonly RateEnvelope[];
   /** Contributions of the cases that set the least ONE and the greatest ZERO at the strobe in force. */
@@ -73,22 +102,19 @@ export function runEnsemble(
     return { failed: runs.failed[0]! };
 
   const uncertainties = strobeUncertainties(design);
-  if (full) {
-    const searches = caseSearches(design, runs, time);
-    const nominal = searches.map((search) => search.free(false));
-    addWorst(nominal, () => instants(design, nominalEnvelope(runs, time, search), uncertainties));
-    const { one, zero } = worstCases();
-    for (const spec of rateSpecs(design, one.spec, zero.spec)) runs.add(spec);
-    const strobe = strobeInForce(design, nominalEnvelope(runs, time, search), uncertainties);
-    addWorst(searches, () => {
-      const { envelope, uncertainties: wide } = cornerEnvelope(design, runs, time, search);
-      return instants(withStrobe(design, strobe), envelope, wide);
-    });
+  if (full) addWorstCases(design, runs, time, search);
+  let worst = worstCases(design, runs, time, search);
+  let parts = splitBoth(runs, worst, full);
+  if (full && parts.error) {
+    const finer = finerNeeded(parts.error);
+    if (finer > 1) {
+      refineSetting(finer);
+      worst = worstCases(design, runs, time, search);
+      parts = splitBoth(runs, worst, full);
+    }
   }
+  const alone = full ? { one: moveAlone('one'), zero: moveAlone('zero') } : undefined;
   const envelope = nominalEnvelope(runs, time, search);
-  const worst = worstCases();
-  const split = ({ overrides }: EnsembleCase): ReferredParts =>
-    referParts(runs.simulate(overrides, { contributions: true }));
   return {
     design,
     envelope,
@@ -98,32 +124,52 @@ export function runEnsemble(
     bestPair: findBestPair(envelope, uncertainties),
     rates: full ? fasterEnvelopes() : [],
     cases: runs.cases,
-    corners: full ? cornerEnvelope(design, runs, time, search) : undefined,
-    worst: { one: split(worst.one), zero: split(worst.zero) },
-    numbers: full ? ownError() : undefined,
+    corners: alone && { ...cornerEnvelope(design, runs, time, search), alone },
+    worst: { one: parts.one, zero: parts.zero },
+    numbers: parts.error,
     failed: runs.failed,
   };
 
-  /** The nominal cases that set the envelope at the strobe in force. */
-  function worstCases(): { readonly one: EnsembleCase; readonly zero: EnsembleCase } {
+  /** How much finer the runs must be for their error at the strobe to be under a tenth of the margins, as far as is worth it. */
+  function finerNeeded(error: Float64Array): number {
     const nominal = nominalEnvelope(runs, time!, search);
-    const strobe = strobeInForce(design, nominal, uncertainties) - uncertainties.delay;
-    const { one, zero } = definingCases(nominal, strobe);
-    const among = runs.cases.filter((c) => !c.corner);
-    return { one: among[one]!, zero: among[zero]! };
+    const strobe = strobeInForce(design, nominal, uncertainties);
+    const at = { time: strobe, threshold: design.detector.threshold };
+    const corners = cornerEnvelope(design, runs, time!, search);
+    const margins = [
+      windowAt(nominal, at, uncertainties).margin.left,
+      windowAt(corners.envelope, at, corners.uncertainties).margin.left,
+    ];
+    const wanted = Math.min(...margins.map(Math.abs)) * NUMBERS_SHARE;
+    return Math.min(MOST_FINER, finerFor(valueAt(time!, error, strobe - uncertainties.delay), wanted));
   }
 
-  /** The worst ONE and ZERO again with steps and sections twice as coarse: how far they differ, the greater of the two. */
-  function ownError(): Float64Array | undefined {
-    const sections = Math.ceil(chooseSections(design, wirePath(design).order.length) / 2);
-    const differences = [worst.one, worst.zero].map(({ name, overrides, referred }) => {
-      const coarse = { ...overrides, numerics: { ...overrides.numerics, sections } };
-      return runs
-        .refer(name, runs.simulate(coarse, { refine: 0.5 }))
-        ?.map((value, i) => Math.abs(value - referred[i]!));
+  /** Runs the cases that set an envelope at the strobe finer, until none of those that do is left as it was. */
+  function refineSetting(finer: number): void {
+    for (let round = 0; round < REFINING_ROUNDS; round++) {
+      const nominal = nominalEnvelope(runs, time!, search);
+      const at = strobeInForce(design, nominal, uncertainties) - uncertainties.delay;
+      const { envelope } = cornerEnvelope(design, runs, time!, search);
+      const names = [nominal, envelope].flatMap((e) => Object.values(namesAt(e, at)));
+      const coarse = runs.cases.filter((c) => names.includes(c.name) && c.finer < finer);
+      if (coarse.length === 0) return;
+      for (const item of coarse) runs.refine(item, finer);
+    }
+  }
+
+  /** The worst nominal case with one input alone where the worst corner has it. */
+  function moveAlone(side: 'one' | 'zero'): MovedAlone {
+    const { envelope } = cornerEnvelope(design, runs, time!, search);
+    const at = strobeInForce(design, nominalEnvelope(runs, time!, search), uncertainties);
+    const index = definingCases(envelope, at - uncertainties.delay)[side];
+    const corner = runs.cases[index]!.spec;
+    const base = worst[side];
+    const moved = (['drive', 'supply', 'temperature'] as const).flatMap((input) => {
+      if (corner[input] === undefined) return [];
+      const found = runs.add({ ...base.spec, [input]: corner[input] }, base.finer);
+      return found ? [[input, found.heard] as const] : [];
     });
-    const [one, zero] = differences;
-    return one && zero && one.map((value, i) => Math.max(value, zero[i]!));
+    return { case: corner, name: runs.cases[index]!.name, base: base.heard, ...Object.fromEntries(moved) };
   }
 
   function fasterEnvelopes(): RateEnvelope[] {
@@ -136,6 +182,60 @@ export function runEnsemble(
       },
     });
   }
+}
+
+/** The worst of all cases as designed, then of all of them at all corners, at the strobe in force and about it. */
+function addWorstCases(
+  design: Design,
+  runs: CaseRuns,
+  time: Float64Array,
+  search: StrobeEnvelope['search'],
+): void {
+  const uncertainties = strobeUncertainties(design);
+  const searches = caseSearches(design, runs, time);
+  const nominal = searches.map((each) => each.free(false));
+  addWorst(nominal, () => instants(design, nominalEnvelope(runs, time, search), uncertainties));
+  const { one, zero } = worstCases(design, runs, time, search);
+  for (const spec of rateSpecs(design, one.spec, zero.spec)) runs.add(spec);
+  const strobe = strobeInForce(design, nominalEnvelope(runs, time, search), uncertainties);
+  const held = { ...design, strobe: { ...design.strobe, time: strobe } };
+  addWorst(searches, () => {
+    const { envelope, uncertainties: wide } = cornerEnvelope(design, runs, time, search);
+    return instants(held, envelope, wide);
+  });
+}
+
+interface Worst {
+  readonly one: EnsembleCase;
+  readonly zero: EnsembleCase;
+}
+
+/** The nominal cases that set the envelope at the strobe in force. */
+function worstCases(
+  design: Design,
+  runs: CaseRuns,
+  time: Float64Array,
+  search: StrobeEnvelope['search'],
+): Worst {
+  const uncertainties = strobeUncertainties(design);
+  const nominal = nominalEnvelope(runs, time, search);
+  const strobe = strobeInForce(design, nominal, uncertainties) - uncertainties.delay;
+  const { one, zero } = definingCases(nominal, strobe);
+  const among = runs.cases.filter((c) => !c.corner);
+  return { one: among[one]!, zero: among[zero]! };
+}
+
+/** Both worst cases split by cause; with `judged`, the greater of their own errors too, V against time. */
+function splitBoth(
+  runs: CaseRuns,
+  worst: Worst,
+  judged: boolean,
+): { readonly one: ReferredParts; readonly zero: ReferredParts; readonly error: Float64Array | undefined } {
+  const split = ({ overrides, finer }: EnsembleCase): Simulation =>
+    runs.simulate(overrides, { contributions: true, estimateError: judged, finer });
+  const [one, zero] = [split(worst.one), split(worst.zero)];
+  const error = one.error?.trace.map((value, i) => Math.max(value, zero.error!.trace[i]!));
+  return { one: referParts(one), zero: referParts(zero), error };
 }
 
 const nominalEnvelope = (
@@ -155,72 +255,12 @@ function cornerEnvelope(
   { cases }: CaseRuns,
   time: Float64Array,
   search: StrobeEnvelope['search'],
-): NonNullable<StrobeEnsemble['corners']> {
+): Omit<NonNullable<StrobeEnsemble['corners']>, 'alone'> {
   const heard = cases.map(({ name, bit, heard: referred }) => ({ name, bit, referred }));
   const envelope = buildEnvelope(time, heard, search);
   const uncertainties = withCorners(design);
   return { envelope, uncertainties, bestPair: findBestPair(envelope, uncertainties) };
 }
-
-type Searches = readonly CaseSearch[];
-
-/** For a ONE and for a ZERO: the whole product of cases, with those that were run already. Targets are signal times, s. */
-function caseSearches(design: Design, runs: CaseRuns, time: Float64Array): Searches {
-  const { patterns, histories, addresses, corners } = caseSpace(design);
-  const sizes = [patterns.length, histories.length, addresses.length, corners.length];
-  const own = patterns.flatMap((_, p) =>
-    histories.flatMap(({ previous }, h) => (previous === undefined ? [[p, h, 0, 0]] : [])),
-  );
-  return ([1, 0] as const).map((bit) =>
-    searchCases(sizes, own, ([p, h, a, c]) => {
-      const found = runs.add({
-        bit,
-        ...patterns[p!]!,
-        ...histories[h!]!,
-        ...addresses[a!]!,
-        ...corners[c!]!,
-      });
-      const sign = bit === 1 ? -1 : 1;
-      return (t) => (found ? sign * valueAt(time, found.heard, t) : -Infinity);
-    }),
-  );
-}
-
-/** Rounds in which the instants that count may move with what was found. */
-const ROUNDS = 3;
-
-/** Runs cases until those that are worst at the instants that count, the strobe first, are among them. */
-function addWorst(searches: Searches, targets: () => readonly number[]): void {
-  let before: readonly number[] = [];
-  for (let round = 0; round < ROUNDS; round++) {
-    const now = targets();
-    if (now.every((t, i) => t === before[i])) return;
-    const [strobe, ...edges] = now;
-    for (const search of searches) {
-      search.settle(strobe!);
-      for (const edge of edges) search.follow(edge);
-    }
-    before = now;
-  }
-}
-
-/** Signal times that decide a window: at the strobe in force and, where it lies in an interval that passes, at its edges. */
-function instants(
-  design: Design,
-  envelope: StrobeEnvelope,
-  uncertainties: StrobeUncertainties,
-): readonly number[] {
-  const at = { time: design.strobe.time, threshold: design.detector.threshold };
-  const { inForce, distance } = windowAt(envelope, at, uncertainties);
-  const { delay, guard } = uncertainties;
-  const strobe = inForce.time - delay;
-  return distance ? [strobe, strobe - distance.toStart - guard, strobe + distance.toEnd + guard] : [strobe];
-}
-
-const withStrobe = (design: Design, time: number): Design => ({
-  ...design,
-  strobe: { ...design.strobe, time },
-});
 
 function strobeInForce(design: Design, envelope: StrobeEnvelope, uncertainties: StrobeUncertainties): number {
   const at = { time: design.strobe.time, threshold: design.detector.threshold };

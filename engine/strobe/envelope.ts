@@ -158,7 +158,8 @@ function clip(search: StrobeEnvelope['search'], time: Float64Array): StrobeEnvel
  */
 export function strobeSearch(design: Design): StrobeEnvelope['search'] {
   const { x, y } = pulseInstants(design);
-  const fall = ({ edge, fall: time }: Design['drive']['x'], off: number): number => off - halfTime(edge, time);
+  const fall = ({ edge, fall: time }: Design['drive']['x'], off: number): number =>
+    off - halfTime(edge, time);
   return { start: 0, end: Math.min(fall(design.drive.x, x.readOff), fall(design.drive.y, y.readOff)) };
 }
 
