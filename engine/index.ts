@@ -34,6 +34,8 @@ export { errorAt, finerFor, MAX_FINER } from './solver/run-error.ts';
 export * from './simulate/simulate.ts';
 export * from './strobe/window-result.ts';
 export * from './strobe/verdict.ts';
+export * from './strobe/chain.ts';
+export * from './strobe/chain-words.ts';
 export * from './mat/half-select-law.ts';
 export * from './sense-amplifier/detector.ts';
 export * from './sense-amplifier/amplifier.ts';

@@ -173,7 +173,8 @@ export function runEnsemble(
   }
 
   function fasterEnvelopes(): RateEnvelope[] {
-    return rateEnvelopes(design, runs.cases, [worst.one.spec, worst.zero.spec], time!, search, {
+    const nominal = runs.cases.filter((c) => !c.corner);
+    return rateEnvelopes(design, nominal, [worst.one.spec, worst.zero.spec], time!, search, {
       simulate: options.simulate,
       trace: (spec, overrides, own) => {
         const name = nameCase(spec);

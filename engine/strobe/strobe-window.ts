@@ -1,14 +1,14 @@
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { Design } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
-import { CONTRIBUTIONS } from '../network/causes.ts';
-import type { Contribution } from '../network/causes.ts';
+import { CAUSE_NAMES, CONTRIBUTIONS } from '../network/causes.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { namesAt, seenSets } from './envelope.ts';
 import { runEnsemble } from './ensemble.ts';
 import type { FailedCase } from './case-runs.ts';
 import type { EnsembleOptions, StrobeEnsemble } from './ensemble.ts';
 import { dominantPart, partsAt } from './parts.ts';
+import { marginChain } from './chain.ts';
 import { decide, judgeMargin } from './verdict.ts';
 import type { Verdict } from './verdict.ts';
 import { windowAt } from './window-at.ts';
@@ -32,13 +32,16 @@ export function windowOf(
   const answer = windowAt(envelope, at, uncertainties);
   const seen = answer.inForce.time - uncertainties.delay;
   const setBy = Object.values(namesAt(envelope, seen));
-  const atStrobe = { one: partsAt(worst.one, seen), zero: partsAt(worst.zero, seen) };
+  const atStrobe = { one: partsAt(worst.one, seen).parts, zero: partsAt(worst.zero, seen).parts };
   const corners = cornerWindow(ensemble, answer.inForce);
   const noiseLimit = ensemble.design.requirement.halfSelectNoise ?? at.threshold - uncertainties.threshold;
   const half = Math.abs(atStrobe.zero.halfSelectedReversible + atStrobe.zero.halfSelectedIrreversible);
+  const verdict = verdictOf(ensemble, answer, corners);
+  const chainSide = decidingSide(verdict);
   return {
-    verdict: verdictOf(ensemble, answer, corners),
-    chain: [],
+    verdict,
+    chain: marginChain(ensemble, chainSide, answer.inForce),
+    chainSide,
     ledger: [],
     ...answer,
     reason:
@@ -96,27 +99,19 @@ function noticeFailed({ name, outcome }: FailedCase): WindowNotice {
   };
 }
 
-const WORDS: Readonly<Record<Contribution, string>> = {
-  directCoupling: 'direct coupling from the drive lines',
-  halfSelectedReversible: 'the elastic answer of half-selected cores',
-  halfSelectedIrreversible: 'the switching of half-selected cores',
-  selectedCore: 'the selected core itself',
-  inhibit: 'what is left of the inhibit pulse',
-};
-
 /** Which contribution takes most of the ONE, or leads the ZERO, whichever closes the window; else nothing. */
 function blame({ closedBy, inForce }: WindowAnswer, { one, zero }: StrobeWindow['atStrobe']): string {
   const at = formatQuantity(inForce.time, 's');
   if (closedBy === 'zero') {
     const leader = dominantPart(zero);
-    return `At ${at} the greatest ZERO is led by ${WORDS[leader]} (${volts(zero[leader])}).`;
+    return `At ${at} the greatest ZERO is led by ${CAUSE_NAMES[leader].phrase} (${volts(zero[leader])}).`;
   }
   if (closedBy !== 'one') return '';
   const taker = CONTRIBUTIONS.reduce((most, name) => (one[name] < one[most] ? name : most));
-  const own = `At ${at} ${WORDS.selectedCore} gives ${volts(one.selectedCore)} of the least ONE`;
+  const own = `At ${at} ${CAUSE_NAMES.selectedCore.phrase} gives ${volts(one.selectedCore)} of the least ONE`;
   return taker === 'selectedCore' || one[taker] > -0.01 * Math.abs(one.selectedCore)
     ? `${own}.`
-    : `${own}, and ${WORDS[taker]} takes ${volts(-one[taker])} from it.`;
+    : `${own}, and ${CAUSE_NAMES[taker].phrase} takes ${volts(-one[taker])} from it.`;
 }
 
 /** A pair that passes with the stated uncertainties, where the threshold in force has none. */
@@ -144,6 +139,12 @@ function cornerWindow({ corners }: StrobeEnsemble, at: StrobeWindow['inForce']):
     zero,
     envelope: seenSets(envelope, delay),
   };
+}
+
+/** The lesser side of the set that decides; of one that is no margin, that of the corners. */
+function decidingSide({ decides, sets }: Verdict): 'one' | 'zero' {
+  const set = decides === 'nominal' ? sets.nominal : (sets.corners ?? sets.nominal);
+  return set.side;
 }
 
 /** Every set that was computed, judged at the strobe and threshold in force. */
@@ -209,6 +210,7 @@ function failedWindow(design: Design, { name, outcome }: FailedCase): StrobeWind
       ['nominal'],
     ),
     chain: [],
+    chainSide: 'one',
     ledger: [],
     reason: `No window could be computed: ${name} ended as ${outcome.kind}. ${advice}`,
     strobe: undefined,

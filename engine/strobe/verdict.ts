@@ -82,14 +82,6 @@ export interface Verdict {
   readonly sets: SetVerdicts;
 }
 
-/** A step of the chain of the margin, V; see chain.ts. */
-export interface ChainStep {
-  readonly step: string;
-  readonly volts: number;
-  /** What there is to say of it besides, e.g. the name of a case or a cause. */
-  readonly of?: string;
-}
-
 /** What decides the answer and was not measured: see ledger.ts. */
 export interface LedgerEntry {
   /** JSON pointer into the design. */

@@ -53,7 +53,7 @@ export function whyClosed(
     };
   return {
     by: 'strobe',
-    sentence: `No window: aperture, jitter and setting of the strobe take ${seconds(2 * guard)}, longer than any interval that passes.`,
+    sentence: `No window: aperture and jitter take ${seconds(2 * guard)}, longer than any interval that passes.`,
   };
 }
 

@@ -1,6 +1,7 @@
 import type { Design } from '../design/design.ts';
 import type { ByContribution } from '../network/causes.ts';
-import type { ChainStep, LedgerEntry, Verdict } from './verdict.ts';
+import type { ChainStep } from './chain.ts';
+import type { LedgerEntry, Verdict } from './verdict.ts';
 
 /**
  * The answer of the strobe analysis. Times in s from the start of read. Voltages are amplifier output referred
@@ -9,8 +10,10 @@ import type { ChainStep, LedgerEntry, Verdict } from './verdict.ts';
 export interface StrobeWindow {
   /** Does it read, which set of cases decides, and by how much. */
   readonly verdict: Verdict;
-  /** From the selected core's signal to what is left of the deciding side's margin, step by step; it sums up. */
+  /** From the selected core's signal to what is left of the margin on the side that decides, step by step; it sums up. */
   readonly chain: readonly ChainStep[];
+  /** The side of the threshold that `chain` is about. */
+  readonly chainSide: 'one' | 'zero';
   /** What decides the answer and was not measured, most telling first; empty where it was not asked for. */
   readonly ledger: readonly LedgerEntry[];
   /** Why there is no window; undefined when there is one. */

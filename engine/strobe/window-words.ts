@@ -2,7 +2,7 @@ import type { Design } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 import { CORNER_SIGMAS } from './cases.ts';
 import { strobeUncertainties } from './envelope.ts';
-import type { BestPair, DetectorPulses, StrobeWindow } from './window-result.ts';
+import type { BestPair, DetectorPulses, StrobeWindow, WindowCase } from './window-result.ts';
 
 /** A strobe window in words: the same rows and sentences on the command line and in the report. */
 
@@ -112,6 +112,25 @@ function fallenText(pulses: DetectorPulses | undefined): string {
   const time = pulses?.zeroFallen;
   if (time === undefined) return 'never high';
   return time >= 0 ? seconds(time) : `no, ${seconds(-time)} later`;
+}
+
+/** Cases of each bit, as designed and at corners, that are told: those that come nearest to the threshold or over it. */
+const TOLD = 8;
+
+/** The cases worth telling a reader, worst first within as designed and at corners, and how many more were run. */
+export function tellingCases({ cases }: Pick<StrobeWindow, 'cases'>): {
+  readonly told: readonly WindowCase[];
+  readonly more: number;
+} {
+  const told = [false, true].flatMap((corner) =>
+    ([1, 0] as const).flatMap((bit) =>
+      cases
+        .filter((c) => c.bit === bit && (c.corner ?? false) === corner)
+        .sort((a, b) => (bit === 1 ? a.atStrobe - b.atStrobe : b.atStrobe - a.atStrobe))
+        .filter((c, i) => i < TOLD || c.defines),
+    ),
+  );
+  return { told, more: cases.length - told.length };
 }
 
 /** What the corners leave, in a sentence; empty where they were not run. */
