@@ -1,5 +1,6 @@
 import { amplifyAfter } from '../sense-amplifier/amplify-after.ts';
 import { bellAt, peakTime } from '../core/closed-forms.ts';
+import { stepAnswerAt } from '../core/step-answer.ts';
 import { atTemperature } from '../core/model.ts';
 import type { Design } from '../design/design.ts';
 import { warmCurrents } from '../drive/at-temperature.ts';
@@ -95,9 +96,10 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
 export function expectedPeak(design: Design): number {
   const p = atTemperature(design.core.parameters, design.temperature);
   const at = pulseInstants(design);
-  const bell = bellAt(p, warmCurrents(design).fullRead);
+  const drive = warmCurrents(design).fullRead;
+  const peak = stepAnswerAt(p, drive)?.peakTime ?? peakTime(bellAt(p, drive));
   const start = Math.max(at.x.readOn, at.y.readOn);
-  return Math.max(start, Math.min(start + peakTime(bell), at.x.readOff));
+  return Math.max(start, Math.min(start + peak, at.x.readOff));
 }
 
 function outcomeOf(run: Recording): Outcome {
