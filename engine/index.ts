@@ -40,6 +40,7 @@ export * from './simulate/simulate.ts';
 export * from './strobe/window-result.ts';
 export * from './strobe/verdict.ts';
 export * from './strobe/chain.ts';
+export * from './estimates/softest-core.ts';
 export * from './strobe/chain-words.ts';
 export * from './mat/half-select-law.ts';
 export * from './sense-amplifier/detector.ts';

@@ -1,6 +1,7 @@
 import { applyOverrides, overridesOf } from './case-overrides.ts';
 import type { CasePattern, CaseSpec } from './case-overrides.ts';
 import type { Design } from '../design/design.ts';
+import { trackingError } from '../estimates/constraints/ends.ts';
 import { storedBits } from '../mat/stored-pattern.ts';
 import { wirePath } from '../mat/winding.ts';
 
@@ -93,16 +94,20 @@ function histories({ mat }: Design): Pick<CaseSpec, 'state' | 'previous'>[] {
 
 /**
  * Drive, supply and temperature at both ends of their tolerances, every combination. Drive is how far the drivers are
- * off on a supply as designed; the supply moves all drives and the threshold alike.
+ * off on a supply as designed, with what one that follows the temperature misses there; the supply moves all drives and
+ * the threshold alike.
  */
 function cornersOf(design: Design): CaseSpace['corners'] {
   const { drive, supply, temperature: heat } = design.tolerances;
   const ends = (middle: number, reach: number): readonly (number | undefined)[] =>
     reach > 0 ? [middle - reach, middle + reach] : [undefined];
-  return ends(1, CORNER_SIGMAS * drive)
-    .flatMap((d) =>
-      ends(1, supply).flatMap((s) =>
-        ends(design.temperature, heat).map((t) => ({
+  const off = (temperature: number): number =>
+    CORNER_SIGMAS * drive +
+    Math.max(...(['x', 'y'] as const).map((n) => trackingError(design, n, temperature)));
+  return ends(design.temperature, heat)
+    .flatMap((t) =>
+      ends(1, off(t ?? design.temperature)).flatMap((d) =>
+        ends(1, supply).map((s) => ({
           ...(d === undefined ? {} : { drive: d }),
           ...(s === undefined ? {} : { supply: s }),
           ...(t === undefined ? {} : { temperature: t }),

@@ -4,6 +4,8 @@ import { makeCaseRuns } from './case-runs.ts';
 import type { CaseRuns, EnsembleCase, FailedCase } from './case-runs.ts';
 import { CORNER_SIGMAS, quickCases } from './cases.ts';
 import { findBestPair } from './best-pair.ts';
+import { runCoreSet } from './core-set.ts';
+import type { CoreSet, OpenCore } from './core-set.ts';
 import {
   buildEnvelope,
   definingCases,
@@ -20,9 +22,12 @@ import { referParts } from './parts.ts';
 import type { ReferredParts } from './parts.ts';
 import { rateEnvelopes, rateSpecs } from './rates.ts';
 import type { RateEnvelope } from './rates.ts';
+import type { PartsYield } from './verdict.ts';
 import { windowAt } from './window-at.ts';
 import type { BestPair, StrobeWindow } from './window-result.ts';
 import type { Design } from '../design/design.ts';
+import { softestCore } from '../estimates/softest-core.ts';
+import type { SoftestCore } from '../estimates/softest-core.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
@@ -40,6 +45,10 @@ export interface EnsembleOptions {
   /** Follow every run to the end of the cycle, for the eye; the strobe is sought before the write alone (default). */
   readonly wholeCycle?: boolean;
   readonly cancelled?: () => boolean;
+  /** What is not known of the core, for the set `core` of a full answer; left out: that set is not computed. */
+  readonly openCore?: (design: Design) => OpenCore;
+  /** Yield of whole mats and stacks of parts as they come, for the set `parts`; left out: only the softest core is looked at. */
+  readonly partsYield?: (design: Design) => PartsYield;
 }
 
 /** What inputs do one by one on the way from the worst nominal case to the worst one at a corner: traces as they are heard, V. */
@@ -76,6 +85,10 @@ export interface StrobeEnsemble {
         readonly alone: { readonly one: MovedAlone; readonly zero: MovedAlone };
       })
     | undefined;
+  /** The corners with other cores that it could be; undefined for quick ones, or where it was not asked for. */
+  readonly core: CoreSet | undefined;
+  /** Undefined for quick ones. */
+  readonly parts: { readonly softest: SoftestCore; readonly yield: PartsYield | undefined } | undefined;
   /** The nominal envelope when cycles follow each other faster; empty for quick ones. */
   readonly rates: readonly RateEnvelope[];
   /** Contributions of the cases that set the least ONE and the greatest ZERO at the strobe in force. */
@@ -127,6 +140,8 @@ export function runEnsemble(
     corners: alone && { ...cornerEnvelope(design, runs, time, search), alone },
     worst: { one: parts.one, zero: parts.zero },
     numbers: parts.error,
+    core: full && options.openCore ? otherCores(options.openCore(design)) : undefined,
+    parts: full ? { softest: softestCore(design), yield: options.partsYield?.(design) } : undefined,
     failed: runs.failed,
   };
 
@@ -170,6 +185,11 @@ export function runEnsemble(
       return found ? [[input, found.heard] as const] : [];
     });
     return { case: corner, name: runs.cases[index]!.name, base: base.heard, ...Object.fromEntries(moved) };
+  }
+
+  function otherCores(open: OpenCore): CoreSet {
+    const at = strobeInForce(design, envelope, uncertainties) - uncertainties.delay;
+    return runCoreSet(design, open, runs, search, uncertainties, [worst.one, worst.zero], at);
   }
 
   function fasterEnvelopes(): RateEnvelope[] {

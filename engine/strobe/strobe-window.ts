@@ -4,12 +4,14 @@ import { formatQuantity } from '../base/format-quantity.ts';
 import { CAUSE_NAMES, CONTRIBUTIONS } from '../network/causes.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { namesAt, seenSets } from './envelope.ts';
-import { runEnsemble } from './ensemble.ts';
+import { NUMBERS_SHARE, runEnsemble } from './ensemble.ts';
 import type { FailedCase } from './case-runs.ts';
 import type { EnsembleOptions, StrobeEnsemble } from './ensemble.ts';
 import { dominantPart, partsAt } from './parts.ts';
 import { marginChain } from './chain.ts';
-import { decide, judgeMargin } from './verdict.ts';
+import { coreMargins } from './core-set.ts';
+import type { CoreMargins } from './core-set.ts';
+import { decide, judge, judgeMargin, judgeParts, worseOf } from './verdict.ts';
 import type { Verdict } from './verdict.ts';
 import { windowAt } from './window-at.ts';
 import type { WindowAnswer } from './window-at.ts';
@@ -36,11 +38,12 @@ export function windowOf(
   const corners = cornerWindow(ensemble, answer.inForce);
   const noiseLimit = ensemble.design.requirement.halfSelectNoise ?? at.threshold - uncertainties.threshold;
   const half = Math.abs(atStrobe.zero.halfSelectedReversible + atStrobe.zero.halfSelectedIrreversible);
-  const verdict = verdictOf(ensemble, answer, corners);
+  const core = coreAt(ensemble, at, answer.inForce, corners);
+  const verdict = verdictOf(ensemble, answer, corners, core);
   const chainSide = decidingSide(verdict);
   return {
     verdict,
-    chain: marginChain(ensemble, chainSide, answer.inForce),
+    chain: marginChain(ensemble, chainSide, answer.inForce, core?.[chainSide]),
     chainSide,
     ledger: [],
     ...answer,
@@ -149,27 +152,69 @@ function decidingSide({ decides, sets }: Verdict): 'one' | 'zero' {
 
 /** Every set that was computed, judged at the strobe and threshold in force. */
 function verdictOf(
-  { design, envelope, uncertainties, numbers }: StrobeEnsemble,
+  ensemble: StrobeEnsemble,
   answer: WindowAnswer,
   corners: CornerWindow | undefined,
+  core: CoreMargins | undefined,
 ): Verdict {
+  const { design, envelope, uncertainties, numbers, parts } = ensemble;
   const { requirement } = design;
   const seen = answer.inForce.time - uncertainties.delay;
   const nominal = judgeMargin(answer, namesAt(envelope, seen), requirement);
-  const error = numbers && Math.max(valueAt(envelope.time, numbers, seen), 0);
+  const atCorners = corners && judgeMargin(corners, corners, requirement);
+  // A temperature coefficient of which nothing is known is no nought: what either end of it leaves counts.
+  const heat = core?.unknownHeat;
+  const blind = atCorners && heat !== undefined && heat < atCorners.margin && leavesRoom(design);
+  const error = numbers && valueAt(envelope.time, numbers, seen);
+  const least = Math.min(Math.abs(nominal.margin), Math.abs(atCorners?.margin ?? Infinity));
   return decide(
     {
       nominal,
-      corners: corners ? judgeMargin(corners, corners, requirement) : null,
-      parts: null,
-      core: null,
+      corners: atCorners
+        ? {
+            ...atCorners,
+            ...(blind
+              ? {
+                  verdict: worseOf(
+                    atCorners.verdict,
+                    judge({ margin: heat, width: atCorners.width }, requirement),
+                  ),
+                  unknownTemperature: heat,
+                }
+              : {}),
+          }
+        : null,
+      parts: parts ? judgeParts(parts.softest, parts.yield, requirement.yield) : null,
+      core: core
+        ? {
+            verdict: judge({ margin: core.verdict.low, width: Infinity }, { ...requirement, width: 0 }),
+            ...core.verdict,
+          }
+        : null,
       numbers:
-        error === undefined
-          ? null
-          : { verdict: error <= Math.abs(nominal.margin) / 10 ? 'reads' : 'short', error },
+        error === undefined ? null : { verdict: error <= NUMBERS_SHARE * least ? 'reads' : 'short', error },
     },
     requirement.sets,
   );
+}
+
+/** Does the design, or a corner of it, leave the 25 °C at which a core's parameters hold? */
+const leavesRoom = ({ temperature, tolerances }: Design): boolean =>
+  temperature !== 25 || tolerances.temperature > 0;
+
+/** The corners over what is not known of the core, at the strobe and threshold in force. */
+function coreAt(
+  { core, corners, uncertainties, envelope }: StrobeEnsemble,
+  at: { readonly time: number | undefined },
+  inForce: StrobeWindow['inForce'],
+  window: CornerWindow | undefined,
+): CoreMargins | undefined {
+  if (core === undefined || corners === undefined || window === undefined) return undefined;
+  const wide = corners.uncertainties;
+  const { one, zero, left } = window.margin;
+  const own = { left, one: one - wide.threshold, zero: zero - wide.threshold };
+  const strobe = { ...inForce, found: at.time === undefined };
+  return coreMargins(core, envelope.time, strobe, { ...wide, delay: uncertainties.delay }, own);
 }
 
 /** The same strobe and threshold at the design's own period and at each faster one that was run. */
