@@ -160,7 +160,8 @@ const HEAT = ['driveTemperatureCoefficient', 'fluxTemperatureCoefficient'];
 
 /**
  * The interval of the corner margin over what is not known of the core, at a strobe and threshold: where 95 of 100 of the
- * cores it could be lie (from the draws, as normally distributed, and no narrower than they are).
+ * cores it could be lie (from the draws, as normally distributed, no narrower than they are, and
+ * no narrower than the ends of any one range).
  *
  * @param corners the corner margin of the design's own core: left, one, zero, each less the uncertainty, V
  */
@@ -191,11 +192,13 @@ export function coreMargins(
     const middle = mean(values);
     return [Math.min(own, middle - reach, ...values), Math.max(own, middle + reach, ...values)];
   };
-  const [low, high] = interval(({ left }) => left, corners.left);
+  const drawnInterval = interval(({ left }) => left, corners.left);
   const ends = set.ends.map(({ of, low: atLow, high: atHigh }) => {
     const margins = [atLow, atHigh].map((traces) => (traces ? sides(traces).left : corners.left));
     return { of, margins, effect: Math.abs(margins[0]! - margins[1]!) / 2 };
   });
+  const low = Math.min(drawnInterval[0], ...ends.flatMap(({ margins }) => margins));
+  const high = Math.max(drawnInterval[1], ...ends.flatMap(({ margins }) => margins));
   const worst = ends
     .flatMap(({ of, margins }) => [
       { parameter: of.parameter, value: of.low, margin: margins[0]! },

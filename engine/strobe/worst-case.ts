@@ -83,7 +83,7 @@ function within(
       for (let move = 0; move < MOST_MOVES && turned.size > 0; move++)
         if (!tryPredicted(worst(turned, target), target)) return;
     },
-    free: (last) => within(last ? sizes : sizes.with(-1, 1), known, at),
+    free: (last) => within(last ? sizes : [...sizes.slice(0, -1), 1], known, at),
   };
 }
 
