@@ -40,6 +40,8 @@ export * from './simulate/simulate.ts';
 export * from './strobe/window-result.ts';
 export * from './strobe/verdict.ts';
 export * from './strobe/chain.ts';
+export type { LedgerEntry } from './strobe/ledger.ts';
+export * from './strobe/ledger-words.ts';
 export * from './estimates/softest-core.ts';
 export * from './strobe/chain-words.ts';
 export * from './mat/half-select-law.ts';

@@ -14,6 +14,7 @@ import {
   windowRows,
 } from '../strobe/window-words.ts';
 import type { Judgement } from '../strobe/verdict.ts';
+import { LEDGER_HEADER, ledgerRows } from '../strobe/ledger-words.ts';
 import { chainRows } from '../strobe/chain-words.ts';
 import { setRows, verdictSentence } from '../strobe/verdict-words.ts';
 import { escapeText, keepUnits, paragraph, table } from './markup.ts';
@@ -65,6 +66,12 @@ export function chainTable({ chain, chainSide }: StrobeWindow): string {
     [`Chain of the margin, side ${chainSide === 'one' ? 'ONE' : 'ZERO'}`, 'adds', 'margin so far'],
     chainRows(chain, fixedMillivolts),
   );
+}
+
+/** What decides the answer and was not given. */
+export function ledgerTable({ ledger }: StrobeWindow): string {
+  const rows = ledgerRows(ledger);
+  return rows.length === 0 ? '' : table(LEDGER_HEADER, rows, 'words');
 }
 
 /** Those nearest to the threshold; corners come last and are told by their names. */

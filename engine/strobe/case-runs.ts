@@ -37,6 +37,8 @@ export interface CaseRuns {
   refine(item: EnsembleCase, finer: number): void;
   /** Runs a patch of the design as the cases are run. */
   simulate(overrides: CaseOverrides, options?: SimulateOptions): Simulation;
+  /** Runs another design as the cases are run. */
+  simulateDesign(design: Design, options?: SimulateOptions): Simulation;
   /** The amplifier's output of a run, V at the sense wire; undefined, and kept as failed, where the run is not done. */
   refer(name: string, run: Simulation): Float64Array | undefined;
 }
@@ -73,7 +75,9 @@ export function makeCaseRuns(
       cases[cases.indexOf(item)] = made;
     },
     simulate: (overrides: CaseOverrides, options: SimulateOptions = {}): Simulation =>
-      run(applyOverrides(design, overrides), { ...common, ...options }),
+      runs.simulateDesign(applyOverrides(design, overrides), options),
+    simulateDesign: (other: Design, options: SimulateOptions = {}): Simulation =>
+      run(other, { ...common, ...options }),
     refer(name: string, done: Simulation): Float64Array | undefined {
       if (done.outcome.kind !== 'done') {
         failed.push({ name, outcome: done.outcome });

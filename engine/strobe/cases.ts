@@ -2,11 +2,9 @@ import { applyOverrides, overridesOf } from './case-overrides.ts';
 import type { CasePattern, CaseSpec } from './case-overrides.ts';
 import type { Design } from '../design/design.ts';
 import { trackingError } from '../estimates/constraints/ends.ts';
+import { CORNER_SIGMAS } from './envelope.ts';
 import { storedBits } from '../mat/stored-pattern.ts';
 import { wirePath } from '../mat/winding.ts';
-
-/** Corners lie this many standard deviations of a tolerance out: 95 % of parts. */
-export const CORNER_SIGMAS = 2;
 
 /**
  * ONE and ZERO over the stored patterns that can be worst and both disturb states. The worst patterns follow from the

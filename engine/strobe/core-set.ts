@@ -10,6 +10,7 @@ import { windowAt } from './window-at.ts';
 /** One thing that is not known of a core, with the whole core at both its ends. */
 export interface OpenParameter {
   readonly parameter: string;
+  readonly value: number;
   readonly low: number;
   readonly high: number;
   readonly from: string;

@@ -2,12 +2,13 @@ import { nameCase } from './case-overrides.ts';
 import type { CaseSpec } from './case-overrides.ts';
 import { makeCaseRuns } from './case-runs.ts';
 import type { CaseRuns, EnsembleCase, FailedCase } from './case-runs.ts';
-import { CORNER_SIGMAS, quickCases } from './cases.ts';
+import { quickCases } from './cases.ts';
 import { findBestPair } from './best-pair.ts';
 import { runCoreSet } from './core-set.ts';
 import type { CoreSet, OpenCore } from './core-set.ts';
 import {
   buildEnvelope,
+  cornerUncertainties,
   definingCases,
   followedUntil,
   namesAt,
@@ -18,6 +19,8 @@ import {
 import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
 import { addWorst, caseSearches, instants } from './find-cases.ts';
 import { findOpening } from './intervals.ts';
+import { runLedger } from './ledger.ts';
+import type { LedgerRun } from './ledger.ts';
 import { referParts } from './parts.ts';
 import type { ReferredParts } from './parts.ts';
 import { rateEnvelopes, rateSpecs } from './rates.ts';
@@ -87,6 +90,8 @@ export interface StrobeEnsemble {
     | undefined;
   /** The corners with other cores that it could be; undefined for quick ones, or where it was not asked for. */
   readonly core: CoreSet | undefined;
+  /** The deciding cases with each assumed field at both ends of its range; undefined for quick ones. */
+  readonly ledger: readonly LedgerRun[] | undefined;
   /** Undefined for quick ones. */
   readonly parts: { readonly softest: SoftestCore; readonly yield: PartsYield | undefined } | undefined;
   /** The nominal envelope when cycles follow each other faster; empty for quick ones. */
@@ -141,6 +146,7 @@ export function runEnsemble(
     worst: { one: parts.one, zero: parts.zero },
     numbers: parts.error,
     core: full && options.openCore ? otherCores(options.openCore(design)) : undefined,
+    ledger: full ? assumptions() : undefined,
     parts: full ? { softest: softestCore(design), yield: options.partsYield?.(design) } : undefined,
     failed: runs.failed,
   };
@@ -185,6 +191,18 @@ export function runEnsemble(
       return found ? [[input, found.heard] as const] : [];
     });
     return { case: corner, name: runs.cases[index]!.name, base: base.heard, ...Object.fromEntries(moved) };
+  }
+
+  /** The ledger's runs, of the corners where the design asks for them. */
+  function assumptions(): LedgerRun[] {
+    const asked = design.requirement.sets.includes('corners');
+    if (!asked) return runLedger(design, runs, worst, false);
+    const corners = cornerEnvelope(design, runs, time!, search).envelope;
+    const { one, zero } = definingCases(
+      corners,
+      strobeInForce(design, envelope, uncertainties) - uncertainties.delay,
+    );
+    return runLedger(design, runs, { one: runs.cases[one]!, zero: runs.cases[zero]! }, true);
   }
 
   function otherCores(open: OpenCore): CoreSet {
@@ -279,22 +297,11 @@ function cornerEnvelope(
 ): Omit<NonNullable<StrobeEnsemble['corners']>, 'alone'> {
   const heard = cases.map(({ name, bit, heard: referred }) => ({ name, bit, referred }));
   const envelope = buildEnvelope(time, heard, search);
-  const uncertainties = withCorners(design);
+  const uncertainties = cornerUncertainties(design);
   return { envelope, uncertainties, bestPair: findBestPair(envelope, uncertainties) };
 }
 
 function strobeInForce(design: Design, envelope: StrobeEnvelope, uncertainties: StrobeUncertainties): number {
   const at = { time: design.strobe.time, threshold: design.detector.threshold };
   return at.time ?? windowAt(envelope, at, uncertainties).inForce.time;
-}
-
-/** Corners of threshold and strobe are uncertainties of where they are, not runs. */
-function withCorners(design: Design): StrobeUncertainties {
-  const stated = strobeUncertainties(design);
-  const { threshold, strobe } = design.tolerances;
-  return {
-    ...stated,
-    threshold: stated.threshold + CORNER_SIGMAS * threshold * Math.abs(design.detector.threshold),
-    guard: stated.guard + CORNER_SIGMAS * strobe,
-  };
 }

@@ -203,3 +203,20 @@ export function strobeUncertainties({ detector, strobe }: Design): StrobeUncerta
     noise: detector.noise,
   };
 }
+
+/**
+ * The same at the corners: threshold and strobe two standard deviations of their tolerances farther out (95 % of parts).
+ * They are uncertainties of where these are, not runs.
+ */
+export function cornerUncertainties(design: Design): StrobeUncertainties {
+  const stated = strobeUncertainties(design);
+  const { threshold, strobe } = design.tolerances;
+  return {
+    ...stated,
+    threshold: stated.threshold + CORNER_SIGMAS * threshold * Math.abs(design.detector.threshold),
+    guard: stated.guard + CORNER_SIGMAS * strobe,
+  };
+}
+
+/** Corners lie this many standard deviations of a tolerance out: 95 % of parts. */
+export const CORNER_SIGMAS = 2;

@@ -11,6 +11,8 @@ import { dominantPart, partsAt } from './parts.ts';
 import { marginChain } from './chain.ts';
 import { coreMargins } from './core-set.ts';
 import type { CoreMargins } from './core-set.ts';
+import { ledgerAt } from './ledger.ts';
+import type { LedgerEntry } from './ledger.ts';
 import { decide, judge, judgeMargin, judgeParts, worseOf } from './verdict.ts';
 import type { Verdict } from './verdict.ts';
 import { windowAt } from './window-at.ts';
@@ -45,7 +47,7 @@ export function windowOf(
     verdict,
     chain: marginChain(ensemble, chainSide, answer.inForce, core?.[chainSide]),
     chainSide,
-    ledger: [],
+    ledger: ensemble.ledger ? ledgerOf(ensemble, answer.inForce) : [],
     ...answer,
     reason:
       answer.reason &&
@@ -142,6 +144,16 @@ function cornerWindow({ corners }: StrobeEnsemble, at: StrobeWindow['inForce']):
     zero,
     envelope: seenSets(envelope, delay),
   };
+}
+
+/** Of the margin that the ledger is about: the corners' where the design asks for them. */
+function ledgerOf(
+  { design, ledger, core, envelope, uncertainties, corners }: StrobeEnsemble,
+  at: StrobeWindow['inForce'],
+): LedgerEntry[] {
+  const counted =
+    design.requirement.sets.includes('corners') && corners ? corners.uncertainties : uncertainties;
+  return ledgerAt(ledger ?? [], core, envelope.time, counted, at);
 }
 
 /** The lesser side of the set that decides; of one that is no margin, that of the corners. */

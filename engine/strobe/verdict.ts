@@ -85,21 +85,6 @@ export interface Verdict {
   readonly sets: SetVerdicts;
 }
 
-/** What decides the answer and was not measured: see ledger.ts. */
-export interface LedgerEntry {
-  /** JSON pointer into the design. */
-  readonly field: string;
-  /** SI. */
-  readonly value: number | string;
-  readonly from: 'given' | 'measured' | 'geometry' | 'handbook' | 'preset' | 'default';
-  /** SI: ends of the honest range that was tried. */
-  readonly low: number | string;
-  readonly high: number | string;
-  /** V: the deciding margin at both ends. */
-  readonly marginLow: number;
-  readonly marginHigh: number;
-}
-
 const RANK: Readonly<Record<Judgement, number>> = { fails: 0, short: 1, reads: 2 };
 
 /** Reads with what is wanted; reads with less; does not read. No width means that aperture and jitter do not fit. */

@@ -1,7 +1,8 @@
 import type { Design } from '../design/design.ts';
 import type { ByContribution } from '../network/causes.ts';
 import type { ChainStep } from './chain.ts';
-import type { LedgerEntry, Verdict } from './verdict.ts';
+import type { LedgerEntry } from './ledger.ts';
+import type { Verdict } from './verdict.ts';
 
 /**
  * The answer of the strobe analysis. Times in s from the start of read. Voltages are amplifier output referred
@@ -14,7 +15,7 @@ export interface StrobeWindow {
   readonly chain: readonly ChainStep[];
   /** The side of the threshold that `chain` is about. */
   readonly chainSide: 'one' | 'zero';
-  /** What decides the answer and was not measured, most telling first; empty where it was not asked for. */
+  /** What decides the answer and was not given, most telling first; empty in a quick answer. */
   readonly ledger: readonly LedgerEntry[];
   /** Why there is no window; undefined when there is one. */
   readonly reason: string | undefined;

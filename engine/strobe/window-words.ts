@@ -1,7 +1,6 @@
 import type { Design } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
-import { CORNER_SIGMAS } from './cases.ts';
-import { strobeUncertainties } from './envelope.ts';
+import { CORNER_SIGMAS, strobeUncertainties } from './envelope.ts';
 import type { BestPair, DetectorPulses, StrobeWindow, WindowCase } from './window-result.ts';
 
 /** A strobe window in words: the same rows and sentences on the command line and in the report. */

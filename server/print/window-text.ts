@@ -5,6 +5,8 @@ import {
   CONTRIBUTIONS,
   cornerSentence,
   fixedMillivolts,
+  LEDGER_HEADER,
+  ledgerRows,
   formatQuantity,
   openingSentence,
   PULSE_HEADER,
@@ -28,6 +30,7 @@ export function windowText(design: Design, found: StrobeWindow, advice?: Advice)
       ? (found.reason ?? 'There is no strobe window.')
       : `Strobe window ${second(strobe.start)} to ${second(strobe.end)} (${second(strobe.width)} wide), best ${second(strobe.best)} after the start of read.${found.distance ? '' : ` The strobe in force, ${second(found.inForce.time)}, lies outside it.`}`;
   const notices = found.notices ?? [];
+  const ledger = ledgerRows(found.ledger);
   const { told, more } = tellingCases(found);
   const corners = cornerSentence(found);
   const parts = [
@@ -49,6 +52,7 @@ export function windowText(design: Design, found: StrobeWindow, advice?: Advice)
         ]),
       ]),
     `Chain of the margin, side ${found.chainSide === 'one' ? 'ONE' : 'ZERO'}\n${textTable(chainRows(found.chain, fixedMillivolts))}`,
+    ...(ledger.length > 0 ? [textTable([[...LEDGER_HEADER], ...ledger])] : []),
     tapSentence(found),
     `${openingSentence(found)}\n`,
     ...(corners === '' ? [] : [`${corners}\n`]),
