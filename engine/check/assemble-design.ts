@@ -1,5 +1,6 @@
 import { coreFromHandbook } from '../core/handbook/invert.ts';
-import type { CoreHandbook } from '../core/handbook/values.ts';
+import type { CoreHandbook, HandbookCore } from '../core/handbook/values.ts';
+import { exactly, type CoreRanges } from '../design/core-ranges.ts';
 import { CORE_PRESETS, DEFAULT_CORE_PRESET } from '../design/core-presets.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type {
@@ -50,34 +51,59 @@ export function assembleDesign(file: ReadDesignFile): Design {
 
 function chooseCore(core: ReadDesignFile['core']): CoreChoice {
   const base = core.handbook ? fromHandbook(core.handbook) : CORE_PRESETS[core.preset ?? DEFAULT_CORE_PRESET];
-  const given = Object.entries(core.parameters ?? {}).filter(([, value]) => value !== undefined);
-  const changed = given.length > 0;
+  const given = withoutGaps(core.parameters ?? {});
+  const count = Object.keys(given).length;
+  const changed = count > 0;
   return {
     name: core.name ?? (changed ? `${base.name}, changed` : base.name),
     source:
-      core.source ??
-      (changed ? `${base.source}; ${given.length} parameters given in the design` : base.source),
-    parameters: { ...base.parameters, ...(Object.fromEntries(given) as Partial<CoreParameters>) },
+      core.source ?? (changed ? `${base.source}; ${count} parameters given in the design` : base.source),
+    parameters: { ...base.parameters, ...(given as Partial<CoreParameters>) },
+    range: rangesOf(core, base.range),
+    test: { ...base.test, ...withoutGaps(core.test ?? {}) },
   };
 }
 
+/** What is not known of the core: as the file says, nothing of a parameter given in it, else as its origin has it. */
+function rangesOf({ range, parameters }: ReadDesignFile['core'], base: CoreRanges): CoreRanges {
+  return mapValues(base, (usual, name) => {
+    const given = parameters?.[name];
+    return range?.[name] ?? (given === undefined ? usual : exactly(given));
+  });
+}
+
+const withoutGaps = <T extends object>(values: T): Partial<T> =>
+  Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined)) as Partial<T>;
+
+const mapValues = <Key extends string, In, Out>(
+  from: Readonly<Record<Key, In>>,
+  of: (value: In, key: Key) => Out,
+): Record<Key, Out> =>
+  Object.fromEntries(Object.entries<In>(from).map(([key, value]) => [key, of(value, key as Key)])) as Record<
+    Key,
+    Out
+  >;
+
 /** Inverting a handbook takes tens of milliseconds, and a page asks for the same core at every touch of a slider. */
-const inverted = new Map<string, CoreParameters>();
+const inverted = new Map<string, HandbookCore>();
 
 function fromHandbook(file: NonNullable<ReadDesignFile['core']['handbook']>): CoreChoice {
   const { $schema: _, name, source, note: __, grades: ___, ...values } = file;
   const handbook: CoreHandbook = values;
   const key = JSON.stringify(handbook);
-  let parameters = inverted.get(key);
-  if (!parameters) {
-    ({ parameters } = coreFromHandbook(handbook));
+  let core = inverted.get(key);
+  if (!core) {
+    core = coreFromHandbook(handbook);
     if (inverted.size >= 16) inverted.clear();
-    inverted.set(key, parameters);
+    inverted.set(key, core);
   }
+  const { parameters, range, test } = core;
   return {
     name: name ?? 'core from handbook values',
     source: source ?? 'handbook values in the design',
     parameters,
+    range,
+    test,
   };
 }
 
