@@ -40,11 +40,12 @@ export interface EnsembleOptions {
   /** Computes one run. */
   readonly simulate: (design: Design, options?: SimulateOptions) => Simulation;
   /**
-   * 'quick': patterns and disturb states, and a bit just written. 'full' (default): the worst of all patterns, disturb
-   * states, histories and addresses together; the worst of all of them at all corners of drive, supply and temperature,
-   * which with wider uncertainties of threshold and strobe make an envelope of their own; and other cycle rates.
+   * 'quick': patterns and disturb states, and a bit just written. 'corners': the worst of all patterns, disturb states,
+   * histories and addresses together; the worst of all of them at all corners of drive, supply and temperature, which with
+   * wider uncertainties of threshold and strobe make an envelope of their own; and other cycle rates. 'full' (default):
+   * also the corners over what is not known of the core, and the ledger of assumptions; about twice the runs.
    */
-  readonly cases?: 'quick' | 'full';
+  readonly cases?: 'quick' | 'corners' | 'full';
   /** Follow every run to the end of the cycle, for the eye; the strobe is sought before the write alone (default). */
   readonly wholeCycle?: boolean;
   readonly cancelled?: () => boolean;
@@ -88,7 +89,7 @@ export interface StrobeEnsemble {
         readonly alone: { readonly one: MovedAlone; readonly zero: MovedAlone };
       })
     | undefined;
-  /** The corners with other cores that it could be; undefined for quick ones, or where it was not asked for. */
+  /** The corners with other cores that it could be; undefined where it was not asked for. */
   readonly core: CoreSet | undefined;
   /** The deciding cases with each assumed field at both ends of its range; undefined for quick ones. */
   readonly ledger: readonly LedgerRun[] | undefined;
@@ -109,6 +110,7 @@ export function runEnsemble(
   options: EnsembleOptions,
 ): StrobeEnsemble | { readonly failed: FailedCase } {
   const full = options.cases !== 'quick';
+  const whole = full && options.cases !== 'corners';
   const search = strobeSearch(design);
   // The baseline depends on the cycles before all the cases alike: found once, with the design's own pattern.
   const coupling = repetitionCoupling(design, options.simulate);
@@ -145,8 +147,8 @@ export function runEnsemble(
     corners: alone && { ...cornerEnvelope(design, runs, time, search), alone },
     worst: { one: parts.one, zero: parts.zero },
     numbers: parts.error,
-    core: full && options.openCore ? otherCores(options.openCore(design)) : undefined,
-    ledger: full ? assumptions() : undefined,
+    core: whole && options.openCore ? otherCores(options.openCore(design)) : undefined,
+    ledger: whole ? assumptions() : undefined,
     parts: full ? { softest: softestCore(design), yield: options.partsYield?.(design) } : undefined,
     failed: runs.failed,
   };

@@ -1,4 +1,6 @@
 import { valueAt } from '../sense-amplifier/detector.ts';
+import { coreDraws } from '../core/unknowns/core-draws.ts';
+import { coreUncertainty } from '../core/unknowns/core-uncertainty.ts';
 import type { Design } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 import { CAUSE_NAMES, CONTRIBUTIONS } from '../network/causes.ts';
@@ -10,7 +12,7 @@ import type { EnsembleOptions, StrobeEnsemble } from './ensemble.ts';
 import { dominantPart, partsAt } from './parts.ts';
 import { marginChain } from './chain.ts';
 import { coreMargins } from './core-set.ts';
-import type { CoreMargins } from './core-set.ts';
+import type { CoreMargins, OpenCore } from './core-set.ts';
 import { ledgerAt } from './ledger.ts';
 import type { LedgerEntry } from './ledger.ts';
 import { decide, judge, judgeMargin, judgeParts, worseOf } from './verdict.ts';
@@ -21,11 +23,20 @@ import type { CornerWindow, RateWindow, StrobeWindow, WindowNotice } from './win
 
 /** Where strobe and threshold belong, what margin there is, and what takes it; no window is an answer. */
 export function strobeWindow(design: Design, options: Partial<EnsembleOptions> = {}): StrobeWindow {
-  const ensemble = runEnsemble(design, { simulate, ...options });
+  const ensemble = runEnsemble(design, { simulate, openCore, ...options });
   if (!('envelope' in ensemble)) return failedWindow(design, ensemble.failed);
   const at = { time: design.strobe.time, threshold: design.detector.threshold };
   return windowOf(ensemble, at);
 }
+
+/** Cores drawn for the set `core`: twenty tell its interval to about a quarter of its width. */
+const CORE_DRAWS = 20;
+
+/** What is not known of a design's core, with the seed of its stored pattern. */
+export const openCore = ({ core, stored }: Design): OpenCore => ({
+  parameters: coreUncertainty(core),
+  draws: coreDraws(core, CORE_DRAWS, stored.seed).cores,
+});
 
 /** The whole answer for a strobe and a threshold, without running anything. */
 export function windowOf(

@@ -63,7 +63,7 @@ describe('the verdict of a design', () => {
 
   it('of the tide recorder is not that it reads: its corners fail, and the first line says so', () => {
     const design = demo('tide-recorder-16x16');
-    const window = strobeWindow(design);
+    const window = strobeWindow(design, { cases: 'corners' });
     expect(window.verdict).toMatchObject({ design: 'fails', decides: 'corners' });
     expect(window.verdict.sets.nominal.verdict).toBe('reads');
     expect(verdictSentence(design, window)).toMatch(
@@ -72,28 +72,33 @@ describe('the verdict of a design', () => {
     expect(setRows(design, window).map(([name]) => name)).toEqual([
       'As designed',
       'At the corners',
+      'Yield of parts',
       'Error of the run',
     ]);
   });
 
   it('counts only what is asked for where a design asks for less', () => {
     const design = demo('minimal', { requirement: { sets: ['nominal'] } });
-    const { verdict } = strobeWindow(design);
+    const { verdict } = strobeWindow(design, { cases: 'corners' });
     expect(verdict).toMatchObject({ design: 'reads', decides: 'nominal' });
     expect(verdict.sets.corners!.verdict).toBe('fails');
   });
 });
 
 describe('the chain of the margin', () => {
-  const designs = [
-    demo('classroom-board-4x4'),
-    ...[3, 8, 14].map((seed) => randomDesign(seed, { largest: 4 })),
-  ];
+  const designs = [demo('classroom-board-4x4'), ...[3, 8].map((seed) => randomDesign(seed, { largest: 4 }))];
 
   it.each(designs.map((design, i) => [i, design] as const))(
     'sums up to the margins of its sets, each in its place, in design %i',
     (_, design) => {
-      const { chain, chainSide: side, verdict, margin, corners, inForce } = strobeWindow(design);
+      const {
+        chain,
+        chainSide: side,
+        verdict,
+        margin,
+        corners,
+        inForce,
+      } = strobeWindow(design, { cases: 'corners' });
       const { threshold: unsure } = strobeUncertainties(design);
       let sum = 0;
       const reached: Record<string, number> = {};
@@ -113,9 +118,48 @@ describe('the chain of the margin', () => {
   );
 });
 
+describe('what is not known', () => {
+  const design = demo('classroom-board-4x4');
+  const window = strobeWindow(design);
+
+  it('of the core is a set of its own: an interval that holds the corner margin, its worst end, what to measure next', () => {
+    const { core, corners } = window.verdict.sets;
+    expect(core!.low).toBeLessThanOrEqual(corners!.margin);
+    expect(core!.high).toBeGreaterThanOrEqual(corners!.margin);
+    expect(core!.worst!.parameter).not.toBe('');
+    const { what, narrowsTo } = core!.measureNext!;
+    expect(what).not.toBe('');
+    expect(narrowsTo[0]).toBeGreaterThanOrEqual(core!.low);
+    expect(narrowsTo[1]).toBeLessThanOrEqual(core!.high);
+    const last = window.chain.filter((step) => step.set === 'core');
+    expect(last).toHaveLength(1);
+  });
+
+  it('and was not given stands in a ledger with its range, what moves the margin most first', () => {
+    const { ledger } = window;
+    const moved = ledger.map(({ marginLow, marginHigh }) => Math.abs(marginHigh - marginLow));
+    expect(moved).toEqual([...moved].sort((a, b) => b - a));
+    expect(ledger.some(({ field }) => field.startsWith('/core/parameters/'))).toBe(true);
+    const drive = ledger.find(({ field }) => field === '/tolerances/drive')!;
+    expect([drive.from, drive.low, drive.high]).toEqual(['default', 0.01, 0.04]);
+    // More spread never leaves more.
+    expect(drive.marginHigh).toBeLessThan(drive.marginLow);
+    for (const { low, value, high } of ledger) {
+      expect(low).toBeLessThanOrEqual(value);
+      expect(high).toBeGreaterThanOrEqual(value);
+    }
+  });
+
+  it('but given is in no ledger', () => {
+    const given = demo('classroom-board-4x4', { tolerances: { drive: 0.015 } });
+    const { ledger } = strobeWindow(given, { openCore: undefined });
+    expect(ledger.map(({ field }) => field)).not.toContain('/tolerances/drive');
+  });
+});
+
 describe('a strobe that is found', () => {
   it('lies within the read pulse, and says so where it is only the least bad there', () => {
-    for (const seed of [1, 2, 5, 9, 12, 20]) {
+    for (const seed of [1, 5, 9]) {
       const design = randomDesign(seed, { largest: 4 });
       if (design.strobe.time !== undefined) continue;
       const { inForce } = strobeWindow(design, { cases: 'quick' });
