@@ -42,7 +42,7 @@ export interface Limits {
 export const LIMITS: Limits = {
   jsonBytes: 1_048_576,
   captureBytes: 67_108_864,
-  singleWork: 16e9,
+  singleWork: 64e9,
   jobWork: 1e12,
   samples: 1_000_000,
   singleTime: 30_000,
