@@ -1,6 +1,7 @@
 import { longestPulse } from '../drive/pulse-widths.ts';
 import type { Design } from '../design/design.ts';
-import { halfTime, pulseInstants } from '../drive/programme.ts';
+import { halfTime } from '../drive/edge.ts';
+import { pulseInstants } from '../drive/programme.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { CornerWindow } from './window-result.ts';
 
