@@ -1,6 +1,7 @@
 import { coreFromHandbook } from '../core/handbook/invert.ts';
 import type { CoreHandbook } from '../core/handbook/values.ts';
 import { CORE_PRESETS, DEFAULT_CORE_PRESET } from '../design/core-presets.ts';
+import { fillWires } from './fill-wires.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type {
   CoreChoice,
@@ -14,8 +15,6 @@ import type {
 
 /** Amplitude of X and Y where a current source gives none, A. */
 const DEFAULT_AMPLITUDE = 0.37;
-/** Pitch of a mat that states none, in outside diameters. */
-const CORES_APART = 1.6;
 const DEFAULT_SOURCE = { voltage: 20, resistance: 53 } as const;
 
 /** The design that a read file means: choices resolved, dependent defaults filled. Throws HandbookError. */
@@ -27,13 +26,15 @@ export function assembleDesign(file: ReadDesignFile): Design {
   const only: Cycle = { row, column, lines: 'both', read: true, write: 'restore' };
   const { inhibit } = file.drive;
   const core = chooseCore(file.core);
+  const { mat, wire, x, y, filled } = fillWires(file, core.parameters);
   return {
     ...rest,
     core,
-    mat: { ...file.mat, pitch: file.mat.pitch ?? CORES_APART * core.parameters.outsideDiameter },
+    mat,
+    wire,
     drive: {
-      x: lineDrive(file.drive.x),
-      y: lineDrive(file.drive.y),
+      x: lineDrive({ ...file.drive.x, ...x }),
+      y: lineDrive({ ...file.drive.y, ...y }),
       inhibit: { ...inhibit, edge: edgeShape(inhibit.edge) },
     },
     selected: { row, column, bit: file.selected.bit },
@@ -41,6 +42,7 @@ export function assembleDesign(file: ReadDesignFile): Design {
     strobe: { ...file.strobe, time: file.strobe.time },
     tolerances: { ...file.tolerances, inhibit: file.tolerances.inhibit ?? file.tolerances.drive },
     numerics: { ...file.numerics, step: file.numerics.step, sections: file.numerics.sections },
+    filled,
   };
 }
 
@@ -77,7 +79,9 @@ function fromHandbook(file: NonNullable<ReadDesignFile['core']['handbook']>): Co
   };
 }
 
-function lineDrive(drive: ReadDesignFile['drive']['x']): LineDrive {
+type FilledLine = ReadDesignFile['drive']['x'] & Pick<LineDrive, 'resistance' | 'inductance'>;
+
+function lineDrive(drive: FilledLine): LineDrive {
   const source = lineSource(drive.source);
   const settled =
     source.kind === 'voltage' ? source.voltage / (source.resistance + drive.resistance) : DEFAULT_AMPLITUDE;
