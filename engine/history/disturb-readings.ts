@@ -144,7 +144,13 @@ export function disturbReadings(design: Design, options: DisturbOptions): Distur
     const programme = [write, ...train.map(({ cycle }) => cycle), observed];
     const run = options.simulate(
       { ...design, selected, programme },
-      { estimateError: false, books: false, coupling, until: readEnd(design), cancelled: options.cancelled },
+      {
+        estimateError: false,
+        balance: false,
+        coupling,
+        until: readEnd(design),
+        cancelled: options.cancelled,
+      },
     );
     if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
     const sign = wirePath({ ...design, selected }).polarity[index]!;
@@ -171,7 +177,7 @@ export function disturbReadings(design: Design, options: DisturbOptions): Distur
     const selected = { ...design.selected, bit };
     return options.simulate(
       { ...design, selected, programme: [{ ...selected, lines: 'both', read: true, write: 'restore' }] },
-      { contributions: false, estimateError: false, books: false, coupling: 0 },
+      { contributions: false, estimateError: false, balance: false, coupling: 0 },
     );
   }
 }

@@ -88,7 +88,7 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
       prepareRun(design, path, Math.ceil(wanted / 2), bits, refine / 2, {
         ...options,
         contributions: false,
-        books: false,
+        balance: false,
         sharesAt: [],
       }),
     );

@@ -4,7 +4,7 @@ import { atTemperature, decaySwing } from '../core/model.ts';
 import { coupleLines } from '../network/coupling.ts';
 import type { Cycle, Design, LineDrive } from '../design/design.ts';
 import type { LineModel } from './drive-line.ts';
-import type { DriveFactors } from './core-stepper.ts';
+import type { DriveFactors } from './core-state.ts';
 import { driveLevels, warmCurrents } from '../drive/at-temperature.ts';
 import { cycleProgramme } from '../drive/programme.ts';
 import { givesWay, mayReachLimit } from '../drive/line-voltage.ts';
@@ -44,7 +44,7 @@ export function prepareRun(
     rule: stepRule(design, path.order.length),
     refine,
     split: options.contributions !== false,
-    books: options.books !== false,
+    balance: options.balance !== false,
     sharesAt: options.sharesAt ?? [],
     cancelled: options.cancelled,
   };
