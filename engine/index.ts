@@ -25,6 +25,8 @@ export * from './core/handbook/core-report.ts';
 export * from './mat/winding.ts';
 export * from './mat/wire-course.ts';
 export * from './mat/wire-values.ts';
+export * from './mat/wire-sources.ts';
+export * from './mat/wire-at-temperature.ts';
 export * from './mat/stored-pattern.ts';
 export * from './drive/programme.ts';
 export * from './network/sections.ts';

@@ -3,7 +3,7 @@ import { jsonPointer } from '../design/design-error.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type { Design } from '../design/design.ts';
 import { coreRules } from './rules-core.ts';
-import { couplingRules } from './rules-coupling.ts';
+import { couplingRules, wireRules } from './rules-coupling.ts';
 import { cycleRules, edgeRules, sourceRules, trackingRules } from './rules-drive.ts';
 import { addressRules, storedRules, windingRules } from './rules-mat.ts';
 
@@ -20,6 +20,7 @@ export function designRules(design: Design, file: ReadDesignFile): readonly Desi
     ...storedRules(design, file),
     ...sourceRules(design, file),
     ...trackingRules(design),
+    ...wireRules(design),
     ...couplingRules(design),
     ...edges,
     // A crooked table has no half-amplitude point to measure a cycle by.

@@ -1,3 +1,4 @@
+import { lineResistance } from '../mat/wire-at-temperature.ts';
 import { atTemperature, peakEmf } from '../core/model.ts';
 import { driveLevels } from './at-temperature.ts';
 import type { Design, EdgeShape } from '../design/design.ts';
@@ -48,7 +49,7 @@ export function mayReachLimit(design: Design, line: 'x' | 'y'): boolean {
   const switching =
     design.mat.mats *
     peakEmf(p.switchingResistance, p.dynamicThreshold, p.dynamicKneeWidth, level('x') + level('y'));
-  const up = inductive / d.rise + level(line) * d.resistance + switching;
+  const up = inductive / d.rise + level(line) * lineResistance(design, line) + switching;
   const down = inductive / d.fall + switching;
   return SPARE * up > d.compliance || SPARE * down > d.clamp;
 }

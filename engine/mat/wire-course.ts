@@ -40,7 +40,7 @@ export function wireCourse(mat: Pick<Mat, 'rows' | 'columns'>, winding: Winding)
   const order = threadingOrder(sides, sound);
   const polarity = polarityOf(sides, sound);
   const places = Array.from(order, (core) => placeOf(mat, core));
-  const passages = passagesOf(places, order, polarity);
+  const passages = passagesOf(places, order, polarity, sound.kind);
   const runs = runsThrough(withEnds(places));
   return {
     order,
@@ -74,37 +74,55 @@ export function passesRight(course: WireCourse, columns: number, at: number): bo
 const step = (from: Place, to: Place): Place => ({ x: to.x - from.x, y: to.y - from.y });
 
 /** The same for a direction and its opposite: 'x', 'y', 'rising', 'falling', or 'far' for no neighbour at all. */
-function lineOf({ x, y }: Place): string {
+function lineOf({ x, y }: Place): keyof typeof ALONG | 'far' {
   if (Math.abs(x) > 1 || Math.abs(y) > 1) return 'far';
   return y === 0 ? 'x' : x === 0 ? 'y' : x === y ? 'falling' : 'rising';
 }
 
+/** How most of the wire of each winding lies; of a winding of one's own, how most of its steps do. */
+const LIES: Readonly<Record<Exclude<Winding['kind'], 'custom'>, keyof typeof ALONG>> = {
+  'shared-one-run': 'x',
+  'shared-two-halves': 'x',
+  'separate-diagonal': 'rising',
+  'separate-rectangular': 'y',
+};
+
+const ALONG = {
+  x: { x: 1, y: 0 },
+  y: { x: 0, y: 1 },
+  falling: { x: 1, y: 1 },
+  rising: { x: -1, y: 1 },
+} as const;
+
 /**
  * At a bend the wire goes straight through the core and bends outside it: along whichever of its two steps lies as
- * most of the wire does. A core at a corner of a diagonal winding has neither; it is passed as the others of its
- * polarity are.
+ * most of the wire does. A core that has neither (at a corner of a diagonal winding, in a half one core wide) is passed
+ * that way too, in the sense of its polarity; row by row to and fro, as a snake goes.
  */
-function passagesOf(places: readonly Place[], order: Int32Array, polarity: Int8Array): Place[] {
+function passagesOf(
+  places: readonly Place[],
+  order: Int32Array,
+  polarity: Int8Array,
+  kind: Winding['kind'],
+): Place[] {
   const steps = places.slice(1).map((to, i) => step(places[i]!, to));
-  const counts = new Map<string, number>();
-  for (const s of steps) if (lineOf(s) !== 'far') counts.set(lineOf(s), (counts.get(lineOf(s)) ?? 0) + 1);
-  const most = [...counts].reduce((best, entry) => (entry[1] > best[1] ? entry : best), ['x', 0])[0];
-  const usual = { x: { x: 1, y: 0 }, y: { x: 0, y: 1 }, falling: { x: 1, y: 1 }, rising: { x: 1, y: -1 } }[
-    most
-  ]!;
-  const found = places.map((_, i) => [steps[i - 1], steps[i]].find((s) => s && lineOf(s) === most));
-  const vote = found.reduce(
-    (sum, s, i) => sum + (s ? polarity[order[i]!]! * (s.x * usual.x + s.y * usual.y) : 0),
-    0,
-  );
-  const sense = vote < 0 ? -1 : 1;
-  return found.map((s, i) => {
-    if (s) return s;
-    const near = [steps[i - 1], steps[i]].find((other) => other && lineOf(other) !== 'far');
-    if (near && (most === 'x' || most === 'y')) return near;
-    const sign = sense * polarity[order[i]!]!;
-    return { x: sign * usual.x, y: sign * usual.y };
+  const free = kind === 'custom' || (kind === 'shared-one-run' && !steps.some((s) => lineOf(s) === 'x'));
+  const lies = free ? commonest(steps) : LIES[kind];
+  return places.map(({ y }, i) => {
+    const around = [steps[i - 1], steps[i]];
+    const along = around.find((s) => s && lineOf(s) === lies);
+    if (along) return along;
+    const sign = polarity[order[i]!]! * (lies === 'x' && y % 2 === 1 ? -1 : 1);
+    return { x: sign * ALONG[lies].x, y: sign * ALONG[lies].y };
   });
+}
+
+function commonest(steps: readonly Place[]): keyof typeof ALONG {
+  const counts = { x: 0, y: 0, falling: 0, rising: 0, far: 0 };
+  for (const s of steps) counts[lineOf(s)]++;
+  return (['x', 'y', 'falling', 'rising'] as const).reduce((best, line) =>
+    counts[line] > counts[best] ? line : best,
+  );
 }
 
 function lineDirections(

@@ -1,3 +1,4 @@
+import { lineResistance, senseResistance } from '../mat/wire-at-temperature.ts';
 import { supplyCurrent } from '../estimates/build-numbers.ts';
 import type { DesignWarning } from './warning.ts';
 import type { Design, LineDrive } from '../design/design.ts';
@@ -73,12 +74,13 @@ function voltageWarnings(design: Design): readonly DesignWarning[] {
   const warnings: DesignWarning[] = [];
   for (const line of ['x', 'y'] as const) {
     const d = design.drive[line];
+    const resistance = lineResistance(design, line);
     const name = line.toUpperCase();
     const inductance = lineInductance(design, line);
     const level = driveLevels(design)[line];
     const current = Math.max(level.read, level.write);
-    const edge = (inductance * current * steepest(d.edge)) / d.rise + current * d.resistance;
-    const flat = current * d.resistance + design.mat.mats * predictedOne(design);
+    const edge = (inductance * current * steepest(d.edge)) / d.rise + current * resistance;
+    const flat = current * resistance + design.mat.mats * predictedOne(design);
     const needed = Math.max(edge, flat);
     if (d.source.kind === 'current' && needed > d.compliance)
       warnings.push(
@@ -139,7 +141,7 @@ const KELVIN_PER_WATT_METRE = 1 / (Math.PI * 0.45 * 0.026);
 const WARM_WIRE = 20;
 
 function supplyWarnings(design: Design): readonly DesignWarning[] {
-  const { cycle, drive, supply, wire, mat } = design;
+  const { cycle, drive, supply, mat } = design;
   const warnings: DesignWarning[] = [];
   const drawn = supplyCurrent(design, 1 / cycle.period);
   if (drawn > supply.budget)
@@ -153,7 +155,7 @@ function supplyWarnings(design: Design): readonly DesignWarning[] {
       remedy: 'Lengthen the period, shorten the pulses, or take a larger supply.',
     });
   const duty = (drive.inhibit.lead + cycle.writeWidth + drive.inhibit.lag) / cycle.period;
-  const perMetre = (driveLevels(design).inhibit ** 2 * duty * wire.resistancePerCore) / mat.pitch;
+  const perMetre = (driveLevels(design).inhibit ** 2 * duty * senseResistance(design)) / mat.pitch;
   const warmer = perMetre * KELVIN_PER_WATT_METRE;
   if (warmer > WARM_WIRE)
     warnings.push({
