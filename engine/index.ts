@@ -95,3 +95,8 @@ export type { LineUp, Placing } from './fitting/align/line-up.ts';
 export { rangeOf, UNKNOWNS } from './fitting/unknowns.ts';
 export type { UnknownName, UnknownRange } from './fitting/unknowns.ts';
 export * from './network/causes.ts';
+export * from './pack/build-pack.ts';
+export * from './pack/threading.ts';
+export * from './pack/timing.ts';
+export * from './pack/value-change.ts';
+export * from './pack/parts.ts';

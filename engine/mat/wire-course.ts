@@ -27,7 +27,7 @@ export interface WireCourse {
   readonly length: number;
   /**
    * Direction of write current in each X line (1: towards higher columns) and each Y line (1: towards higher rows)
-   * for which cores are passed with their polarity; 1 where the wire leaves it free.
+   * for which cores are passed with their polarity. Where the wire leaves it free, X lines alternate, Y lines are 1.
    */
   readonly x: Int8Array;
   readonly y: Int8Array;
@@ -137,8 +137,10 @@ function lineDirections(
     x[Math.floor(core / columns)]! += polarity[core]! * passage.x;
     y[core % columns]! += polarity[core]! * passage.y;
   });
-  const signs = (sums: Float64Array): Int8Array => Int8Array.from(sums, (sum) => (sum < 0 ? -1 : 1));
-  return { x: signs(x), y: signs(y) };
+  const signs = (sums: Float64Array, free: (line: number) => 1 | -1): Int8Array =>
+    Int8Array.from(sums, (sum, line) => (sum === 0 ? free(line) : sum < 0 ? -1 : 1));
+  // X lines that the wire leaves free run to and fro, so that an inhibit wire parallel to them can.
+  return { x: signs(x, (line) => (line % 2 === 0 ? 1 : -1)), y: signs(y, () => 1) };
 }
 
 /** The ends reach half a pitch beyond the first and the last core. */

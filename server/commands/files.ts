@@ -85,7 +85,7 @@ const WRITE_FAULTS: Readonly<Record<string, string>> = {
   ENOSPC: 'the disk is full: make room, or give another --output',
 };
 
-function refuseWrite(path: string, error: unknown): RequestError {
+export function refuseWrite(path: string, error: unknown): RequestError {
   const { code } = error as { code?: string };
   const why =
     path === ''

@@ -66,6 +66,7 @@ const STAGES = [
   'fitting',
   'report',
   'export',
+  'pack',
   'index.ts',
 ];
 
