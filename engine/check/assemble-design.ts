@@ -35,7 +35,11 @@ export function assembleDesign(file: ReadDesignFile): Design {
     drive: {
       x: lineDrive({ ...file.drive.x, ...x }),
       y: lineDrive({ ...file.drive.y, ...y }),
-      inhibit: { ...inhibit, edge: edgeShape(inhibit.edge) },
+      inhibit: {
+        ...inhibit,
+        edge: edgeShape(inhibit.edge),
+        compliance: inhibit.compliance ?? Math.max(0.1, file.supply.voltage - file.supply.headroom),
+      },
     },
     selected: { row, column, bit: file.selected.bit },
     programme: file.programme ?? [only],

@@ -1,7 +1,9 @@
+import { greatestRingSpread } from '../core/geometry.ts';
 import { elasticPerFlux } from '../core/model.ts';
 import type { BrokenRule } from '../design/design-error.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type { Design } from '../design/design.ts';
+import { isShared } from '../mat/winding.ts';
 import { warmCurrents } from '../drive/at-temperature.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 import type { Unit } from '../base/units.ts';
@@ -57,6 +59,13 @@ export function coreRules(design: Design, file: ReadDesignFile): readonly Broken
     `must be greater than insideDiameter (${show(p.insideDiameter, 'm')}), but is ${show(p.outsideDiameter, 'm')}; exchange the two`,
     show(p.insideDiameter, 'm'),
   );
+  const widest = greatestRingSpread(p);
+  rule(
+    p.ringSpread <= widest,
+    'ringSpread',
+    `must be at most (OD - ID)/(OD + ID) (${show(widest, '1')}), the spread of the field over this core, but is ${show(p.ringSpread, '1')}; take less, or the diameters of the core it belongs to`,
+    show(widest, '1'),
+  );
   const warm = design.temperature - 25;
   for (const name of ['driveTemperatureCoefficient', 'fluxTemperatureCoefficient'] as const) {
     const factor = 1 + p[name] * warm;
@@ -84,13 +93,12 @@ export function coreRules(design: Design, file: ReadDesignFile): readonly Broken
 }
 
 /** Smallest circle round 3 or 4 equal wires: 1 + 2/sqrt(3) and 1 + sqrt(2) diameters (geometry). */
-function wireBundle(design: Design): {
+export function wireBundle(design: Design): {
   readonly wires: number;
   readonly factor: number;
   readonly diameter: number;
 } {
-  const { winding } = design;
-  const shared = winding.kind.startsWith('shared') || winding.shared === true;
+  const shared = isShared(design.winding);
   const wires = shared ? 3 : 4;
   const factor = shared ? 1 + 2 / Math.sqrt(3) : 1 + Math.SQRT2;
   return { wires, factor, diameter: factor * design.wire.diameter };

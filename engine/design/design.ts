@@ -22,6 +22,11 @@ export interface CoreParameters {
   readonly dynamicKneeWidth: number;
   /** rho, ohm per turn squared: switching resistance. */
   readonly switchingResistance: number;
+  /**
+   * r, 0 to 0.3: thresholds at the inside and outside lie this far below and above those at the mean diameter, as a
+   * fraction (the field of a wire falls with the radius). 0: the core switches as one.
+   */
+  readonly ringSpread: number;
   /** eps_sat, H: elastic slope far into the stored state. */
   readonly elasticSaturated: number;
   /** eps_knee, H: elastic slope toward the knee. */
@@ -185,6 +190,8 @@ export interface LineDrive {
   readonly clamp: number;
   /** 1/K, relative change of the amplitude with temperature about 25 °C. */
   readonly temperatureCoefficient: number;
+  /** W, what one driver bears, resistors included, when used in every cycle; undefined: not stated. */
+  readonly dissipation?: number | undefined;
 }
 
 export interface InhibitDrive {
@@ -200,7 +207,11 @@ export interface InhibitDrive {
   readonly lag: number;
   /** V: diode or Zener clamp across each driven end of the wire; Infinity = none. */
   readonly clamp: number;
+  /** V, the most that the driver gives across the wire. */
+  readonly compliance: number;
   readonly temperatureCoefficient: number;
+  /** W, as of a line's driver. */
+  readonly dissipation?: number | undefined;
 }
 
 /** Times within one cycle; 0 is the start of the read edge of the earlier line. */
@@ -212,6 +223,8 @@ export interface CycleTiming {
   /** s, end of read (half amplitude) to start of write (half amplitude). */
   readonly gap: number;
   readonly writeWidth: number;
+  /** s of each cycle in which no pulse flows: address, decoding, latch, register. */
+  readonly overhead: number;
   /** s, Y starts this much after X (negative: before). Applies to read and write. */
   readonly stagger: number;
   /** Half-read pulse on X after the write (post-write disturb). */
@@ -358,6 +371,10 @@ export interface Tolerances {
   readonly threshold: number;
   /** s rms of the strobe's setting. */
   readonly strobe: number;
+  /** Error of a drive's temperature coefficient as a fraction of it. */
+  readonly tracking: number;
+  /** K: how far the cores may be from the temperature that drives follow. */
+  readonly gradient: number;
   /** K: half-range of temperature about the design's. */
   readonly temperature: number;
   /** Half-range of the supply as a fraction: it moves every drive amplitude, and the threshold with them. */
@@ -371,6 +388,10 @@ export interface Supply {
   readonly quiescent: number;
   /** C drawn each cycle regardless of data (logic, sense amplifiers). */
   readonly chargePerCycle: number;
+  /** V that transistors, diodes and leads in series with a line keep for themselves. */
+  readonly headroom: number;
+  /** F beside the drivers; undefined: none is counted on. */
+  readonly reservoir?: number | undefined;
   /** A that the supply may give. */
   readonly budget: number;
 }

@@ -2,10 +2,10 @@ import { formatQuantity } from '../base/format-quantity.ts';
 import type { Design } from '../design/design.ts';
 import { driveLevels } from '../drive/at-temperature.ts';
 import { buildNumbers } from '../estimates/build-numbers.ts';
+import { driveNeeds } from '../estimates/drive-needs.ts';
 import { estimateRecovery } from '../estimates/recovery.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
 import type { ExpectedTraces } from './expected-traces.ts';
-import { inhibitVolts, lineVolts } from './parts.ts';
 
 /** One thing to do at first power-up, in this order. */
 export interface PlanStep {
@@ -59,7 +59,7 @@ function drivesAlone(design: Design): PlanStep[] {
     const spread = 3 * tolerances.drive * value;
     return `${q3(value, 'A')} ± ${q(spread, 'A', 2)}`;
   };
-  const x = lineVolts(design, 'x');
+  const x = driveNeeds(design)[0]!;
   const slow = 100 * cycle.period;
   return [
     {
@@ -78,7 +78,7 @@ function drivesAlone(design: Design): PlanStep[] {
     {
       title: 'One X line',
       act: `One X line alone, read pulses only, one cycle each ${q3(slow, 's')}. Current on a 1 Ω resistor or a current probe; voltage across the line.`,
-      expect: `${within(levels.x.read)} within ${q3(drive.x.rise, 's')}; ${q(x.edge, 'V', 2)} on the edge, ${q(x.flat, 'V', 2)} at most after it.`,
+      expect: `${within(levels.x.read)} within ${q3(drive.x.rise, 's')}; ${q(x.onEdge, 'V', 2)} on the edge, ${q(x.onTop, 'V', 2)} at most after it.`,
       stop: `Over ${q3(1.1 * levels.x.read, 'A')}, over ${q3(drive.x.clamp, 'V')} at turn-off, or a current that does not end.`,
     },
     {
@@ -99,7 +99,7 @@ function firstReads(design: Design, window: StrobeWindow, traces: ExpectedTraces
     return `${q(Math.min(...ends), 'V', 2)} to ${q(Math.max(...ends), 'V', 2)}`;
   };
   const recovery = estimateRecovery(design);
-  const inhibit = inhibitVolts(design);
+  const inhibit = driveNeeds(design)[2]!;
   return [
     {
       title: 'One X line on the sense wire',
@@ -124,7 +124,7 @@ function firstReads(design: Design, window: StrobeWindow, traces: ExpectedTraces
     {
       title: 'Inhibit',
       act: 'Write with inhibit at one address, then read. First at a tenth of the rate.',
-      expect: `The next read is a ZERO. The wire takes ${q(inhibit.edge, 'V', 2)} on the edge and ${q(inhibit.flat, 'V', 2)} after it; ${q(recovery.time, 's', 2)} after its end ${q(recovery.target, 'V', 2)} are left.`,
+      expect: `The next read is a ZERO. The wire takes ${q(inhibit.onEdge, 'V', 2)} on the edge and ${q(inhibit.onTop, 'V', 2)} after it; ${q(recovery.time, 's', 2)} after its end ${q(recovery.target, 'V', 2)} are left.`,
       stop: 'A ONE of half size: inhibit too weak or too late. Cores that had a ONE lose it: inhibit too strong.',
     },
     {

@@ -1,3 +1,4 @@
+import { isShared } from '../mat/winding.ts';
 import { lineResistance } from '../mat/wire-at-temperature.ts';
 import { resistancePerMetre } from '../core/straight-wires.ts';
 import type { Design } from '../design/design.ts';
@@ -142,7 +143,7 @@ function senseWires(design: Design, course: WireCourse): ThreadedWire[] {
   const halves = winding.kind === 'shared-two-halves';
   const parts = halves ? 2 : winding.segments;
   const size = course.order.length / parts;
-  const shared = winding.kind.startsWith('shared') || winding.shared === true;
+  const shared = isShared(winding);
   const whole = course.length * mat.pitch;
   return Array.from({ length: parts }, (_, part): ThreadedWire => {
     const order = course.order.slice(part * size, (part + 1) * size);
@@ -175,7 +176,7 @@ function senseWires(design: Design, course: WireCourse): ThreadedWire[] {
 /** A wire of its own, against the write current in X, row by row. */
 function inhibitWires(design: Design, course: WireCourse): ThreadedWire[] {
   const { winding, mat, wire } = design;
-  if (winding.kind.startsWith('shared') || winding.shared === true) return [];
+  if (isShared(winding)) return [];
   const cores: Passed[] = [];
   let back = 0;
   for (let row = 0; row < mat.rows; row++) {

@@ -131,6 +131,14 @@ export function buildTable(design: Design, build: BuildNumbers): string {
     [
       ['Cores in the stack', String(build.cores)],
       ['Drivers with inhibit, without', `${drivers.withInhibit}, ${drivers.withoutInhibit}`],
+      ...build.needs.map(({ line, needed, power }) => [
+        `${line === 'inhibit' ? 'Inhibit' : `Line ${line.toUpperCase()}`}: volts needed, heat of its driver`,
+        `${formatQuantity(needed, 'V')}, ${formatQuantity(power.driver + power.resistor + power.clamp, 'W')}`,
+      ]),
+      [
+        'Peak of the supply current, reservoir for 1 %',
+        `${formatQuantity(build.peak.current, 'A')}, ${formatQuantity(build.peak.reservoir, 'F', 2)}`,
+      ],
       [
         'Cycle rate as designed, highest',
         `${formatQuantity(build.rate, 'Hz')}, ${formatQuantity(build.highestRate, 'Hz')}`,

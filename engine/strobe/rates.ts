@@ -3,7 +3,7 @@ import { overridesOf } from './case-overrides.ts';
 import type { Design } from '../design/design.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
-import { shortestCycle } from '../estimates/recovery.ts';
+import { settledCycle } from '../estimates/cycle-limits.ts';
 import { cycleEnd } from '../check/rules-drive.ts';
 import { buildEnvelope } from './envelope.ts';
 import type { CaseTrace, StrobeEnvelope } from './envelope.ts';
@@ -23,7 +23,7 @@ export interface RateTools {
 
 /** Periods that are tried besides the design's own: the shortest by estimate of the recovery, and pulses back to back. */
 export function ratePeriods(design: Design): number[] {
-  const tried = [shortestCycle(design), cycleEnd(design)];
+  const tried = [settledCycle(design), cycleEnd(design)];
   return tried.filter((period, i) => period < 0.99 * (i === 0 ? design.cycle.period : tried[0]!));
 }
 

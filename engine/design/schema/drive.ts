@@ -18,6 +18,13 @@ export const MOST_CYCLES = 256;
 
 const amps = { unit: 'A', from: '0 A', to: '50 A' } as const;
 const edgeTime = { unit: 's', from: '1 ns', to: '100 us' } as const;
+const bears = optionalQuantity({
+  unit: 'W',
+  from: '1 mW',
+  to: '1 kW',
+  example: '500 mW',
+  is: 'What one driver bears, its resistors included, when its line is used in every cycle; left out, not checked.',
+});
 const perKelvin = { unit: '1/K', from: '-2 %/K', to: '2 %/K', example: '-0.3 %/K' } as const;
 
 const edge = group('Shape of the edges.', {
@@ -111,6 +118,7 @@ function lineGroup(name: string) {
       ...perKelvin,
       is: 'Change of the amplitude per kelvin, for drives that follow the cores.',
     }),
+    dissipation: bears,
   });
 }
 
@@ -135,6 +143,13 @@ export const driveSchema = group('The currents.', {
       to: '100 us',
       is: 'Inhibit ends this much after the write pulse.',
     }),
+    compliance: optionalQuantity({
+      unit: 'V',
+      from: '0.1 V',
+      to: '1 kV',
+      example: '18 V',
+      is: 'Most voltage that the driver gives across the wire; left out, what the supply leaves.',
+    }),
     clamp: q('none', {
       unit: 'V',
       from: '0.1 V',
@@ -144,6 +159,7 @@ export const driveSchema = group('The currents.', {
       is: 'Diode or Zener clamp across the driven ends of the wire.',
     }),
     temperatureCoefficient: q('0 %/K', { ...perKelvin, is: 'Change of the amplitude per kelvin.' }),
+    dissipation: bears,
   }),
 });
 
@@ -156,6 +172,13 @@ export const cycleSchema = group(
     readWidth: q('500 ns', { ...pulse, is: 'Width of the read pulse.' }),
     gap: q('500 ns', { ...pulse, from: '0 ns', is: 'End of read to start of write.' }),
     writeWidth: q('500 ns', { ...pulse, is: 'Width of the write pulse.' }),
+    overhead: q('0 ns', {
+      unit: 's',
+      from: '0 ns',
+      to: '1 ms',
+      example: '300 ns',
+      is: "The machine's own time in each cycle, in which no pulse flows: address, decoding, latch, register.",
+    }),
     stagger: q('0 ns', {
       unit: 's',
       from: '-10 us',
