@@ -104,7 +104,11 @@ function drivers(design: Design): Part[] {
 /** The nearest value of the E96 series, ohm: 10^(n/96) to three digits, as IEC 60063 has it for parts of 1 %. */
 export function nearestE96(ohms: number): number {
   const step = Math.round(96 * Math.log10(ohms));
-  return Number((10 ** (step / 96)).toPrecision(3));
+  return [step - 1, step, step + 1]
+    .map((n) => Number((10 ** (n / 96)).toPrecision(3)))
+    .reduce((best, value) =>
+      Math.abs(Math.log(value / ohms)) < Math.abs(Math.log(best / ohms)) ? value : best,
+    );
 }
 
 const RATINGS = [0.125, 0.25, 0.5, 1, 2, 3, 5, 7, 10, 15, 25, 50];

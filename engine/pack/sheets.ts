@@ -1,7 +1,7 @@
 import { formatQuantity } from '../base/format-quantity.ts';
 import { VERSION } from '../base/version.ts';
 import { designToJson } from '../design/design-to-json.ts';
-import { band, drawChart, trace } from '../report/chart.ts';
+import { band, drawChart, label, line, trace } from '../report/chart.ts';
 import { escapeText, figure, keepUnits, paragraph, section, table } from '../report/markup.ts';
 import { REPORT_STYLE } from '../report/style.ts';
 import { verdictSentence } from '../strobe/verdict-words.ts';
@@ -20,7 +20,9 @@ figure svg[style]{max-width:100%}
 ol.plan{list-style:none;padding:0;margin:0}ol.plan>li{break-inside:avoid;border-top:.25pt solid #D8D2C4;padding:1.5mm 0 2mm;margin:0}
 ol.plan dl{columns:1;font-size:9pt;margin:.5mm 0 0 5mm}ol.plan dl div{display:grid;grid-template-columns:17mm 1fr;border:0;gap:2mm}ol.plan dd{text-align:left}
 ol.weave li{margin:0 0 1mm}
-table.wires td:nth-child(n+2){text-align:left;white-space:normal}table.wires thead th+th{text-align:left}
+table.parts{table-layout:fixed}table.parts th:nth-child(1){width:25%}table.parts th:nth-child(2){width:9%}table.parts th:nth-child(3){width:31%}
+table.wires td{white-space:nowrap}table.wires th:first-child{width:34mm}
+table.wires td:nth-child(n+2){text-align:left;}table.wires thead th+th{text-align:left}
 table td.num{text-align:right}
 .stop dt{color:#8A1F11;font-weight:600}
 svg text{font-family:system-ui,-apple-system,'Segoe UI','Liberation Sans',Arial,sans-serif}
@@ -39,7 +41,7 @@ export function packDocument(pack: BuildPack): string {
   const body = [
     `<h1>${escapeText(title)}</h1>`,
     `<p class="quiet">Strobewright ${VERSION}. ${design.mat.rows} × ${design.mat.columns} cores, ${design.mat.mats} ${design.mat.mats === 1 ? 'mat' : 'mats'}; winding ${escapeText(design.winding.kind)}. An estimate from a model: measure before trusting data to it.</p>`,
-    `<p class="lead">${escapeText(verdictSentence(design, window))}</p>`,
+    `<p class="lead">${window.verdict.design === 'reads' ? '' : '<span class="status bad">Change the design before you build it.</span> '}${escapeText(verdictSentence(design, window))}</p>`,
     section('Before you begin', cautions()),
     sheet('1 Threading', threadingPart(threading)),
     sheet('2 Timing', timingPart(pack)),
@@ -123,6 +125,9 @@ function weaving({ mats, wires, cores }: Threading, inhibit: boolean): string {
   return `<h3>Order of weaving (common practice, no source)</h3><ol class="weave">${steps.map((step) => `<li>${BOX}${escapeText(step)}</li>`).join('')}</ol>`;
 }
 
+/** Two digits in ohms, as a meter shows them. */
+const ohms = (value: number): string => (value < 10 ? value.toFixed(2) : value.toFixed(1));
+
 function wireTable(wires: readonly ThreadedWire[]): string {
   const route = ({ kind, cores }: ThreadedWire): string => {
     const name = (c: (typeof cores)[number]): string => `${c.row},${c.column}`;
@@ -137,16 +142,16 @@ function wireTable(wires: readonly ThreadedWire[]): string {
   };
   const rows = wires.map(
     (wire) =>
-      `<tr><th scope="row">${BOX}${escapeText(wire.name)}${wire.count > 1 ? ` (${wire.count} times)` : ''}</th>${[
+      `<tr><th scope="row">${BOX}${escapeText(wire.name)}${wire.count > 1 ? `, each mat` : ''}</th>${[
         `${wire.from} → ${wire.to}`,
         `${wire.cores.length}: ${route(wire)}`,
         q3(wire.cut, 'm'),
-        `${q(wire.accept.low, 'ohm', 2)} to ${q(wire.accept.high, 'ohm', 2)}`,
+        `${ohms(wire.accept.low)} to ${ohms(wire.accept.high)} Ω`,
       ]
         .map((cell) => `<td>${escapeText(keepUnits(cell))}</td>`)
         .join('')}<td>${WRITE}</td></tr>`,
   );
-  const head = ['Wire', 'from → to', 'cores of a mat, row,column', 'cut', 'expect', 'measured']
+  const head = ['Wire', 'write current', 'cores of a mat: row,column', 'cut', 'expect', 'measured']
     .map((text) => `<th scope="col">${text}</th>`)
     .join('');
   return `<table class="wires"><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
@@ -198,22 +203,21 @@ function timingPart({ design, timing }: BuildPack): string {
 }
 
 function partsPart({ parts }: BuildPack): string {
-  const groups = [...new Set(parts.map((part) => part.group))];
-  return groups
-    .map(
-      (group) =>
-        `<h3>${escapeText(group.charAt(0).toUpperCase() + group.slice(1))}</h3>${table(
-          ['What', 'how many', 'value', 'why'],
-          parts
-            .filter((part) => part.group === group)
-            .map((part) => [part.what, String(part.count), keepUnits(part.value), keepUnits(part.note)]),
-          'words',
-        )}`,
-    )
-    .join('');
+  const rows = parts.map(({ group, what, count, value, note }, i) => {
+    const title =
+      parts[i - 1]?.group === group
+        ? ''
+        : `<tr><th scope="colgroup" colspan="4"><h3>${escapeText(group.charAt(0).toUpperCase() + group.slice(1))}</h3></th></tr>`;
+    const cells = [String(count), value, note].map((text) => `<td>${escapeText(keepUnits(text))}</td>`);
+    return `${title}<tr><th scope="row">${BOX}${escapeText(what)}</th>${cells.join('')}</tr>`;
+  });
+  const head = ['What', 'how many', 'value', 'why'].map((text) => `<th scope="col">${text}</th>`).join('');
+  return `<table class="words parts"><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }
 
-function planPart({ plan, traces }: BuildPack): string {
+function planPart({ plan, traces, window }: BuildPack): string {
+  const { inForce, margin } = window;
+  const mark = { ...inForce, one: inForce.threshold + margin.one };
   const items = plan.map((step, i) => {
     const lines = [
       ['Do', step.act, ''],
@@ -229,8 +233,8 @@ function planPart({ plan, traces }: BuildPack): string {
       step.trace === undefined
         ? ''
         : step.trace === 'read'
-          ? traceFigure([traces.read, traces.zero], `plan-${i}`)
-          : traceFigure([traces[step.trace]], `plan-${i}`);
+          ? traceFigure([traces.read, traces.zero], `plan-${i}`, mark)
+          : traceFigure([traces[step.trace]], `plan-${i}`, step.trace === 'magnet' ? mark : undefined);
     return `<li><h3>${BOX}${i + 1} ${escapeText(step.title)}</h3><dl>${rows}<div><dt>Found</dt><dd>${WRITE}${WRITE}${WRITE}</dd></div></dl>${drawn}</li>`;
   });
   return (
@@ -239,17 +243,28 @@ function planPart({ plan, traces }: BuildPack): string {
   );
 }
 
+const INK = '#1C1A17';
+const QUIET = '#5C6470';
 const ONE = '#804018';
 const ZERO = '#304098';
 
-/** Sense voltage against time with its bands; a spike above three times the rest is cut by the frame, and said so. */
-function traceFigure(traces: readonly ExpectedTrace[], id: string): string {
+/** Strobe and threshold on a trace, and how high a ONE is there: s and V. */
+interface ReadMark {
+  readonly time: number;
+  readonly threshold: number;
+  readonly one: number;
+}
+
+/** Sense voltage against time with its bands; with a mark as high as a ONE, spikes cut by the frame, and said so. */
+function traceFigure(traces: readonly ExpectedTrace[], id: string, mark?: ReadMark): string {
   const millivolts = (values: Float64Array): Float64Array => values.map((v) => v * 1e3);
   const ends = traces.flatMap((t) => [t.low, t.high]).map((v) => Array.from(v, (u) => u * 1e3));
-  const [low, high] = [
+  const whole = [
     Math.min(0, ...ends.map((v) => Math.min(...v))),
     Math.max(1, ...ends.map((v) => Math.max(...v))),
-  ];
+  ] as const;
+  const most = mark === undefined ? Infinity : 2.5e3 * Math.max(mark.one, mark.threshold);
+  const [low, high] = [Math.max(whole[0], -most), Math.min(whole[1], most)];
   const room = 0.08 * (high - low);
   const nano = (values: Float64Array): Float64Array => values.map((t) => t * 1e9);
   const last = traces[0]!.time.at(-1)! * 1e9;
@@ -262,8 +277,16 @@ function traceFigure(traces: readonly ExpectedTrace[], id: string): string {
       id,
       summary: `Expected at the sense wire: ${traces.map((t) => t.title).join(' and ')}.`,
     },
-    (s) =>
-      traces.flatMap((t, i) => {
+    (s) => [
+      ...(mark === undefined
+        ? []
+        : [
+            line(s.left, s.toY(mark.threshold * 1e3), s.right, s.toY(mark.threshold * 1e3), QUIET, 1, '5 3'),
+            line(s.toX(mark.time * 1e9), s.top, s.toX(mark.time * 1e9), s.bottom, INK, 1.25),
+            label(s.toX(mark.time * 1e9) + 4, s.top + 11, 'strobe', 'start'),
+            label(s.right - 3, s.toY(mark.threshold * 1e3) - 4, 'threshold', 'end'),
+          ]),
+      ...traces.flatMap((t, i) => {
         const colour = i === 0 ? ONE : ZERO;
         return [
           band(s, nano(t.time), millivolts(t.low), millivolts(t.high), colour),
@@ -274,9 +297,17 @@ function traceFigure(traces: readonly ExpectedTrace[], id: string): string {
           }),
         ];
       }),
+    ],
   );
+  const cut =
+    whole[1] > high || whole[0] < low
+      ? ` Spikes from ${q3(whole[0] / 1e3, 'V')} to ${q3(whole[1] / 1e3, 'V')} are cut by the frame.`
+      : '';
   const names = traces.map((t, i) => `${t.title} (${i === 0 ? 'brown, solid' : 'blue, dashed'})`).join(', ');
-  return figure(svg, `Expected between the ends of the sense wire: ${names}. Band: ${traces[0]!.band}.`);
+  return figure(
+    svg,
+    `Expected between the ends of the sense wire: ${names}. Band: ${traces[0]!.band}.${cut}`,
+  );
 }
 
 const ORIGINS: Readonly<Record<string, string>> = {

@@ -34,8 +34,9 @@ export function blocksOf({ rows, columns }: Threading): readonly Block[] {
   );
 }
 
-/** mm of a core's place on the enlarged sheet. */
-const cellOf = ({ columns }: Block): number => Math.min(11.5, 168 / (columns[1] - columns[0] + 1));
+/** mm of a core's place on the enlarged sheet; a pitch and a half beside and above is for names and turns. */
+const cellOf = ({ columns, rows }: Block): number =>
+  Math.min(16, 178 / (columns[1] - columns[0] + 1.7), 205 / (rows[1] - rows[0] + 1.5));
 
 /**
  * One block enlarged: cores as they lean, drive lines with the way of write current, one kind of wire from core to
@@ -45,10 +46,10 @@ export function enlargedFigure(threading: Threading, block: Block, kind: 'sense'
   const cell = cellOf(block);
   const [r0, r1] = block.rows;
   const [c0, c1] = block.columns;
-  const width = (c1 - c0 + 1) * cell + 4;
-  const height = (r1 - r0 + 1) * cell;
-  const x = (column: number): number => (column - c0 + 0.9) * cell;
-  const y = (row: number): number => (row - r0 + 0.9) * cell;
+  const width = (c1 - c0 + 1.7) * cell;
+  const height = (r1 - r0 + 1.3) * cell;
+  const x = (column: number): number => (column - c0 + 1.35) * cell;
+  const y = (row: number): number => (row - r0 + 1.1) * cell;
   const inside = (core: { row: number; column: number }): boolean =>
     core.row >= r0 && core.row < r1 && core.column >= c0 && core.column < c1;
   const cores = threading.cores.filter(inside);
@@ -75,7 +76,7 @@ function driveLine(line: ThreadedWire, block: Block, cell: number, x: Scale, y: 
   const way = line.cores[0]!.way;
   const forward = across ? way.x > 0 : way.y > 0;
   const [a, b] = across ? block.columns : block.rows;
-  const [start, end] = across ? [x(a - 0.55), x(b - 0.45)] : [y(a - 0.55), y(b - 0.45)];
+  const [start, end] = across ? [x(a - 0.75), x(b - 0.25)] : [y(a - 0.75), y(b - 0.35)];
   const place = across ? y(at) : x(at);
   const tip = forward ? end : start;
   const back = forward ? -1.4 : 1.4;
@@ -86,8 +87,8 @@ function driveLine(line: ThreadedWire, block: Block, cell: number, x: Scale, y: 
     ? `M${mm(tip)} ${mm(place)}l${back} -0.7m${-back} 0.7l${back} 0.7`
     : `M${mm(place)} ${mm(tip)}l-0.7 ${back}m0.7 ${-back}l0.7 ${back}`;
   const label = across
-    ? `<text x="${mm(start - 0.4)}" y="${mm(place - 0.6)}" font-size="2.2" text-anchor="start" fill="${INK}">${line.name}</text>`
-    : `<text x="${mm(place + 0.4)}" y="${mm(start + 0.2)}" font-size="2.2" fill="${INK}">${line.name}</text>`;
+    ? `<text x="${mm(start - 0.6)}" y="${mm(place + 0.9)}" font-size="2.6" text-anchor="end" fill="${INK}">${line.name}</text>`
+    : `<text x="${mm(place)}" y="${mm(start - 0.6)}" font-size="2.6" text-anchor="middle" fill="${INK}">${line.name}</text>`;
   return `${shaft}${head}" fill="none" stroke="${QUIET}" stroke-width="0.22"/>${cell > 4 ? label : ''}`;
 }
 
@@ -95,9 +96,9 @@ function driveLine(line: ThreadedWire, block: Block, cell: number, x: Scale, y: 
 function coreMark(core: SeatedCore, x: number, y: number, cell: number): string {
   if (!core.present)
     return `<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(0.16 * cell)}" fill="none" stroke="${QUIET}" stroke-width="0.2" stroke-dasharray="0.6 0.5"/>`;
-  const d = 0.23 * cell;
+  const d = 0.2 * cell;
   const s = core.lean === '/' ? -1 : 1;
-  return `<path d="M${mm(x - d)} ${mm(y - s * d)}L${mm(x + d)} ${mm(y + s * d)}" stroke="${INK}" stroke-width="${mm(0.13 * cell)}" stroke-linecap="round"/>`;
+  return `<path d="M${mm(x - d)} ${mm(y - s * d)}L${mm(x + d)} ${mm(y + s * d)}" stroke="${INK}" stroke-width="${mm(0.12 * cell)}" stroke-linecap="round"/>`;
 }
 
 function wirePath(
@@ -127,25 +128,25 @@ function wirePath(
       drawing = false;
       return;
     }
-    d += `${drawing ? 'L' : 'M'}${at(core, -0.36)}L${at(core, 0.36)}`;
+    d += `${drawing ? 'L' : 'M'}${at(core, -0.42)}L${at(core, 0.42)}`;
     drawing = true;
     const next = wire.cores[i + 1];
-    if (next && !inside(next)) d += `L${at(core, 0.5)}`;
+    if (next && !inside(next)) d += `L${at(core, 0.55)}`;
   });
   const arrows = wire.cores
     .filter((core, i) => inside(core) && (i % 4 === 0 || i === wire.cores.length - 1))
     .map((core) => {
       const u = unit(core);
       const turn = (Math.atan2(u.y, u.x) * 180) / Math.PI;
-      return `<path transform="translate(${at(core, 0.3)}) rotate(${mm(turn)})" d="M0 0L-1.5 -0.65V0.65Z" fill="${style.colour}"/>`;
+      return `<path transform="translate(${at(core, 0.3)}) rotate(${mm(turn)})" d="M0 0L-2 -0.8V0.8Z" fill="${style.colour}"/>`;
     })
     .join('');
   const ends = [wire.cores[0]!, wire.cores.at(-1)!]
     .map((core, i) => {
       if (!inside(core)) return '';
-      const [px, py] = at(core, i === 0 ? -0.42 : 0.42).split(' ');
+      const [px, py] = at(core, i === 0 ? -0.5 : 0.5).split(' ');
       const name = i === 0 ? wire.from : wire.to;
-      return `<circle cx="${px}" cy="${py}" r="0.75" fill="#fff" stroke="${style.colour}" stroke-width="0.35"/><text x="${px}" y="${mm(Number(py) - 1.1)}" font-size="2.4" font-weight="600" text-anchor="middle" fill="${style.colour}" stroke="#fff" stroke-width="0.6" paint-order="stroke">${name}</text>`;
+      return `<circle cx="${px}" cy="${py}" r="0.75" fill="#fff" stroke="${style.colour}" stroke-width="0.35"/><text x="${px}" y="${mm(Number(py) - 1.2)}" font-size="2.6" font-weight="600" text-anchor="${i === 0 && unit(core).x > 0 ? 'end' : 'middle'}" fill="${style.colour}" stroke="#fff" stroke-width="0.6" paint-order="stroke">${name}</text>`;
     })
     .join('');
   return `<path d="${d}" fill="none" stroke="${style.colour}" stroke-width="0.42" stroke-linejoin="round"${style.dash && ` stroke-dasharray="${style.dash}"`}/>${arrows}${ends}`;
@@ -163,13 +164,13 @@ function coreText(
     kind === 'sense'
       ? core.place
       : wires[0]!.cores.findIndex((c) => c.row === core.row && c.column === core.column) + 1;
-  const size = Math.min(2.3, 0.21 * cell);
+  const size = Math.min(2.6, 0.2 * cell);
   const sign = core.polarity > 0 ? '+' : '−';
   const sense =
     kind === 'inhibit'
       ? ''
-      : `<text x="${mm(x + 0.3 * cell)}" y="${mm(y - 0.2 * cell)}" font-size="${mm(size * 1.25)}" font-weight="600" fill="${INK}">${sign}${core.straight ? '' : '↺'}</text>`;
-  return `<text x="${mm(x + 0.16 * cell)}" y="${mm(y + 0.4 * cell)}" font-size="${mm(size)}" fill="${INK}">${order}</text>${sense}`;
+      : `<text x="${mm(x - 0.36 * cell)}" y="${mm(y + (core.lean === '/' ? -0.2 : 0.38) * cell)}" font-size="${mm(size * 1.25)}" font-weight="600" fill="${INK}">${sign}${core.straight ? '' : '↺'}</text>`;
+  return `<text x="${mm(x + 0.21 * cell)}" y="${mm(y + (core.lean === '/' ? 0.36 : -0.22) * cell)}" font-size="${mm(size)}" text-anchor="middle" fill="${INK}">${order}</text>${sense}`;
 }
 
 /** The mat as large as it is, with a line of 50 mm to check the printer; empty where it is wider than the paper. */

@@ -27,6 +27,7 @@ export interface ThreadedWire {
   readonly name: string;
   /** How many of it there are: one for the stack (drive lines), or one a mat. */
   readonly count: number;
+  /** Where write current enters and leaves the stack: a side of a drive line, an end of the others. */
   readonly from: string;
   readonly to: string;
   /** Cores of one mat in its order; of a drive line the way of write current. */
@@ -125,8 +126,8 @@ function driveWires(design: Design, course: WireCourse): ThreadedWire[] {
           kind: axis,
           name: `${axis.toUpperCase()}${line}`,
           count: 1,
-          from: `write driver, ${sign > 0 ? low : high}`,
-          to: `return, ${sign > 0 === (mat.mats % 2 === 1) ? high : low}`,
+          from: sign > 0 ? low : high,
+          to: sign > 0 === (mat.mats % 2 === 1) ? high : low,
           cores,
           length,
         },

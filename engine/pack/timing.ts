@@ -119,14 +119,14 @@ function strobeEdges(
     interval && inside > 0
       ? [inside, 'to the nearer end of the window']
       : [stray, 'jitter and setting as stated'];
-  const sharp = (signal: TimingSignal, edge: 'on' | 'off', at: number): TimingEdge => ({
+  const sharp = (signal: 'strobe' | 'latch', edge: 'on' | 'off', at: number): TimingEdge => ({
     signal,
     edge,
     start: at,
     half: at,
     end: at,
-    tolerance,
-    because,
+    tolerance: signal === 'latch' ? 0 : tolerance,
+    because: signal === 'latch' ? 'the logic’s own' : because,
   });
   const [open, shut] = [time - strobe.aperture / 2, time + strobe.aperture / 2];
   return [

@@ -32,6 +32,7 @@ export function writeValueChanges(timing: Timing, name: string, cycles = 2): str
     .flat()
     .sort((a, b) => a.at - b.at);
   const times = [...new Set(changes.map((change) => change.at))].filter((at) => at > 0);
+  const end = Math.round((cycles * timing.period) / TICK);
   const atOnce = changes.filter((change) => change.at <= 0).map((change) => change.line);
   const initially = signals.map(
     (signal) => atOnce.find((line) => line === `1${code(signal)}`) ?? `0${code(signal)}`,
@@ -52,7 +53,7 @@ export function writeValueChanges(timing: Timing, name: string, cycles = 2): str
       `#${at}`,
       ...changes.filter((change) => change.at === at).map(({ line }) => line),
     ]),
-    `#${Math.round((cycles * timing.period) / TICK)}`,
+    ...(times.at(-1) === end ? [] : [`#${end}`]),
     '',
   ].join('\n');
 }
