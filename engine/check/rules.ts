@@ -5,7 +5,7 @@ import type { Design } from '../design/design.ts';
 import { coreRules } from './rules-core.ts';
 import { couplingRules, wireRules } from './rules-coupling.ts';
 import { cycleRules, edgeRules, sourceRules, trackingRules } from './rules-drive.ts';
-import { addressRules, storedRules, windingRules } from './rules-mat.ts';
+import { addressRules, populatedRules, storedRules, windingRules } from './rules-mat.ts';
 
 /**
  * Rules between fields: the core model's limits, what a winding needs, addresses inside the mat, pulses in order
@@ -17,6 +17,7 @@ export function designRules(design: Design, file: ReadDesignFile): readonly Desi
     ...coreRules(design, file),
     ...windingRules(design, file),
     ...addressRules(design, file),
+    ...populatedRules(design),
     ...storedRules(design, file),
     ...sourceRules(design, file),
     ...trackingRules(design),

@@ -69,6 +69,15 @@ export interface Mat {
   /** From one mat of the stack to the next, m. */
   readonly spacing: number;
   readonly leads: Leads;
+  /** Cores that are there where not all are; the wires lie as in the whole mat. */
+  readonly populated?: Populated | undefined;
+}
+
+/** Those of any row, of any column, and single ones. */
+export interface Populated {
+  readonly rows?: readonly number[] | undefined;
+  readonly columns?: readonly number[] | undefined;
+  readonly cores?: readonly { readonly row: number; readonly column: number }[] | undefined;
 }
 
 /** The wires between a drive line's driver and the mats. */

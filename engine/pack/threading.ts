@@ -1,3 +1,4 @@
+import { absentCores } from '../mat/populated.ts';
 import { isShared } from '../mat/winding.ts';
 import { lineResistance } from '../mat/wire-at-temperature.ts';
 import { resistancePerMetre } from '../core/straight-wires.ts';
@@ -77,9 +78,7 @@ const ACCEPT = 0.1;
 export function threadingOf(design: Design): Threading {
   const { mat, winding } = design;
   const course = wireCourse(mat, winding);
-  const missing = new Set(
-    design.exceptions.filter((e) => e.missing).map((e) => e.row * mat.columns + e.column),
-  );
+  const missing = absentCores(design);
   return {
     rows: mat.rows,
     columns: mat.columns,

@@ -57,6 +57,16 @@ export const matSchema = group('The mat: one plane of cores, one bit of the word
       is: 'Distance between the lead there and the lead back, middle to middle; 2 mm if left out.',
     }),
   }),
+  populated: record('Cores that are there where not all are: those of any row, column or place named here.', {
+    rows: list(at('A row'), 1, LARGEST_SIDE, 'Rows with all their cores.').optional(),
+    columns: list(at('A column'), 1, LARGEST_SIDE, 'Columns with all their cores.').optional(),
+    cores: list(
+      record('One core.', { row: at('Its row'), column: at('Its column') }),
+      1,
+      1024,
+      'Single cores.',
+    ).optional(),
+  }).optional(),
 });
 
 const sign = z
