@@ -1,4 +1,4 @@
-import type { CoreParameters, Design, FilledValue } from '../design/design.ts';
+import type { CoreParameters, Design, FilledValue, Winding } from '../design/design.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import { wireValues, type WireGeometry } from '../mat/wire-values.ts';
 
@@ -16,7 +16,7 @@ type Filled = Pick<Design, 'mat' | 'wire' | 'filled'> & {
 };
 
 /** Mat, wire and drive lines with what the file left out about wires filled in; given values stay as they are. */
-export function fillWires(file: ReadDesignFile, core: CoreParameters): Filled {
+export function fillWires(file: ReadDesignFile, winding: Winding, core: CoreParameters): Filled {
   const filled: Record<string, FilledValue> = {};
   const fill = (
     from: FilledValue['from'],
@@ -45,7 +45,7 @@ export function fillWires(file: ReadDesignFile, core: CoreParameters): Filled {
   };
   const { material } = file.wire;
   const distance = fill('default', '/wire/distance', file.wire.distance, apart);
-  const geometry: WireGeometry = { mat, winding: file.winding, wire: { material, bareDiameter, distance } };
+  const geometry: WireGeometry = { mat, winding, wire: { material, bareDiameter, distance } };
   const values = wireValues(geometry);
   const wired = <K extends keyof typeof values & keyof Design['wire']>(name: K): number =>
     fill('geometry', `/wire/${name}`, file.wire[name], values[name]);

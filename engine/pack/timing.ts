@@ -1,5 +1,6 @@
 import type { Design, EdgeShape } from '../design/design.ts';
-import { halfTime, pulseInstants } from '../drive/programme.ts';
+import { halfTime } from '../drive/edge.ts';
+import { pulseInstants } from '../drive/programme.ts';
 
 /** A signal of the timing sheet and the value-change file. */
 export type TimingSignal =

@@ -1,3 +1,4 @@
+import { longestPulse } from '../drive/pulse-widths.ts';
 import type { Design } from '../design/design.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { CornerWindow } from './window-result.ts';
@@ -153,7 +154,7 @@ function clip(search: StrobeEnvelope['search'], time: Float64Array): StrobeEnvel
 
 /** After the read has started and before the write does; a strobe elsewhere would see the write, not the core. */
 export function strobeSearch(design: Design): StrobeEnvelope['search'] {
-  return { start: 0, end: design.cycle.readWidth + design.cycle.gap };
+  return { start: 0, end: longestPulse(design, 'read') + design.cycle.gap };
 }
 
 /** A Gaussian jitter is taken as plus or minus this many standard deviations: 99.7 % of strobes. */

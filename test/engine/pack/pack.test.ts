@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { polarityOfThreading } from '../../../engine/mat/threading.ts';
 import { beforeAll, describe, expect, it } from 'vitest';
 import {
   buildPack,
@@ -45,6 +46,28 @@ describe('the threading sheet', () => {
       expect(core.straight).toBe(true);
     }
   });
+
+  it.each(['shared-one-run', 'shared-two-halves', 'separate-rectangular'] as const)(
+    'of %s, read back as the mat lies on the table, has the polarity of the winding',
+    (kind) => {
+      const design = checkDesign({ mat: { rows: 6, columns: 8 }, winding: { kind } });
+      const { wires, cores } = threadingOf(design);
+      const grid = (letter: (row: number, column: number) => string): string[] =>
+        Array.from({ length: 6 }, (_, r) => Array.from({ length: 8 }, (__, c) => letter(r, c)).join(''));
+      const passed = wires.filter((w) => w.kind === 'sense').flatMap((w) => w.cores);
+      const back = polarityOfThreading({
+        lean: grid((r, c) => cores[r * 8 + c]!.lean),
+        x: Array.from({ length: 6 }, (_, r) => wire(wires, `X${r}`).cores[0]!.way.x),
+        y: Array.from({ length: 8 }, (_, c) => wire(wires, `Y${c}`).cores[0]!.way.y),
+        wire: grid((r, c) => {
+          const { way } = passed.find((p) => p.row === r && p.column === c)!;
+          return way.x > 0 ? '>' : way.x < 0 ? '<' : way.y > 0 ? 'v' : '^';
+        }),
+      });
+      expect(back.opposed).toBeUndefined();
+      expect(back.polarity.flat()).toEqual([...polarityOf(design.mat, design.winding)]);
+    },
+  );
 
   it.each(['separate-diagonal', 'separate-rectangular'] as const)(
     'of %s sends the inhibit against the write current of X at every core',
