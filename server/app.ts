@@ -16,6 +16,7 @@ import { demoDesigns } from './routes/demo-designs.ts';
 import { diagnoses } from './routes/diagnoses.ts';
 import { docs, page } from './routes/docs.ts';
 import { reports } from './routes/reports.ts';
+import { packs } from './routes/packs.ts';
 import { fits } from './routes/fits.ts';
 import { savedCaptures, savedDesigns } from './routes/saved.ts';
 import { schema } from './routes/schema.ts';
@@ -68,6 +69,7 @@ function api(context: Context): express.Router {
   router.use('/v1/advices', advices(context));
   router.use('/v1/channels', channels(context));
   router.use('/v1/reports', reports(context));
+  router.use('/v1/packs', packs(context));
   router.use('/v1/studies', noParameters, studies(context));
   router.use('/v1/fits', noParameters, fits(context));
   router.use('/v1/diagnoses', noParameters, diagnoses(context));

@@ -5,6 +5,7 @@ import { diagnoseCommand, fitCommand } from './commands/bench.ts';
 import { channelCommand } from './commands/channel.ts';
 import { checkCommand } from './commands/check.ts';
 import { coreCommand } from './commands/core.ts';
+import { packCommand } from './commands/pack.ts';
 import { stdoutRefusal, writeOutput } from './commands/write-output.ts';
 import { reportCommand } from './commands/report.ts';
 import { simulateCommand, windowCommand } from './commands/simulate.ts';
@@ -157,6 +158,12 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .option('--advice', 'also what uses the margin up and which single change would restore it')
     .addOption(outputOption())
     .action((path: string, options) => take(reportCommand(path, options)));
+  root
+    .command('pack')
+    .argument('<design>', DESIGN)
+    .description('what to build from: threading, timing, parts, first power-up and test')
+    .option('--output <folder>', 'write the sheets as files into a folder')
+    .action((path: string, options) => take(packCommand(path, options)));
   root
     .command('schema')
     .description('the JSON Schema of a design')

@@ -1,11 +1,14 @@
 import type { BenchProgress } from '../engine/index.ts';
 import {
   advise,
+  buildPack,
   channelJson,
   channelReport,
   evaluateJob,
   fittedCoreJson,
   makeReport,
+  packFiles,
+  packJson,
   planStudy,
   simulate,
   simulationCsv,
@@ -51,6 +54,12 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
       return makeReport(task.design, {
         simulate: (design, options) => simulate(design, { ...options, cancelled }),
       });
+    case 'pack': {
+      const pack = buildPack(task.design, {
+        simulate: (design, options) => simulate(design, { ...options, cancelled }),
+      });
+      return task.format === 'html' ? packFiles(pack)['pack.html'] : packJson(pack);
+    }
     case 'channel':
       return channelJson(channelReport(task.design, { simulate, cancelled }));
     case 'fit':

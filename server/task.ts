@@ -17,6 +17,7 @@ export type Task =
     }
   | { readonly kind: 'window'; readonly design: Design; readonly format: Format; readonly advice: boolean }
   | { readonly kind: 'report'; readonly design: Design }
+  | { readonly kind: 'pack'; readonly design: Design; readonly format: 'json' | 'html' }
   | { readonly kind: 'channel'; readonly design: Design }
   | { readonly kind: 'fit'; readonly fit: FitInput }
   | { readonly kind: 'diagnose'; readonly diagnosis: DiagnosisInput }

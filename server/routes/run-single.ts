@@ -13,12 +13,14 @@ export const readSingle = (context: Context): RequestHandler[] => [
   ...readJson(context.limits.jsonBytes),
 ];
 
+type SingleKind = 'simulate' | 'window' | 'report' | 'pack' | 'channel' | 'core';
+
 /** Price a task, do it on the reserved worker, send its text; the work ends when the client goes away. */
 export async function answerTask(
   context: Context,
   request: Request,
   response: Response,
-  task: Task & { kind: 'simulate' | 'window' | 'report' | 'channel' | 'core' },
+  task: Task & { kind: SingleKind },
 ): Promise<void> {
   if (task.kind !== 'core') priceDesign(task.design, priceKind(task), context.limits);
   const gone = new AbortController();
@@ -38,8 +40,9 @@ function priceKind(task: Task): 'simulate' | 'window' | 'advice' | 'channel' {
   return task.kind === 'window' && task.advice ? 'advice' : 'window';
 }
 
-function typeOf(task: Task & { kind: 'simulate' | 'window' | 'report' | 'channel' | 'core' }): string {
+function typeOf(task: Task & { kind: SingleKind }): string {
   if (task.kind === 'channel' || task.kind === 'core') return 'application/json';
   if (task.kind === 'report') return 'text/html';
+  if (task.kind === 'pack') return task.format === 'html' ? 'text/html' : 'application/json';
   return task.format === 'csv' ? 'text/csv' : 'application/json';
 }

@@ -65,6 +65,7 @@ const STAGES = [
   'fitting',
   'report',
   'export',
+  'pack',
   'index.ts',
 ];
 
