@@ -17,7 +17,7 @@ export interface CycleRecorder {
   step(step: StepContext): void;
   /** After that; `at` counts the instants. */
   record(at: number, step: StepContext): void;
-  finish(): Omit<Recording, 'steps' | 'before' | 'failedAt' | 'cancelledAt'>;
+  finish(): Omit<Recording, 'steps' | 'unsettledAt' | 'before' | 'failedAt' | 'cancelledAt'>;
 }
 
 const NO_BALANCE: EnergyBalance = {
