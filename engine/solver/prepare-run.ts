@@ -1,5 +1,5 @@
 import { halfWidth, ringBells } from '../core/closed-forms.ts';
-import { groupCores, type CoreClasses } from '../network/core-classes.ts';
+import { groupCores, rolesIn, type CoreClasses } from '../network/core-classes.ts';
 import { atTemperature, decaySwing } from '../core/model.ts';
 import { coupleLines } from '../network/coupling.ts';
 import type { Cycle, Design, LineDrive } from '../design/design.ts';
@@ -159,6 +159,7 @@ function prepareCycles(
     return {
       programme: cycleProgramme(design, cycle, inhibited || others),
       factors: factorsOf(cycle, classes, sections, path.shared, inhibited),
+      role: rolesIn(cycle, classes),
       coupling: coupleLines(
         design,
         sections,

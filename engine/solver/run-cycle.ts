@@ -1,3 +1,4 @@
+import { advanceSplit } from './contributions.ts';
 import { advanceCores } from './core-stepper.ts';
 import { beginLine, landOnKink } from './drive-line.ts';
 import { recordEnds, type EndVoltages } from './end-voltages.ts';
@@ -52,6 +53,7 @@ export function runCycle(
 
     predict(step);
     solve(step);
+    if (step.split) advanceSplit(step.split, step);
     recorder?.step(step);
     const kink = commit(step);
 
@@ -77,10 +79,10 @@ export function runCycle(
 /** The lines start from rest; the wire goes on from where the cycle before left it. */
 function beginCycle(step: StepContext): void {
   const { problem, wire, state, sums, lineX, lineY, lag } = step;
-  const { programme, factors, coupling } = step.cycle;
+  const { programme, factors, coupling, role } = step.cycle;
   beginLine(lineX, programme.x);
   beginLine(lineY, programme.y);
-  setFactors(problem.classes, state, factors);
+  setFactors(problem.classes, state, factors, role);
   advanceCores(problem.classes, state, standingStep(wire, lag), sums);
   wire.flux.set(sums.flux);
   setAir(wire.air, coupling, lag);

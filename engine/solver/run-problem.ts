@@ -12,6 +12,8 @@ import type { StepRule } from './time-grid.ts';
 export interface CycleRun {
   readonly programme: CycleProgramme;
   readonly factors: DriveFactors;
+  /** SELECTED, HALF_SELECTED or UNSELECTED in this cycle, by class. */
+  readonly role: Uint8Array;
   readonly coupling: Coupling;
 }
 

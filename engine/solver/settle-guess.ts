@@ -49,7 +49,7 @@ export function settleGuess(step: StepContext): boolean {
 function takeTrial(step: StepContext, steep: boolean): void {
   tryCores(step, steep);
   setLineVoltages(step);
-  if (steep) addSteepness(step.problem.classes, step.state, step.trial, step.sums);
+  if (steep) addSteepness(step);
   solveWireAtGuess(step);
   if (step.lineX.solved || step.lineY.solved) closeLines(step);
 }

@@ -3,7 +3,7 @@ import { IDLE, WIDTH, type CoreState } from './core-state.ts';
 import type { CoreStep } from './core-stepper.ts';
 import { movePhi, movePsi } from './move-core.ts';
 import { moveRings } from './move-rings.ts';
-import type { SectionSums } from './section-sums.ts';
+import type { StepContext } from './step-context.ts';
 
 /**
  * Cores of a step that is tried more than once: how those stood that have moved, and how steeply what they link at its end
@@ -63,15 +63,15 @@ export function moveCoresOnTrial(
   trial: StepTrial,
   steep: boolean,
 ): void {
-  const { section } = classes;
-  const { runs, order, idleFrom, idle, constants, stillBelow, stillAbove } = state;
+  const { order, constants, stillBelow, stillAbove } = state;
+  const { from, section, idleFrom, idle } = state.runs;
   const { h, mid, midWire, end, endWire } = step;
-  for (let run = 0; run + 1 < runs.length; run++) {
-    const k = section[runs[run]!]!;
+  for (let run = 0; run < section.length; run++) {
+    const k = section[run]!;
     const wireMid = midWire[k]!;
     const standing = Math.abs(wireMid) <= idle[run * IDLE]!;
-    const to = standing ? idleFrom[run]! : runs[run + 1]!;
-    for (let j = runs[run]!; j < to; j++) {
+    const to = standing ? idleFrom[run]! : from[run + 1]!;
+    for (let j = from[run]!; j < to; j++) {
       const c = order[j]!;
       const i = j * WIDTH;
       const x = constants[i]!;
@@ -103,14 +103,12 @@ export function moveCoresOnTrial(
 }
 
 /** Adds the steepness of all that have moved to the slopes, which have the elastic part already. */
-export function addSteepness(
-  classes: CoreClasses,
-  state: CoreState,
-  trial: StepTrial,
-  sums: SectionSums,
-): void {
+export function addSteepness(step: StepContext): void {
+  const { state, trial, sums } = step;
   const { constants, order } = state;
   const { slopes } = sums;
+  const { section } = step.problem.classes;
+  const { role } = step.cycle;
   for (let m = 0; m < trial.count; m++) {
     const j = trial.moved[m]!;
     const c = order[j]!;
@@ -120,7 +118,7 @@ export function addSteepness(
     const inhibit = constants[i + 2]!;
     const s = constants[i + 3]!;
     const slope = constants[i + 8]! * trial.steepness[c]!;
-    const slot = classes.role[c]! * sums.stride + classes.section[c]!;
+    const slot = role[c]! * sums.stride + section[c]!;
     sums.own[slot]! += slope;
     sums.x[slot]! += x * s * slope;
     sums.y[slot]! += y * s * slope;

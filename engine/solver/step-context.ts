@@ -1,3 +1,4 @@
+import { makeSplit, type Split } from './contributions.ts';
 import { makeCoreState, type CoreState } from './core-state.ts';
 import type { CoreStep } from './core-stepper.ts';
 import { makeDifference, type Difference, type StepPace } from './difference.ts';
@@ -26,6 +27,8 @@ export interface Run {
   readonly linkages: LineLinkages;
   /** For steps that are tried more than once. */
   readonly trial: StepTrial;
+  /** The wire's voltage by cause, if asked for: from the first cycle on, so that a tail keeps its causes. */
+  readonly split: Split | undefined;
 }
 
 export function makeRun(problem: Problem): Run {
@@ -39,6 +42,7 @@ export function makeRun(problem: Problem): Run {
     lineY: makeDriveLine(problem.lineY),
     linkages: noLinkages(),
     trial: makeStepTrial(problem.classes, state),
+    split: problem.split ? makeSplit(problem.sections.count + 1) : undefined,
   };
 }
 
@@ -71,7 +75,7 @@ export interface StepContext extends Run {
 
 /** A step that goes on from where a run stands; all drive currents at rest. */
 export function makeStep(run: Run, cycle: CycleRun): StepContext {
-  const { problem, wire, state, sums, lineX, lineY, linkages, trial } = run;
+  const { problem, wire, state, sums, lineX, lineY, linkages, trial, split } = run;
   const lag = noCurrents();
   return {
     problem,
@@ -82,6 +86,7 @@ export function makeStep(run: Run, cycle: CycleRun): StepContext {
     lineY,
     linkages,
     trial,
+    split,
     cycle,
     difference: makeDifference(problem.sections.lossTime),
     pace: { hOld: 0, hOlder: 0, sinceJump: 0, jumpNext: false },
