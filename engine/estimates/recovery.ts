@@ -1,8 +1,7 @@
 import type { Design } from '../design/design.ts';
 import { driveLevels } from '../drive/at-temperature.ts';
-import { pulseInstants } from '../drive/programme.ts';
+import { isShared } from '../mat/winding.ts';
 import { wireImpedance } from '../network/sections.ts';
-import { cycleEnd } from '../check/rules-drive.ts';
 
 /**
  * Time constants that an exponential takes from one level to another: ln(from/to).
@@ -37,7 +36,7 @@ export const TAIL_FRACTION = 0.05;
 export function estimateRecovery(design: Design, fraction = TAIL_FRACTION): RecoveryEstimate {
   const { mat, winding, wire, terminations, drive, amplifier, detector, core } = design;
   const target = fraction * detector.threshold;
-  const shared = winding.kind.startsWith('shared') || winding.shared === true;
+  const shared = isShared(winding);
   const cores = (mat.rows * mat.columns) / (winding.kind === 'shared-two-halves' ? 2 : winding.segments);
   const elastic = (core.parameters.elasticKnee + core.parameters.elasticSaturated) / 2;
   const inductance = cores * (wire.inductancePerCore + elastic);
@@ -58,11 +57,4 @@ export function estimateRecovery(design: Design, fraction = TAIL_FRACTION): Reco
   const heard = Math.min(Math.max(start, shared ? 0 : detector.threshold), amplifier.inputClamp);
   const tail = line * recoveryTimeConstants(start, target) + poles * recoveryTimeConstants(heard, target);
   return { start, target, timeConstant: line, time: held + tail + amplifier.recovery };
-}
-
-/** s from the start of read until the next read may start: programme, then the tail of the inhibit. */
-export function shortestCycle(design: Design, fraction = TAIL_FRACTION): number {
-  const at = pulseInstants(design);
-  const inhibitOver = at.inhibit.off + design.drive.inhibit.fall;
-  return Math.max(cycleEnd(design), inhibitOver + estimateRecovery(design, fraction).time);
 }

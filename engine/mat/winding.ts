@@ -23,6 +23,10 @@ export function needsEvenSides(kind: Winding['kind']): boolean {
   return kind === 'shared-two-halves' || kind === 'separate-diagonal' || kind === 'separate-rectangular';
 }
 
+/** Does the sense wire carry the inhibit current too? */
+export const isShared = (winding: Winding): boolean =>
+  winding.kind.startsWith('shared') || winding.shared === true;
+
 /** Path and polarity of the design's winding, faults of single cores (threaded backwards) included. */
 export function wirePath(design: Design): WirePath {
   const { mat, winding, selected } = design;
@@ -35,7 +39,7 @@ export function wirePath(design: Design): WirePath {
   return {
     order: full.slice(segment * size, (segment + 1) * size),
     polarity,
-    shared: winding.kind.startsWith('shared') || winding.shared === true,
+    shared: isShared(winding),
     halves: winding.kind === 'shared-two-halves',
   };
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { supplyCurrent } from '../../../engine/estimates/build-numbers.ts';
+import { supplyCurrent } from '../../../engine/estimates/supply-needs.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import { amplifierInput } from '../../../engine/sense-amplifier/amplifier.ts';
 import { mean } from '../../../engine/numerics/statistics.ts';
