@@ -63,7 +63,7 @@ export function windowOf(
     ...answer,
     reason:
       answer.reason &&
-      [answer.reason, blame(answer, atStrobe), wayOut(answer, bestPair)]
+      [answer.reason, blame(answer, atStrobe, overload), wayOut(answer, bestPair)]
         .filter((text) => text !== '')
         .join(' '),
     corners,
