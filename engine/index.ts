@@ -68,6 +68,7 @@ export { NAMED_INPUTS } from './studies/shared/inputs.ts';
 export * from './studies/shared/format-estimate.ts';
 export * from './studies/study.ts';
 export * from './capture/capture.ts';
+export * from './capture/cut-pulse.ts';
 export * from './capture/read-capture.ts';
 export * from './sense-amplifier/periodic-steady-state.ts';
 export * from './strobe/spectrum.ts';

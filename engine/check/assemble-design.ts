@@ -1,6 +1,9 @@
 import { coreFromHandbook } from '../core/handbook/invert.ts';
 import type { CoreHandbook, HandbookCore } from '../core/handbook/values.ts';
 import { exactly, type CoreRanges } from '../design/core-ranges.ts';
+import { measuredPulse } from '../drive/measured-pulse.ts';
+import { misshapen, polarityOfThreading } from '../mat/threading.ts';
+import { crooked } from './rules-measured.ts';
 import { CORE_PRESETS, DEFAULT_CORE_PRESET } from '../design/core-presets.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type {
@@ -8,9 +11,11 @@ import type {
   CoreParameters,
   Cycle,
   Design,
+  DriveTable,
   EdgeShape,
   LineDrive,
   LineSource,
+  Winding,
 } from '../design/design.ts';
 
 /** Amplitude of X and Y where a current source gives none, A. */
@@ -41,6 +46,7 @@ export function assembleDesign(file: ReadDesignFile): Design {
         compliance: inhibit.compliance ?? Math.max(0.1, file.supply.voltage - file.supply.headroom),
       },
     },
+    winding: windingOf(file.winding),
     selected: { row, column, bit: file.selected.bit },
     programme: file.programme ?? [only],
     strobe: { ...file.strobe, time: file.strobe.time },
@@ -107,18 +113,37 @@ function fromHandbook(file: NonNullable<ReadDesignFile['core']['handbook']>): Co
   };
 }
 
+/** Polarity as given, or as it follows from the threading; a crooked one is refused by the rules. */
+function windingOf({ threading, ...winding }: ReadDesignFile['winding']): Winding {
+  if (threading === undefined || winding.polarity !== undefined || misshapen(threading) !== undefined)
+    return winding;
+  return { ...winding, polarity: polarityOfThreading(threading).polarity };
+}
+
 function lineDrive(drive: ReadDesignFile['drive']['x']): LineDrive {
   const source = lineSource(drive.source);
   const settled =
     source.kind === 'voltage' ? source.voltage / (source.resistance + drive.resistance) : DEFAULT_AMPLITUDE;
-  const readAmplitude = drive.readAmplitude ?? settled;
+  const [read, write] = [driveTable(drive.read), driveTable(drive.write)];
+  const known = read === undefined ? undefined : measuredPulse(read);
+  const readAmplitude = drive.readAmplitude ?? known?.top ?? settled;
   return {
     ...drive,
     source,
     edge: edgeShape(drive.edge),
     readAmplitude,
-    writeAmplitude: drive.writeAmplitude ?? readAmplitude,
+    writeAmplitude: drive.writeAmplitude ?? (write === undefined ? readAmplitude : measuredPulse(write).top),
+    ...(known === undefined ? {} : { rise: known.rise, fall: known.fall }),
+    read,
+    write,
   };
+}
+
+/** A table that can be read off; others are refused by the rules (rules-measured.ts). */
+function driveTable(table: ReadDesignFile['drive']['x']['read']): DriveTable | undefined {
+  if (table?.points === undefined || crooked(table.points) !== undefined) return undefined;
+  const { points, time, current } = table;
+  return { points, time, current };
 }
 
 function lineSource(source: ReadDesignFile['drive']['x']['source']): LineSource {

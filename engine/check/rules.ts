@@ -5,6 +5,7 @@ import type { Design } from '../design/design.ts';
 import { coreRules } from './rules-core.ts';
 import { couplingRules } from './rules-coupling.ts';
 import { cycleRules, edgeRules, sourceRules, trackingRules } from './rules-drive.ts';
+import { measuredRules } from './rules-measured.ts';
 import { addressRules, storedRules, windingRules } from './rules-mat.ts';
 
 /**
@@ -12,7 +13,7 @@ import { addressRules, storedRules, windingRules } from './rules-mat.ts';
  * and within the period, couplings that can be, a hole that takes the wires. `file` tells what was given from what was filled in.
  */
 export function designRules(design: Design, file: ReadDesignFile): readonly DesignProblem[] {
-  const edges = edgeRules(design, file);
+  const edges = [...edgeRules(design, file), ...measuredRules(file)];
   const broken = [
     ...coreRules(design, file),
     ...windingRules(design, file),

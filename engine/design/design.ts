@@ -189,6 +189,13 @@ export type LineSource =
       readonly resistance: number;
     };
 
+/** A current pulse as a table: times and currents as multiples of `time` (s) and `current` (A), positive whichever way it drives. */
+export interface DriveTable {
+  readonly points: readonly (readonly [number, number])[];
+  readonly time: number;
+  readonly current: number;
+}
+
 /** The X or the Y drive line. */
 export interface LineDrive {
   readonly source: LineSource;
@@ -196,6 +203,12 @@ export interface LineDrive {
   readonly readAmplitude: number;
   /** A, magnitude of the write current. */
   readonly writeAmplitude: number;
+  /** Pulses as measured; their shape is kept whatever the amplitude. Undefined: edges and widths. */
+  readonly read?: DriveTable | undefined;
+  readonly write?: DriveTable | undefined;
+  /** s, between half-amplitude points; undefined: those of the cycle (pulseWidth). */
+  readonly readWidth?: number | undefined;
+  readonly writeWidth?: number | undefined;
   /** s, 0 to 100 % for linear, raised cosine and table; 10 to 90 % for exponential. */
   readonly rise: number;
   readonly fall: number;
@@ -241,9 +254,12 @@ export interface CycleTiming {
   readonly period: number;
   /** s, between half-amplitude points. */
   readonly readWidth: number;
-  /** s, end of read (half amplitude) to start of write (half amplitude). */
+  /** s, end of read (half amplitude) to start of write (half amplitude); between pulses of one kind alike. */
   readonly gap: number;
   readonly writeWidth: number;
+  /** Pulses of each kind in a cycle: 2 reads are read, read again. */
+  readonly reads: number;
+  readonly writes: number;
   /** s of each cycle in which no pulse flows: address, decoding, latch, register. */
   readonly overhead: number;
   /** s, Y starts this much after X (negative: before). Applies to read and write. */

@@ -2,6 +2,7 @@ import { predictedOne } from './bell.ts';
 import { cycleCharge } from './supply-needs.ts';
 import { driveLevels } from '../drive/at-temperature.ts';
 import { holdVoltage, inhibitWire, riseVoltage, throughWire } from '../drive/inhibit-wire.ts';
+import { pulseWidth } from '../drive/pulse-widths.ts';
 import { lineInductance, steepest } from '../drive/line-voltage.ts';
 import type { Design } from '../design/design.ts';
 
@@ -58,8 +59,11 @@ function lineNeeds(design: Design, line: 'x' | 'y'): DriverNeeds {
   const onTop = current * d.resistance + mat.mats * predictedOne(design);
   const disturbs = line === 'x' && cycle.postWriteDisturb ? 1 : 0;
   const pulses = [
-    ...Array.from({ length: 1 + disturbs }, () => [read, cycle.readWidth] as const),
-    [write, cycle.writeWidth] as const,
+    ...Array.from(
+      { length: cycle.reads + disturbs },
+      () => [read, pulseWidth(design, line, 'read')] as const,
+    ),
+    ...Array.from({ length: cycle.writes }, () => [write, pulseWidth(design, line, 'write')] as const),
   ];
   const sum = (f: (current: number, width: number) => number): number =>
     pulses.reduce((total, [i, width]) => total + f(i, width), 0) / cycle.period;

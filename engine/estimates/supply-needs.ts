@@ -1,5 +1,7 @@
 import type { Design } from '../design/design.ts';
 import { driveLevels } from '../drive/at-temperature.ts';
+import { pulseInstants } from '../drive/programme.ts';
+import { pulseWidth } from '../drive/pulse-widths.ts';
 
 /** Charges that one cycle draws from the drive supply, C. */
 export interface CycleCharge {
@@ -16,13 +18,14 @@ export interface CycleCharge {
  * the exact area of a pulse with linear or raised-cosine edges.
  */
 export function cycleCharge(design: Design, zeros: number): CycleCharge {
-  const { cycle, drive, supply } = design;
+  const { cycle, supply } = design;
   const level = driveLevels(design);
-  const read = (level.x.read + level.y.read) * cycle.readWidth;
-  const write = (level.x.write + level.y.write) * cycle.writeWidth;
-  const disturb = cycle.postWriteDisturb ? level.x.read * cycle.readWidth : 0;
-  const width = drive.inhibit.lead + cycle.writeWidth + Math.abs(cycle.stagger) + drive.inhibit.lag;
-  const inhibit = inhibitCurrent(design) * width;
+  const charge = (line: 'x' | 'y', what: 'read' | 'write'): number =>
+    level[line][what] * pulseWidth(design, line, what);
+  const read = cycle.reads * (charge('x', 'read') + charge('y', 'read'));
+  const write = cycle.writes * (charge('x', 'write') + charge('y', 'write'));
+  const disturb = cycle.postWriteDisturb ? charge('x', 'read') : 0;
+  const inhibit = inhibitCurrent(design) * inhibitWidth(design);
   const lines = read + write + disturb;
   return {
     lines,
@@ -30,6 +33,12 @@ export function cycleCharge(design: Design, zeros: number): CycleCharge {
     fixed: supply.chargePerCycle,
     total: lines + zeros * inhibit + supply.chargePerCycle,
   };
+}
+
+/** s between half-amplitude points of the inhibit pulse: around all writes of both lines. */
+export function inhibitWidth(design: Design): number {
+  const { on, off } = pulseInstants(design).inhibit;
+  return off - on;
 }
 
 /** A of one inhibit driver: both halves of a wire in two. */

@@ -43,6 +43,17 @@ const sign = z
   })
   .meta({ description: '+1 or -1: how the sense wire threads this core.' });
 
+const letters = (allowed: string, shown: string, is: string): z.ZodArray<z.ZodString> =>
+  list(
+    z.string().regex(new RegExp(`^[${allowed}]{1,${LARGEST_SIDE}}$`, 'u'), {
+      error: (issue) =>
+        `must be text of 1 to ${LARGEST_SIDE} letters ${shown}, but ${received(issue.input)}; give one letter for each column`,
+    }),
+    1,
+    LARGEST_SIDE,
+    `${is}: one text for each row, one letter for each column.`,
+  );
+
 export const windingSchema = group('How the sense wire is threaded, and who carries the inhibit current.', {
   kind: choice(
     ['shared-one-run', 'shared-two-halves', 'separate-diagonal', 'separate-rectangular', 'custom'],
@@ -53,6 +64,24 @@ export const windingSchema = group('How the sense wire is threaded, and who carr
     1,
     LARGEST_SIDE,
     'Custom only: +1 or -1 for each core, row by row.',
+  ).optional(),
+  threading: record(
+    'Custom only, instead of polarity: the mat as it lies on the table, from which polarity follows. Rows go down, columns to the right.',
+    {
+      lean: letters('/\\\\', '/ or \\', 'How each core leans, seen from above'),
+      x: list(
+        sign,
+        1,
+        LARGEST_SIDE,
+        'For each row 1 where its write current flows to the right, -1 to the left.',
+      ),
+      y: list(sign, 1, LARGEST_SIDE, 'For each column 1 where its write current flows down, -1 up.'),
+      wire: letters(
+        '<>v^',
+        '>, <, v or ^',
+        'Which way the sense wire passes each core on its way from end A to end B',
+      ),
+    },
   ).optional(),
   order: list(
     count({ from: 0, to: LARGEST_SIDE ** 2 - 1, is: 'row * columns + column' }),

@@ -2,8 +2,9 @@ import { wireBundle } from '../../check/rules-core.ts';
 import { atTemperature } from '../../core/model.ts';
 import { stepAnswerAt } from '../../core/step-answer.ts';
 import { warmCurrents } from '../../drive/at-temperature.ts';
+import { pulseWidth } from '../../drive/pulse-widths.ts';
 import { inhibitWire, throughWire } from '../../drive/inhibit-wire.ts';
-import { halfTime } from '../../drive/programme.ts';
+import { halfTime } from '../../drive/edge.ts';
 import type { CoreSize } from '../../core/geometry.ts';
 import type { Design } from '../../design/design.ts';
 import { kneeDrive } from '../bell.ts';
@@ -58,7 +59,7 @@ function kneeConstraints(design: Design): readonly Constraint[] {
 function switchingConstraints(design: Design): readonly Constraint[] {
   const { cycle, drive } = design;
   return (['read', 'write'] as const).map((what) => {
-    const width = what === 'read' ? cycle.readWidth : cycle.writeWidth;
+    const width = Math.min(pulseWidth(design, 'x', what), pulseWidth(design, 'y', what));
     const ends = ([-1, 1] as const).map((warm) => {
       const { temperature, core, currents } = designEnd(design, warm, -1);
       const full = what === 'read' ? currents.fullRead : currents.fullWrite;

@@ -1,6 +1,7 @@
 import { driveLevels } from '../../drive/at-temperature.ts';
 import { inhibitWire } from '../../drive/inhibit-wire.ts';
-import { halfTime, pulseInstants } from '../../drive/programme.ts';
+import { halfTime } from '../../drive/edge.ts';
+import { pulseInstants } from '../../drive/programme.ts';
 import type { Design } from '../../design/design.ts';
 import { driveNeeds, type DriverNeeds } from '../drive-needs.ts';
 import { constraint, type Constraint } from './constraint.ts';

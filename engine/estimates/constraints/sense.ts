@@ -1,7 +1,8 @@
 import { atTemperature } from '../../core/model.ts';
 import { stepAnswerAt } from '../../core/step-answer.ts';
 import { warmCurrents } from '../../drive/at-temperature.ts';
-import { halfTime, pulseInstants } from '../../drive/programme.ts';
+import { halfTime } from '../../drive/edge.ts';
+import { pulseInstants } from '../../drive/programme.ts';
 import { wireDelay, wireImpedance } from '../../network/sections.ts';
 import type { Design } from '../../design/design.ts';
 import { predictedOne } from '../bell.ts';

@@ -1,7 +1,8 @@
 import { driveLevels } from '../../drive/at-temperature.ts';
+import { pulseWidth } from '../../drive/pulse-widths.ts';
 import { cycleLimits } from '../cycle-limits.ts';
 import type { Design } from '../../design/design.ts';
-import { peakNeeds, supplyCurrent } from '../supply-needs.ts';
+import { inhibitWidth, peakNeeds, supplyCurrent } from '../supply-needs.ts';
 import { constraint, type Constraint } from './constraint.ts';
 
 /** Average current, peak and reservoir, and the heat of the wires. */
@@ -40,7 +41,7 @@ const WARM_WIRE = 20;
 
 /** Each wire used in every cycle; all are of one gauge, that of the sense wire (wire.diameter is that of every wire). */
 function wireHeatConstraints(design: Design): readonly Constraint[] {
-  const { cycle, drive, mat, wire } = design;
+  const { cycle, mat, wire } = design;
   const levels = driveLevels(design);
   const heat = (name: string, square: number): Constraint => {
     const perMetre = ((square / cycle.period) * wire.resistancePerCore) / mat.pitch;
@@ -54,11 +55,13 @@ function wireHeatConstraints(design: Design): readonly Constraint[] {
       },
     );
   };
-  const inhibited = drive.inhibit.lead + cycle.writeWidth + drive.inhibit.lag;
+  const inhibited = inhibitWidth(design);
   return [
     ...(['x', 'y'] as const).map((line) => {
       const { read, write } = levels[line];
-      return heat(`line ${line.toUpperCase()}`, read ** 2 * cycle.readWidth + write ** 2 * cycle.writeWidth);
+      const reading = read ** 2 * cycle.reads * pulseWidth(design, line, 'read');
+      const writing = write ** 2 * cycle.writes * pulseWidth(design, line, 'write');
+      return heat(`line ${line.toUpperCase()}`, reading + writing);
     }),
     heat('the wire that carries the inhibit', levels.inhibit ** 2 * inhibited),
   ];
