@@ -1,5 +1,6 @@
-import { makeBench } from './trials.ts';
-import type { Trial } from './trials.ts';
+import { casesFor, makeBench } from './trials.ts';
+import type { JudgedSet, Trial } from './trials.ts';
+import { findPairs } from './pairs.ts';
 import { applyChange, findChange, sizeOf, windingChanges } from './changes.ts';
 import type { Change } from './changes.ts';
 import { inputCosts } from './costs.ts';
@@ -17,6 +18,8 @@ export { applyChange };
 export { changeValueText, perUnitText } from './words.ts';
 
 export interface AdviceOptions {
+  /** Sets of cases by which changes are judged (default: those of the design's that are margins). */
+  readonly sets?: readonly JudgedSet[];
   /** Default: the design's requirement. */
   readonly wanted?: Requirement;
   readonly simulate?: (design: Design, options?: SimulateOptions) => Simulation;
@@ -29,6 +32,8 @@ export interface AdviceOptions {
 }
 
 export interface Advice {
+  /** Sets of cases that are judged together: margin and width are the least of them. */
+  readonly sets: readonly JudgedSet[];
   readonly wanted: Requirement;
   readonly has: Requirement;
   readonly met: boolean;
@@ -36,36 +41,41 @@ export interface Advice {
   readonly costs: readonly InputCost[];
   /** Changes that reach it first, smallest relative change first. */
   readonly changes: readonly Change[];
+  /** Where no single change reaches it: two together that do, smallest first, the first made before the second. */
+  readonly pairs: readonly (readonly [Change, Change])[];
   /** The run that failed, when there is nothing to advise on. */
   readonly failed: string | undefined;
 }
 
-/** What uses the margin up, and what single change would restore it. */
+/** What uses the margin up, and which single change, or else which two together, would restore it over the sets asked for. */
 export function advise(design: Design, options: AdviceOptions = {}): Advice {
   const one = options.simulate ?? simulate;
   const run = (changed: Design, how?: SimulateOptions): Simulation =>
     one(changed, { ...how, cancelled: options.cancelled });
   const wanted = options.wanted ?? design.requirement;
   const levers = RUN_LEVERS.filter((lever) => isTurnable(lever, design));
-  const parts = levers.length + 5;
+  const sets = options.sets ?? judgedSets(design);
+  const parts = levers.length + 6;
   let done = 0;
   const part = <T>(next: string, work: () => T): T => {
     options.onProgress?.(done++, parts, next);
     return work();
   };
-  const ensemble = part('Patterns and disturb states', () =>
-    runEnsemble(design, { simulate: run, cases: 'quick' }),
+  const ensemble = part('Every case of the sets asked for', () =>
+    runEnsemble(design, { simulate: run, cases: casesFor(sets) }),
   );
   if (!('envelope' in ensemble))
     return {
+      sets,
       wanted,
       has: { margin: NaN, width: 0 },
       met: false,
       costs: [],
       changes: [],
+      pairs: [],
       failed: ensemble.failed.name,
     };
-  const bench = makeBench(design, ensemble, run);
+  const bench = makeBench(design, ensemble, sets, run);
   const has = bench.full(design);
   const met = reaches(has, wanted);
   const costs = part('What each input costs', () => inputCosts(bench));
@@ -79,14 +89,27 @@ export function advise(design: Design, options: AdviceOptions = {}): Advice {
         ...levers.map((lever) => change(lever, options.trials ?? 6, bench.quick)),
         ...part('Winding', () => windingChanges(bench, wanted)),
       ];
+  changes.sort((a, b) => sizeOf(a) - sizeOf(b));
+  const alone = met || changes.some(({ to }) => to !== undefined);
+  const pairs = part('Two changes together', () =>
+    alone ? [] : findPairs(bench, changes, wanted, options.trials ?? 6, run),
+  );
   return {
+    sets,
     wanted,
     has,
     met,
     costs,
-    changes: changes.sort((a, b) => sizeOf(a) - sizeOf(b)),
+    changes,
+    pairs,
     failed: undefined,
   };
+}
+
+/** The sets that a design asks for and that are margins; nominal where it asks for none of them. */
+function judgedSets({ requirement }: Design): readonly JudgedSet[] {
+  const asked = (['nominal', 'corners'] as const).filter((set) => requirement.sets.includes(set));
+  return asked.length > 0 ? asked : ['nominal'];
 }
 
 function isTurnable(lever: Lever, design: Design): boolean {

@@ -39,7 +39,8 @@ export function findChange(
   const range = lever.range(design);
   const from = lever === STROBE ? strobeOf(bench) : lever.read(design);
   const described = { label: lever.label, fields: lever.fields, unit: lever.unit, from, range };
-  const start = Number.isFinite(from) && from > 0 ? from : lever.ratio ? Math.sqrt(range[0] * range[1]) : 0;
+  const usable = Number.isFinite(from) && (!lever.ratio || from > 0);
+  const start = usable ? from : lever.ratio ? Math.sqrt(range[0] * range[1]) : 0;
   const place = (end: number, part: number): number =>
     lever.ratio ? start * (end / start) ** part : start + (end - start) * part;
   const tried: { readonly value: number; readonly made: Trial }[] = [];

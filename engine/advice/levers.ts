@@ -108,6 +108,28 @@ export const RUN_LEVERS: readonly Lever[] = [
     tolerance: (d) => d.tolerances.drive * d.drive.x.readAmplitude,
   },
   {
+    label: 'Change of all drives with temperature',
+    fields: [
+      '/drive/x/temperatureCoefficient',
+      '/drive/y/temperatureCoefficient',
+      '/drive/inhibit/temperatureCoefficient',
+    ],
+    unit: '1/K',
+    read: (d) => d.drive.x.temperatureCoefficient,
+    write: (d, value) => {
+      const lines = bothLines(d, (line) => ({ ...line, temperatureCoefficient: value }));
+      return {
+        ...lines,
+        drive: { ...lines.drive, inhibit: { ...lines.drive.inhibit, temperatureCoefficient: value } },
+      };
+    },
+    // Cores soften by about half a percent a kelvin; drives that fall with them are common practice (no source).
+    range: () => [-0.008, 0],
+    ratio: false,
+    step: () => 1e-4,
+    tolerance: () => 0,
+  },
+  {
     label: 'Bandwidth of the amplifier',
     fields: ['/amplifier/bandwidth'],
     unit: 'Hz',

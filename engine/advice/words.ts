@@ -15,6 +15,7 @@ const TURNS: Readonly<Record<string, readonly [number, string]>> = {
   ohm: [1, 'Ω'],
   Wb: [1e-9, 'nWb'],
   '°C': [1, 'K'],
+  '1/K': [1e-3, '0.1 %/K'],
 };
 
 /** A value that an input has or is brought to: with its unit, or a winding in words. */

@@ -51,4 +51,4 @@ const CABLE_SECTIONS = 20;
 export const WINDOW_RUNS = 700;
 
 /** The same of an advice: every input tried outward, and the edge found between two trials. */
-export const ADVICE_RUNS = 600;
+export const ADVICE_RUNS = 3000;

@@ -163,7 +163,7 @@ export function buildTable(design: Design, build: BuildNumbers): string {
   );
 }
 
-export function adviceTables({ costs, changes, wanted, met }: Advice): string {
+export function adviceTables({ costs, changes, pairs, wanted, met }: Advice): string {
   const costRows = costs.map((c) => [
     c.label,
     perUnitText(c.onePerUnit, 'V', c.unit),
@@ -177,7 +177,17 @@ export function adviceTables({ costs, changes, wanted, met }: Advice): string {
     (met
       ? paragraph(`${asked} are there: nothing need change.`)
       : paragraph(`Smallest single changes that give ${asked}:`) +
-        table(['Input', 'from', 'to', 'gives'], changes.map(changeRow), 'words'))
+        table(['Input', 'from', 'to', 'gives'], changes.map(changeRow), 'words') +
+        pairTable(pairs))
+  );
+}
+
+function pairTable(pairs: Advice['pairs']): string {
+  if (pairs.length === 0) return '';
+  const rows = pairs.flatMap(([first, second]) => [changeRow(first), changeRow(second)]);
+  return (
+    paragraph('Two changes together, the first and then the second:') +
+    table(['Input', 'from', 'to', 'gives'], rows, 'words')
   );
 }
 

@@ -2,7 +2,7 @@ import { CONTRIBUTIONS } from '../network/causes.ts';
 import type { Contribution } from '../network/causes.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { StrobeEnsemble } from './ensemble.ts';
-import { partsAt } from './parts.ts';
+import { overloadAt, partsAt } from './parts.ts';
 
 /**
  * The margin of one side of the threshold, from the signal of the selected core to what is left: every step adds or
@@ -70,8 +70,7 @@ export function marginChain(
   add('selectedCore', sign * parts.selectedCore);
   for (const name of CONTRIBUTIONS) if (name !== 'selectedCore') add(name, sign * parts[name]);
   add('commonMode', sign * commonMode);
-  const linear = CONTRIBUTIONS.reduce((total, name) => total + parts[name], commonMode);
-  add('overload', sign * (heard - linear));
+  add('overload', sign * overloadAt(worst[side], seen));
   const nominal = at(envelope[side]);
   add('otherCase', sign * (nominal - heard));
   if (side === 'one') addLevel();

@@ -40,12 +40,12 @@ export interface EnsembleOptions {
   /** Computes one run. */
   readonly simulate: (design: Design, options?: SimulateOptions) => Simulation;
   /**
-   * 'quick': patterns and disturb states, and a bit just written. 'corners': the worst of all patterns, disturb states,
-   * histories and addresses together; the worst of all of them at all corners of drive, supply and temperature, which with
+   * 'quick': patterns and disturb states, and a bit just written. 'nominal': the worst of all patterns, disturb states,
+   * histories and addresses together. 'corners': also the worst of all of them at all corners of drive, supply and temperature, which with
    * wider uncertainties of threshold and strobe make an envelope of their own; and other cycle rates. 'full' (default):
    * also the corners over what is not known of the core, and the ledger of assumptions; about twice the runs.
    */
-  readonly cases?: 'quick' | 'corners' | 'full';
+  readonly cases?: 'quick' | 'nominal' | 'corners' | 'full';
   /** Follow every run to the end of the cycle, for the eye; the strobe is sought before the write alone (default). */
   readonly wholeCycle?: boolean;
   readonly cancelled?: () => boolean;
@@ -110,7 +110,8 @@ export function runEnsemble(
   options: EnsembleOptions,
 ): StrobeEnsemble | { readonly failed: FailedCase } {
   const full = options.cases !== 'quick';
-  const whole = full && options.cases !== 'corners';
+  const cornered = full && options.cases !== 'nominal';
+  const whole = cornered && options.cases !== 'corners';
   const search = strobeSearch(design);
   // The baseline depends on the cycles before all the cases alike: found once, with the design's own pattern.
   const coupling = repetitionCoupling(design, options.simulate);
@@ -122,7 +123,7 @@ export function runEnsemble(
     return { failed: runs.failed[0]! };
 
   const uncertainties = strobeUncertainties(design);
-  if (full) addWorstCases(design, runs, time, search);
+  if (full) addWorstCases(design, runs, time, search, cornered);
   let worst = worstCases(design, runs, time, search);
   let parts = splitBoth(runs, worst, full);
   if (full && parts.error) {
@@ -133,7 +134,7 @@ export function runEnsemble(
       parts = splitBoth(runs, worst, full);
     }
   }
-  const alone = full ? { one: moveAlone('one'), zero: moveAlone('zero') } : undefined;
+  const alone = cornered ? { one: moveAlone('one'), zero: moveAlone('zero') } : undefined;
   const envelope = nominalEnvelope(runs, time, search);
   return {
     design,
@@ -142,7 +143,7 @@ export function runEnsemble(
     uncertainties,
     opening: findOpening(envelope, uncertainties),
     bestPair: findBestPair(envelope, uncertainties),
-    rates: full ? fasterEnvelopes() : [],
+    rates: cornered ? fasterEnvelopes() : [],
     cases: runs.cases,
     corners: alone && { ...cornerEnvelope(design, runs, time, search), alone },
     worst: { one: parts.one, zero: parts.zero },
@@ -231,11 +232,13 @@ function addWorstCases(
   runs: CaseRuns,
   time: Float64Array,
   search: StrobeEnvelope['search'],
+  cornered: boolean,
 ): void {
   const uncertainties = strobeUncertainties(design);
   const searches = caseSearches(design, runs, time);
   const nominal = searches.map((each) => each.free(false));
   addWorst(nominal, () => instants(design, nominalEnvelope(runs, time, search), uncertainties));
+  if (!cornered) return;
   const { one, zero } = worstCases(design, runs, time, search);
   for (const spec of rateSpecs(design, one.spec, zero.spec)) runs.add(spec);
   const strobe = strobeInForce(design, nominalEnvelope(runs, time, search), uncertainties);

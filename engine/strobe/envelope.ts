@@ -1,6 +1,7 @@
 import { longestPulse } from '../drive/pulse-widths.ts';
 import type { Design } from '../design/design.ts';
 import { halfTime } from '../drive/edge.ts';
+import { measuredPulse } from '../drive/measured-pulse.ts';
 import { pulseInstants } from '../drive/programme.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { CornerWindow } from './window-result.ts';
@@ -159,18 +160,21 @@ function clip(search: StrobeEnvelope['search'], time: Float64Array): StrobeEnvel
  * can stand where a signal is due and score without a core having answered.
  */
 export function strobeSearch(design: Design): StrobeEnvelope['search'] {
-  const { x, y } = pulseInstants(design);
-  // A measured pulse is known by its half amplitude alone.
-  const fall = ({ edge, fall: time, read }: Design['drive']['x'], off: number): number =>
-    read === undefined ? off - halfTime(edge, time) : off;
-  return { start: 0, end: Math.min(fall(design.drive.x, x.readOff), fall(design.drive.y, y.readOff)) };
+  const at = pulseInstants(design);
+  const ends = (['x', 'y'] as const).map((name) => {
+    const { read, edge, fall } = design.drive[name];
+    const half = read === undefined ? halfTime(edge, fall) : measuredPulse(read).fall / 2;
+    return at[name].readOff - half;
+  });
+  return { start: 0, end: Math.min(...ends) };
 }
 
 /** s to which a run must be followed for every strobe up to the write, and the design's own, to be judged. */
 export function followedUntil(design: Design): number {
   const { cycle, detector, strobe } = design;
-  const readEnd = longestPulse(design, 'read') + cycle.gap;
-  return Math.max(readEnd, (strobe.time ?? 0) + strobe.aperture) + detector.delay;
+  return (
+    Math.max(longestPulse(design, 'read') + cycle.gap, (strobe.time ?? 0) + strobe.aperture) + detector.delay
+  );
 }
 
 /** A Gaussian jitter is taken as plus or minus this many standard deviations: 99.7 % of strobes. */

@@ -56,6 +56,16 @@ export function partsAt(
   return { parts: parts as unknown as ByContribution<number>, commonMode: sign * common };
 }
 
+/**
+ * What the amplifier's clamp, output limit and recovery add at a signal time, V: the trace that is heard less the sum of
+ * all that drives it.
+ */
+export function overloadAt(referred: ReferredParts, t: number): number {
+  const { parts, commonMode } = partsAt(referred, t);
+  const linear = CONTRIBUTIONS.reduce((total, name) => total + parts[name], commonMode);
+  return valueAt(referred.time, referred.total, t) - linear;
+}
+
 /** The largest of the contributions that push the same way as their sum. */
 export function dominantPart(parts: ByContribution<number>): Contribution {
   return CONTRIBUTIONS.reduce((most, name) => (parts[name] > parts[most] ? name : most));

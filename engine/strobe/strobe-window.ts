@@ -9,7 +9,7 @@ import { namesAt, seenSets } from './envelope.ts';
 import { NUMBERS_SHARE, runEnsemble } from './ensemble.ts';
 import type { FailedCase } from './case-runs.ts';
 import type { EnsembleOptions, StrobeEnsemble } from './ensemble.ts';
-import { dominantPart, partsAt } from './parts.ts';
+import { dominantPart, overloadAt, partsAt } from './parts.ts';
 import { marginChain } from './chain.ts';
 import { coreMargins } from './core-set.ts';
 import type { CoreMargins, OpenCore } from './core-set.ts';
@@ -49,6 +49,7 @@ export function windowOf(
   const setBy = Object.values(namesAt(envelope, seen));
   const atStrobe = { one: partsAt(worst.one, seen).parts, zero: partsAt(worst.zero, seen).parts };
   const corners = cornerWindow(ensemble, answer.inForce);
+  const overload = overloadAt(worst.zero, seen);
   const noiseLimit = ensemble.design.requirement.halfSelectNoise ?? at.threshold - uncertainties.threshold;
   const half = Math.abs(atStrobe.zero.halfSelectedReversible + atStrobe.zero.halfSelectedIrreversible);
   const core = coreAt(ensemble, at, answer.inForce, corners);
@@ -62,7 +63,7 @@ export function windowOf(
     ...answer,
     reason:
       answer.reason &&
-      [answer.reason, blame(answer, atStrobe), wayOut(answer, bestPair)]
+      [answer.reason, blame(answer, atStrobe, overload), wayOut(answer, bestPair)]
         .filter((text) => text !== '')
         .join(' '),
     corners,
@@ -83,6 +84,7 @@ export function windowOf(
     notices: [
       ...(answer.notices ?? []),
       ...noticeHalfSelect(half, noiseLimit),
+      ...noticeOverload(ensemble, seen),
       ...ensemble.failed.map(noticeFailed),
     ],
   };
@@ -104,6 +106,28 @@ export function noticeHalfSelect(noise: number, limit: number): WindowNotice[] {
   ];
 }
 
+/** Part of the amplifier's output limit from which on it stands at it. */
+const AT_LIMIT = 0.98;
+
+/** An amplifier that stands at its limit for a ONE and a ZERO alike at the strobe says nothing of the cores. */
+function noticeOverload({ design, worst }: StrobeEnsemble, seen: number): WindowNotice[] {
+  const { outputLimit, divider, gain, recovery } = design.amplifier;
+  const limit = (AT_LIMIT * outputLimit) / (divider * gain);
+  const [one, zero] = [worst.one, worst.zero].map(({ time, total }) => valueAt(time, total, seen)) as [
+    number,
+    number,
+  ];
+  if (one < limit || zero < limit) return [];
+  return [
+    {
+      code: 'overload',
+      message: `At the strobe the amplifier stands at its limit for the least ONE and the greatest ZERO alike (${volts(Math.min(one, zero))} on the sense wire; it needs ${formatQuantity(recovery, 's')} to recover): what is read there is the amplifier, not the cores. Strobe later, lower its gain, or take the spike down.`,
+      value: Math.min(one, zero),
+      limit,
+    },
+  ];
+}
+
 function noticeFailed({ name, outcome }: FailedCase): WindowNotice {
   const advice = outcome.kind === 'done' ? '' : ` ${outcome.advice}`;
   const time = outcome.kind === 'done' ? 0 : outcome.time;
@@ -116,10 +140,16 @@ function noticeFailed({ name, outcome }: FailedCase): WindowNotice {
 }
 
 /** Which contribution takes most of the ONE, or leads the ZERO, whichever closes the window; else nothing. */
-function blame({ closedBy, inForce }: WindowAnswer, { one, zero }: StrobeWindow['atStrobe']): string {
+function blame(
+  { closedBy, inForce }: WindowAnswer,
+  { one, zero }: StrobeWindow['atStrobe'],
+  overload: number,
+): string {
   const at = formatQuantity(inForce.time, 's');
   if (closedBy === 'zero') {
     const leader = dominantPart(zero);
+    if (overload > zero[leader])
+      return `At ${at} the greatest ZERO is led by the amplifier at its limit or recovering from it (${volts(overload)}).`;
     return `At ${at} the greatest ZERO is led by ${CAUSE_NAMES[leader].phrase} (${volts(zero[leader])}).`;
   }
   if (closedBy !== 'one') return '';

@@ -137,7 +137,7 @@ export interface DetectorPulses {
 }
 
 export interface WindowNotice {
-  readonly code: 'false-zero' | 'false-one' | 'half-select-noise' | 'run-failed' | 'limited';
+  readonly code: 'false-zero' | 'false-one' | 'half-select-noise' | 'run-failed' | 'limited' | 'overload';
   readonly message: string;
   readonly value: number;
   readonly limit: number;

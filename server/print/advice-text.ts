@@ -1,16 +1,19 @@
-import type { Advice, Unit } from '../../engine/index.ts';
-import { formatQuantity, perUnitText } from '../../engine/index.ts';
+import type { Advice, Change, Unit } from '../../engine/index.ts';
+import { formatQuantity, perUnitText, SET_WORDS } from '../../engine/index.ts';
 import { textTable } from './table.ts';
 
 const volt = (value: number): string => formatQuantity(value, 'V');
 const second = (value: number): string => formatQuantity(value, 's');
 
 /** What uses the margin up, and which single change would bring what is wanted. */
-export function adviceText({ wanted, has, met, costs, changes, failed }: Advice): string {
+export function adviceText({ wanted, has, met, costs, changes, pairs, sets, failed }: Advice): string {
   if (failed !== undefined) return `No advice: ${failed}\n`;
   const both = (of: { margin: number; width: number }): string =>
     `${volt(of.margin)} beyond the uncertainty and a window of ${second(of.width)}`;
-  const parts = [`Wanted ${both(wanted)}; there is ${both(has)}: ${met ? 'met' : 'not met'}.\n`];
+  const over = sets.map((set) => SET_WORDS[set].toLowerCase()).join(' and ');
+  const parts = [
+    `Over ${over}: wanted ${both(wanted)}; there is ${both(has)}: ${met ? 'met' : 'not met'}.\n`,
+  ];
   const rows = costs.map(({ label, unit, onePerUnit, zeroPerUnit, widthPerUnit, tolerance, takes }) => [
     label,
     perUnitText(onePerUnit, 'V', unit),
@@ -35,8 +38,21 @@ export function adviceText({ wanted, has, met, costs, changes, failed }: Advice)
     ]);
     parts.push(`One change alone\n${textTable([['', 'now', 'change to', 'margin', 'window'], ...lines])}`);
   }
+  if (pairs.length > 0) {
+    const lines = pairs.map(([first, second]) => [
+      `${first.label}: ${changeText(first)}`,
+      `${second.label}: ${changeText(second)}`,
+      volt(second.gives.margin),
+      second.gives.width === 0 ? 'none' : formatQuantity(second.gives.width, 's'),
+    ]);
+    parts.push(`Two changes together\n${textTable([['first', 'and', 'margin', 'window'], ...lines])}`);
+  } else if (!met && changes.every(({ to }) => to === undefined))
+    parts.push('No single change that was tried reaches it, and no two together.\n');
   return parts.join('\n');
 }
+
+const changeText = ({ from, to, at, unit }: Change): string =>
+  `${valueText(from, unit)} to ${valueText((to ?? at)!, unit)}`;
 
 const valueText = (value: number | string, unit: Unit | undefined): string =>
   typeof value === 'string' ? value.replaceAll('-', ' ') : formatQuantity(value, unit ?? '1', 4);

@@ -35,7 +35,8 @@ export const amplifierSchema = group('Sense amplifier.', {
     is: 'Lower -3 dB frequency of AC coupling; 0 Hz means DC coupled.',
   }),
   outputLimit: q('5 V', { unit: 'V', from: '1 mV', to: '1 kV', is: 'Greatest output, either way.' }),
-  recovery: q('0 ns', {
+  // 50 ns: what sense amplifiers of the time take from their limit; from memory, a default only.
+  recovery: q('50 ns', {
     unit: 's',
     from: '0 ns',
     to: '1 ms',

@@ -15,11 +15,15 @@ function demo(name: string, patch: object = {}): Design {
   return checkDesign({ ...JSON.parse(readFileSync(path, 'utf8')), ...patch });
 }
 
-const small = demo('minimal', { mat: { rows: 4, columns: 4 }, selected: { row: 1, column: 2 } });
+const small = demo('minimal', {
+  mat: { rows: 4, columns: 4 },
+  selected: { row: 1, column: 2 },
+  requirement: { sets: ['nominal'] },
+});
 
 /** Margin and width by the long way: a window of the changed design. */
 function measure(design: Design): { margin: number; width: number } {
-  const { margin, intervals, inForce } = strobeWindow(design, { cases: 'quick' });
+  const { margin, intervals, inForce } = strobeWindow(design, { cases: 'nominal' });
   const here = intervals.find((i) => i.start <= inForce.time && inForce.time <= i.end);
   return {
     margin: Math.min(margin.one, margin.zero) - design.detector.uncertainty - design.detector.hysteresis / 2,
@@ -38,7 +42,7 @@ describe('what uses the margin up', () => {
   });
 
   it('is the slope of the envelope for the strobe', () => {
-    const { envelope, inForce } = strobeWindow(small, { cases: 'quick' });
+    const { envelope, inForce } = strobeWindow(small, { cases: 'nominal' });
     const at = (t: number): number => {
       const x = (t - envelope.time[0]) / (envelope.time[1] - envelope.time[0]);
       const i = Math.floor(x);
@@ -50,11 +54,11 @@ describe('what uses the margin up', () => {
   });
 
   it('is the difference between a colder and a warmer design with every pattern run again', () => {
-    const { time } = strobeWindow(small, { cases: 'quick' }).inForce;
+    const { time } = strobeWindow(small, { cases: 'nominal' }).inForce;
     const [cold, warm] = [-1, 1].map((kelvin) =>
       strobeWindow(
         { ...small, temperature: small.temperature + kelvin, strobe: { ...small.strobe, time } },
-        { cases: 'quick' },
+        { cases: 'nominal' },
       ),
     );
     expect(cost('Temperature').onePerUnit).toBeCloseTo((warm.margin.one - cold.margin.one) / 2, 7);
@@ -113,7 +117,7 @@ describe('what to change', () => {
     advise(small, { wanted: { margin: 1, width: 0 }, trials: 1, onProgress: (...at) => told.push(at) });
     const total = told[0]![1];
     expect(told.map(([done]) => done)).toEqual(Array.from({ length: total }, (_, i) => i));
-    expect(told.at(-1)).toEqual([total - 1, total, 'Winding']);
+    expect(told.at(-1)).toEqual([total - 1, total, 'Two changes together']);
   });
 
   it('puts the smallest change first and what cannot do it last, with the best that was seen', () => {

@@ -8,6 +8,7 @@ import { ticksOf } from '../../../engine/report/chart.ts';
 import { escapeText, keepUnits } from '../../../engine/report/markup.ts';
 import { makeReport } from '../../../engine/report/report.ts';
 import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
+import { tellingCases } from '../../../engine/strobe/window-words.ts';
 import { VERSION } from '../../../engine/base/version.ts';
 
 const path = new URL('../../../fixtures/designs/minimal.json', import.meta.url);
@@ -61,7 +62,7 @@ describe('the printable report', () => {
     ])
       expect(html).toContain(`<h2>${title}</h2>`);
     for (const { text } of CAUTIONS) expect(html).toContain(escapeText(text));
-    for (const { name } of window.cases) expect(html).toContain(escapeText(keepUnits(name)));
+    for (const { name } of tellingCases(window).told) expect(html).toContain(escapeText(keepUnits(name)));
     expect(html).toContain(`Strobewright ${VERSION}, seed ${design.stored.seed}`);
     expect(html).toContain('<dt>drive.x.readAmplitude</dt>');
     expect(html.match(/<svg/g)).toHaveLength(8);
