@@ -5,6 +5,7 @@ import { measuredPulse } from '../drive/measured-pulse.ts';
 import { misshapen, polarityOfThreading } from '../mat/threading.ts';
 import { crooked } from './rules-measured.ts';
 import { CORE_PRESETS, DEFAULT_CORE_PRESET } from '../design/core-presets.ts';
+import { fillWires } from './fill-wires.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type {
   CoreChoice,
@@ -20,8 +21,6 @@ import type {
 
 /** Amplitude of X and Y where a current source gives none, A. */
 const DEFAULT_AMPLITUDE = 0.37;
-/** Pitch of a mat that states none, in outside diameters. */
-const CORES_APART = 1.6;
 const DEFAULT_SOURCE = { voltage: 20, resistance: 53 } as const;
 
 /** The design that a read file means: choices resolved, dependent defaults filled. Throws HandbookError. */
@@ -33,25 +32,29 @@ export function assembleDesign(file: ReadDesignFile): Design {
   const only: Cycle = { row, column, lines: 'both', read: true, write: 'restore' };
   const { inhibit } = file.drive;
   const core = chooseCore(file.core);
+  const winding = windingOf(file.winding);
+  const { mat, wire, x, y, filled } = fillWires(file, winding, core.parameters);
   return {
     ...rest,
     core,
-    mat: { ...file.mat, pitch: file.mat.pitch ?? CORES_APART * core.parameters.outsideDiameter },
+    mat,
+    wire,
     drive: {
-      x: lineDrive(file.drive.x),
-      y: lineDrive(file.drive.y),
+      x: lineDrive({ ...file.drive.x, ...x }),
+      y: lineDrive({ ...file.drive.y, ...y }),
       inhibit: {
         ...inhibit,
         edge: edgeShape(inhibit.edge),
         compliance: inhibit.compliance ?? Math.max(0.1, file.supply.voltage - file.supply.headroom),
       },
     },
-    winding: windingOf(file.winding),
+    winding,
     selected: { row, column, bit: file.selected.bit },
     programme: file.programme ?? [only],
     strobe: { ...file.strobe, time: file.strobe.time },
     tolerances: { ...file.tolerances, inhibit: file.tolerances.inhibit ?? file.tolerances.drive },
     numerics: { ...file.numerics, step: file.numerics.step, sections: file.numerics.sections },
+    filled,
   };
 }
 
@@ -113,6 +116,8 @@ function fromHandbook(file: NonNullable<ReadDesignFile['core']['handbook']>): Co
   };
 }
 
+type FilledLine = ReadDesignFile['drive']['x'] & Pick<LineDrive, 'resistance' | 'inductance'>;
+
 /** Polarity as given, or as it follows from the threading; a crooked one is refused by the rules. */
 function windingOf({ threading, ...winding }: ReadDesignFile['winding']): Winding {
   if (threading === undefined || winding.polarity !== undefined || misshapen(threading) !== undefined)
@@ -120,7 +125,7 @@ function windingOf({ threading, ...winding }: ReadDesignFile['winding']): Windin
   return { ...winding, polarity: polarityOfThreading(threading).polarity };
 }
 
-function lineDrive(drive: ReadDesignFile['drive']['x']): LineDrive {
+function lineDrive(drive: FilledLine): LineDrive {
   const source = lineSource(drive.source);
   const settled =
     source.kind === 'voltage' ? source.voltage / (source.resistance + drive.resistance) : DEFAULT_AMPLITUDE;

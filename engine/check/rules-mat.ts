@@ -175,6 +175,45 @@ export function addressRules(design: Design, file: ReadDesignFile): readonly Bro
   return broken;
 }
 
+/** Rows, columns and cores that are there lie inside the mat, and the selected core is one of them. */
+export function populatedRules({ mat, selected }: Design): readonly BrokenRule[] {
+  const { populated, rows, columns } = mat;
+  if (populated === undefined) return [];
+  const path = ['mat', 'populated'];
+  const broken: BrokenRule[] = [];
+  const inside = (name: string, places: readonly number[] | undefined, side: number): void => {
+    const wrong = places?.find((place) => place >= side);
+    if (wrong !== undefined)
+      broken.push({
+        path: [...path, name],
+        sentence: `mat.populated.${name} must lie inside the mat (0 to ${side - 1}), but names ${wrong}; correct it`,
+        limit: `0 to ${side - 1}`,
+      });
+  };
+  inside('rows', populated.rows, rows);
+  inside('columns', populated.columns, columns);
+  inside(
+    'cores',
+    populated.cores?.map((core) => core.row),
+    rows,
+  );
+  inside(
+    'cores',
+    populated.cores?.map((core) => core.column),
+    columns,
+  );
+  const there =
+    populated.rows?.includes(selected.row) ||
+    populated.columns?.includes(selected.column) ||
+    populated.cores?.some((core) => core.row === selected.row && core.column === selected.column);
+  if (broken.length === 0 && !there)
+    broken.push({
+      path,
+      sentence: `mat.populated must hold the selected core (row ${selected.row}, column ${selected.column}), but does not; add its row, its column or the core, or select another`,
+    });
+  return broken;
+}
+
 /** A custom stored pattern has one text for each row, one letter for each column. */
 export function storedRules(design: Design, file: ReadDesignFile): readonly BrokenRule[] {
   const { mat, stored } = design;

@@ -106,6 +106,26 @@ export interface Mat {
   readonly otherOnes: number;
   /** Distance between neighbouring cores, m. */
   readonly pitch: number;
+  /** From one mat of the stack to the next, m. */
+  readonly spacing: number;
+  readonly leads: Leads;
+  /** Cores that are there where not all are; the wires lie as in the whole mat. */
+  readonly populated?: Populated | undefined;
+}
+
+/** Those of any row, of any column, and single ones. */
+export interface Populated {
+  readonly rows?: readonly number[] | undefined;
+  readonly columns?: readonly number[] | undefined;
+  readonly cores?: readonly { readonly row: number; readonly column: number }[] | undefined;
+}
+
+/** The wires between a drive line's driver and the mats. */
+export interface Leads {
+  /** m of wire there and back, both together. */
+  readonly length: number;
+  /** m between the lead there and the lead back, middle to middle. */
+  readonly distance: number;
 }
 
 export type WindingKind =
@@ -125,7 +145,7 @@ export interface Winding {
 
 /** The sense (or shared) wire and its surroundings; per-core values multiply by the cores a section holds. */
 export interface Wire {
-  /** ohm per core pitch. */
+  /** ohm per core pitch at 25 °C. */
   readonly resistancePerCore: number;
   /** H per core pitch, the wire's own inductance without ferrite. */
   readonly inductancePerCore: number;
@@ -140,11 +160,19 @@ export interface Wire {
   readonly mutualY: number;
   /** F per crossing, drive wire to sense wire. */
   readonly couplingCapacitance: number;
+  /** What every wire is made of. */
+  readonly material: Conductor;
   /** m, outside diameter of every wire through a core, insulation included. */
   readonly diameter: number;
+  /** m, the conductor alone. */
+  readonly bareDiameter: number;
+  /** m between the sense wire and the drive wire that it meets in a hole, middle to middle, on average. */
+  readonly distance: number;
   /** Leads and cable between the mat and the board, at each end of the wire. */
   readonly cable: Cable;
 }
+
+export type Conductor = 'copper' | 'aluminium' | 'silver';
 
 export interface Cable {
   /** One-way delay, s; 0 = no cable. */
@@ -216,7 +244,7 @@ export interface LineDrive {
   readonly overshoot: Overshoot;
   /** H, the line's own inductance without cores. */
   readonly inductance: number;
-  /** ohm, the line itself. */
+  /** ohm, the line itself at 25 °C. */
   readonly resistance: number;
   /** V, the most that a current source gives: where the line needs more, the current follows from the line. */
   readonly compliance: number;
@@ -442,6 +470,13 @@ export interface Numerics {
   readonly output: number;
 }
 
+/** A value about wires that the file left out: worked out by handbook formulas, or a default that stands for a guess. */
+export interface FilledValue {
+  /** SI. */
+  readonly value: number;
+  readonly from: 'geometry' | 'default';
+}
+
 export interface Design {
   readonly name: string;
   readonly note: string;
@@ -469,4 +504,6 @@ export interface Design {
   readonly tolerances: Tolerances;
   readonly supply: Supply;
   readonly numerics: Numerics;
+  /** Values about wires that the file left out, by JSON pointer; a file written anew leaves them out again. */
+  readonly filled: Readonly<Record<string, FilledValue>>;
 }

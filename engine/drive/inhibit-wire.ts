@@ -1,3 +1,4 @@
+import { senseResistance } from '../mat/wire-at-temperature.ts';
 import { atTemperature } from '../core/model.ts';
 import { isShared } from '../mat/winding.ts';
 import type { Design } from '../design/design.ts';
@@ -34,7 +35,7 @@ export function inhibitWire(design: Design): InhibitWire {
   return {
     wires: halves ? 2 : 1,
     inductance: cores * (wire.inductancePerCore + elasticKnee),
-    resistance: cores * wire.resistancePerCore,
+    resistance: cores * senseResistance(design),
     shunt,
     nodeShare: shunt === Infinity ? 1 : Math.max(...parts) / shunt,
   };

@@ -1,3 +1,4 @@
+import { lineResistance } from '../mat/wire-at-temperature.ts';
 import { predictedOne } from './bell.ts';
 import { cycleCharge } from './supply-needs.ts';
 import { driveLevels } from '../drive/at-temperature.ts';
@@ -55,8 +56,9 @@ function lineNeeds(design: Design, line: 'x' | 'y'): DriverNeeds {
   const { read, write } = driveLevels(design)[line];
   const current = Math.max(read, write);
   const inductance = lineInductance(design, line);
-  const onEdge = (inductance * current * steepest(d.edge)) / d.rise + current * d.resistance;
-  const onTop = current * d.resistance + mat.mats * predictedOne(design);
+  const resistance = lineResistance(design, line);
+  const onEdge = (inductance * current * steepest(d.edge)) / d.rise + current * resistance;
+  const onTop = current * resistance + mat.mats * predictedOne(design);
   const disturbs = line === 'x' && cycle.postWriteDisturb ? 1 : 0;
   const pulses = [
     ...Array.from(
@@ -73,14 +75,14 @@ function lineNeeds(design: Design, line: 'x' | 'y'): DriverNeeds {
     line,
     current,
     inductance,
-    resistance: d.resistance,
+    resistance,
     onEdge,
     onTop,
     needed: Math.max(onEdge, onTop),
     kick: (inductance * current * steepest(d.edge)) / d.fall,
     power: withRest({
       supply: supply.voltage * sum((i, width) => i * width),
-      wire: d.resistance * meanSquare,
+      wire: resistance * meanSquare,
       cores: (swing * (read + write)) / cycle.period,
       clamp: sum((i) => (inductance * i * i) / 2),
       resistor: d.source.kind === 'voltage' ? d.source.resistance * meanSquare : 0,

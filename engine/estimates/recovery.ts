@@ -1,3 +1,4 @@
+import { senseResistance } from '../mat/wire-at-temperature.ts';
 import type { Design } from '../design/design.ts';
 import { driveLevels } from '../drive/at-temperature.ts';
 import { isShared } from '../mat/winding.ts';
@@ -44,8 +45,9 @@ export function estimateRecovery(design: Design, fraction = TAIL_FRACTION): Reco
     (r) => 1 / (1 / Math.max(r, 1e-3) + 1 / amplifier.inputResistance),
   );
   const damping = ends[0] + ends[1];
-  const resistance = damping + cores * wire.resistancePerCore;
-  const series = (cores * wire.resistancePerCore) / 2;
+  const along = cores * senseResistance(design);
+  const resistance = damping + along;
+  const series = along / 2;
   const ringing = (2 * wireImpedance(design) ** 2) / Math.max(...ends) + series;
   const line = inductance / Math.min(resistance, ringing);
   const current = shared ? driveLevels(design).inhibit : 0;

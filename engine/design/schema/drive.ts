@@ -124,17 +124,19 @@ function lineGroup(name: string) {
     fall: q('40 ns', { ...edgeTime, is: 'Fall time, measured in the same way.' }),
     edge,
     overshoot,
-    inductance: q('200 nH', {
+    inductance: optionalQuantity({
       unit: 'H',
       from: '0 H',
       to: '1 mH',
-      is: 'Inductance of the line itself, cores not counted.',
+      example: '200 nH',
+      is: 'Inductance of the line itself, cores not counted; worked out from the geometry if left out.',
     }),
-    resistance: q('1 ohm', {
+    resistance: optionalQuantity({
       unit: 'ohm',
       from: '0 ohm',
       to: '1 kohm',
-      is: 'Resistance of the line itself.',
+      example: '1 ohm',
+      is: 'Resistance of the line itself at 25 °C; worked out from the geometry if left out.',
     }),
     compliance: q('15 V', {
       unit: 'V',

@@ -1,3 +1,4 @@
+import { senseResistance } from '../../mat/wire-at-temperature.ts';
 import { atTemperature } from '../../core/model.ts';
 import { stepAnswerAt } from '../../core/step-answer.ts';
 import { warmCurrents } from '../../drive/at-temperature.ts';
@@ -49,13 +50,13 @@ function strobeConstraint(design: Design): readonly Constraint[] {
 
 /** Share of a core's EMF that arrives between the amplifier's terminals: terminations against the wire's resistance. */
 export function arrivingShare(design: Design): number {
-  const { mat, wire, terminations, amplifier, winding } = design;
+  const { mat, terminations, amplifier, winding } = design;
   const cores = (mat.rows * mat.columns) / winding.segments;
   const ends = [terminations.a, terminations.b].map(
     (r) => 1 / (1 / Math.max(r, 1e-9) + 1 / amplifier.inputResistance),
   );
   const load = ends[0]! + ends[1]!;
-  return load / (load + cores * wire.resistancePerCore);
+  return load / (load + cores * senseResistance(design));
 }
 
 function oneConstraints(design: Design): readonly Constraint[] {

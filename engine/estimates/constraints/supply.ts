@@ -1,3 +1,4 @@
+import { senseResistance } from '../../mat/wire-at-temperature.ts';
 import { driveLevels } from '../../drive/at-temperature.ts';
 import { pulseWidth } from '../../drive/pulse-widths.ts';
 import { cycleLimits } from '../cycle-limits.ts';
@@ -41,10 +42,10 @@ const WARM_WIRE = 20;
 
 /** Each wire used in every cycle; all are of one gauge, that of the sense wire (wire.diameter is that of every wire). */
 function wireHeatConstraints(design: Design): readonly Constraint[] {
-  const { cycle, mat, wire } = design;
+  const { cycle, mat } = design;
   const levels = driveLevels(design);
   const heat = (name: string, square: number): Constraint => {
-    const perMetre = ((square / cycle.period) * wire.resistancePerCore) / mat.pitch;
+    const perMetre = ((square / cycle.period) * senseResistance(design)) / mat.pitch;
     return constraint(
       'wire-heat',
       '/wire/resistancePerCore',
