@@ -46,7 +46,7 @@ const PLANTED_COUPLING: readonly Patch[] = [
 export const DEMO_CAPTURES: readonly DemoCapture[] = [
   {
     file: 'demo-one.csv',
-    design: 'tide-recorder-16x16',
+    design: 'tide-recorder-first-try-16x16',
     about: 'a ONE read from the selected core',
     planted: [
       { path: '/core/parameters/remanentFlux', value: '2.9 nWb' },
@@ -57,7 +57,7 @@ export const DEMO_CAPTURES: readonly DemoCapture[] = [
   },
   {
     file: 'demo-zero.csv',
-    design: 'tide-recorder-16x16',
+    design: 'tide-recorder-first-try-16x16',
     about: 'a ZERO read from the selected core',
     planted: [
       { path: '/core/parameters/remanentFlux', value: '2.9 nWb' },
@@ -69,7 +69,7 @@ export const DEMO_CAPTURES: readonly DemoCapture[] = [
   },
   {
     file: 'demo-fault.csv',
-    design: 'tide-recorder-16x16',
+    design: 'tide-recorder-first-try-16x16',
     about: 'a ONE read from a mat with one fault',
     planted: [{ path: '/terminations/b', value: 'open' }],
     seed: 3,

@@ -27,7 +27,7 @@ export async function benchStudies(bench: BenchContext): Promise<void> {
   });
   bench.row(`scale, ${scale.points.length} mats up to 32 x 32, ${scale.runs} runs, CPU`, all, baseline);
 
-  const text = await readFile(inPackage('fixtures', 'designs', 'tide-recorder-16x16.json'), 'utf8');
+  const text = await readFile(inPackage('fixtures', 'designs', 'tide-recorder-first-try-16x16.json'), 'utf8');
   const draws = bench.full ? 1000 : bench.quick ? 20 : 100;
   const plan = engine.planStudy({ kind: 'tolerance', design: JSON.parse(text), options: { draws, seed: 1 } });
   const indices = plan.points.map((_, index) => index);

@@ -36,7 +36,7 @@ import { rivalsOf } from '../../web/bench/unknowns-table.ts';
 import type { RawDesign } from '../../web/pointer.ts';
 import { DEMO_CAPTURES, demoCaptureText, demoDesign, PLANTED_FACTOR } from '../demo-captures.ts';
 
-const raw = demoDesign('tide-recorder-16x16') as RawDesign;
+const raw = demoDesign('tide-recorder-first-try-16x16') as RawDesign;
 const nothing = (): void => {};
 
 function take(file: string, bit: 0 | 1): BenchCapture {

@@ -18,7 +18,7 @@ export interface SampleCapture {
   readonly design: RawDesign;
 }
 
-const design = DEMO_DESIGNS.find(({ id }) => id === 'tide-recorder-16x16')!.raw;
+const design = DEMO_DESIGNS.find(({ id }) => id === 'tide-recorder-first-try-16x16')!.raw;
 
 export const SAMPLE_CAPTURES: readonly SampleCapture[] = [
   { file: 'demo-one.csv', title: 'a ONE', bit: 1 },

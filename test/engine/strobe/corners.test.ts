@@ -139,7 +139,7 @@ describe('the detector over the cycle rate', () => {
 
   it('shows a tail that reaches the next read: a slow amplifier has fallen later, or not at all', () => {
     const slow = strobeWindow(
-      demo('tide-recorder-16x16', { amplifier: { bandwidth: '1 MHz' }, strobe: { time: '316 ns' } }),
+      demo('tide-recorder-first-try-16x16', { amplifier: { bandwidth: '1 MHz' }, strobe: { time: '316 ns' } }),
     );
     const [own, ...faster] = slow.overRate!.map((at) => at.pulses!.zeroFallen!);
     expect(faster.at(-1)!).toBeLessThan(own);
@@ -148,7 +148,7 @@ describe('the detector over the cycle rate', () => {
 });
 
 describe('the side that closes a window', () => {
-  const closed = (patch: object, name = 'tide-recorder-16x16'): ReturnType<typeof strobeWindow> =>
+  const closed = (patch: object, name = 'tide-recorder-first-try-16x16'): ReturnType<typeof strobeWindow> =>
     strobeWindow(demo(name, patch), { cases: 'quick' });
 
   it('is the ONE under a threshold that is too high: what takes from it is told, and a pair that would pass', () => {

@@ -1,0 +1,25 @@
+/** The demo that opens first keeps what it asks for at its own corners; the first try beside it shows one that does not. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { parseDesignText, strobeWindow } from '../../../engine/index.ts';
+
+const folder = join(import.meta.dirname, '../../../fixtures/designs');
+const verdictOf = (name: string) =>
+  strobeWindow(parseDesignText(readFileSync(join(folder, `${name}.json`), 'utf8'))).verdict;
+
+describe('the tide recorder', () => {
+  it('reads as designed and at its corners', () => {
+    const { design, sets } = verdictOf('tide-recorder-16x16');
+    expect(design).toBe('reads');
+    expect(sets.nominal?.margin).toBeGreaterThan(8e-3);
+    expect(sets.corners?.margin).toBeGreaterThan(5e-3);
+  });
+
+  it('in its first try reads as designed and fails at its corners', () => {
+    const { design, decides, sets } = verdictOf('tide-recorder-first-try-16x16');
+    expect(sets.nominal?.verdict).not.toBe('fails');
+    expect(decides).toBe('corners');
+    expect(design).toBe('fails');
+  });
+});
