@@ -18,7 +18,7 @@ function work(task: SideTask): void {
   const run = simulate(design, {
     contributions: false,
     estimateError: false,
-    books: false,
+    balance: false,
     until,
     sharesAt: [at],
   });

@@ -5,9 +5,9 @@ import { designToJson } from '../design/design-to-json.ts';
 import type { Design, Requirement } from '../design/design.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
-import { definingCases, runEnsemble } from '../strobe/ensemble.ts';
+import { runEnsemble } from '../strobe/ensemble.ts';
 import type { EnsembleCase, StrobeEnsemble } from '../strobe/ensemble.ts';
-import { buildEnvelope, strobeSearch, strobeUncertainties } from '../strobe/envelope.ts';
+import { buildEnvelope, definingCases, strobeSearch, strobeUncertainties } from '../strobe/envelope.ts';
 import type { CaseTrace, StrobeEnvelope } from '../strobe/envelope.ts';
 import { passIntervals } from '../strobe/intervals.ts';
 import { givenAt, windowAt } from '../strobe/window-at.ts';
@@ -98,7 +98,7 @@ function makeRunner(
     time: undefined,
     trace({ name, overrides }) {
       if (done.has(name)) return done.get(name);
-      const options = { contributions: false, estimateError: false, books: false, coupling, until };
+      const options = { contributions: false, estimateError: false, balance: false, coupling, until };
       const { outcome, amplifierOutput, time } = run(applyOverrides(design, overrides), options);
       runner.time ??= time;
       const trace = outcome.kind === 'done' ? amplifierOutput.map((value) => value * scale) : undefined;

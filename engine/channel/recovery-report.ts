@@ -107,7 +107,7 @@ function findTail(
       selected: { row, column, bit: 0 },
       programme: [{ row, column, lines: 'both', read: true, write: 'zero' }],
     },
-    { contributions: false, estimateError: false, books: false, coupling: 0 },
+    { contributions: false, estimateError: false, balance: false, coupling: 0 },
   );
   const inhibitEnd = pulseInstants(design).inhibit.off + design.drive.inhibit.fall;
   const scale = 1 / (design.amplifier.gain * design.amplifier.divider);
@@ -140,7 +140,7 @@ function atDeadTime(
       { ...at, programme: [before, read] },
       {
         estimateError: false,
-        books: false,
+        balance: false,
         coupling: 0,
         until: design.strobe.time ?? design.cycle.readWidth,
       },

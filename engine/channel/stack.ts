@@ -50,7 +50,7 @@ function readPlane(design: Design, bit: 0 | 1, otherOnes: number, simulate: Simu
   ];
   const run = simulate(
     { ...design, mat: { ...design.mat, otherOnes }, selected: { row, column, bit }, programme },
-    { contributions: false, estimateError: false, books: false },
+    { contributions: false, estimateError: false, balance: false },
   );
   if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
   const at = Math.round((run.strobe.time - design.detector.delay) / design.numerics.output);

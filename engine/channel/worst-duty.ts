@@ -42,7 +42,7 @@ export function dutyReport(
     const read = (bit: 0 | 1): number =>
       simulate(
         { ...design, selected: { ...design.selected, bit } },
-        { contributions: false, estimateError: false, books: false, coupling, until: readEnd(design) },
+        { contributions: false, estimateError: false, balance: false, coupling, until: readEnd(design) },
       ).strobe.value;
     return {
       inhibitedShare,

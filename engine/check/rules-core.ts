@@ -2,6 +2,7 @@ import { elasticPerFlux } from '../core/model.ts';
 import type { BrokenRule } from '../design/design-error.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type { Design } from '../design/design.ts';
+import { warmCurrents } from '../drive/at-temperature.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 import type { Unit } from '../base/units.ts';
 
@@ -9,10 +10,9 @@ const show = (value: number, unit: Unit): string => formatQuantity(value, unit, 
 
 /** Greatest ampere-turns that a core of the design can see, A: both lines at once, inhibit, and a magnet. */
 export function greatestDrive(design: Design): number {
-  const { x, y, inhibit } = design.drive;
-  const lines = Math.max(x.readAmplitude + y.readAmplitude, x.writeAmplitude + y.writeAmplitude);
+  const { fullRead, fullWrite, inhibit } = warmCurrents(design);
   const magnet = Math.max(0, ...design.exceptions.map((core) => Math.abs(core.bias)));
-  return Math.max(lines, inhibit.amplitude) + magnet;
+  return Math.max(fullRead, fullWrite, inhibit) + magnet;
 }
 
 /** Limits of the core model (its section on limits) at the design's temperature, and a core that can be threaded. */

@@ -1,6 +1,7 @@
 import type { BrokenRule } from '../design/design-error.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type { Design, EdgeShape } from '../design/design.ts';
+import { driveFactor } from '../drive/at-temperature.ts';
 import { cycleProgramme, halfTime, pulseInstants } from '../drive/programme.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 
@@ -41,10 +42,9 @@ export function sourceRules(design: Design, file: ReadDesignFile): readonly Brok
 
 /** Drives that follow the temperature still drive at the design's. */
 export function trackingRules(design: Design): readonly BrokenRule[] {
-  const warm = design.temperature - 25;
   return (['x', 'y', 'inhibit'] as const).flatMap((line): readonly BrokenRule[] => {
     const coefficient = design.drive[line].temperatureCoefficient;
-    const left = 1 + coefficient * warm;
+    const left = driveFactor(coefficient, design.temperature);
     if (left > 0.05) return [];
     return [
       {

@@ -294,6 +294,15 @@ export interface Strobe {
   readonly jitter: number;
 }
 
+/**
+ * Which cases count in a verdict. `nominal`: all patterns, disturb states, addresses and histories, parts as stated;
+ * `corners`: the same with drive, supply, temperature, threshold and strobe at the ends stated; `parts`: chance that a
+ * whole mat and a whole stack of parts as they come read every bit; `core`: the corners again over what is not known of
+ * the core; `numbers`: the run's own error at the strobe.
+ */
+export const SET_NAMES = ['nominal', 'corners', 'parts', 'core', 'numbers'] as const;
+export type SetName = (typeof SET_NAMES)[number];
+
 /** What the builder asks for; compared with the result by --require and the page. */
 export interface Requirement {
   /** V of margin on the worse side of the threshold, its uncertainty taken off; referred to the sense wire. */
@@ -305,6 +314,14 @@ export interface Requirement {
    * noticed. Left out: what the threshold leaves after its uncertainty.
    */
   readonly halfSelectNoise?: number | undefined;
+}
+
+/** What a design asks for, and of which sets. */
+export interface DesignRequirement extends Requirement {
+  /** Sets that decide the verdict of the design; the others are told without deciding. */
+  readonly sets: readonly SetName[];
+  /** Least share of whole stacks (0..1) that read every bit, for the set `parts`. */
+  readonly yield: number;
 }
 
 /** One standard deviation as a fraction unless said otherwise; used by tolerance studies and corners. */
@@ -371,7 +388,7 @@ export interface Design {
   readonly amplifier: Amplifier;
   readonly detector: Detector;
   readonly strobe: Strobe;
-  readonly requirement: Requirement;
+  readonly requirement: DesignRequirement;
   readonly tolerances: Tolerances;
   readonly supply: Supply;
   readonly numerics: Numerics;

@@ -1,4 +1,5 @@
 import { atTemperature, peakEmf } from '../core/model.ts';
+import { driveLevels } from './at-temperature.ts';
 import type { Design, EdgeShape } from '../design/design.ts';
 
 /** Greatest slope of an edge in amplitudes per edge time (derived from each shape). */
@@ -40,11 +41,9 @@ export function mayReachLimit(design: Design, line: 'x' | 'y'): boolean {
   const d = design.drive[line];
   if (d.source.kind === 'voltage') return false;
   const p = atTemperature(design.core.parameters, design.temperature);
-  const level = (of: 'x' | 'y'): number => {
-    const { readAmplitude, writeAmplitude, overshoot, temperatureCoefficient } = design.drive[of];
-    const track = 1 + temperatureCoefficient * (design.temperature - 25);
-    return Math.max(readAmplitude, writeAmplitude) * track * (1 + overshoot.fraction);
-  };
+  const levels = driveLevels(design);
+  const level = (of: 'x' | 'y'): number =>
+    Math.max(levels[of].read, levels[of].write) * (1 + design.drive[of].overshoot.fraction);
   const inductive = lineInductance(design, line) * level(line) * steepest(d.edge);
   const switching =
     design.mat.mats *

@@ -1,4 +1,5 @@
 import type { Cycle, Design, EdgeShape, LineDrive, Overshoot } from '../design/design.ts';
+import { driveFactor, driveLevels } from './at-temperature.ts';
 
 /** A current moves; currents stand; none is driven. */
 export type DriveActivity = 'edge' | 'hold' | 'calm';
@@ -233,11 +234,10 @@ export function pulseInstants(design: Design): {
  */
 export function cycleProgramme(design: Design, cycle: Cycle, inhibited: boolean): CycleProgramme {
   const at = pulseInstants(design);
-  const warm = design.temperature - 25;
   const line = (d: LineDrive, t: (typeof at)['x'], pulsed: boolean, disturb: boolean): DrivePulse[] => {
     if (!pulsed) return [];
     const { rise, fall } = edgesOf(d);
-    const track = 1 + d.temperatureCoefficient * warm;
+    const track = driveFactor(d.temperatureCoefficient, design.temperature);
     const read = (d.source.kind === 'voltage' ? d.source.voltage : d.readAmplitude) * track;
     const write = (d.source.kind === 'voltage' ? d.source.voltage : d.writeAmplitude) * track;
     const pulses: DrivePulse[] = [];
@@ -250,7 +250,7 @@ export function cycleProgramme(design: Design, cycle: Cycle, inhibited: boolean)
   const x = line(design.drive.x, at.x, cycle.lines !== 'y', true);
   const y = line(design.drive.y, at.y, cycle.lines !== 'x', false);
   const { rise, fall } = edgesOf(design.drive.inhibit);
-  const level = design.drive.inhibit.amplitude * (1 + design.drive.inhibit.temperatureCoefficient * warm);
+  const level = driveLevels(design).inhibit;
   const inhibit = inhibited ? [pulseBetween(level, at.inhibit.on, at.inhibit.off, rise, fall)] : [];
   return { x, y, inhibit, jumps: slopeJumps([...x, ...y, ...inhibit]) };
 }

@@ -3,7 +3,7 @@ import { shortestCycle } from './recovery.ts';
 import { switchingTime } from '../core/closed-forms.ts';
 import { atTemperature } from '../core/model.ts';
 import { bellAt } from './bell.ts';
-import { warmCurrents } from '../drive/at-temperature.ts';
+import { driveLevels, warmCurrents } from '../drive/at-temperature.ts';
 
 /** Drivers of a stack of `mats` planes: one set of X and Y for all, and one inhibit driver a plane. */
 export const driversWithInhibit = (rows: number, columns: number, mats: number): number =>
@@ -32,12 +32,13 @@ export interface CycleCharge {
  */
 export function cycleCharge(design: Design, zeros: number): CycleCharge {
   const { cycle, drive, supply, winding } = design;
-  const read = (drive.x.readAmplitude + drive.y.readAmplitude) * cycle.readWidth;
-  const write = (drive.x.writeAmplitude + drive.y.writeAmplitude) * cycle.writeWidth;
-  const disturb = cycle.postWriteDisturb ? drive.x.readAmplitude * cycle.readWidth : 0;
+  const level = driveLevels(design);
+  const read = (level.x.read + level.y.read) * cycle.readWidth;
+  const write = (level.x.write + level.y.write) * cycle.writeWidth;
+  const disturb = cycle.postWriteDisturb ? level.x.read * cycle.readWidth : 0;
   const wires = winding.kind === 'shared-two-halves' ? 2 : 1;
   const width = drive.inhibit.lead + cycle.writeWidth + Math.abs(cycle.stagger) + drive.inhibit.lag;
-  const inhibit = wires * drive.inhibit.amplitude * width;
+  const inhibit = wires * level.inhibit * width;
   const lines = read + write + disturb;
   return {
     lines,

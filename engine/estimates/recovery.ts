@@ -1,4 +1,5 @@
 import type { Design } from '../design/design.ts';
+import { driveLevels } from '../drive/at-temperature.ts';
 import { pulseInstants } from '../drive/programme.ts';
 import { wireImpedance } from '../network/sections.ts';
 import { cycleEnd } from '../check/rules-drive.ts';
@@ -48,7 +49,7 @@ export function estimateRecovery(design: Design, fraction = TAIL_FRACTION): Reco
   const series = (cores * wire.resistancePerCore) / 2;
   const ringing = (2 * wireImpedance(design) ** 2) / Math.max(...ends) + series;
   const line = inductance / Math.min(resistance, ringing);
-  const current = shared ? drive.inhibit.amplitude : 0;
+  const current = shared ? driveLevels(design).inhibit : 0;
   const clamp = drive.inhibit.clamp;
   const free = current * damping;
   const start = Math.min(free, clamp);

@@ -22,7 +22,7 @@ export function toJsonText(value: unknown): string {
   if (value === undefined || value === null) return 'null';
   if (typeof value === 'number') return numberText(value);
   if (typeof value !== 'object') return JSON.stringify(value);
-  if (value instanceof Uint8Array) return `[${value.join(',')}]`;
+  if (value instanceof Uint8Array || value instanceof Int32Array) return `[${value.join(',')}]`;
   if (value instanceof Float64Array) return arrayText(value);
   if (Array.isArray(value)) return `[${value.map(toJsonText).join(',')}]`;
   const parts = Object.entries(value).map(([key, item]) => `${JSON.stringify(key)}:${toJsonText(item)}`);

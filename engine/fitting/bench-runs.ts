@@ -65,7 +65,7 @@ export function createRuns(
       const result = simulate(design, {
         contributions,
         estimateError: false,
-        books: false,
+        balance: false,
         until,
         cancelled,
       });

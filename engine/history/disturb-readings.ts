@@ -2,6 +2,7 @@ import { parametersOf, type KickedCore } from './core-kicks.ts';
 import { restState } from '../core/state.ts';
 import type { Cycle, Design } from '../design/design.ts';
 import { disturbances, extremeTrain, type Disturbance } from './disturb-search.ts';
+import { driveLevels, warmCurrents } from '../drive/at-temperature.ts';
 import { readEnd } from '../drive/programme.ts';
 import { makeMatHistory } from './mat-history.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
@@ -105,7 +106,7 @@ export function disturbReadings(design: Design, options: DisturbOptions): Distur
     tried
       .filter((reading) => reading.bit === bit)
       .reduce((a, b) => ((bit === 1 ? b.atStrobe < a.atStrobe : b.atStrobe > a.atStrobe) ? b : a));
-  const { x, y, inhibit } = design.drive;
+  const { inhibited } = warmCurrents(design);
   return {
     length,
     uV1,
@@ -113,7 +114,7 @@ export function disturbReadings(design: Design, options: DisturbOptions): Distur
     uVz,
     dVz,
     keptZero,
-    inhibitedDrive: (x.writeAmplitude + y.writeAmplitude - inhibit.amplitude) / x.writeAmplitude,
+    inhibitedDrive: inhibited / driveLevels(design).x.write,
     writeDisturbed,
     settling: { one: settle(1, halfRead), zero: settle(0, halfWrite) },
     worst: { one: extreme(1), zero: extreme(0) },
@@ -143,7 +144,13 @@ export function disturbReadings(design: Design, options: DisturbOptions): Distur
     const programme = [write, ...train.map(({ cycle }) => cycle), observed];
     const run = options.simulate(
       { ...design, selected, programme },
-      { estimateError: false, books: false, coupling, until: readEnd(design), cancelled: options.cancelled },
+      {
+        estimateError: false,
+        balance: false,
+        coupling,
+        until: readEnd(design),
+        cancelled: options.cancelled,
+      },
     );
     if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
     const sign = wirePath({ ...design, selected }).polarity[index]!;
@@ -170,7 +177,7 @@ export function disturbReadings(design: Design, options: DisturbOptions): Distur
     const selected = { ...design.selected, bit };
     return options.simulate(
       { ...design, selected, programme: [{ ...selected, lines: 'both', read: true, write: 'restore' }] },
-      { contributions: false, estimateError: false, books: false, coupling: 0 },
+      { contributions: false, estimateError: false, balance: false, coupling: 0 },
     );
   }
 }

@@ -1,6 +1,7 @@
 import { kick, kicksOf, parametersOf, type KickedCore, type KickTrain } from './core-kicks.ts';
 import { disturbedState } from '../core/disturb.ts';
 import { restState } from '../core/state.ts';
+import { halfReads } from '../drive/at-temperature.ts';
 import type { Cycle, Design } from '../design/design.ts';
 import { cycleProgramme, pulseValue } from '../drive/programme.ts';
 import { givesWay } from '../drive/line-voltage.ts';
@@ -133,10 +134,7 @@ function startingFlux(
   const rest = parameters.map((p) => {
     const undisturbed = { one: restState(p, 1), zero: restState(p, 0) };
     if (design.initialState === 'undisturbed') return undisturbed;
-    return disturbedState(p, {
-      halfDrive: Math.max(design.drive.x.readAmplitude, design.drive.y.readAmplitude),
-      width: design.cycle.readWidth,
-    });
+    return disturbedState(p, halfReads(design));
   });
   const of = (i: number): KickedCore => (bits[i] === 1 ? rest[kindOf[i]!]!.one : rest[kindOf[i]!]!.zero);
   return {

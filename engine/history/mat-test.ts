@@ -232,7 +232,7 @@ function makeReader(design: Design, { simulate, cancelled }: MatTestOptions): Re
       coupling,
       contributions: false,
       estimateError: false,
-      books: false,
+      balance: false,
       until: strobeEnd(design),
       cancelled,
     });
@@ -248,7 +248,7 @@ function makeReader(design: Design, { simulate, cancelled }: MatTestOptions): Re
   const currents = (bit: 0 | 1): LineRun =>
     (runs[bit] ??= simulate(
       { ...design, selected: { ...design.selected, bit }, programme: [restore] },
-      { contributions: false, estimateError: false, books: false, coupling: 0 },
+      { contributions: false, estimateError: false, balance: false, coupling: 0 },
     ));
   return Object.assign(read, { currents });
 }

@@ -1,6 +1,7 @@
 import { atTemperature, decaySwing, saturationFlux } from '../core/model.ts';
 import { disturbedState } from '../core/single.ts';
 import { settleUnder, type CoreState } from '../core/state.ts';
+import { halfReads } from '../drive/at-temperature.ts';
 import type { CoreException, CoreParameters, Cycle, Design } from '../design/design.ts';
 import { eachSection, PLACES, type Sections } from './sections.ts';
 
@@ -255,11 +256,7 @@ function restsByThreshold(design: Design, p: CoreParameters): (thresholdFactor: 
 }
 
 function restingStates(design: Design, p: CoreParameters): Rest {
-  if (design.initialState === 'disturbed')
-    return disturbedState(p, {
-      halfDrive: Math.max(design.drive.x.readAmplitude, design.drive.y.readAmplitude),
-      width: design.cycle.readWidth,
-    });
+  if (design.initialState === 'disturbed') return disturbedState(p, halfReads(design));
   const psi = decaySwing(p) / 2;
   return { one: { phi: p.remanentFlux, psi }, zero: { phi: -p.remanentFlux, psi: -psi } };
 }

@@ -30,6 +30,7 @@ function lookUp(value: unknown, pointer: string): unknown {
 /** A value of a design file for a reader; long lists are cut, they are in the data of the report. */
 function words(value: unknown): string {
   if (Array.isArray(value) && value.length === 0) return 'none';
+  if (Array.isArray(value) && value.every((item) => typeof item === 'string')) return value.join(', ');
   const text =
     typeof value === 'string'
       ? value

@@ -22,6 +22,7 @@ import {
   contributionTable,
   headline,
   pulseTable,
+  setTable,
   uncertaintyTable,
   windowTable,
 } from './tables.ts';
@@ -54,6 +55,7 @@ export function makeReport(design: Design, options: ReportOptions = {}): string 
     design.note === '' ? '' : `<p class="quiet">${escapeText(design.note)}</p>`,
     `<p class="quiet">Strobewright ${VERSION}, seed ${design.stored.seed}. An estimate from a model: measure before trusting data to it.</p>`,
     headline(design, window),
+    setTable(design, window),
     section(
       'Strobe and threshold',
       window.envelope.time.length === 0

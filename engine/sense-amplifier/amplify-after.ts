@@ -1,6 +1,6 @@
 import { amplify, type Amplified, type AmplifyOptions } from './amplifier.ts';
 import type { Design } from '../design/design.ts';
-import type { Ear } from '../solver/run-problem.ts';
+import type { EndVoltages } from '../solver/end-voltages.ts';
 import { makeResampler } from '../solver/resample.ts';
 
 interface Heard {
@@ -18,7 +18,7 @@ interface Heard {
  */
 export function amplifyAfter(
   design: Design,
-  before: Ear | undefined,
+  before: EndVoltages | undefined,
   observed: Heard,
   options: AmplifyOptions,
 ): Amplified {

@@ -44,7 +44,7 @@ function steadyCoupling(
   if (held) held[row * design.mat.columns + column] = bit;
   const run = simulate(
     { ...design, selected: { row, column, bit }, programme: [cycle, cycle] },
-    { contributions: false, estimateError: false, books: false, coupling: 0, bits: held },
+    { contributions: false, estimateError: false, balance: false, coupling: 0, bits: held },
   );
   return periodicSteadyState(design.amplifier, run.time, run.senseVoltage, run.commonMode).coupling;
 }

@@ -2,6 +2,7 @@ import { amplifyAfter } from '../sense-amplifier/amplify-after.ts';
 import { bellAt, peakTime } from '../core/closed-forms.ts';
 import { atTemperature } from '../core/model.ts';
 import type { Design } from '../design/design.ts';
+import { warmCurrents } from '../drive/at-temperature.ts';
 import { readStrobe } from '../sense-amplifier/detector.ts';
 import { pulseInstants } from '../drive/programme.ts';
 import { integrate } from '../solver/integrate.ts';
@@ -87,7 +88,7 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
       prepareRun(design, path, Math.ceil(wanted / 2), bits, refine / 2, {
         ...options,
         contributions: false,
-        books: false,
+        balance: false,
         sharesAt: [],
       }),
     );
@@ -115,10 +116,8 @@ const EDGE_SETTLING = 25e-9;
 /** When a fully driven ONE is expected to peak, s from the start of read: closed form for a step at mid-edge. */
 export function expectedPeak(design: Design): number {
   const p = atTemperature(design.core.parameters, design.temperature);
-  const { x, y } = design.drive;
   const at = pulseInstants(design);
-  const drive = x.readAmplitude + y.readAmplitude;
-  const bell = bellAt(p, drive);
+  const bell = bellAt(p, warmCurrents(design).fullRead);
   const start = Math.max(at.x.readOn, at.y.readOn);
   return Math.max(start, Math.min(start + peakTime(bell), at.x.readOff));
 }

@@ -1,9 +1,9 @@
 import { HALF_SELECTED, SELECTED, UNSELECTED } from '../network/core-classes.ts';
-import type { Coupling } from '../network/coupling.ts';
-import type { SectionSums } from './core-stepper.ts';
-import type { Difference } from './difference.ts';
+import { rate, type Difference } from './difference.ts';
 import { WHOLE_SHARE } from './ladder.ts';
-import { CLAMP_CONDUCTANCE, type WireState } from './wire-state.ts';
+import { CLAMP_CONDUCTANCE } from './solve-wire.ts';
+import type { StepContext } from './step-context.ts';
+import type { WireState } from './wire-state.ts';
 
 /** The five causes, in the order of CONTRIBUTIONS. */
 const DIRECT = 0;
@@ -15,8 +15,12 @@ export const PARTS = 5 as const;
 
 /**
  * Splits the wire's voltage by cause. Once a step of the coupled run is solved, its inductances are frozen and the
- * step is linear in its sources, so each cause runs through the same factored ladder with its own share:
- * L D[lag_p] + E_p = e_p, lag_p the part's current with the ferrite's lag. The shares E_p sum to what the coupled step had, hence the voltages sum to its voltage.
+ * step is linear in its sources, so each cause p runs through the same factored ladder with its own share:
+ *
+ *     L D[lag_p] + E_p = v_p,k - v_p,k+1 - R j_p,    lag_p: its current with the ferrite's lag, A;  E_p: its EMF, V
+ *
+ * L holds the wire and every core's own elastic answer to the wire's current. The shares E_p sum to what the coupled
+ * step had, hence the voltages sum to its voltage.
  */
 export interface Split {
   /** Current of every section by cause, with the ferrite's lag. */
@@ -44,73 +48,40 @@ export function beginSplit(split: Split, wire: WireState): void {
   }
 }
 
-/** Rates of the lagged line currents (X, Y, separate inhibit), A/s; inhibit current, A; line voltages, V. */
-export interface StepSources {
-  inhibitRate: number;
-  xRate: number;
-  yRate: number;
-  inhibit: number;
-  vx: number;
-  vy: number;
-}
-
-export const makeStepSources = (): StepSources => ({
-  xRate: 0,
-  yRate: 0,
-  inhibitRate: 0,
-  inhibit: 0,
-  vx: 0,
-  vy: 0,
-});
-
-/** Advances the split by the step just solved (after settleWire, before shiftWire). */
-export function advanceSplit(
-  split: Split,
-  wire: WireState,
-  d: Difference,
-  sums: SectionSums,
-  coupling: Coupling,
-  sources: StepSources,
-  clamp: number,
-): void {
-  shareSources(split, wire, d, sums, coupling, sources);
-  eliminate(split, wire, d, coupling, sources, clamp);
-  substitute(split, wire, d);
+/** Advances the split by the step just solved, before its end becomes now. */
+export function advanceSplit(split: Split, step: StepContext): void {
+  shareSources(split, step);
+  eliminate(split, step);
+  substitute(split, step.wire, step.difference);
 }
 
 /** W: what each cause induces in every section, V, its own currents' past included. */
-function shareSources(
-  split: Split,
-  wire: WireState,
-  d: Difference,
-  sums: SectionSums,
-  coupling: Coupling,
-  sources: StepSources,
-): void {
+function shareSources(split: Split, step: StepContext): void {
+  const { wire, sums, lagRate } = step;
   const { sections, stride, jNext, jGuess, lagGuess, lag, lagPast, flux, fluxPast, inductance } = wire;
-  const { a0, a1, a2, gain } = d;
+  const { a0, a1, a2, gain } = step.difference;
   const { W, lag: lags, lagPast: lagsPast, lagMix } = split;
   const { flux: fluxNext, own, x, y, inhibit: slope } = sums;
-  const { airX, airY, airInhibit } = coupling;
+  const { airX, airY, airInhibit } = step.cycle.coupling;
   // Slopes carry the step's gain; rates of lagged currents are divided by it.
-  const xRate = sources.xRate / gain;
-  const yRate = sources.yRate / gain;
-  const inhibitRate = sources.inhibitRate / gain;
+  const xRate = lagRate.x / gain;
+  const yRate = lagRate.y / gain;
+  const inhibitRate = lagRate.inhibit / gain;
   for (let k = 0, at = 0; k < sections.count; k++, at += PARTS) {
     const end = lagGuess[k]! + gain * (jNext[k]! - jGuess[k]!);
-    const rate = (a0 * end + a1 * lag[k]! + a2 * lagPast[k]!) / gain;
+    const ownRate = (a0 * end + a1 * lag[k]! + a2 * lagPast[k]!) / gain;
     const sel = SELECTED * stride + k;
     const half = HALF_SELECTED * stride + k;
     const rest = UNSELECTED * stride + k;
     // What the cores of a role induce beyond their share of the wire's own inductance.
-    const emfSelected = a0 * fluxNext[sel]! + a1 * flux[sel]! + a2 * fluxPast[sel]! - own[sel]! * rate;
-    const emfHalf = a0 * fluxNext[half]! + a1 * flux[half]! + a2 * fluxPast[half]! - own[half]! * rate;
-    const emfRest = a0 * fluxNext[rest]! + a1 * flux[rest]! + a2 * fluxPast[rest]! - own[rest]! * rate;
+    const emfSelected = a0 * fluxNext[sel]! + a1 * flux[sel]! + a2 * fluxPast[sel]! - own[sel]! * ownRate;
+    const emfHalf = a0 * fluxNext[half]! + a1 * flux[half]! + a2 * fluxPast[half]! - own[half]! * ownRate;
+    const emfRest = a0 * fluxNext[rest]! + a1 * flux[rest]! + a2 * fluxPast[rest]! - own[rest]! * ownRate;
     const inhibitedHalf = slope[half]! * inhibitRate;
     const inhibitedSelected = slope[sel]! * inhibitRate;
     const reversible = x[half]! * xRate + y[half]! * yRate;
     const L = inductance[k]!;
-    // One statement a cause: this is the innermost loop.
+    // One statement a cause, here and below: loops over causes unrolled by hand, the innermost ones of the engine.
     const m0 = a1 * lags[at]! + a2 * lagsPast[at]!;
     const m1 = a1 * lags[at + 1]! + a2 * lagsPast[at + 1]!;
     const m2 = a1 * lags[at + 2]! + a2 * lagsPast[at + 2]!;
@@ -121,34 +92,28 @@ function shareSources(
     lagMix[at + 2] = m2;
     lagMix[at + 3] = m3;
     lagMix[at + 4] = m4;
-    W[at + DIRECT] = airX[k]! * sources.xRate + airY[k]! * sources.yRate + L * m0;
+    W[at + DIRECT] = airX[k]! * lagRate.x + airY[k]! * lagRate.y + L * m0;
     W[at + REVERSIBLE] = reversible + L * m1;
     W[at + IRREVERSIBLE] = emfHalf - reversible - inhibitedHalf + L * m2;
     W[at + CORE] = emfSelected - inhibitedSelected + L * m3;
-    W[at + INHIBIT] =
-      emfRest + inhibitedHalf + inhibitedSelected + airInhibit[k]! * sources.inhibitRate + L * m4;
+    W[at + INHIBIT] = emfRest + inhibitedHalf + inhibitedSelected + airInhibit[k]! * lagRate.inhibit + L * m4;
   }
 }
 
 /** Right-hand sides of the five causes and their forward elimination, in one pass along the wire. */
-function eliminate(
-  split: Split,
-  wire: WireState,
-  d: Difference,
-  coupling: Coupling,
-  sources: StepSources,
-  clamp: number,
-): void {
-  const { sections, step, push, conductance, vNext } = wire;
-  const { a0, a1, a2 } = d;
+function eliminate(split: Split, step: StepContext): void {
+  const { sections, ladder, push, conductance, vNext } = step.wire;
+  const { a1, a2 } = step.difference;
+  const { coupling } = step.cycle;
+  const { clamp } = step.problem;
   const { W, rhs, v, vPast } = split;
-  const { near, inverse, lower } = step;
+  const { near, inverse, lower } = ladder;
   const { capacitance, injection } = sections;
   const { chargeX, chargeY } = coupling;
   const n = sections.count;
-  const pushX = a0 * sources.vx + a1 * push[0]! + a2 * push[1]!;
-  const pushY = a0 * sources.vy + a1 * push[2]! + a2 * push[3]!;
-  const injected = sources.inhibit * coupling.inhibited;
+  const pushX = rate(step.difference, step.voltageX, push.x, push.xPast);
+  const pushY = rate(step.difference, step.voltageY, push.y, push.yPast);
+  const injected = step.next.inhibit * coupling.inhibited;
   // Of every cause: eliminated entry of the node before, what section k - 1 gave to node k, history of node k.
   let r0 = 0;
   let r1 = 0;
@@ -211,7 +176,7 @@ function eliminate(
 
 /** Back substitution: voltages, lagged currents and their memories at the end of the step. */
 function substitute(split: Split, wire: WireState, d: Difference): void {
-  const { pivot, off, inverse, sections: n } = wire.step;
+  const { pivot, off, inverse, sections: n } = wire.ladder;
   const { W, rhs, lag, lagPast, lagMix, v, vPast } = split;
   const { a0, a1, a2, gain, lossTime, keepsRate } = d;
   let x0 = 0;

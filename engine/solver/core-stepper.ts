@@ -1,216 +1,42 @@
-import { softplus } from '../core/model.ts';
 import type { CoreClasses } from '../network/core-classes.ts';
+import { IDLE, WIDTH, type CoreState } from './core-state.ts';
+import { sumIdle } from './idle-group.ts';
+import { movePhi, movePsi } from './move-core.ts';
+import type { LineCurrents, SectionSums } from './section-sums.ts';
 
-/**
- * Inelastic state of every class, what is known of it (so that cores that cannot move cost next to nothing), and the
- * constants of the time loop side by side in one array: the loop is bound by memory, not by arithmetic.
- */
-export interface CoreState {
-  /** Wb. */
-  readonly phi: Float64Array;
-  readonly psi: Float64Array;
-  /** A: at drives between these two the class is known not to move from its present phi. */
-  readonly stillBelow: Float64Array;
-  readonly stillAbove: Float64Array;
-  /** A: below this drive of either sign the class moves slower than STILL_EMF, whatever its state. */
-  readonly quiet: Float64Array;
-  /**
-   * WIDTH numbers a class, in the order of `order`: factors of X, Y, separate inhibit and wire; bias; elastic a and
-   * b/phi_r; F_e; count.
-   */
-  readonly constants: Float64Array;
-  /** ln(1 + exp(-F_0/s)) of every class. */
-  readonly restingTail: Float64Array;
-  /** Runs of classes that share role and section: first class of each run, and one past the last. */
-  readonly runs: Int32Array;
-  /** Classes run by run; in each run those on a driven line, biased or odd come first. */
-  readonly order: Int32Array;
-  /** Place in `order` at which the rest of each run starts: its crowd, which answers as one while it stands still. */
-  readonly crowdFrom: Int32Array;
-  /** CROWD numbers a run (see sumCrowd); the first is the wire current up to which they hold, -1 when out of date. */
-  readonly crowd: Float64Array;
-}
-
-const CROWD = 8;
-
-const WIDTH = 9;
-
-/** V per turn: a core that would induce less than this is taken to stand still. */
-const STILL_EMF = 1e-8;
-
-/** Which currents a class sees in the present cycle: factors of X, Y and of the separate inhibit wire. */
-export interface DriveFactors {
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-  readonly inhibit: Float64Array;
+/** What moves the cores in one step. */
+export interface CoreStep {
+  /** s; 0: nothing moves, only the sums are taken. */
+  h: number;
+  /** Currents at mid-step, A: of the lines, and of the wire in each section. They move the inelastic parts. */
+  readonly mid: LineCurrents;
+  readonly midWire: Float64Array;
+  /** Currents at the end of the step with the ferrite's lag, A, to which the elastic part answers. */
+  readonly end: LineCurrents;
+  readonly endWire: Float64Array;
+  /** Change of a lagged current per change of the current in this step (1 without lag). */
+  gain: number;
 }
 
 /**
- * Sums over the cores of each section, by role: entry role * stride + section. Flux in Wb as the sense wire links
- * it; slopes in H: of the wire's own current, of X, of Y and of the separate inhibit wire.
- */
-export interface SectionSums {
-  readonly stride: number;
-  readonly flux: Float64Array;
-  readonly own: Float64Array;
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-  readonly inhibit: Float64Array;
-  /** Linkage of the driven X, Y and separate inhibit line with the cores of this mat, Wb; then sum of bias times linkage, J. */
-  readonly line: Float64Array;
-  /** Elastic inductance of the lines: xx, yy, xy, and of X and of Y with the separate inhibit wire, H. */
-  readonly lineSlope: Float64Array;
-}
-
-/** Currents of X, Y and the separate inhibit wire at one instant, A (as they flow, or as the elastic part sees them). */
-export interface LineCurrents {
-  x: number;
-  y: number;
-  inhibit: number;
-}
-
-export function makeCoreState(classes: CoreClasses): CoreState {
-  const { size, role, section } = classes;
-  const starts: number[] = [];
-  for (let c = 0; c < size; c++)
-    if (c === 0 || role[c] !== role[c - 1] || section[c] !== section[c - 1]) starts.push(c);
-  // Far below threshold v_p is less than rho s exp((F - F_0)/s).
-  const quiet = Float64Array.from(classes.threshold, (f, c) => {
-    const s = classes.softWidth[c]!;
-    return Math.max(0, f + s * Math.log(STILL_EMF / (classes.rho[c]! * s)));
-  });
-  return {
-    phi: classes.phi0.slice(),
-    psi: classes.psi0.slice(),
-    stillBelow: quiet.slice(),
-    stillAbove: quiet.map((f) => -f),
-    quiet,
-    constants: new Float64Array(size * WIDTH),
-    restingTail: Float64Array.from(classes.threshold, (f, c) => softplus(-f / classes.softWidth[c]!)),
-    runs: Int32Array.from([...starts, size]),
-    order: Int32Array.from({ length: size }, (_, c) => c),
-    crowdFrom: new Int32Array(starts.length),
-    crowd: new Float64Array(starts.length * CROWD),
-  };
-}
-
-/** Sets which currents the classes see; at the start of every cycle. */
-export function setFactors(classes: CoreClasses, state: CoreState, factors: DriveFactors): void {
-  const { runs, order, crowdFrom, crowd } = state;
-  for (let run = 0; run + 1 < runs.length; run++) {
-    crowdFrom[run] = placeRun(classes, factors, order, runs[run]!, runs[run + 1]!);
-    crowd[run * CROWD] = -1;
-  }
-  for (let j = 0; j < classes.size; j++) {
-    const c = order[j]!;
-    state.constants.set(
-      [
-        factors.x[c]!,
-        factors.y[c]!,
-        factors.inhibit[c]!,
-        classes.polarity[c]!,
-        classes.bias[c]!,
-        classes.elasticA[c]!,
-        classes.elasticB[c]!,
-        classes.bend[c]!,
-        classes.count[c]!,
-      ],
-      j * WIDTH,
-    );
-  }
-}
-
-/** Orders the classes of one run; @returns where its crowd starts: no line, no bias, no decaying part, all alike in bend and inhibit. */
-function placeRun(
-  classes: CoreClasses,
-  factors: DriveFactors,
-  order: Int32Array,
-  from: number,
-  to: number,
-): number {
-  const plain = (c: number): boolean =>
-    factors.x[c] === 0 && factors.y[c] === 0 && classes.bias[c] === 0 && classes.psiM[c] === 0;
-  let like = -1;
-  const inCrowd = (c: number): boolean => {
-    if (!plain(c)) return false;
-    if (like < 0) like = c;
-    return factors.inhibit[c] === factors.inhibit[like] && classes.bend[c] === classes.bend[like];
-  };
-  const crowd: number[] = [];
-  let at = from;
-  for (let c = from; c < to; c++) {
-    if (inCrowd(c)) crowd.push(c);
-    else order[at++] = c;
-  }
-  order.set(crowd, at);
-  return at;
-}
-
-/**
- * Sums the crowd of a run: cores that see nothing but the wire's current F = s i and stand still. With a, b, phi, n
- * of each: linkage sum n s (phi + psi) + i sum n a - g(i) sum n s b phi, and likewise without the s for the inhibit wire.
- */
-function sumCrowd(state: CoreState, run: number): void {
-  const { runs, order, crowdFrom, constants, phi, psi, stillBelow, stillAbove, crowd } = state;
-  const at = run * CROWD;
-  crowd.fill(0, at, at + CROWD);
-  let bound = Infinity;
-  for (let j = crowdFrom[run]!; j < runs[run + 1]!; j++) {
-    const c = order[j]!;
-    const i = j * WIDTH;
-    const s = constants[i + 3]!;
-    const a = constants[i + 5]!;
-    const b = constants[i + 6]! * phi[c]!;
-    const n = constants[i + 8]!;
-    const rest = phi[c]! + psi[c]!;
-    bound = Math.min(bound, stillBelow[c]!, -stillAbove[c]!);
-    crowd[at + 1]! += n * s * rest;
-    crowd[at + 2]! += n * a;
-    crowd[at + 3]! += n * s * b;
-    crowd[at + 4]! += n * rest;
-    crowd[at + 5]! += n * s * a;
-    crowd[at + 6]! += n * b;
-    crowd[at + 7] = constants[i + 7]!;
-  }
-  crowd[at] = bound;
-}
-
-export function makeSums(sections: number): SectionSums {
-  const stride = sections + 1;
-  const make = (): Float64Array => new Float64Array(3 * stride);
-  return {
-    stride,
-    flux: make(),
-    own: make(),
-    x: make(),
-    y: make(),
-    inhibit: make(),
-    line: new Float64Array(4),
-    lineSlope: new Float64Array(5),
-  };
-}
-
-/**
- * Advances every class by h at the drive of mid-step and sums its flux and slopes at the predicted end of the step.
- * The main part moves exactly at fixed drive (switchFlux), which with the mid-step drive is second order.
+ * Moves the inelastic flux of every class through one step and sums fluxes and slopes at its end (see SectionSums).
  *
- * @param mid currents at mid-step, `midWire` the wire's current in each section then
- * @param end lagged currents at the end of the step, which drive the elastic part; `endWire` likewise
- * @param gain change of a lagged current per change of the current in this step (1 without lag)
+ *     phi: the exact step of the 1965 bell at the drive of mid-step (movePhi); psi likewise
+ *     lambda = phi + psi + a F - b (phi/phi_r) g(F),   g = sqrt(F^2 + F_e^2) - F_e         (core/model.ts)
+ *     slope  = gain (a - b (phi/phi_r) F / sqrt(F^2 + F_e^2))
+ *
+ * with F = a_x i_x + a_y i_y + a_h i_h + s i + bias: at mid-step for phi and psi, lagged at the end for lambda. The loop
+ * over a run is the hottest of the engine: constants lie side by side, sums are kept in locals.
  */
 export function advanceCores(
   classes: CoreClasses,
   state: CoreState,
-  h: number,
-  mid: LineCurrents,
-  midWire: Float64Array,
-  end: LineCurrents,
-  endWire: Float64Array,
-  gain: number,
+  step: CoreStep,
   sums: SectionSums,
 ): void {
+  const { h, mid, midWire, end, endWire, gain } = step;
   const { section, role, psiM } = classes;
-  const { phi, psi, stillBelow, stillAbove, constants, runs, order, crowdFrom, crowd } = state;
+  const { phi, psi, stillBelow, stillAbove, constants, runs, order, idleFrom, idle } = state;
   const { x: midX, y: midY, inhibit: midH } = mid;
   const { x: endX, y: endY, inhibit: endH } = end;
   const inhibited = midH !== 0 || endH !== 0;
@@ -236,27 +62,27 @@ export function advanceCores(
     let x = 0;
     let y = 0;
     let inhibit = 0;
-    // The crowd at once where it stands still; else its cores one by one like the others.
-    const rest = crowdFrom[run]!;
+    // The idle group at once where it stands still; else its cores one by one like the others.
+    const rest = idleFrom[run]!;
     let alone = to;
-    const at = run * CROWD;
-    const ofCrowd = rest < to ? constants[rest * WIDTH + 2]! : 0;
-    if (rest < to && !(inhibited && ofCrowd !== 0)) {
+    const at = run * IDLE;
+    const idleFactor = rest < to ? constants[rest * WIDTH + 2]! : 0;
+    if (rest < to && !(inhibited && idleFactor !== 0)) {
       const moved = Math.abs(wireMid);
-      if (crowd[at]! < 0 && moved <= QUIET_WIRE) sumCrowd(state, run);
-      if (moved <= crowd[at]!) {
+      if (idle[at]! < 0 && moved <= QUIET_WIRE) sumIdle(state, run);
+      if (moved <= idle[at]!) {
         alone = rest;
-        const fe = crowd[at + 7]!;
+        const fe = idle[at + 7]!;
         const root = Math.sqrt(wireEnd * wireEnd + fe * fe);
         const bent = root - fe;
         const turn = wireEnd / root;
-        flux = crowd[at + 1]! + crowd[at + 2]! * wireEnd - crowd[at + 3]! * bent;
-        own = gain * (crowd[at + 2]! - crowd[at + 3]! * turn);
-        inhibit = ofCrowd * gain * (crowd[at + 5]! - crowd[at + 6]! * turn);
-        lineH += ofCrowd * (crowd[at + 4]! + crowd[at + 5]! * wireEnd - crowd[at + 6]! * bent);
+        flux = idle[at + 1]! + idle[at + 2]! * wireEnd - idle[at + 3]! * bent;
+        own = gain * (idle[at + 2]! - idle[at + 3]! * turn);
+        inhibit = idleFactor * gain * (idle[at + 5]! - idle[at + 6]! * turn);
+        lineH += idleFactor * (idle[at + 4]! + idle[at + 5]! * wireEnd - idle[at + 6]! * bent);
       }
     }
-    if (alone === to) crowd[at] = -1;
+    if (alone === to) idle[at] = -1;
     for (let j = from; j < alone; j++) {
       const c = order[j]!;
       const i = j * WIDTH;
@@ -306,59 +132,17 @@ export function advanceCores(
     sums.y[slot] = y;
     sums.inhibit[slot] = inhibit;
   }
-  sums.line[0] = lineX;
-  sums.line[1] = lineY;
-  sums.line[2] = lineH;
-  sums.line[3] = magnets;
-  sums.lineSlope[0] = xx;
-  sums.lineSlope[1] = yy;
-  sums.lineSlope[2] = xy;
-  sums.lineSlope[3] = xh;
-  sums.lineSlope[4] = yh;
+  const { linkages, slopes } = sums;
+  linkages.x = lineX;
+  linkages.y = lineY;
+  linkages.inhibit = lineH;
+  linkages.magnets = magnets;
+  slopes.xx = xx;
+  slopes.yy = yy;
+  slopes.xy = xy;
+  slopes.xInhibit = xh;
+  slopes.yInhibit = yh;
 }
 
 /** A: a wire current small enough to try whether a run of cores stands still. */
 const QUIET_WIRE = 0.02;
-
-/**
- * Main part; remembers the drives at which the class is at rest. The formulas are those of core/model.ts
- * (staticFlux, peakEmf, switchFlux) with what does not change taken out of the loop; a test holds the two together.
- */
-function movePhi(classes: CoreClasses, state: CoreState, c: number, F: number, h: number): void {
-  const sign = F < 0 ? -1 : 1;
-  const drive = sign * F;
-  const phi = sign * state.phi[c]!;
-  const phiR = classes.phiR[c]!;
-  const phiD = phiR * (2 / (1 + Math.exp((classes.coercive[c]! - drive) / classes.kneeWidth[c]!)) - 1);
-  if (phi >= phiD) {
-    // phi_d rises with the drive: at rest here means at rest at every weaker drive of this sign.
-    if (F > 0) state.stillBelow[c] = F;
-    else state.stillAbove[c] = F;
-    return;
-  }
-  const width = classes.softWidth[c]!;
-  const above = (drive - classes.threshold[c]!) / width;
-  const reach = above > 36 ? above : Math.log(1 + Math.exp(above));
-  const vP = classes.rho[c]! * width * (reach - state.restingTail[c]!);
-  const phiS = classes.phiS[c]!;
-  const span = phiS + phiD;
-  if (span <= 0) return;
-  const u0 = (2 * phi + phiS - phiD) / span;
-  if (u0 <= -1) return;
-  const x = (2 * vP * h) / span;
-  const x2 = x * x;
-  // tanh by its series where that is exact to rounding.
-  const T = x < 0.02 ? x * (1 - x2 * (1 / 3 - x2 * (2 / 15 - (x2 * 17) / 315))) : Math.tanh(x);
-  const u1 = (u0 + T) / (1 + u0 * T);
-  state.phi[c] = (sign * (u1 * span - phiS + phiD)) / 2;
-  // Having moved, it may be free to move back at once.
-  if (sign > 0) state.stillAbove[c] = -state.quiet[c]!;
-  else state.stillBelow[c] = state.quiet[c]!;
-}
-
-function movePsi(classes: CoreClasses, psi: Float64Array, c: number, F: number, h: number): void {
-  const excess = Math.abs(F) - classes.decayThreshold[c]!;
-  if (excess <= 0) return;
-  const target = (Math.sign(F) * classes.psiM[c]!) / 2;
-  psi[c] = target + (psi[c]! - target) * Math.exp((-excess * h) / classes.decayCharge[c]!);
-}

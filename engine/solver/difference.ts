@@ -1,12 +1,21 @@
 /**
- * The difference formula of a step, 1/s: D[y] = a0 y1 + a1 y0 + a2 m, y1 and y0 a state at the end and the start of
- * the step and m its memory. All equations hold at the end of the step, with D in place of d/dt.
+ * The scheme of a step, stated here for the whole time loop.
+ *
+ * States are linkages and charges, not currents and voltages, so that flux closes in the discrete sense: all equations
+ * hold at the end of the step with the difference D in place of d/dt,
+ *
+ *     D[y] = a0 y1 + a1 y0 + a2 m,    1/s      y1, y0: a state at the end and the start of the step; m: its memory
  *
  * - After a slope jump: one-step backward, a2 = 0.
  * - Trapezoidal: (y1 - y0)/h is the mean of the rates at both ends, m = D[y] of the step before. A third of the error
  *   of the two-step backward formula, but what is stiff it only turns over and never damps.
- * - Two-step backward of variable step: m = y-1. It damps what is stiff; one step in RHYTHM and the second after a
- *   slope jump are of this kind.
+ * - Two-step backward of variable step: m = y-1. It damps what is stiff; one step in DAMPING_INTERVAL and the second
+ *   after a slope jump are of this kind.
+ *
+ * Cores do not follow D: they take the exact step of their equation at the drive of mid-step, which is second order too
+ * (core-stepper.ts), at currents extrapolated from the steps before. Their elastic flux is linearised about the
+ * extrapolated current and solved with the wire; what that leaves out enters the next step. The formulas are those of any
+ * textbook on ordinary differential equations; that they are of second order together is fitted in the tests.
  */
 export interface Difference {
   a0: number;
@@ -26,7 +35,7 @@ export interface Difference {
   keepsRate: boolean;
 }
 
-export const RHYTHM = 4;
+export const DAMPING_INTERVAL = 4;
 
 export const makeDifference = (lossTime: number): Difference => ({
   a0: 0,
@@ -42,7 +51,7 @@ export const makeDifference = (lossTime: number): Difference => ({
 });
 
 /** Is the n-th step after a slope jump (from 0) trapezoidal? */
-const isTrapezoidal = (n: number): boolean => n > 1 && n % RHYTHM !== 1;
+const isTrapezoidal = (n: number): boolean => n > 1 && n % DAMPING_INTERVAL !== 1;
 
 /**
  * Sets the formula of a step h after a step hOld (0: after a slope jump).
@@ -65,6 +74,10 @@ export function setDifference(d: Difference, h: number, hOld: number, n: number,
 /** What the next step must know of a state besides its value `next` at the end of this one. */
 export const memory = (d: Difference, next: number, now: number, past: number): number =>
   d.keepsRate ? d.a0 * next + d.a1 * now + d.a2 * past : now;
+
+/** D[y], per second. */
+export const rate = (d: Difference, next: number, now: number, past: number): number =>
+  d.a0 * next + d.a1 * now + d.a2 * past;
 
 /** A current as the elastic flux sees it at the end of the step: lossTime D[lag] = current - lag. */
 export const lagged = (d: Difference, next: number, lag: number, past: number): number =>

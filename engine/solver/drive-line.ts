@@ -79,7 +79,7 @@ export function makeDriveLine(model: LineModel): DriveLine {
  * Most kinks of a line's current in a cycle that no pulse announces: behind a voltage source it dies once a pulse; a
  * current source may reach its limit more than once as cores switch, but not for ever (grids stay bounded).
  */
-export function mostLandings({ sourceResistance, compliance }: LineModel, pulses: number): number {
+export function maxLandings({ sourceResistance, compliance }: LineModel, pulses: number): number {
   if (sourceResistance !== undefined) return pulses;
   return compliance === Infinity ? 0 : 6 * pulses;
 }
@@ -89,7 +89,7 @@ export function beginLine(line: DriveLine, pulses: readonly DrivePulse[]): void 
   line.pulses = pulses;
   line.current = line.old = line.next = line.lag = line.lagPast = line.lagNext = line.pull = 0;
   line.solved = line.driven = line.landing = line.landed = false;
-  line.landings = mostLandings(line.model, pulses.length);
+  line.landings = maxLandings(line.model, pulses.length);
 }
 
 /** Sets `next` and decides whether this step's current is prescribed or solved for. w = h / previous h or 0. */

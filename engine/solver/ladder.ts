@@ -1,5 +1,5 @@
 import type { Sections } from '../network/sections.ts';
-import { RHYTHM } from './difference.ts';
+import { DAMPING_INTERVAL } from './difference.ts';
 
 /**
  * The linear part of one implicit step of the ladder. With D[y] = a0 y + (history) the step's difference formula:
@@ -32,13 +32,13 @@ export const WHOLE_SHARE = OWN_SHARE + NEIGHBOUR_SHARE;
 
 /**
  * Twice the mean error constant of the step's formulas: a step h takes the frequency w of a wave for
- * w (1 + c w^2 h^2), with c = 1/12 in a trapezoidal step and, over a round of RHYTHM steps, a quarter of a step's
+ * w (1 + c w^2 h^2), with c = 1/12 in a trapezoidal step and, over a round of DAMPING_INTERVAL steps, a quarter of a step's
  * share more for the one backward step among them (its 2/9, and a third of the 1/12 that it takes back).
  */
-const TURN = 2 * (((RHYTHM - 1) / 12 + 1 / 4) / RHYTHM);
+const TURN = 2 * (((DAMPING_INTERVAL - 1) / 12 + 1 / 4) / DAMPING_INTERVAL);
 
 /** Of a section's capacitance, at most so much may count between neighbours: from a quarter on some wave has none left. */
-const NEAR_MOST = 0.24;
+const MAX_NEAR = 0.24;
 
 /**
  * Sets `near` for a step of h: the twelfth that makes the section's length right to fourth order, and what makes good
@@ -57,7 +57,7 @@ export function setNear(
   const turn = TURN * h * h * gain;
   for (let k = 0; k < step.sections; k++) {
     const C = capacitance[k]!;
-    step.near[k] = Math.min(NEAR_MOST * C, NEIGHBOUR_SHARE * C + turn / inductance[k]!);
+    step.near[k] = Math.min(MAX_NEAR * C, NEIGHBOUR_SHARE * C + turn / inductance[k]!);
   }
 }
 

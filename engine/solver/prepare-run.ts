@@ -4,7 +4,8 @@ import { atTemperature, decaySwing } from '../core/model.ts';
 import { coupleLines } from '../network/coupling.ts';
 import type { Cycle, Design, LineDrive } from '../design/design.ts';
 import type { LineModel } from './drive-line.ts';
-import type { DriveFactors } from './core-stepper.ts';
+import type { DriveFactors } from './core-state.ts';
+import { driveLevels, warmCurrents } from '../drive/at-temperature.ts';
 import { cycleProgramme } from '../drive/programme.ts';
 import { givesWay, mayReachLimit } from '../drive/line-voltage.ts';
 import type { CycleRun, Problem } from './run-problem.ts';
@@ -43,7 +44,7 @@ export function prepareRun(
     rule: stepRule(design, path.order.length),
     refine,
     split: options.contributions !== false,
-    books: options.books !== false,
+    balance: options.balance !== false,
     sharesAt: options.sharesAt ?? [],
     cancelled: options.cancelled,
   };
@@ -53,11 +54,13 @@ export function prepareRun(
  * s in which the clamp takes a line's current down, from above: current times all the inductance on the line over
  * the clamp's voltage, twice, and time for what the cores give back. 0 for a current source within its limits.
  */
-function lingerOf({ drive, mat, core }: Design, name: 'x' | 'y', limited: boolean): number {
+function lingerOf(design: Design, name: 'x' | 'y', limited: boolean): number {
+  const { drive, mat, core } = design;
   const line = drive[name];
   if (line.source.kind === 'current' && !limited) return 0;
   const cores = mat.mats * (name === 'x' ? mat.columns : mat.rows);
-  const current = Math.max(line.readAmplitude, line.writeAmplitude);
+  const level = driveLevels(design)[name];
+  const current = Math.max(level.read, level.write);
   const inductance = line.inductance + cores * core.parameters.elasticKnee;
   return 50e-9 + (2 * current * inductance) / line.clamp;
 }
@@ -98,10 +101,10 @@ function fadeOf(
 }
 
 /** s: width at half height of the selected core's bell at full drive, or twice the time of its decaying part. */
-function shortestOutput({ core, drive, temperature }: Design): number {
-  const p = atTemperature(core.parameters, temperature);
-  const read = drive.x.readAmplitude + drive.y.readAmplitude;
-  const full = Math.max(read, drive.x.writeAmplitude + drive.y.writeAmplitude);
+function shortestOutput(design: Design): number {
+  const p = atTemperature(design.core.parameters, design.temperature);
+  const { fullRead, fullWrite } = warmCurrents(design);
+  const full = Math.max(fullRead, fullWrite);
   const bell = bellAt(p, full);
   const decays = decaySwing(p) > 0 && full > p.decayThreshold;
   return Math.min(

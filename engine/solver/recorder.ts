@@ -1,45 +1,26 @@
-import { advanceSplit, beginSplit, makeSplit, PARTS, type StepSources } from './contributions.ts';
-import { advanceCores, type LineCurrents } from './core-stepper.ts';
-import type { Difference } from './difference.ts';
+import { advanceSplit, beginSplit, makeSplit, PARTS } from './contributions.ts';
+import { advanceCores } from './core-stepper.ts';
 import { makeEnergyMeter } from './energy-balance.ts';
+import { makeFluxClosure } from './flux-closure.ts';
 import type { EnergyBalance } from './result.ts';
-import type { CycleRun, Ear, Recording, Run } from './run-problem.ts';
+import type { Recording } from './run-problem.ts';
+import type { LineCurrents } from './section-sums.ts';
 import { makeShareWatch } from './share-watch.ts';
-import { roleSum, type WireState } from './wire-state.ts';
+import { standingStep, type StepContext } from './step-context.ts';
 
 /** Watches the observed cycle: traces, contributions, energy, flux closure. */
-export interface Observer {
+export interface CycleRecorder {
   begin(): void;
   /** The step that starts at this instant begins after a slope jump. */
   jump(at: number): void;
-  /** @param lag line currents at the end of the step as every inductance sees them */
-  step(d: Difference, now: LineCurrents, next: LineCurrents, lag: LineCurrents, sources: StepSources): void;
-  /** @param lag line currents as the elastic flux sees them */
-  record(at: number, time: number, now: LineCurrents, lag: LineCurrents): void;
-  finish(): Omit<Recording, 'steps' | 'finalPhi' | 'before' | 'failedAt' | 'cancelledAt'>;
+  /** After a step has been solved, before its end becomes now. */
+  step(step: StepContext): void;
+  /** After that; `at` counts the instants. */
+  record(at: number, step: StepContext): void;
+  finish(): Omit<Recording, 'steps' | 'before' | 'failedAt' | 'cancelledAt'>;
 }
 
-export const makeEar = (length: number): Ear => ({
-  time: new Float64Array(length),
-  jumps: new Uint8Array(length),
-  endA: new Float64Array(length),
-  endB: new Float64Array(length),
-});
-
-export const cutEar = ({ time, jumps, endA, endB }: Ear, length: number): Ear => ({
-  time: time.slice(0, length),
-  jumps: jumps.slice(0, length),
-  endA: endA.slice(0, length),
-  endB: endB.slice(0, length),
-});
-
-export function listen(ear: Ear, at: number, time: number, wire: WireState): void {
-  ear.time[at] = time;
-  ear.endA[at] = wire.v[0]!;
-  ear.endB[at] = wire.v[wire.sections.count]!;
-}
-
-const NO_BOOKS: EnergyBalance = {
+const NO_BALANCE: EnergyBalance = {
   source: NaN,
   resistive: NaN,
   stored: NaN,
@@ -48,8 +29,9 @@ const NO_BOOKS: EnergyBalance = {
   delivered: NaN,
 };
 
-export function makeObserver(run: Run, cycle: CycleRun, length: number): Observer {
-  const { problem, wire, state, sums } = run;
+/** @param length instants of the cycle at most */
+export function makeCycleRecorder(step: StepContext, length: number): CycleRecorder {
+  const { problem, wire, state, sums, cycle } = step;
   const { classes, sections } = problem;
   const n = sections.count;
   const make = (): Float64Array => new Float64Array(length);
@@ -57,7 +39,6 @@ export function makeObserver(run: Run, cycle: CycleRun, length: number): Observe
     time: make(),
     endA: make(),
     endB: make(),
-    parts: problem.split ? Array.from({ length: PARTS }, make) : [],
     x: make(),
     y: make(),
     inhibit: make(),
@@ -66,47 +47,35 @@ export function makeObserver(run: Run, cycle: CycleRun, length: number): Observe
     selectedState: make(),
     selectedDrive: make(),
   };
+  const parts = problem.split ? Array.from({ length: PARTS }, make) : [];
   const jumps = new Uint8Array(length);
   const split = makeSplit(n + 1);
-  const meter = problem.books ? makeEnergyMeter() : undefined;
-  const start = new Float64Array(n);
-  const area = new Float64Array(n);
-  const swing = new Float64Array(n);
-  const emf = new Float64Array(n);
-  let filled = 0;
-
-  const emfOf = (k: number, j: Float64Array, v: Float64Array): number =>
-    v[k]! - v[k + 1]! - sections.resistance[k]! * j[k]!;
-  const linkage = (k: number): number =>
-    sections.inductance[k]! * wire.lag[k]! + wire.air[k]! + roleSum(wire.flux, wire.stride, k);
-
+  const meter = problem.balance ? makeEnergyMeter() : undefined;
+  const closure = problem.balance ? makeFluxClosure(wire) : undefined;
   const watch =
     problem.sharesAt.length > 0
       ? makeShareWatch({ instants: problem.sharesAt, classes, sections, factors: cycle.factors, state, wire })
       : undefined;
-  const lastLag: LineCurrents = { x: 0, y: 0, inhibit: 0 };
-  function record(at: number, time: number, now: LineCurrents, lag: LineCurrents): void {
+  let filled = 0;
+
+  function record(at: number, { to: time, now, lag }: StepContext): void {
     traces.time[at] = time;
     traces.endA[at] = wire.v[0]!;
     traces.endB[at] = wire.v[n]!;
-    for (let p = 0; p < traces.parts.length; p++)
-      traces.parts[p]![at] = split.v[n * PARTS + p]! - split.v[p]!;
+    for (let p = 0; p < parts.length; p++) parts[p]![at] = split.v[n * PARTS + p]! - split.v[p]!;
     traces.x[at] = now.x;
     traces.y[at] = now.y;
     traces.inhibit[at] = now.inhibit * cycle.coupling.inhibited;
     let sum = 0;
-    for (let k = 0; k < n; k++) {
-      sum += wire.j[k]!;
-      if (!meter) continue;
-      const moved = Math.abs(linkage(k) - start[k]!);
-      if (moved > swing[k]!) swing[k] = moved;
-    }
+    for (let k = 0; k < n; k++) sum += wire.j[k]!;
     traces.wire[at] = sum / n;
+    closure?.see();
     filled = at + 1;
     watch?.see(time, lag);
-    lastLag.x = lag.x;
-    lastLag.y = lag.y;
-    lastLag.inhibit = lag.inhibit;
+    recordSelected(at, now, lag);
+  }
+
+  function recordSelected(at: number, now: LineCurrents, lag: LineCurrents): void {
     const c = classes.selected;
     if (c < 0) return;
     const drive = (i: LineCurrents, wireCurrent: Float64Array): number =>
@@ -131,52 +100,26 @@ export function makeObserver(run: Run, cycle: CycleRun, length: number): Observe
     },
     begin() {
       if (problem.split) beginSplit(split, wire);
-      meter?.begin(wire, sums.line);
-      for (let k = 0; k < n; k++) {
-        start[k] = linkage(k);
-        emf[k] = emfOf(k, wire.j, wire.v);
-      }
-      record(0, 0, { x: 0, y: 0, inhibit: 0 }, { x: 0, y: 0, inhibit: 0 });
+      meter?.begin(step);
+      closure?.begin();
+      record(0, step);
     },
-    step(d, now, next, lag, sources) {
-      if (problem.split) advanceSplit(split, wire, d, sums, cycle.coupling, sources, problem.clamp);
-      if (!meter) return;
-      meter.step(
-        wire,
-        d,
-        cycle.coupling,
-        now,
-        next,
-        lag,
-        sums.flux,
-        run.linkages,
-        sources.vx,
-        sources.vy,
-        problem.clamp,
-      );
-      for (let k = 0; k < n; k++) {
-        const e = emfOf(k, wire.jNext, wire.vNext);
-        // After a kink the EMF starts from a value of its own, not from the one before.
-        area[k]! += d.w === 0 ? d.h * e : (d.h * (emf[k]! + e)) / 2;
-        emf[k] = e;
-      }
+    step(solved) {
+      if (problem.split) advanceSplit(split, solved);
+      meter?.add(solved);
+      closure?.add(solved.difference);
     },
     finish() {
       // What the cores really link at the final currents, not what the last step demanded of them.
-      advanceCores(classes, state, 0, lastLag, wire.j, lastLag, wire.lag, 1, sums);
+      advanceCores(classes, state, standingStep(wire, step.lag), sums);
       wire.flux.set(sums.flux);
-      let closure = 0;
-      let most = 0;
-      for (let k = 0; k < n; k++) if (swing[k]! > most) most = swing[k]!;
-      for (let k = 0; k < n; k++)
-        closure = Math.max(closure, most === 0 ? 0 : Math.abs(area[k]! - (linkage(k) - start[k]!)) / most);
       const cut = (a: Float64Array): Float64Array => (filled === a.length ? a : a.slice(0, filled));
       return {
         time: cut(traces.time),
         jumps: jumps.slice(0, filled),
         endA: cut(traces.endA),
         endB: cut(traces.endB),
-        parts: traces.parts.map(cut),
+        parts: parts.map(cut),
         x: cut(traces.x),
         y: cut(traces.y),
         inhibit: cut(traces.inhibit),
@@ -185,8 +128,8 @@ export function makeObserver(run: Run, cycle: CycleRun, length: number): Observe
         selectedState: cut(traces.selectedState),
         selectedDrive: cut(traces.selectedDrive),
         shares: watch?.result() ?? [],
-        energy: meter?.result() ?? NO_BOOKS,
-        fluxClosure: meter ? closure : NaN,
+        energy: meter?.result() ?? NO_BALANCE,
+        fluxClosure: closure?.result() ?? NaN,
       };
     },
   };

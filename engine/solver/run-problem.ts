@@ -1,12 +1,12 @@
 import type { CoreClasses } from '../network/core-classes.ts';
-import type { CoreState, DriveFactors, SectionSums } from './core-stepper.ts';
 import type { Coupling } from '../network/coupling.ts';
-import type { DriveLine, LineModel } from './drive-line.ts';
 import type { CycleProgramme } from '../drive/programme.ts';
 import type { Sections } from '../network/sections.ts';
+import type { DriveFactors } from './core-state.ts';
+import type { LineModel } from './drive-line.ts';
+import type { EndVoltages } from './end-voltages.ts';
 import type { CoreShares, EnergyBalance } from './result.ts';
 import type { StepRule } from './time-grid.ts';
-import type { WireState } from './wire-state.ts';
 
 /** One cycle of the run: waveforms and who sees them. */
 export interface CycleRun {
@@ -33,8 +33,8 @@ export interface Problem {
   readonly rule: StepRule;
   readonly refine: number;
   readonly split: boolean;
-  /** Keep the books of energy and flux closure. */
-  readonly books: boolean;
+  /** Account for energy and flux closure. */
+  readonly balance: boolean;
   /** s: instants at which to tell what each core gives. */
   readonly sharesAt: readonly number[];
   readonly cancelled: (() => boolean) | undefined;
@@ -64,30 +64,8 @@ export interface Recording {
   readonly fluxClosure: number;
   /** Steps of all cycles. */
   readonly steps: number;
-  /** Main flux of every class at the end, Wb. */
-  readonly finalPhi: Float64Array;
   /** V at both ends in the cycle before the observed one; undefined when there is none. */
-  readonly before: Ear | undefined;
+  readonly before: EndVoltages | undefined;
   readonly failedAt: number | undefined;
   readonly cancelledAt: number | undefined;
-}
-
-/** What an amplifier hears of a cycle, on the solver's own instants, s from the start of that cycle. */
-export interface Ear {
-  readonly time: Float64Array;
-  /** As in Recording. */
-  readonly jumps: Uint8Array;
-  readonly endA: Float64Array;
-  readonly endB: Float64Array;
-}
-
-/** What moves while the loop runs. */
-export interface Run {
-  readonly problem: Problem;
-  readonly wire: WireState;
-  readonly state: CoreState;
-  readonly sums: SectionSums;
-  readonly lines: readonly [DriveLine, DriveLine];
-  /** Linkages of X, Y, separate inhibit and bias work with this mat's cores at the end of the step. */
-  readonly linkages: Float64Array;
 }

@@ -1,8 +1,9 @@
 import type { CoreClasses } from '../network/core-classes.ts';
-import type { CoreState, DriveFactors, LineCurrents } from './core-stepper.ts';
+import type { CoreState, DriveFactors } from './core-state.ts';
 import { PLACES, type Sections } from '../network/sections.ts';
 import type { CoreShares } from './result.ts';
-import { roleSum, type WireState } from './wire-state.ts';
+import { roleSum, type LineCurrents } from './section-sums.ts';
+import type { WireState } from './wire-state.ts';
 
 export interface ShareWatchOptions {
   /** s */

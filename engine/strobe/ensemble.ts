@@ -6,13 +6,15 @@ import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import type { Outcome, SimulateOptions, Simulation } from '../solver/result.ts';
 import { combineCases, CORNER_SIGMAS, cornersOf, patternCases, variationsOf, writtenCases } from './cases.ts';
 import { findBestPair } from './best-pair.ts';
-import { buildEnvelope, seenEnvelope, strobeSearch, strobeUncertainties } from './envelope.ts';
+import { buildEnvelope, definingCases, seenEnvelope, strobeSearch, strobeUncertainties } from './envelope.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
 import { findOpening } from './intervals.ts';
 import { referParts } from './parts.ts';
 import { rateEnvelopes, rateSpecs } from './rates.ts';
 import type { RateEnvelope } from './rates.ts';
 import type { ReferredParts } from './parts.ts';
+import { chooseSections } from '../network/sections.ts';
+import { wirePath } from '../mat/winding.ts';
 import { windowAt } from './window-at.ts';
 import type { BestPair, CaseOverrides, StrobeWindow } from './window-result.ts';
 
@@ -57,6 +59,8 @@ export interface StrobeEnsemble {
   readonly rates: readonly RateEnvelope[];
   /** Contributions of the cases that set the least ONE and the greatest ZERO at the strobe in force. */
   readonly worst: { readonly one: ReferredParts; readonly zero: ReferredParts };
+  /** V at the envelope's times: error of the runs that set it, by companion runs; undefined for quick ones. */
+  readonly numbers: Float64Array | undefined;
   readonly failed: readonly FailedCase[];
 }
 
@@ -77,15 +81,16 @@ export function runEnsemble(
   let time: Float64Array | undefined;
   // The baseline depends on the cycles before all the cases alike: found once, with the design's own pattern.
   const coupling = repetitionCoupling(design, options.simulate);
+  const how = (own: number): SimulateOptions => ({
+    contributions: false,
+    estimateError: false,
+    balance: false,
+    coupling: own,
+    until: options.wholeCycle === true ? undefined : search.end + design.detector.delay,
+    cancelled: options.cancelled,
+  });
   const simulateCase = (overrides: CaseOverrides, contributions: boolean, own = coupling): Simulation =>
-    options.simulate(applyOverrides(design, overrides), {
-      contributions,
-      estimateError: false,
-      books: false,
-      coupling: own,
-      until: options.wholeCycle === true ? undefined : search.end + design.detector.delay,
-      cancelled: options.cancelled,
-    });
+    options.simulate(applyOverrides(design, overrides), { ...how(own), contributions });
   const record = (name: string, run: Simulation): Float64Array | undefined => {
     if (run.outcome.kind !== 'done') {
       failed.push({ name, outcome: run.outcome });
@@ -144,8 +149,21 @@ export function runEnsemble(
     corners: full ? cornerEnvelope() : undefined,
     rates,
     worst: { one: split(worst.one), zero: split(worst.zero) },
+    numbers: full ? ownError() : undefined,
     failed,
   };
+
+  /** The worst ONE and ZERO again with steps and sections twice as coarse: how far they differ, the greater of the two. */
+  function ownError(): Float64Array | undefined {
+    const sections = Math.ceil(chooseSections(design, wirePath(design).order.length) / 2);
+    const coarse = { ...design, numerics: { ...design.numerics, sections } };
+    const differences = [worst.one, worst.zero].map(({ name, overrides, referred }) => {
+      const run = options.simulate(applyOverrides(coarse, overrides), { ...how(coupling), refine: 0.5 });
+      return record(name, run)?.map((value, i) => Math.abs(value - referred[i]!));
+    });
+    const [one, zero] = differences;
+    return one && zero && one.map((value, i) => Math.max(value, zero[i]!));
+  }
 
   /** The nominal cases that set the envelope at the strobe in force. */
   function worstCases(): { readonly one: EnsembleCase; readonly zero: EnsembleCase } {
@@ -189,14 +207,6 @@ export function runEnsemble(
     const wide = withCorners(design);
     return { envelope: all, uncertainties: wide, bestPair: findBestPair(all, wide) };
   }
-}
-
-/** Indices of the cases that set the least ONE and the greatest ZERO at a signal time. */
-export function definingCases({ time, sets }: StrobeEnvelope, t: number): { one: number; zero: number } {
-  const n = time.length;
-  const i = Math.round(((t - time[0]) / (time[n - 1] - time[0])) * (n - 1));
-  const nearest = Math.max(0, Math.min(n - 1, i));
-  return { one: sets!.one[nearest], zero: sets!.zero[nearest] };
 }
 
 function strobeInForce(design: Design, envelope: StrobeEnvelope, uncertainties: StrobeUncertainties): number {

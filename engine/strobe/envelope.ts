@@ -1,5 +1,6 @@
 import type { Design } from '../design/design.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
+import type { CornerWindow } from './window-result.ts';
 
 /** One run of the ensemble: the amplifier's output referred to the sense wire, V, at the envelope's times. */
 export interface CaseTrace {
@@ -105,6 +106,39 @@ export function seenEnvelope(
 ): Readonly<Record<Band, Float64Array>> {
   const late = (values: Float64Array): Float64Array => asLatchSees(time, values, delay);
   return { time, one: late(one), zero: late(zero), oneHigh: late(oneHigh), zeroLow: late(zeroLow) };
+}
+
+/** Indices of the cases that set the least ONE and the greatest ZERO at a signal time. */
+export function definingCases({ time, sets }: StrobeEnvelope, t: number): { one: number; zero: number } {
+  const i = nearestSample(time, t);
+  return { one: sets!.one[i]!, zero: sets!.zero[i]! };
+}
+
+/** Their names. */
+export function namesAt(envelope: StrobeEnvelope, t: number): { one: string; zero: string } {
+  const { names } = envelope.sets!;
+  const { one, zero } = definingCases(envelope, t);
+  return { one: names[one]!, zero: names[zero]! };
+}
+
+/** Least ONE and greatest ZERO as the latch sees them at each strobe time, and the case that sets each. */
+export function seenSets({ time, one, zero, sets }: StrobeEnvelope, delay: number): CornerWindow['envelope'] {
+  const late = (cases: Int32Array): Int32Array =>
+    Int32Array.from(time, (t) => cases[nearestSample(time, t - delay)]!);
+  return {
+    time,
+    one: asLatchSees(time, one, delay),
+    zero: asLatchSees(time, zero, delay),
+    oneCase: late(sets!.one),
+    zeroCase: late(sets!.zero),
+  };
+}
+
+/** Index of the sample of a uniform axis that is nearest to t, held within it. */
+export function nearestSample(time: Float64Array, t: number): number {
+  const last = time.length - 1;
+  const i = Math.round(((t - time[0]) / (time[last] - time[0])) * last);
+  return Math.max(0, Math.min(last, i));
 }
 
 /** A trace as the latch sees it: at every instant what the detector heard `delay` (s) before. */

@@ -4,9 +4,12 @@ import { formatQuantity } from '../base/format-quantity.ts';
 import { CONTRIBUTIONS } from '../network/causes.ts';
 import type { Contribution } from '../network/causes.ts';
 import { simulate } from '../simulate/simulate.ts';
-import { definingCases, runEnsemble } from './ensemble.ts';
+import { namesAt, seenSets } from './envelope.ts';
+import { runEnsemble } from './ensemble.ts';
 import type { EnsembleOptions, FailedCase, StrobeEnsemble } from './ensemble.ts';
 import { dominantPart, partsAt } from './parts.ts';
+import { decide, judgeMargin } from './verdict.ts';
+import type { Verdict } from './verdict.ts';
 import { windowAt } from './window-at.ts';
 import type { WindowAnswer } from './window-at.ts';
 import type { CornerWindow, RateWindow, StrobeWindow, WindowNotice } from './window-result.ts';
@@ -27,19 +30,22 @@ export function windowOf(
   const { envelope, uncertainties, worst, cases, opening, bestPair } = ensemble;
   const answer = windowAt(envelope, at, uncertainties);
   const seen = answer.inForce.time - uncertainties.delay;
-  const defining = definingCases(envelope, seen);
-  const setBy = [defining.one, defining.zero].map((i) => envelope.sets!.names[i]);
+  const setBy = Object.values(namesAt(envelope, seen));
   const atStrobe = { one: partsAt(worst.one, seen), zero: partsAt(worst.zero, seen) };
+  const corners = cornerWindow(ensemble, answer.inForce);
   const noiseLimit = ensemble.design.requirement.halfSelectNoise ?? at.threshold - uncertainties.threshold;
   const half = Math.abs(atStrobe.zero.halfSelectedReversible + atStrobe.zero.halfSelectedIrreversible);
   return {
+    verdict: verdictOf(ensemble, answer, corners),
+    chain: [],
+    ledger: [],
     ...answer,
     reason:
       answer.reason &&
       [answer.reason, blame(answer, atStrobe), wayOut(answer, bestPair)]
         .filter((text) => text !== '')
         .join(' '),
-    corners: cornerWindow(ensemble, answer.inForce),
+    corners,
     overRate: overRate(ensemble, answer),
     atStrobe,
     envelope: ensemble.seen,
@@ -122,10 +128,46 @@ function wayOut({ closedBy }: WindowAnswer, best: StrobeWindow['bestPair']): str
 function cornerWindow({ corners }: StrobeEnsemble, at: StrobeWindow['inForce']): CornerWindow | undefined {
   if (corners === undefined) return undefined;
   const { envelope, uncertainties, bestPair } = corners;
-  const { reason, strobe, threshold, margin, pulses } = windowAt(envelope, at, uncertainties);
-  const { one, zero } = definingCases(envelope, at.time - uncertainties.delay);
-  const { names } = envelope.sets!;
-  return { reason, strobe, threshold, margin, bestPair, pulses, one: names[one], zero: names[zero] };
+  const { reason, strobe, threshold, margin, distance, pulses } = windowAt(envelope, at, uncertainties);
+  const { delay } = uncertainties;
+  const { one, zero } = namesAt(envelope, at.time - delay);
+  return {
+    reason,
+    strobe,
+    threshold,
+    margin,
+    distance,
+    bestPair,
+    pulses,
+    one,
+    zero,
+    envelope: seenSets(envelope, delay),
+  };
+}
+
+/** Every set that was computed, judged at the strobe and threshold in force. */
+function verdictOf(
+  { design, envelope, uncertainties, numbers }: StrobeEnsemble,
+  answer: WindowAnswer,
+  corners: CornerWindow | undefined,
+): Verdict {
+  const { requirement } = design;
+  const seen = answer.inForce.time - uncertainties.delay;
+  const nominal = judgeMargin(answer, namesAt(envelope, seen), requirement);
+  const error = numbers && Math.max(valueAt(envelope.time, numbers, seen), 0);
+  return decide(
+    {
+      nominal,
+      corners: corners ? judgeMargin(corners, corners, requirement) : null,
+      parts: null,
+      core: null,
+      numbers:
+        error === undefined
+          ? null
+          : { verdict: error <= Math.abs(nominal.margin) / 10 ? 'reads' : 'short', error },
+    },
+    requirement.sets,
+  );
 }
 
 /** The same strobe and threshold at the design's own period and at each faster one that was run. */
@@ -155,6 +197,18 @@ function failedWindow(design: Design, { name, outcome }: FailedCase): StrobeWind
   };
   const advice = outcome.kind === 'done' ? '' : outcome.advice;
   return {
+    verdict: decide(
+      {
+        nominal: { verdict: 'fails', margin: NaN, width: 0, side: 'one', case: name },
+        corners: null,
+        parts: null,
+        core: null,
+        numbers: null,
+      },
+      ['nominal'],
+    ),
+    chain: [],
+    ledger: [],
     reason: `No window could be computed: ${name} ended as ${outcome.kind}. ${advice}`,
     strobe: undefined,
     intervals: [],

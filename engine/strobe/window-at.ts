@@ -11,7 +11,10 @@ import type { DetectorPulses, StrobeWindow, WindowNotice } from './window-result
 import { wrongBit } from './bit-error-rate.ts';
 
 /** The part of a StrobeWindow that follows from envelopes alone and changes with strobe and threshold. */
-export type WindowAnswer = Omit<StrobeWindow, 'atStrobe' | 'envelope' | 'opening' | 'cases' | 'bestPair'>;
+export type WindowAnswer = Omit<
+  StrobeWindow,
+  'verdict' | 'chain' | 'ledger' | 'corners' | 'atStrobe' | 'envelope' | 'opening' | 'cases' | 'bestPair'
+>;
 
 /** s between the taps of a strobe delay line. PDP-8/E maintenance manual vol. 1, 1973: taps 10 ns apart. */
 export const TAP_SPACING = 10e-9;

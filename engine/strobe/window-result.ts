@@ -1,11 +1,18 @@
 import type { Design } from '../design/design.ts';
 import type { ByContribution } from '../network/causes.ts';
+import type { ChainStep, LedgerEntry, Verdict } from './verdict.ts';
 
 /**
  * The answer of the strobe analysis. Times in s from the start of read. Voltages are amplifier output referred
  * to the sense wire (divided by divider times gain), the way the detector sees them.
  */
 export interface StrobeWindow {
+  /** Does it read, which set of cases decides, and by how much. */
+  readonly verdict: Verdict;
+  /** From the selected core's signal to what is left of the deciding side's margin, step by step; it sums up. */
+  readonly chain: readonly ChainStep[];
+  /** What decides the answer and was not measured, most telling first; empty where it was not asked for. */
+  readonly ledger: readonly LedgerEntry[];
   /** Why there is no window; undefined when there is one. */
   readonly reason: string | undefined;
   /** What closes it: the ONE too low, the ZERO too high, or what is uncertain of threshold or strobe; undefined when open. */
@@ -78,11 +85,23 @@ export interface CornerWindow {
   readonly strobe: StrobeWindow['strobe'];
   readonly threshold: StrobeWindow['threshold'];
   readonly margin: StrobeWindow['margin'];
+  readonly distance?: StrobeWindow['distance'];
   readonly bestPair: BestPair | undefined;
   readonly pulses: StrobeWindow['pulses'];
   /** Names of the cases that set the least ONE and the greatest ZERO at the strobe in force. */
   readonly one: string;
   readonly zero: string;
+  /**
+   * Least ONE and greatest ZERO over all cases and corners as the latch sees them at each strobe time, V (of a moved
+   * supply in parts of the moved threshold), and which case sets each: an index into the window's `cases`.
+   */
+  readonly envelope: {
+    readonly time: Float64Array;
+    readonly one: Float64Array;
+    readonly zero: Float64Array;
+    readonly oneCase: Int32Array;
+    readonly zeroCase: Int32Array;
+  };
 }
 
 /** What one cycle rate leaves at the strobe and threshold in force. */

@@ -47,10 +47,10 @@ export function windowRows(design: Design, window: StrobeWindow): Row[] {
     ['Least ONE over the threshold', volts(margin.one)],
     ['Greatest ZERO under the threshold', volts(margin.zero)],
     [
-      'Left of the lesser after the uncertainty',
+      'Margin: the lesser, after the uncertainty',
       `${volts(margin.left)}, where ${volts(design.requirement.margin)} is asked for`,
     ],
-    ['Margin between them', volts(margin.total)],
+    ['Separation of least ONE and greatest ZERO', volts(margin.total)],
     ['Ratio of ONE to ZERO', formatQuantity(margin.ratioDb, 'dB')],
     bestPair && ['Best pair', pairText(bestPair)],
     bestPair && ['Its distance from the edge', `${bestPair.distance.toFixed(1)} × stated uncertainty`],

@@ -239,7 +239,12 @@ function readBit(
   tools: StudyTools,
 ): BitReading {
   const { design, bits } = arrange(plan, base, name, bit);
-  const run = tools.simulate(design, { bits, estimateError: false, books: false, until: endOfRead(design) });
+  const run = tools.simulate(design, {
+    bits,
+    estimateError: false,
+    balance: false,
+    until: endOfRead(design),
+  });
   if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
   const seen = (design.strobe.time ?? 0) - design.detector.delay;
   const parts = run.contributions;

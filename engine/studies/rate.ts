@@ -220,7 +220,7 @@ function onePeriod(plan: StudyPlan, period: number, tools: StudyTools): Values {
   const inhibited = tools.simulate(endsInhibited(design), {
     contributions: false,
     estimateError: false,
-    books: false,
+    balance: false,
     coupling: 0,
   });
   if (inhibited.outcome.kind !== 'done') throw new Error(inhibited.outcome.advice);

@@ -1,8 +1,9 @@
 import { atTemperature, elasticSlope } from '../core/model.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
-import type { Design, LineDrive, WindingKind } from '../design/design.ts';
+import type { Design, WindingKind } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 import { countHalfSelected, halfSelectExtremes } from '../mat/half-select-law.ts';
+import { driveLevels } from '../drive/at-temperature.ts';
 import { steepest } from '../drive/line-voltage.ts';
 import { wireDelay, wireImpedance } from '../network/sections.ts';
 import type { Simulation } from '../solver/result.ts';
@@ -208,12 +209,13 @@ function partsOf(run: Simulation): NonNullable<Simulation['contributions']> {
  */
 function elasticPeak(design: Design, bit: 0 | 1): number {
   const p = atTemperature(design.core.parameters, design.temperature);
-  const perLine = (line: LineDrive): number => {
-    const amplitude = line.readAmplitude * (1 + line.temperatureCoefficient * (design.temperature - 25));
+  const perLine = (name: 'x' | 'y'): number => {
+    const line = design.drive[name];
+    const amplitude = driveLevels(design)[name].read;
     const slope = elasticSlope(p, -amplitude, bit === 1 ? p.remanentFlux : -p.remanentFlux);
     return (slope * amplitude * steepest(line.edge)) / line.rise;
   };
-  return Math.max(perLine(design.drive.x), perLine(design.drive.y));
+  return Math.max(perLine('x'), perLine('y'));
 }
 
 /** Halving over even sizes from 4 to 128; the margin is taken to fall as the mat grows. */

@@ -1,6 +1,7 @@
 import { supplyCurrent } from '../estimates/build-numbers.ts';
 import type { DesignWarning } from './warning.ts';
 import type { Design, LineDrive } from '../design/design.ts';
+import { driveLevels } from '../drive/at-temperature.ts';
 import { halfTime, pulseInstants } from '../drive/programme.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 import { lineInductance, steepest } from '../drive/line-voltage.ts';
@@ -55,7 +56,8 @@ function coverWarnings(design: Design): readonly DesignWarning[] {
     const over = at.inhibit.off - halfTime(inhibit.edge, inhibit.fall) + inhibit.fall;
     const starts = at.disturb.on - halfTime(drive.x.edge, drive.x.rise);
     const meet = over - starts;
-    const sum = inhibit.amplitude + drive.x.readAmplitude;
+    const levels = driveLevels(design);
+    const sum = levels.inhibit + levels.x.read;
     add(
       'disturb-meets-inhibit',
       '/cycle/postWriteGap',
@@ -73,7 +75,8 @@ function voltageWarnings(design: Design): readonly DesignWarning[] {
     const d = design.drive[line];
     const name = line.toUpperCase();
     const inductance = lineInductance(design, line);
-    const current = Math.max(d.readAmplitude, d.writeAmplitude);
+    const level = driveLevels(design)[line];
+    const current = Math.max(level.read, level.write);
     const edge = (inductance * current * steepest(d.edge)) / d.rise + current * d.resistance;
     const flat = current * d.resistance + design.mat.mats * predictedOne(design);
     const needed = Math.max(edge, flat);
@@ -150,7 +153,7 @@ function supplyWarnings(design: Design): readonly DesignWarning[] {
       remedy: 'Lengthen the period, shorten the pulses, or take a larger supply.',
     });
   const duty = (drive.inhibit.lead + cycle.writeWidth + drive.inhibit.lag) / cycle.period;
-  const perMetre = (drive.inhibit.amplitude ** 2 * duty * wire.resistancePerCore) / mat.pitch;
+  const perMetre = (driveLevels(design).inhibit ** 2 * duty * wire.resistancePerCore) / mat.pitch;
   const warmer = perMetre * KELVIN_PER_WATT_METRE;
   if (warmer > WARM_WIRE)
     warnings.push({

@@ -53,7 +53,7 @@ export async function windowCommand(
   const advice = options.advice === true ? advise(design) : undefined;
   const write = { text: windowText, json: windowJson, csv: windowCsv }[options.format];
   await writeOutput(write(design, found, advice), options.output);
-  const short = shortfalls(found, wanted);
+  const short = wanted ? shortfalls(design, found, wanted) : [];
   for (const sentence of short) process.stderr.write(`${sentence}\n`);
   return short.length === 0 ? 0 : 3;
 }

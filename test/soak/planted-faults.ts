@@ -58,9 +58,9 @@ const FAULTS_OF_PHYSICS: readonly PlantedFault[] = [
   },
   {
     name: 'lost order: mid-step drive taken at the end of the step',
-    file: 'engine/solver/integrate.ts',
-    from: 'mid.x = (X.current + end.x) / 2;',
-    to: 'mid.x = end.x;',
+    file: 'engine/solver/take-step.ts',
+    from: 'mid.x = (now.x + next.x) / 2;',
+    to: 'mid.x = next.x;',
     tests: ['physics/convergence.test.ts', 'physics/independent-routes.test.ts'],
   },
   {

@@ -1,5 +1,6 @@
 import type * as z from 'zod';
-import { choice, count, group, optionalQuantity, quantity as q, ratio } from './fields.ts';
+import { SET_NAMES } from '../design.ts';
+import { choice, count, group, list, optionalQuantity, quantity as q, ratio } from './fields.ts';
 
 const unlimited = { none: Number.POSITIVE_INFINITY } as const;
 const hertz = { unit: 'Hz', from: '1 kHz', to: '10 GHz' } as const;
@@ -96,6 +97,17 @@ export const requirementSchema = group('What you ask for.', {
     example: '7 mV',
     is: 'Half-selected cores must add less than this to the greatest ZERO at the strobe; less than the threshold leaves after its uncertainty where it is left out.',
   }),
+  sets: list(
+    choice(SET_NAMES, 'A set of cases.'),
+    1,
+    SET_NAMES.length,
+    'Sets of cases that decide the verdict: nominal (parts as stated), corners (ends of drive, supply, temperature, threshold, strobe), parts (yield of parts as they come), core (what is not known of the core), numbers (error of the run). The others are told without deciding.',
+  ).prefault(['nominal', 'corners']),
+  yield: ratio({
+    from: 0.5,
+    to: 0.9999,
+    is: 'Least share of whole stacks that read every bit, for the set "parts".',
+  }).prefault(0.95),
 });
 
 const spread = (start: number, is: string): z.ZodPrefault<z.ZodNumber> =>

@@ -66,7 +66,7 @@ export function runCases(
     const run = tools.simulate(read, {
       contributions: split,
       estimateError: false,
-      books: false,
+      balance: false,
       until: endOfRead(read),
       coupling,
     });

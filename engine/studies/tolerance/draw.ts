@@ -3,6 +3,7 @@ import { disturb } from '../../core/disturb.ts';
 import { parametersOf } from '../../history/core-kicks.ts';
 import { restState } from '../../core/state.ts';
 import type { Design } from '../../design/design.ts';
+import { halfReads, warmCurrents } from '../../drive/at-temperature.ts';
 import { pulseInstants } from '../../drive/programme.ts';
 import { normalDeviates, randomStream } from '../../numerics/random.ts';
 import type { CoreSpread } from '../../network/core-classes.ts';
@@ -149,10 +150,7 @@ export interface Bells {
 /** By the closed form for a step of drive, from where a core's threshold lets a fresh or disturbed ONE stand. */
 export function bellsAtStrobe(design: Design, state: Design['initialState']): Bells {
   const p = atTemperature(design.core.parameters, design.temperature);
-  const { x, y } = design.drive;
-  const drives = [x, y].map(
-    (line) => line.readAmplitude * (1 + line.temperatureCoefficient * (design.temperature - 25)),
-  );
+  const { fullRead, halfRead } = warmCurrents(design);
   const on = pulseInstants(design);
   const at = (design.strobe.time ?? 0) - design.detector.delay;
   const since = Math.max(0, at - Math.max(on.x.readOn, on.y.readOn));
@@ -167,18 +165,15 @@ export function bellsAtStrobe(design: Design, state: Design['initialState']): Be
     return vP / Math.cosh(Math.atanh(Math.max(-0.999999, u0)) + (2 * vP * since) / swing) ** 2;
   };
   return {
-    full: tabulate(65, bell(drives[0]! + drives[1]!)),
-    half: tabulate(65, bell(Math.max(...drives))),
+    full: tabulate(65, bell(fullRead)),
+    half: tabulate(65, bell(halfRead)),
   };
 }
 
 /** Flux of a ONE before the read over its remanent flux, by threshold factor; whatever its flux, for all fluxes scale. */
 function startOfOnes(design: Design, state: Design['initialState']): (threshold: number) => number {
   if (state === 'undisturbed') return () => 1;
-  const train = {
-    halfDrive: Math.max(design.drive.x.readAmplitude, design.drive.y.readAmplitude),
-    width: design.cycle.readWidth,
-  };
+  const train = halfReads(design);
   const own = { row: 0, column: 0, missing: false, reversed: false, fluxFactor: 1, bias: 0 };
   return tabulate(9, (thresholdFactor) => {
     const p = parametersOf(design, { ...own, thresholdFactor });

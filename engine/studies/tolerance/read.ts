@@ -101,7 +101,7 @@ export function readMargin(
     initial: statesOf(design, spread, how.before === 'core' ? before : undefined),
     contributions: false,
     estimateError: false,
-    books: false,
+    balance: false,
     until: endOfSight(design),
   });
   if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);

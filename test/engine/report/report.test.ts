@@ -80,7 +80,7 @@ describe('the printable report', () => {
   it('says why when there is no window', () => {
     const dull = checkDesign({ ...raw, detector: { threshold: '300 mV' } });
     const closed = makeReport(dull);
-    expect(closed).toContain('✗ No window');
+    expect(closed).toContain('✗ Does not read');
     expect(closed).toContain('best pair');
     expect(unbalanced(closed)).toEqual([]);
     const { row, column } = design.selected;
