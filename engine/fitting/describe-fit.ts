@@ -3,7 +3,7 @@ import { formatQuantity } from '../base/format-quantity.ts';
 import type { FittedUnknown } from './fit-design.ts';
 import { rivalWords } from './align/line-up.ts';
 import type { LineUp } from './align/line-up.ts';
-import { UNKNOWNS } from './unknowns.ts';
+import { UNKNOWNS } from './unknown-table.ts';
 
 /** A capture as it lies on its prediction after the fit. */
 interface Lying {

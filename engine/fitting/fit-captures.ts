@@ -11,7 +11,7 @@ import type { LineUp, Placing } from './align/line-up.ts';
 import { cutTrace, thinTrace, traceNoise, valueAt } from './align/trace-tools.ts';
 import type { Trace } from './align/trace-tools.ts';
 import { rangeOf } from './unknowns.ts';
-import type { UnknownName } from './unknowns.ts';
+import type { UnknownName } from './unknown-table.ts';
 
 /** One capture and how its conditions differ from the design. */
 export interface FitCapture extends Placing {

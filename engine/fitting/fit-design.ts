@@ -15,8 +15,10 @@ import type { LineUp } from './align/line-up.ts';
 import type { Trace } from './align/trace-tools.ts';
 import { planRanges, unknownName } from './unknown-ranges.ts';
 import type { AskedRanges } from './unknown-ranges.ts';
-import { UNKNOWNS, rangeOf, withValues } from './unknowns.ts';
-import type { UnknownName, UnknownRange } from './unknowns.ts';
+import { UNKNOWNS } from './unknown-table.ts';
+import { rangeOf, withValues } from './unknowns.ts';
+import type { UnknownName } from './unknown-table.ts';
+import type { UnknownRange } from './unknowns.ts';
 
 export interface FitRequest extends BenchControl {
   /** The design file to start from. */

@@ -12,7 +12,8 @@ import { shareOf } from './fit-captures.ts';
 import type { Prepared } from './fit-captures.ts';
 import type { FitRequest, FitResult, FittedUnknown } from './fit-design.ts';
 import type { LineUp } from './align/line-up.ts';
-import { UNKNOWNS, withValues, writeValues } from './unknowns.ts';
+import { UNKNOWNS } from './unknown-table.ts';
+import { withValues, writeValues } from './unknowns.ts';
 import type { UnknownRange } from './unknowns.ts';
 
 interface Ended {

@@ -9,8 +9,9 @@ import { lineUp, readOf, rivalWords } from '../../engine/fitting/align/line-up.t
 import { LineUpError } from '../../engine/fitting/align/refine-line-up.ts';
 import { cutTrace, traceNoise } from '../../engine/fitting/align/trace-tools.ts';
 import { readRanges } from '../../engine/fitting/unknown-ranges.ts';
-import { UNKNOWNS, numberAt } from '../../engine/fitting/unknowns.ts';
-import type { UnknownName } from '../../engine/fitting/unknowns.ts';
+import { UNKNOWNS } from '../../engine/fitting/unknown-table.ts';
+import { numberAt } from '../../engine/fitting/unknowns.ts';
+import type { UnknownName } from '../../engine/fitting/unknown-table.ts';
 import { wilsonInterval } from '../../engine/numerics/statistics.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { applyPatches } from '../../engine/base/json-patch.ts';
