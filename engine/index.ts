@@ -30,6 +30,7 @@ export * from './estimates/build-numbers.ts';
 export * from './warnings/design-warnings.ts';
 export * from './warnings/cautions.ts';
 export * from './solver/result.ts';
+export { errorAt, finerFor, MAX_FINER } from './solver/run-error.ts';
 export * from './simulate/simulate.ts';
 export * from './strobe/window-result.ts';
 export * from './strobe/verdict.ts';

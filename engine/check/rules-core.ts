@@ -1,3 +1,4 @@
+import { greatestRingSpread } from '../core/geometry.ts';
 import { elasticPerFlux } from '../core/model.ts';
 import type { BrokenRule } from '../design/design-error.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
@@ -56,6 +57,13 @@ export function coreRules(design: Design, file: ReadDesignFile): readonly Broken
     'outsideDiameter',
     `must be greater than insideDiameter (${show(p.insideDiameter, 'm')}), but is ${show(p.outsideDiameter, 'm')}; exchange the two`,
     show(p.insideDiameter, 'm'),
+  );
+  const widest = greatestRingSpread(p);
+  rule(
+    p.ringSpread <= widest,
+    'ringSpread',
+    `must be at most (OD - ID)/(OD + ID) (${show(widest, '1')}), the spread of the field over this core, but is ${show(p.ringSpread, '1')}; take less, or the diameters of the core it belongs to`,
+    show(widest, '1'),
   );
   const warm = design.temperature - 25;
   for (const name of ['driveTemperatureCoefficient', 'fluxTemperatureCoefficient'] as const) {

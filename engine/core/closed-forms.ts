@@ -1,9 +1,10 @@
-import { peakEmf, saturationFlux, staticFlux } from './model.ts';
+import { peakEmf, ringFactors, saturationFlux, staticFlux } from './model.ts';
 import type { CoreParameters } from '../design/design.ts';
 
 /**
  * Closed forms of the main inelastic part under a step of drive, exact (derived from the bracket of core/model.ts:
- * with u its fraction, du/dt = 2 v_p (1 - u^2)/Dphi, so the EMF is v_p sech^2). The core starts at -phi_r.
+ * with u its fraction, du/dt = 2 v_p (1 - u^2)/Dphi, so the EMF is v_p sech^2). The core starts at -phi_r. A core of
+ * rings is one bell for each, at the ring's own drive; its EMF is their mean.
  */
 export interface Bell {
   /** Wb, remanent flux phi_r: the core starts at -phi_r. */
@@ -16,13 +17,17 @@ export interface Bell {
   readonly vP: number;
 }
 
-/** The bell of a core with these parameters at a drive F > 0, A. */
+/** The bell of a thin ring with these parameters at a drive F > 0, A: of the whole core when it switches as one. */
 export const bellAt = (p: CoreParameters, F: number): Bell => ({
   phiR: p.remanentFlux,
   phiS: saturationFlux(p),
   phiD: staticFlux(p.remanentFlux, p.coerciveDrive, p.staticKneeWidth, F),
   vP: peakEmf(p.switchingResistance, p.dynamicThreshold, p.dynamicKneeWidth, F),
 });
+
+/** The bells of a core's rings at a drive F > 0, A, from the inside out. */
+export const ringBells = (p: CoreParameters, F: number): readonly Bell[] =>
+  ringFactors(p).map((f) => bellAt(p, F / f));
 
 /** Half width at half maximum of sech^2 is arcosh(sqrt 2): full width in units of Dphi/v_p. */
 export const HALF_WIDTH = Math.acosh(Math.SQRT2);

@@ -1,4 +1,4 @@
-import { advanceCore, restState, type CoreState } from './state.ts';
+import { advanceCore, distanceMoved, restState, type CoreState } from './state.ts';
 import type { CoreParameters } from '../design/design.ts';
 
 export interface DisturbTrain {
@@ -43,7 +43,7 @@ export function disturb(p: CoreParameters, initial: CoreState, train: DisturbTra
   const still = 1e-12 * p.remanentFlux;
   for (let n = 0; n < (train.pulses ?? LONG_TRAIN); n++) {
     const next = disturbOnce(p, state, train);
-    const moved = Math.max(Math.abs(next.phi - state.phi), Math.abs(next.psi - state.psi));
+    const moved = distanceMoved(state, next);
     state = next;
     if (moved < still) break;
   }

@@ -13,6 +13,13 @@ export const coreArea = (c: CoreSize): number => ((c.outsideDiameter - c.insideD
 /** Mean diameter, m. */
 export const meanDiameter = (c: CoreSize): number => (c.outsideDiameter + c.insideDiameter) / 2;
 
+/**
+ * Greatest spread of thresholds over the rings of a core, 1: the field at the inside and outside diameter against that
+ * at the mean, (OD - ID)/(OD + ID), derived from Ampère's law. A real core shows less (see core/model.ts).
+ */
+export const greatestRingSpread = (c: Pick<CoreSize, 'outsideDiameter' | 'insideDiameter'>): number =>
+  (c.outsideDiameter - c.insideDiameter) / (c.outsideDiameter + c.insideDiameter);
+
 /** Field H = F/(pi D), A/m, at a diameter D (m) for F ampere-turns (A): Ampère's law. */
 export const fieldAt = (F: number, diameter: number): number => F / (Math.PI * diameter);
 

@@ -1,6 +1,6 @@
 import { lineDrive } from './drive.ts';
-import { elasticFlux, staticFlux } from './model.ts';
-import { restState, runCore } from './single.ts';
+import { elasticFlux } from './model.ts';
+import { restState, runCore, settleUnder, type CoreState } from './single.ts';
 import type { CoreParameters } from '../design/design.ts';
 
 /** Points of a closed loop in order of travel; all arrays of one length. */
@@ -18,21 +18,19 @@ export interface CoreLoop {
  * without haste. `points` per branch. The core only moves where the drive pushes it beyond the static curve.
  */
 export function staticLoop(p: CoreParameters, peak: number, points = 200): CoreLoop {
-  const rest = (F: number): number => staticFlux(p.remanentFlux, p.coerciveDrive, p.staticKneeWidth, F);
   const drive = new Float64Array(2 * points);
   const phi = new Float64Array(2 * points);
   const lambda = new Float64Array(2 * points);
-  let state = -p.remanentFlux;
+  let state: CoreState = restState(p, 0);
   // Twice round: a core that starts at -phi_r has settled after the first turn.
   for (let n = 0; n < 4 * points; n++) {
     const k = n % (2 * points);
     const along = ((k % points) / (points - 1)) * 2 - 1;
     const F = (k < points ? along : -along) * peak;
-    if (F > 0) state = Math.max(state, rest(F));
-    if (F < 0) state = Math.min(state, -rest(-F));
+    state = settleUnder(p, state, F);
     drive[k] = F;
-    phi[k] = state;
-    lambda[k] = state + elasticFlux(p, F, state);
+    phi[k] = state.phi;
+    lambda[k] = state.phi + elasticFlux(p, F, state.phi);
   }
   return { drive, phi, lambda };
 }

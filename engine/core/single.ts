@@ -60,8 +60,8 @@ export function runCore(p: CoreParameters, drive: CoreDrive, options: CoreRunOpt
   let state = options.initial;
   let k = 0;
   const record = (t: number, F: number, dF: number): void => {
-    const { phi, psi } = state;
-    const rate = switchingRate(p, F, phi);
+    const { phi, psi, rings } = state;
+    const rate = switchingRate(p, F, phi, rings);
     const elastic = elasticSlope(p, F, phi) * dF + elasticPerFlux(p, F) * rate;
     const decaying = decayRate(p, F, psi);
     trace.time[k] = t;

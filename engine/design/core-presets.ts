@@ -11,6 +11,7 @@ const twentyMil: CoreParameters = {
   dynamicThreshold: 0.45,
   dynamicKneeWidth: 0.03,
   switchingResistance: 0.172,
+  ringSpread: 0,
   elasticSaturated: 0.7e-9,
   elasticKnee: 1e-9,
   elasticBend: 0.2,

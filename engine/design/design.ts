@@ -22,6 +22,11 @@ export interface CoreParameters {
   readonly dynamicKneeWidth: number;
   /** rho, ohm per turn squared: switching resistance. */
   readonly switchingResistance: number;
+  /**
+   * r, 0 to 0.3: thresholds at the inside and outside lie this far below and above those at the mean diameter, as a
+   * fraction (the field of a wire falls with the radius). 0: the core switches as one.
+   */
+  readonly ringSpread: number;
   /** eps_sat, H: elastic slope far into the stored state. */
   readonly elasticSaturated: number;
   /** eps_knee, H: elastic slope toward the knee. */

@@ -1,4 +1,4 @@
-import { atTemperature, peakEmf } from '../core/model.ts';
+import { atTemperature, greatestEmf } from '../core/model.ts';
 import { driveLevels } from './at-temperature.ts';
 import type { Design, EdgeShape } from '../design/design.ts';
 
@@ -45,9 +45,7 @@ export function mayReachLimit(design: Design, line: 'x' | 'y'): boolean {
   const level = (of: 'x' | 'y'): number =>
     Math.max(levels[of].read, levels[of].write) * (1 + design.drive[of].overshoot.fraction);
   const inductive = lineInductance(design, line) * level(line) * steepest(d.edge);
-  const switching =
-    design.mat.mats *
-    peakEmf(p.switchingResistance, p.dynamicThreshold, p.dynamicKneeWidth, level('x') + level('y'));
+  const switching = design.mat.mats * greatestEmf(p, level('x') + level('y'));
   const up = inductive / d.rise + level(line) * d.resistance + switching;
   const down = inductive / d.fall + switching;
   return SPARE * up > d.compliance || SPARE * down > d.clamp;

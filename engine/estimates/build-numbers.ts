@@ -1,8 +1,7 @@
 import type { Design } from '../design/design.ts';
 import { shortestCycle } from './recovery.ts';
-import { switchingTime } from '../core/closed-forms.ts';
+import { stepAnswerAt } from '../core/step-answer.ts';
 import { atTemperature } from '../core/model.ts';
-import { bellAt } from './bell.ts';
 import { driveLevels, warmCurrents } from '../drive/at-temperature.ts';
 
 /** Drivers of a stack of `mats` planes: one set of X and Y for all, and one inhibit driver a plane. */
@@ -58,11 +57,8 @@ export const highestRate = (design: Design): number => 1 / shortestCycle(design)
 
 /** s: switching time of a core under full read by the closed form of a step; 0 when the drive does not switch it. */
 function turnover(design: Design): number {
-  const bell = bellAt(
-    atTemperature(design.core.parameters, design.temperature),
-    warmCurrents(design).fullRead,
-  );
-  return bell === undefined ? 0 : switchingTime(bell);
+  const p = atTemperature(design.core.parameters, design.temperature);
+  return stepAnswerAt(p, warmCurrents(design).fullRead)?.switchingTime ?? 0;
 }
 
 /** What a builder plans with. */

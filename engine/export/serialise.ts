@@ -66,7 +66,7 @@ export function simulationJson(run: Simulation, options: { readonly spectrum?: b
     ...(run.baseline === undefined ? {} : { baseline: run.baseline }),
     energy: run.energy,
     fluxClosure: run.fluxClosure,
-    error: run.error,
+    error: run.error && { senseVoltage: run.error.senseVoltage, betweenEdges: run.error.betweenEdges },
     method: run.method,
     ...(options.spectrum === true ? { spectrum: run.contributions && spectrumOfOne(run) } : {}),
   });

@@ -49,7 +49,8 @@ export interface FoundTrain {
 /**
  * Train of at most `length` disturbances that brings the core's main flux lowest (or highest). Each disturbance moves
  * the flux by a map that keeps order (of two states the higher stays the higher), so that the best train of n + 1 is
- * the best train of n and then the best single disturbance: the search is exact over all trains of that length.
+ * the best train of n and then the best single disturbance: the search is exact over all trains of that length (of a
+ * core of rings, where every ring is moved most by the same disturbance).
  * Ends early when nothing moves the core further. Equal steps keep the first in the list.
  */
 export function extremeTrain(

@@ -1,12 +1,13 @@
 import { kick, kicksOf, parametersOf, type KickedCore, type KickTrain } from './core-kicks.ts';
 import { disturbedState } from '../core/disturb.ts';
+import { fluxOf, putState, stateAt, type CoreFlux } from '../core/flux-of-cores.ts';
+import { ringFactors } from '../core/model.ts';
 import { restState } from '../core/state.ts';
 import { halfReads } from '../drive/at-temperature.ts';
 import type { Cycle, Design } from '../design/design.ts';
 import { cycleProgramme, pulseValue } from '../drive/programme.ts';
 import { givesWay } from '../drive/line-voltage.ts';
 import type { Simulation } from '../solver/result.ts';
-import type { CoreFlux } from '../network/core-classes.ts';
 import { wirePath } from '../mat/winding.ts';
 
 /**
@@ -100,12 +101,12 @@ export function makeMatHistory(design: Design, options: MatHistoryOptions): MatH
       const table = tableOf(cycle, inhibited);
       for (let i = 0; i < flux.phi.length; i++) {
         const train = trainOf(table, cycle, inhibited, i);
-        if (train === undefined || train.length === 0) continue;
+        if (train === undefined || !train.moves) continue;
         core.phi = flux.phi[i]!;
         core.psi = flux.psi[i]!;
+        if (flux.rings) core.rings = stateAt(flux, i).rings;
         kick(core, train);
-        flux.phi[i] = core.phi;
-        flux.psi[i] = core.psi;
+        putState(flux, i, core);
       }
       const own = cycle.row * columns + cycle.column;
       if (cycle.lines === 'both') bits[own] = bitWritten(cycle, bits[own]!);
@@ -137,10 +138,10 @@ function startingFlux(
     return disturbedState(p, halfReads(design));
   });
   const of = (i: number): KickedCore => (bits[i] === 1 ? rest[kindOf[i]!]!.one : rest[kindOf[i]!]!.zero);
-  return {
-    phi: Float64Array.from(bits, (_, i) => of(i).phi),
-    psi: Float64Array.from(bits, (_, i) => of(i).psi),
-  };
+  return fluxOf(
+    Array.from(bits, (_, i) => of(i)),
+    ringFactors(design.core.parameters).length,
+  );
 }
 
 /**

@@ -1,3 +1,4 @@
+import { copyFlux } from '../core/flux-of-cores.ts';
 import type { Design } from '../design/design.ts';
 import { makeMatHistory, type LineRun, type MatHistory } from './mat-history.ts';
 import { matStep, stepsOf, type MatProgramme, type MatStep } from './mat-programme.ts';
@@ -228,7 +229,7 @@ function makeReader(design: Design, { simulate, cancelled }: MatTestOptions): Re
     const at: Design = { ...design, selected: { row, column, bit }, programme };
     const run = simulate(at, {
       bits: history.bits,
-      initial: { phi: history.flux.phi.slice(), psi: history.flux.psi.slice() },
+      initial: copyFlux(history.flux),
       coupling,
       contributions: false,
       estimateError: false,

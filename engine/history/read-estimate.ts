@@ -1,6 +1,6 @@
 import { Matrix, solve } from 'ml-matrix';
 import type { Design } from '../design/design.ts';
-import type { CoreFlux } from '../network/core-classes.ts';
+import type { CoreFlux } from '../core/flux-of-cores.ts';
 import { wirePath } from '../mat/winding.ts';
 
 /** How many numbers describe a read. */

@@ -1,15 +1,10 @@
-import { atTemperature, decaySwing, saturationFlux } from '../core/model.ts';
+import { fluxOf, scaleState, stateAt, type CoreFlux } from '../core/flux-of-cores.ts';
+import { atTemperature, decaySwing, ringFactors, saturationFlux } from '../core/model.ts';
 import { disturbedState } from '../core/single.ts';
-import { settleUnder, type CoreState } from '../core/state.ts';
+import { restState, settleUnder, type CoreState } from '../core/state.ts';
 import { halfReads } from '../drive/at-temperature.ts';
 import type { CoreException, CoreParameters, Cycle, Design } from '../design/design.ts';
 import { eachSection, PLACES, type Sections } from './sections.ts';
-
-/** Main and decaying flux of each core, Wb, row-major. */
-export interface CoreFlux {
-  readonly phi: Float64Array;
-  readonly psi: Float64Array;
-}
 
 /** Multipliers of each core's parameters, row-major, one per core. */
 export interface CoreSpread {
@@ -61,9 +56,10 @@ export interface CoreClasses {
   readonly psiM: Float64Array;
   readonly decayCharge: Float64Array;
   readonly decayThreshold: Float64Array;
-  /** Initial main and decaying flux, Wb. */
-  readonly phi0: Float64Array;
-  readonly psi0: Float64Array;
+  /** 1/f_k of the rings of every class (core/model.ts), from the inside out; one where cores switch as one. */
+  readonly nearness: Float64Array;
+  /** State before the programme. */
+  readonly initial: CoreFlux;
   /** Index of the class that holds the addressed core; -1 when that core is missing. */
   readonly selected: number;
   /** Class of each part of each core of this mat (Sections.places), row-major; -1: none. */
@@ -139,8 +135,6 @@ export function groupCores(
   const size = first.length;
   const heldBit = (index: number, k: number): number =>
     mat[k] === THIS_MAT || index !== addressed ? bits[index]! : mat[k] === OTHER_ONE ? 1 : 0;
-  const given = (values: Float64Array | undefined, index: number, k: number): number | undefined =>
-    mat[k] === THIS_MAT ? values?.[index] : undefined;
   const fill = (f: (index: number, k: number) => number): Float64Array =>
     Float64Array.from(first, (index, k) => f(index, k));
   // Spread and odd cores are those of this mat; the other mats in series are as the design's core is.
@@ -158,6 +152,11 @@ export function groupCores(
     const rest = restOf(thresholdFactor[k]!);
     return settleUnder(p, heldBit(i, k) ? rest.one : rest.zero, (odd(i, k)?.bias ?? 0) / thresholdFactor[k]!);
   };
+  const factors = ringFactors(p);
+  const before = (i: number, k: number): CoreState =>
+    initial !== undefined && mat[k] === THIS_MAT
+      ? stateAt(initial, i)
+      : scaleState(atRest(i, k), fluxFactor[k]!);
   return {
     size,
     count: Float64Array.from(found, (f) => f.count),
@@ -184,8 +183,8 @@ export function groupCores(
     psiM: fill((_, k) => decaySwing(p) * fluxFactor[k]!),
     decayCharge: fill(() => p.decayCharge),
     decayThreshold: fill((_, k) => p.decayThreshold * thresholdFactor[k]!),
-    phi0: fill((i, k) => given(initial?.phi, i, k) ?? fluxFactor[k]! * atRest(i, k).phi),
-    psi0: fill((i, k) => given(initial?.psi, i, k) ?? fluxFactor[k]! * atRest(i, k).psi),
+    nearness: Float64Array.from(factors, (f) => 1 / f),
+    initial: fluxOf(first.map(before), factors.length),
     selected: found.findIndex((f) => f.index === addressed && f.mat === THIS_MAT),
     ofPart: ofPart.map(placed),
   };
@@ -257,6 +256,5 @@ function restsByThreshold(design: Design, p: CoreParameters): (thresholdFactor: 
 
 function restingStates(design: Design, p: CoreParameters): Rest {
   if (design.initialState === 'disturbed') return disturbedState(p, halfReads(design));
-  const psi = decaySwing(p) / 2;
-  return { one: { phi: p.remanentFlux, psi }, zero: { phi: -p.remanentFlux, psi: -psi } };
+  return { one: restState(p, 1), zero: restState(p, 0) };
 }

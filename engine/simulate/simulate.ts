@@ -1,5 +1,6 @@
 import { amplifyAfter } from '../sense-amplifier/amplify-after.ts';
 import { bellAt, peakTime } from '../core/closed-forms.ts';
+import { stepAnswerAt } from '../core/step-answer.ts';
 import { atTemperature } from '../core/model.ts';
 import type { Design } from '../design/design.ts';
 import { warmCurrents } from '../drive/at-temperature.ts';
@@ -12,7 +13,8 @@ import { baselineShift } from '../sense-amplifier/periodic-steady-state.ts';
 import { prepareRun } from '../solver/prepare-run.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import { makeResampler, sampleTimes } from '../solver/resample.ts';
-import { type Outcome, type SimulateOptions, type Simulation } from '../solver/result.ts';
+import { type Outcome, type RunError, type SimulateOptions, type Simulation } from '../solver/result.ts';
+import { estimateError, MAX_FINER } from '../solver/run-error.ts';
 import { storedBits } from '../mat/stored-pattern.ts';
 import { plannedPolarity, wirePath } from '../mat/winding.ts';
 
@@ -25,8 +27,9 @@ import { plannedPolarity, wirePath } from '../mat/winding.ts';
 export function simulate(design: Design, options: SimulateOptions = {}): Simulation {
   const path = wirePath(design);
   const bits = options.bits ?? storedBits(design);
-  const wanted = chooseSections(design, path.order.length);
-  const refine = options.refine ?? 1;
+  const finer = Math.min(options.finer ?? 1, MAX_FINER);
+  const wanted = Math.min(path.order.length, Math.ceil(finer * chooseSections(design, path.order.length)));
+  const refine = finer * (options.refine ?? 1);
   const problem = prepareRun(design, path, wanted, bits, refine, options);
   const run = integrate(problem);
   const time = sampleTimes(run.time.at(-1)!, design.numerics.output);
@@ -69,7 +72,7 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
     ...(options.sharesAt === undefined ? {} : { shares: run.shares }),
     energy: run.energy,
     fluxClosure: run.fluxClosure,
-    error: options.estimateError === false ? undefined : estimateError(),
+    error: options.estimateError === false ? undefined : errorOf(),
     method: {
       steps: run.steps,
       sections: problem.sections.count,
@@ -78,48 +81,25 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
     },
   };
 
-  /**
-   * Companion run with doubled steps and about half the sections. Both parts of the method are second order, so the
-   * error of the run itself is about a third of the difference. The whole of it is reported: errors of step and of
-   * sections partly cancel, in either run, and half of it covered only three random designs in four.
-   */
-  function estimateError(): Simulation['error'] {
-    const coarse = integrate(
-      prepareRun(design, path, Math.ceil(wanted / 2), bits, refine / 2, {
-        ...options,
-        contributions: false,
-        balance: false,
-        sharesAt: [],
-      }),
-    );
-    const of = makeResampler(coarse.time, coarse.jumps, time);
-    const a = of(coarse.endA);
-    const b = of(coarse.endB);
-    const { jumps } = problem.cycles.at(-1)!.programme;
-    let all = 0;
-    let between = 0;
-    let next = 0;
-    for (let i = 0; i < time.length; i++) {
-      while (next < jumps.length && jumps[next]! <= time[i]!) next++;
-      const difference = Math.abs(senseVoltage[i]! - (b[i]! - a[i]!));
-      if (difference > all) all = difference;
-      const quiet = next === 0 || time[i]! - jumps[next - 1]! > EDGE_SETTLING;
-      if (quiet && difference > between) between = difference;
-    }
-    return { senseVoltage: all, betweenEdges: between };
+  /** Against a companion run with doubled steps and about half the sections (run-error.ts). */
+  function errorOf(): RunError {
+    const plain = { ...options, contributions: false, balance: false, sharesAt: [] };
+    const companion = integrate(prepareRun(design, path, Math.ceil(wanted / 2), bits, refine / 2, plain));
+    const of = makeResampler(companion.time, companion.jumps, time);
+    const a = of(companion.endA);
+    const coarse = of(companion.endB).map((b, i) => b - a[i]!);
+    return estimateError(time, senseVoltage, coarse, problem.cycles.at(-1)!.programme.jumps);
   }
 }
-
-/** s after a slope jump in which the wire's own transients pass. */
-const EDGE_SETTLING = 25e-9;
 
 /** When a fully driven ONE is expected to peak, s from the start of read: closed form for a step at mid-edge. */
 export function expectedPeak(design: Design): number {
   const p = atTemperature(design.core.parameters, design.temperature);
   const at = pulseInstants(design);
-  const bell = bellAt(p, warmCurrents(design).fullRead);
+  const drive = warmCurrents(design).fullRead;
+  const peak = stepAnswerAt(p, drive)?.peakTime ?? peakTime(bellAt(p, drive));
   const start = Math.max(at.x.readOn, at.y.readOn);
-  return Math.max(start, Math.min(start + peakTime(bell), at.x.readOff));
+  return Math.max(start, Math.min(start + peak, at.x.readOff));
 }
 
 function outcomeOf(run: Recording): Outcome {

@@ -1,3 +1,4 @@
+import { copyFlux } from '../core/flux-of-cores.ts';
 import { softplus } from '../core/model.ts';
 import type { CoreClasses } from '../network/core-classes.ts';
 
@@ -6,9 +7,10 @@ import type { CoreClasses } from '../network/core-classes.ts';
  * constants of the time loop side by side in one array: the loop is bound by memory, not by arithmetic.
  */
 export interface CoreState {
-  /** Wb. */
+  /** Wb; `rings` side by side for each class, empty where cores switch as one. */
   readonly phi: Float64Array;
   readonly psi: Float64Array;
+  readonly rings: Float64Array;
   /** A: at drives between these two the class is known not to move from its present phi. */
   readonly stillBelow: Float64Array;
   readonly stillAbove: Float64Array;
@@ -29,6 +31,10 @@ export interface CoreState {
   readonly idleFrom: Int32Array;
   /** IDLE numbers a run (see sumIdle); the first is the wire current up to which they hold, -1 when out of date. */
   readonly idle: Float64Array;
+  /** A, magnitude of drive at which the `powers` of a class of rings hold; NaN: none yet. */
+  readonly anchor: Float64Array;
+  /** exp((F_c - F_k)/w) and exp((F_k - F_0)/s) of each ring of each class at its anchor. */
+  readonly powers: Float64Array;
 }
 
 /** Numbers a class in `constants`, and a run in `idle`. */
@@ -50,14 +56,15 @@ export function makeCoreState(classes: CoreClasses): CoreState {
   const starts: number[] = [];
   for (let c = 0; c < size; c++)
     if (c === 0 || role[c] !== role[c - 1] || section[c] !== section[c - 1]) starts.push(c);
-  // Far below threshold v_p is less than rho s exp((F - F_0)/s).
+  // Far below threshold v_p is less than rho s exp((F - F_0)/s); the innermost ring is the softest.
+  const softest = 1 / classes.nearness[0]!;
   const quiet = Float64Array.from(classes.threshold, (f, c) => {
     const s = classes.softWidth[c]!;
-    return Math.max(0, f + s * Math.log(STILL_EMF / (classes.rho[c]! * s)));
+    return softest * Math.max(0, f + s * Math.log(STILL_EMF / (classes.rho[c]! * s)));
   });
   return {
-    phi: classes.phi0.slice(),
-    psi: classes.psi0.slice(),
+    rings: new Float64Array(0),
+    ...copyFlux(classes.initial),
     stillBelow: quiet.slice(),
     stillAbove: quiet.map((f) => -f),
     quiet,
@@ -67,5 +74,7 @@ export function makeCoreState(classes: CoreClasses): CoreState {
     order: Int32Array.from({ length: size }, (_, c) => c),
     idleFrom: new Int32Array(starts.length),
     idle: new Float64Array(starts.length * IDLE),
+    anchor: new Float64Array(size).fill(NaN),
+    powers: new Float64Array(2 * size * classes.nearness.length),
   };
 }

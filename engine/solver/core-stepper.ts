@@ -2,6 +2,7 @@ import type { CoreClasses } from '../network/core-classes.ts';
 import { IDLE, WIDTH, type CoreState } from './core-state.ts';
 import { sumIdle } from './idle-group.ts';
 import { movePhi, movePsi } from './move-core.ts';
+import { moveRings } from './move-rings.ts';
 import type { LineCurrents, SectionSums } from './section-sums.ts';
 
 /** What moves the cores in one step. */
@@ -36,6 +37,7 @@ export function advanceCores(
 ): void {
   const { h, mid, midWire, end, endWire, gain } = step;
   const { section, role, psiM } = classes;
+  const move = classes.nearness.length === 1 ? movePhi : moveRings;
   const { phi, psi, stillBelow, stillAbove, constants, runs, order, idleFrom, idle } = state;
   const { x: midX, y: midY, inhibit: midH } = mid;
   const { x: endX, y: endY, inhibit: endH } = end;
@@ -93,7 +95,7 @@ export function advanceCores(
       const bias = constants[i + 4]!;
       if (h > 0) {
         const F = ax * midX + ay * midY + ah * midH + s * wireMid + bias;
-        if (F > stillBelow[c]! || F < stillAbove[c]!) movePhi(classes, state, c, F, h);
+        if (F > stillBelow[c]! || F < stillAbove[c]!) move(classes, state, c, F, h);
         if (psiM[c] !== 0) movePsi(classes, psi, c, F, h);
       }
       const F = ax * endX + ay * endY + ah * endH + s * wireEnd + bias;

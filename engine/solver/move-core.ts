@@ -26,15 +26,18 @@ export function movePhi(classes: CoreClasses, state: CoreState, c: number, F: nu
   if (span <= 0) return;
   const u0 = (2 * phi + phiS - phiD) / span;
   if (u0 <= -1) return;
-  const x = (2 * vP * h) / span;
-  const x2 = x * x;
-  // tanh by its series where that is exact to rounding.
-  const T = x < 0.02 ? x * (1 - x2 * (1 / 3 - x2 * (2 / 15 - (x2 * 17) / 315))) : Math.tanh(x);
+  const T = shortTanh((2 * vP * h) / span);
   const u1 = (u0 + T) / (1 + u0 * T);
   state.phi[c] = (sign * (u1 * span - phiS + phiD)) / 2;
   // Having moved, it may be free to move back at once.
   if (sign > 0) state.stillAbove[c] = -state.quiet[c]!;
   else state.stillBelow[c] = state.quiet[c]!;
+}
+
+/** tanh, by its series where that is exact to rounding. */
+export function shortTanh(x: number): number {
+  const x2 = x * x;
+  return x < 0.02 ? x * (1 - x2 * (1 / 3 - x2 * (2 / 15 - (x2 * 17) / 315))) : Math.tanh(x);
 }
 
 export function movePsi(classes: CoreClasses, psi: Float64Array, c: number, F: number, h: number): void {

@@ -1,4 +1,4 @@
-import { bellAt, halfWidth } from '../core/closed-forms.ts';
+import { halfWidth, ringBells } from '../core/closed-forms.ts';
 import { groupCores, type CoreClasses } from '../network/core-classes.ts';
 import { atTemperature, decaySwing } from '../core/model.ts';
 import { coupleLines } from '../network/coupling.ts';
@@ -100,17 +100,14 @@ function fadeOf(
   return -Math.log(Math.max(back, 1e-9)) / (2 * delay);
 }
 
-/** s: width at half height of the selected core's bell at full drive, or twice the time of its decaying part. */
+/** s: width at half height of the narrowest bell of the selected core's rings at full drive, or twice the time of its decaying part. */
 function shortestOutput(design: Design): number {
   const p = atTemperature(design.core.parameters, design.temperature);
   const { fullRead, fullWrite } = warmCurrents(design);
   const full = Math.max(fullRead, fullWrite);
-  const bell = bellAt(p, full);
+  const widths = ringBells(p, full).map((bell) => (bell.vP > 0 ? halfWidth(bell) : Infinity));
   const decays = decaySwing(p) > 0 && full > p.decayThreshold;
-  return Math.min(
-    bell.vP > 0 ? halfWidth(bell) : Infinity,
-    decays ? (2 * p.decayCharge) / (full - p.decayThreshold) : Infinity,
-  );
+  return Math.min(...widths, decays ? (2 * p.decayCharge) / (full - p.decayThreshold) : Infinity);
 }
 
 function prepareCycles(

@@ -1,5 +1,6 @@
 import type { ByContribution } from '../network/causes.ts';
-import type { CoreFlux, CoreSpread } from '../network/core-classes.ts';
+import type { CoreFlux } from '../core/flux-of-cores.ts';
+import type { CoreSpread } from '../network/core-classes.ts';
 import type { Design } from '../design/design.ts';
 
 /** Energies in joule over the observed cycle; residual = source - resistive - stored - cores. */
@@ -43,6 +44,18 @@ export type Outcome =
     };
 
 /**
+ * What a run is wrong by through its steps and sections, V, estimated from itself; not what the model leaves out. To get
+ * a smaller one, run again with `SimulateOptions.finer` (run-error.ts says how much).
+ */
+export interface RunError {
+  /** Greatest error of senseVoltage over the cycle, and from 25 ns after a slope jump on. */
+  readonly senseVoltage: number;
+  readonly betweenEdges: number;
+  /** Error of senseVoltage against time, one value per output sample: the greatest within 5 ns about it. */
+  readonly trace: Float64Array;
+}
+
+/**
  * One run, observed over the last cycle of the programme. Arrays over time are all of one length, uniform in
  * time with spacing design.numerics.output; t = 0 is the start of the observed read.
  */
@@ -78,8 +91,8 @@ export interface Simulation {
   readonly energy: EnergyBalance;
   /** Greatest relative flux-closure error over the wire sections: |integral of EMF dt - change of linkage| / swing. */
   readonly fluxClosure: number;
-  /** Estimated error of senseVoltage, V (greatest over the cycle; between slope jumps). Undefined when not asked for. */
-  readonly error: { readonly senseVoltage: number; readonly betweenEdges: number } | undefined;
+  /** Undefined when not asked for. */
+  readonly error: RunError | undefined;
   /** What each core gave at the instants asked for, in their order; undefined when not asked for. */
   readonly shares?: readonly CoreShares[];
   readonly method: {
@@ -109,8 +122,13 @@ export interface SimulateOptions {
   readonly balance?: boolean;
   /** Bits stored before the programme, row-major, 0/1; default: the design's pattern with the selected bit. */
   readonly bits?: Uint8Array;
-  /** Divide every step by this (default 1); convergence tests and the error estimate use it. */
+  /** Divide every step by this (default 1), leaving the sections as they are; tests of order use it. */
   readonly refine?: number;
+  /**
+   * Divide every step by this and cut the wire into so many times the sections: 1 (default), 2, 4 or 8. Errors fall with its
+   * square and so does speed: for answers that need a smaller error than the design's own settings leave.
+   */
+  readonly finer?: number;
   /** s: observe the last cycle no longer than this (default: to its end). */
   readonly until?: number;
   /** Per-core multipliers, row-major, for tolerance studies: every core becomes its own class. */

@@ -1,6 +1,6 @@
-import { bellAt, kneeDrive } from '../estimates/bell.ts';
+import { kneeDrive } from '../estimates/bell.ts';
+import { stepAnswerAt } from '../core/step-answer.ts';
 import { warmCurrents, type WarmCurrents } from '../drive/at-temperature.ts';
-import { switchingTime } from '../core/closed-forms.ts';
 import { atTemperature } from '../core/model.ts';
 import type { DesignWarning } from './warning.ts';
 import type { CoreParameters, Design } from '../design/design.ts';
@@ -69,8 +69,8 @@ function switchingWarnings(design: Design, p: CoreParameters, now: WarmCurrents)
     ['read', now.fullRead, cycle.readWidth],
     ['write', now.fullWrite, cycle.writeWidth],
   ] as const) {
-    const bell = bellAt(p, full);
-    if (!bell) {
+    const answer = stepAnswerAt(p, full);
+    if (!answer) {
       warnings.push({
         code: 'no-switching',
         field: `/drive/x/${what}Amplitude`,
@@ -86,7 +86,7 @@ function switchingWarnings(design: Design, p: CoreParameters, now: WarmCurrents)
     const late = (drive.x.rise * (1 + Math.min(1, p.dynamicThreshold / full))) / 2;
     const flat = width + halfTime(drive.x.edge, drive.x.rise) - halfTime(drive.x.edge, drive.x.fall);
     const given = flat - late - Math.abs(cycle.stagger);
-    const needed = switchingTime(bell);
+    const needed = answer.switchingTime;
     if (needed > given)
       warnings.push({
         code: `${what}-incomplete`,

@@ -1,6 +1,6 @@
-import { bellAt, predictedOne } from '../estimates/bell.ts';
+import { predictedOne } from '../estimates/bell.ts';
 import { warmCurrents } from '../drive/at-temperature.ts';
-import { halfWidth } from '../core/closed-forms.ts';
+import { stepAnswerAt } from '../core/step-answer.ts';
 import { atTemperature } from '../core/model.ts';
 import type { DesignWarning } from './warning.ts';
 import type { Design } from '../design/design.ts';
@@ -128,16 +128,16 @@ function mismatchWarnings(design: Design): readonly DesignWarning[] {
 
 function sagWarning(design: Design): readonly DesignWarning[] {
   const p = atTemperature(design.core.parameters, design.temperature);
-  const bell = bellAt(p, warmCurrents(design).fullRead);
+  const answer = stepAnswerAt(p, warmCurrents(design).fullRead);
   const { highPass } = design.amplifier;
-  if (!bell || highPass === 0) return [];
-  const sag = -Math.expm1(-2 * Math.PI * highPass * halfWidth(bell));
+  if (!answer || highPass === 0) return [];
+  const sag = -Math.expm1(-2 * Math.PI * highPass * answer.halfWidth);
   if (sag <= SAG) return [];
   return [
     {
       code: 'sag',
       field: '/amplifier/highPass',
-      message: `AC coupling at ${formatQuantity(highPass, 'Hz')} lets a ONE of ${formatQuantity(halfWidth(bell), 's')} sag by ${formatQuantity(100 * sag, '1', 2)} %, more than ${100 * SAG} %.`,
+      message: `AC coupling at ${formatQuantity(highPass, 'Hz')} lets a ONE of ${formatQuantity(answer.halfWidth, 's')} sag by ${formatQuantity(100 * sag, '1', 2)} %, more than ${100 * SAG} %.`,
       value: sag,
       limit: SAG,
       unit: '1',

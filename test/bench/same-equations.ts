@@ -57,15 +57,14 @@ const CLASS_FIELDS = [
   'elasticA',
   'elasticB',
   'bend',
-  'phi0',
 ] as const;
 const FACTORS = ['factorX', 'factorY', 'factorInhibit'] as const;
-type ClassField = (typeof CLASS_FIELDS)[number] | (typeof FACTORS)[number];
+type ClassField = (typeof CLASS_FIELDS)[number] | (typeof FACTORS)[number] | 'phi0';
 
 /**
  * The equations of a design's run of one cycle.
  * @throws RangeError for what the plain form does not hold: history, voltage sources, bent edges, coupling
- * capacitance (which would need the second derivative of the linkages), clamps, the decaying part
+ * capacitance (which would need the second derivative of the linkages), clamps, the decaying part, rings
  */
 export function equationsOf(design: Design): EquationSystem {
   const path = wirePath(design);
@@ -77,8 +76,13 @@ export function equationsOf(design: Design): EquationSystem {
   const straight = [x, y, inhibit].every((d) => d.edge.kind === 'linear' && d.overshoot.fraction === 0);
   if (cycles.length > 1 || !straight || x.source.kind === 'voltage' || y.source.kind === 'voltage')
     throw new RangeError('Needs one cycle, current sources and straight edges.');
-  if (design.wire.couplingCapacitance > 0 || problem.clamp < Infinity || classes.psiM.some((m) => m > 0))
-    throw new RangeError('Needs no coupling capacitance, no clamp and no decaying part.');
+  if (
+    design.wire.couplingCapacitance > 0 ||
+    problem.clamp < Infinity ||
+    classes.psiM.some((m) => m > 0) ||
+    classes.nearness.length > 1
+  )
+    throw new RangeError('Needs no coupling capacitance, no clamp, no decaying part and no rings.');
 
   const threaded = Array.from(classes.section.keys()).filter((c) => classes.section[c]! < sections.count);
   const pick = (values: ArrayLike<number>): number[] => threaded.map((c) => values[c]!);
@@ -103,6 +107,7 @@ export function equationsOf(design: Design): EquationSystem {
         (typeof CLASS_FIELDS)[number],
         number[]
       >),
+      phi0: pick(classes.initial.phi),
       factorX: pick(factors.x),
       factorY: pick(factors.y),
       factorInhibit: pick(factors.inhibit),

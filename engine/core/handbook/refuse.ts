@@ -1,4 +1,5 @@
 import { DISTURB_RATIOS, HandbookError, type CoreHandbook } from './values.ts';
+import { greatestRingSpread } from '../geometry.ts';
 import { elasticPerFlux } from '../model.ts';
 import type { CoreParameters } from '../../design/design.ts';
 
@@ -64,6 +65,14 @@ export function refuseImpossible(h: CoreHandbook): void {
       'outsideDiameter',
       `outsideDiameter must be greater than insideDiameter (${UNIT.insideDiameter!(h.insideDiameter)}), but is ` +
         `${UNIT.outsideDiameter!(h.outsideDiameter)}: exchange the two.`,
+    );
+  }
+  const widest = greatestRingSpread(h);
+  if (h.ringSpread !== undefined && !(h.ringSpread >= 0 && h.ringSpread <= widest)) {
+    throw new HandbookError(
+      'ringSpread',
+      `ringSpread must be from 0 to (OD - ID)/(OD + ID) (${Number(widest.toPrecision(4))}), but is ${h.ringSpread}: ` +
+        'the field over a core spreads no further.',
     );
   }
   refuseDrives(h);

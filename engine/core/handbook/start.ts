@@ -80,6 +80,7 @@ export function parametersFor(h: CoreHandbook, drives: Drives, aim: Aim): CorePa
       remanentFlux: bell.phiR,
       squareness: bell.phiR / bell.phiS,
       switchingResistance: vP / unit,
+      ringSpread: h.ringSpread ?? 0,
       elasticKnee: knee,
       elasticSaturated: sat,
       decayResistance: 0,

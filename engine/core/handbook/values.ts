@@ -25,6 +25,8 @@ export interface CoreHandbook {
   /** F_0 and F_c, A, when they were measured; otherwise both are set from the disturb ratio. */
   readonly dynamicThreshold?: number;
   readonly coerciveDrive?: number;
+  /** r, spread of the thresholds over the rings of the core, where it was measured; otherwise it switches as one. */
+  readonly ringSpread?: number;
   /** 1/K. */
   readonly driveTemperatureCoefficient?: number;
   readonly fluxTemperatureCoefficient?: number;

@@ -41,6 +41,11 @@ const parameters = record(
       example: '172 mohm',
       is: 'Peak voltage per turn and per ampere above threshold (rho).',
     }),
+    ringSpread: ratio({
+      from: 0,
+      to: 0.3,
+      is: 'How far thresholds at the hole lie below, and at the outside above, those at the mean diameter (r); 0: the core switches as one. At most (OD - ID)/(OD + ID).',
+    }).optional(),
     elasticSaturated: q({
       unit: 'H',
       from: '0.1 pH',
@@ -133,6 +138,11 @@ export const handbookSchema = record('Handbook or bench values of one core, turn
   }),
   dynamicThreshold: q({ ...drive, is: 'F_0, where it was measured.' }),
   coerciveDrive: q({ ...drive, is: 'F_c, where it was measured.' }),
+  ringSpread: ratio({
+    from: 0,
+    to: 0.3,
+    is: 'Spread of the thresholds over the rings of the core (r), where it was measured.',
+  }).optional(),
   driveTemperatureCoefficient: q({ ...perKelvin, is: 'Relative change of every threshold per kelvin.' }),
   fluxTemperatureCoefficient: q({
     ...perKelvin,

@@ -50,6 +50,7 @@ const UNITS: Readonly<Record<keyof CoreHandbook, Unit>> = {
   disturbedZero: 'V',
   dynamicThreshold: 'A',
   coerciveDrive: 'A',
+  ringSpread: '1',
   driveTemperatureCoefficient: '1/K',
   fluxTemperatureCoefficient: '1/K',
   outsideDiameter: 'm',

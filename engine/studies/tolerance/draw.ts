@@ -1,7 +1,14 @@
-import { atTemperature, peakEmf, saturationFlux, staticFlux } from '../../core/model.ts';
+import {
+  atTemperature,
+  meanOfRings,
+  peakEmf,
+  ringFactors,
+  saturationFlux,
+  staticFlux,
+} from '../../core/model.ts';
 import { disturb } from '../../core/disturb.ts';
 import { parametersOf } from '../../history/core-kicks.ts';
-import { restState } from '../../core/state.ts';
+import { restState, type CoreState } from '../../core/state.ts';
 import type { Design } from '../../design/design.ts';
 import { halfReads, warmCurrents } from '../../drive/at-temperature.ts';
 import { pulseInstants } from '../../drive/programme.ts';
@@ -155,30 +162,45 @@ export function bellsAtStrobe(design: Design, state: Design['initialState']): Be
   const at = (design.strobe.time ?? 0) - design.detector.delay;
   const since = Math.max(0, at - Math.max(on.x.readOn, on.y.readOn));
   const phiS = saturationFlux(p);
-  const start = startOfOnes(design, state);
-  const bell = (drive: number) => (threshold: number) => {
-    const phiD = staticFlux(p.remanentFlux, p.coerciveDrive * threshold, p.staticKneeWidth, drive);
-    const vP = peakEmf(p.switchingResistance, p.dynamicThreshold * threshold, p.dynamicKneeWidth, drive);
-    const swing = phiS + phiD;
-    const u0 = (-2 * p.remanentFlux * start(threshold) + phiS - phiD) / swing;
-    if (!(swing > 0) || u0 >= 1) return 0;
-    return vP / Math.cosh(Math.atanh(Math.max(-0.999999, u0)) + (2 * vP * since) / swing) ** 2;
-  };
+  const starts = startsOfOnes(design, state);
+  const bell = (drive: number) => (threshold: number) =>
+    meanOfRings(p, drive, (local, ring) => {
+      const phiD = staticFlux(p.remanentFlux, p.coerciveDrive * threshold, p.staticKneeWidth, local);
+      const vP = peakEmf(p.switchingResistance, p.dynamicThreshold * threshold, p.dynamicKneeWidth, local);
+      const swing = phiS + phiD;
+      const u0 = (-2 * p.remanentFlux * starts[ring]!(threshold) + phiS - phiD) / swing;
+      if (!(swing > 0) || u0 >= 1) return 0;
+      return vP / Math.cosh(Math.atanh(Math.max(-0.999999, u0)) + (2 * vP * since) / swing) ** 2;
+    });
   return {
     full: tabulate(65, bell(fullRead)),
     half: tabulate(65, bell(halfRead)),
   };
 }
 
-/** Flux of a ONE before the read over its remanent flux, by threshold factor; whatever its flux, for all fluxes scale. */
-function startOfOnes(design: Design, state: Design['initialState']): (threshold: number) => number {
-  if (state === 'undisturbed') return () => 1;
+/** Flux of each ring of a ONE before the read over its remanent flux, by threshold factor; whatever its flux, for all fluxes scale. */
+function startsOfOnes(
+  design: Design,
+  state: Design['initialState'],
+): readonly ((threshold: number) => number)[] {
+  const rings = ringFactors(design.core.parameters);
+  if (state === 'undisturbed') return rings.map(() => () => 1);
   const train = halfReads(design);
   const own = { row: 0, column: 0, missing: false, reversed: false, fluxFactor: 1, bias: 0 };
-  return tabulate(9, (thresholdFactor) => {
+  const known = new Map<number, CoreState>();
+  const disturbed = (thresholdFactor: number): CoreState => {
     const p = parametersOf(design, { ...own, thresholdFactor });
-    return disturb(p, restState(p, 1), train).phi / p.remanentFlux;
-  });
+    const one = known.get(thresholdFactor) ?? disturb(p, restState(p, 1), train);
+    known.set(thresholdFactor, one);
+    return one;
+  };
+  const { remanentFlux } = parametersOf(design);
+  return rings.map((_, ring) =>
+    tabulate(9, (threshold) => {
+      const { phi, rings: each } = disturbed(threshold);
+      return (each?.[ring] ?? phi) / remanentFlux;
+    }),
+  );
 }
 
 /** Threshold factors that are tabulated; beyond them the ends hold. */

@@ -1,10 +1,12 @@
 import { applyOverrides, overridesOf } from '../../strobe/case-overrides.ts';
 import type { CaseSpec } from '../../strobe/case-overrides.ts';
 import type { CoreException, Cycle, Design } from '../../design/design.ts';
+import type { KickedCore } from '../../history/core-kicks.ts';
 import { makeMatHistory } from '../../history/mat-history.ts';
 import { shortestCycle } from '../../estimates/recovery.ts';
 import type { Simulation } from '../../solver/result.ts';
-import type { CoreFlux, CoreSpread } from '../../network/core-classes.ts';
+import { putState, scaleState, stateAt, type CoreFlux } from '../../core/flux-of-cores.ts';
+import type { CoreSpread } from '../../network/core-classes.ts';
 import { storedBits } from '../../mat/stored-pattern.ts';
 import { strobeUncertainties } from '../../strobe/envelope.ts';
 import { leastOver } from '../../strobe/intervals.ts';
@@ -154,20 +156,16 @@ function statesOf(design: Design, spread: CoreSpread, before: Cycle | undefined)
   for (let i = 0; i < bits.length; i++)
     if (driven(i) || exceptions.has(i)) exceptions.set(i, ownCore(design, spread, i, exceptions.get(i)));
   const history = makeMatHistory({ ...design, exceptions: [...exceptions.values()] }, { bits });
-  const { phi, psi } = history.flux;
-  for (let i = 0; i < bits.length; i++) {
-    if (exceptions.has(i)) continue;
-    phi[i]! *= spread.flux[i]!;
-    psi[i]! *= spread.flux[i]!;
-  }
+  const { flux } = history;
+  for (let i = 0; i < bits.length; i++)
+    if (!exceptions.has(i)) putState(flux, i, scaleState(stateAt(flux, i), spread.flux[i]!));
   if (before) {
     const own = row * columns + column;
-    const core = { phi: phi[own]!, psi: psi[own]! };
+    const core: KickedCore = { ...stateAt(flux, own) };
     history.move(before, own, core);
-    phi[own] = core.phi;
-    psi[own] = core.psi;
+    putState(flux, own, core);
   }
-  return { phi, psi };
+  return flux;
 }
 
 /** A drawn core as an exception of the design, on top of what the design says of it. */

@@ -11,11 +11,12 @@ import {
   simulate,
   type DesignWarning,
 } from '../../../engine/index.ts';
-import { bellAt, kneeDrive, predictedOne } from '../../../engine/estimates/bell.ts';
+import { kneeDrive, predictedOne } from '../../../engine/estimates/bell.ts';
 import { warmCurrents } from '../../../engine/drive/at-temperature.ts';
 import { lineInductance, steepest } from '../../../engine/drive/line-voltage.ts';
 import { arrivingShare } from '../../../engine/warnings/sense.ts';
 import { staticFlux } from '../../../engine/core/model.ts';
+import { stepAnswerAt } from '../../../engine/core/step-answer.ts';
 
 const folder = join(import.meta.dirname, '../../../fixtures/designs');
 /** The invented scenario; the bench case beside it is there to show trouble. */
@@ -118,7 +119,7 @@ describe('knee and switching', () => {
     const weak = lines({ readAmplitude: '200 mA' });
     expect(warned(weak, 'no-switching')).toMatchObject({ limit: 0.45 });
     expect(predictedOne(checkDesign(weak))).toBe(0);
-    expect(bellAt(checkDesign({}).core.parameters, 0.4)).toBeUndefined();
+    expect(stepAnswerAt(checkDesign({}).core.parameters, 0.4)).toBeUndefined();
   });
 });
 
