@@ -11,6 +11,8 @@ export interface UnknownKind {
   /** SI, a typical size: the start when the design says 0. */
   readonly typical: number;
   readonly meaning: string;
+  /** SI, a bound above which no design may go. */
+  readonly most?: number;
 }
 
 const core = (field: string): string => `/core/parameters/${field}`;
@@ -67,6 +69,10 @@ export const UNKNOWNS = {
     0.8e-9,
     'elastic inductances of a core, in proportion',
   ),
+  coreRingSpread: {
+    ...kind([core('ringSpread')], '1', 0, 3, 0.1, 'spread of the thresholds over the rings of a core'),
+    most: 0.3,
+  },
   coreElasticBend: kind(
     [core('elasticBend')],
     'A',
@@ -160,4 +166,3 @@ export const UNKNOWNS = {
   inhibitAmplitude: kind(['/drive/inhibit/amplitude'], 'A', 0.3, 1.7, 0.34, 'inhibit current'),
 } as const satisfies Record<string, UnknownKind>;
 export type UnknownName = keyof typeof UNKNOWNS;
-

@@ -22,9 +22,12 @@ export function rangeOf(design: Design, name: UnknownName): UnknownRange | undef
   const found: UnknownKind = UNKNOWNS[name];
   const value = numberAt(design, found.fields[0]);
   if (!Number.isFinite(value)) return undefined;
-  if (value === 0) return { start: 0, low: 0, high: found.typical * 100, typical: found.typical };
+  const most = found.most ?? Infinity;
+  if (value === 0)
+    return { start: 0, low: 0, high: Math.min(most, found.typical * 100), typical: found.typical };
   const ends = [value * found.low, value * found.high];
-  return { start: value, low: Math.min(...ends), high: Math.max(...ends), typical: Math.abs(value) };
+  const high = Math.min(most, Math.max(...ends));
+  return { start: value, low: Math.min(...ends), high, typical: Math.abs(value) };
 }
 
 /** Every field of an unknown at a value of its first one; the others keep their ratio to it. */

@@ -20,13 +20,22 @@ export interface CoreLaw {
   readonly bend: number;
   /** -1..1: the bell leans; 0.3 makes its rising side 30 % lower and its falling side 30 % higher. */
   readonly skew: number;
-  readonly knee: 'exponential' | 'hyperbolic';
+  /** 'other': the static knee turns as the error function, the dynamic one as a hyperbola. */
+  readonly knee: 'exponential' | 'other';
   readonly elastic: 'hyperbolic' | 'logarithmic';
 }
 
 /** Fraction 0..1 of the way up at y widths above the middle; both shapes have the slope 1/4 there. */
 const sigmoid = (knee: CoreLaw['knee'], y: number): number =>
-  knee === 'exponential' ? 1 / (1 + Math.exp(-y)) : 0.5 * (1 + y / 2 / Math.sqrt(1 + (y * y) / 4));
+  knee === 'exponential' ? 1 / (1 + Math.exp(-y)) : 0.5 * (1 + erf((Math.sqrt(Math.PI) / 4) * y));
+
+/** The error function to 1.5e-7 (Abramowitz and Stegun, Handbook of Mathematical Functions, 1964, 7.1.26). */
+function erf(x: number): number {
+  const t = 1 / (1 + 0.3275911 * Math.abs(x));
+  const sum =
+    t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
+  return Math.sign(x) * (1 - sum * Math.exp(-x * x));
+}
 
 /** A turn from 0 to the straight line d, of the same height at d = 0 for both shapes. */
 function turn(knee: CoreLaw['knee'], d: number, width: number): number {

@@ -25,6 +25,13 @@ const NEAR = 1.45;
 const ALIKE = 0.8;
 const MOST_JUDGED = 1500;
 
+export interface JudgeOptions {
+  readonly unit?: 'V' | 'A';
+  readonly placing?: Placing;
+  /** The probe's factor where it is known: then none is looked for. */
+  readonly probe?: number;
+}
+
 /**
  * Judges a capture before any of its physics: by itself, and by its size, its speed and its length beside what the
  * design predicts. What it finds of the probe and of the instrument's bandwidth belongs to the observation.
@@ -32,7 +39,7 @@ const MOST_JUDGED = 1500;
 export function judgeCapture(
   trace: Trace,
   expected: Expected,
-  { unit = 'V', placing = {} }: { readonly unit?: 'V' | 'A'; readonly placing?: Placing } = {},
+  { unit = 'V', placing = {}, probe: stated }: JudgeOptions = {},
 ): Judgement {
   const alone = judgeSignal(trace, unit);
   if (alone.verdict === 'not usable') return alone;
@@ -47,7 +54,10 @@ export function judgeCapture(
     const findings = [...alone.findings, folded];
     return { ...alone, ...concludeJudgement(findings), findings };
   }
-  const probe = placing.probeGain === 'free' ? undefined : probeFactor(line.gain, line.coefficient);
+  const probe =
+    placing.probeGain === 'free' || stated !== undefined
+      ? undefined
+      : probeFactor(line.gain, line.coefficient);
   const beside = { trace: kept, expected, line };
   const speed = bandwidthOf(beside);
   const findings = [
