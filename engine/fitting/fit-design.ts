@@ -6,6 +6,7 @@ import { simulate as realSimulate } from '../simulate/simulate.ts';
 import type { Json } from '../studies/shared/shape.ts';
 import { createRuns, FitError } from './bench-runs.ts';
 import type { BenchControl, BenchRuns, Simulate } from './bench-runs.ts';
+import { isWhite } from './compare.ts';
 import type { Comparison } from './compare.ts';
 import { prepareCapture, shareOf } from './fit-captures.ts';
 import type { FitCapture } from './fit-captures.ts';
@@ -127,7 +128,7 @@ export function fitDesign(request: FitRequest): FitResult {
   const solve = solver(runs, maxIterations);
   const rough = solve(first, start, 1e-4, maxIterations);
   if (unknowns.length === 0 || rough.outcome === 'singular')
-    return reportFit({ request, model: first, hidden: [], fit: rough, runs });
+    return reportFit({ request, model: first, hidden: [], plain: undefined, fit: rough, runs });
   const hidden = hiddenUnknowns(base, unknowns);
   const wide = widen(first, rough, hidden, runs);
   // Each stage trusts the captures as far as the one before it could explain them, so that no departure runs away.
@@ -146,7 +147,22 @@ export function fitDesign(request: FitRequest): FitResult {
   }
   // Differences of runs are good to a few digits: no step lowers the sum, and a fraction of a standard error is left.
   const outcome = fit.outcome === 'stalled' && fit.offset < 4 * CLOSE ? 'converged' : fit.outcome;
-  return reportFit({ request, model, hidden, fit: { ...fit, outcome, iterations }, runs });
+  const plain = explains(first, rough, runs) ? valuesOf(asked, rough.parameters) : undefined;
+  return reportFit({ request, model, hidden, plain, fit: { ...fit, outcome, iterations }, runs });
+}
+
+/** Does a fit leave noise alone in every capture? */
+function explains(model: FitModel, fit: LeastSquaresFit, runs: BenchRuns): boolean {
+  return residualsLeft(model, fit, runs)?.every((residuals) => isWhite(residuals, 1)) === true;
+}
+
+/** What a fit leaves of each capture, in standard deviations of its noise. */
+function residualsLeft(model: FitModel, fit: LeastSquaresFit, runs: BenchRuns): Float64Array[] | undefined {
+  const layout = layoutOf(model);
+  const names = model.parameters.map((p) => p.name);
+  const predict = makePredict(model.base, names, model.prepared, runs);
+  const traces = predict(valuesOf(model.parameters, fit.parameters));
+  return traces?.map((trace, k) => captureResiduals(model, trace, fit.parameters, layout, k));
 }
 
 const parameterOf = (name: UnknownName, range: UnknownRange, spread: number | undefined): FitParameter => {
@@ -215,18 +231,11 @@ function shapesAt(
  * much the same in every capture, so that several of them do not average it away.
  */
 function inflationsOf(model: FitModel, fit: LeastSquaresFit, runs: BenchRuns): number[] {
-  const layout = layoutOf(model);
-  const names = model.parameters.map((p) => p.name);
-  const traces = makePredict(
-    model.base,
-    names,
-    model.prepared,
-    runs,
-  )(valuesOf(model.parameters, fit.parameters));
-  if (traces === undefined) return [...model.inflation];
-  const own = Math.ceil(layout.parameters / model.prepared.length) + 2;
-  return traces.map((trace, k) => {
-    const inflation = inflationOf(captureResiduals(model, trace, fit.parameters, layout, k), own);
+  const left = residualsLeft(model, fit, runs);
+  if (left === undefined) return [...model.inflation];
+  const own = Math.ceil(model.parameters.length / model.prepared.length) + 2;
+  return left.map((residuals) => {
+    const inflation = inflationOf(residuals, own);
     return inflation > 1.5 ? 1 + (inflation - 1) * model.prepared.length : inflation;
   });
 }

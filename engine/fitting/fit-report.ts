@@ -27,6 +27,11 @@ interface Ended {
   readonly request: FitRequest;
   readonly model: FitModel;
   readonly hidden: readonly HiddenUnknown[];
+  /**
+   * Values of the asked unknowns with all else as the design says, where that leaves noise alone: what was not asked
+   * for then stays as it was, and only the intervals know that it may be otherwise.
+   */
+  readonly plain: Float64Array | undefined;
   readonly fit: LeastSquaresFit;
   readonly runs: BenchRuns;
 }
@@ -36,7 +41,7 @@ export function reportFit(ended: Ended): FitResult {
   const { request, model, fit, runs } = ended;
   const { unknowns } = request;
   const n = fit.parameters.length;
-  const fitted = unknowns.map((_, i) => fittedUnknown(model, fit, i));
+  const fitted = unknowns.map((_, i) => fittedUnknown(ended, i));
   const { names, values } = finalValues(ended);
   const layout = layoutOf(model);
   const captures = model.prepared.map((c, k) => {
@@ -89,18 +94,15 @@ export function reportFit(ended: Ended): FitResult {
   };
 }
 
-function fittedUnknown(
-  { parameters, inflation, prepared }: FitModel,
-  fit: LeastSquaresFit,
-  i: number,
-): FittedUnknown {
+function fittedUnknown({ model, fit, plain }: Ended, i: number): FittedUnknown {
+  const { parameters, inflation, prepared } = model;
   const { name, range, scale } = parameters[i];
   // What is left independent after inflation decides how far Student's t reaches.
   const samples = prepared.reduce((sum, c, k) => sum + c.trace.time.length / inflation[k], 0);
   const quantile = studentQuantile(0.975, Math.max(2, samples - fit.parameters.length));
   const inner = fit.parameters[i];
   const half = quantile * errorOf(fit, i);
-  const value = outside(scale, inner);
+  const value = plain?.[i] ?? outside(scale, inner);
   const low = outside(scale, inner - half);
   return {
     name,
@@ -133,7 +135,11 @@ function errorOf(fit: LeastSquaresFit, i: number): number {
 }
 
 /** Everything that the fit moved and a design can hold: asked unknowns, and what was hidden of the core. */
-function finalValues({ model, fit, hidden }: Ended): { names: UnknownName[]; values: number[] } {
+function finalValues({ model, fit, hidden, plain, request }: Ended): {
+  names: UnknownName[];
+  values: number[];
+} {
+  if (plain !== undefined) return { names: [...request.unknowns], values: [...plain] };
   const { parameters, departures, base } = model;
   const names = parameters.map((p) => p.name);
   const values = [...valuesOf(parameters, fit.parameters)];

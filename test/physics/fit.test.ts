@@ -255,7 +255,8 @@ describe('fit of a design', () => {
     expect(found.interval.low).toBeLessThan(0.43);
     expect(found.interval.high).toBeGreaterThan(0.43);
     expect(Math.abs(alone.correlations[1][2])).toBeGreaterThan(Math.abs(both.correlations[1][2]));
-    expect(alone.unknowns[2].standardError).toBeGreaterThan(2 * found.standardError);
+    // How far a core's speed may depart from the model at any one drive limits both.
+    expect(alone.unknowns[2].standardError).toBeGreaterThan(1.4 * found.standardError);
   });
 
   test('amplifier gain and a free probe gain cannot be told apart: singular, and said in words', () => {
