@@ -127,9 +127,13 @@ export function truthOf(d: Design, departure: Departure = {}): Truth {
   };
 }
 
+/** A core of another cross-section (all its voltages in proportion) and of other thresholds. */
 export const scaled = (law: CoreLaw, flux: number, soft: number): CoreLaw => ({
   ...law,
   flux: law.flux * flux,
+  rate: law.rate * flux,
+  elasticSaturated: law.elasticSaturated * flux,
+  elasticKnee: law.elasticKnee * flux,
   coercive: law.coercive * soft,
   staticWidth: law.staticWidth * soft,
   threshold: law.threshold * soft,

@@ -15,7 +15,7 @@ import type { Explanation } from './explanation.ts';
 import type { Fault, Shown } from './fault.ts';
 import { FAULTS } from './faults.ts';
 import { layAt, predictor, screen, zoomIn } from './fit-fault.ts';
-import type { Laid } from './fit-fault.ts';
+import type { Laid, LaidFaults } from './fit-fault.ts';
 import { tryPairs } from './pairs.ts';
 import { see } from './seen.ts';
 import type { Seen } from './seen.ts';
@@ -33,7 +33,7 @@ export interface DiagnoseRequest extends BenchControl {
 }
 
 export interface Diagnosis extends Conclusion {
-  /** All explanations that could be tried, 'healthy' among them, best first; two faults together at the end of their codes. */
+  /** All that could be tried, 'healthy' among them, best first; then two faults together where one would not do. */
   readonly explanations: readonly Explanation[];
   /** How each capture was judged before any physics. */
   readonly judgements: readonly { readonly label: string; readonly judgement: Judgement }[];
@@ -45,7 +45,7 @@ export interface Diagnosis extends Conclusion {
 /** Faults whose severity is found exactly; the others are left as far as they were tried. */
 const FOLLOWED = 10;
 
-export const HEALTHY: Fault = {
+const HEALTHY: Fault = {
   code: 'healthy',
   title: 'Nothing is wrong: the design as it is',
   severity: undefined,
@@ -95,13 +95,6 @@ export function diagnose(request: DiagnoseRequest): Diagnosis {
     notTried: possible.filter((f) => !tried.includes(f)).map((f) => f.title),
     runs: runs.count,
   };
-}
-
-/** One or several faults together, and how they lie. */
-export interface LaidFaults {
-  readonly faults: readonly Fault[];
-  readonly severities: readonly number[];
-  readonly laid: Laid;
 }
 
 /** Every fault at its tried severities; the likeliest are followed to the severity that fits best. */

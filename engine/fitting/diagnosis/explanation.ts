@@ -1,7 +1,6 @@
 import type { Design } from '../../design/design.ts';
-import type { LaidFaults } from './diagnose.ts';
 import type { Fault } from './fault.ts';
-import type { ExplainedTrace, Laid } from './fit-fault.ts';
+import type { ExplainedTrace, Laid, LaidFaults } from './fit-fault.ts';
 import { misfitByPart, PARTS } from './seen.ts';
 import type { Part, Seen } from './seen.ts';
 

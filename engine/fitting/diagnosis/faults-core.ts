@@ -18,10 +18,17 @@ function soften(design: Design, factor: number): Design {
   return { ...design, core: { ...design.core, parameters } };
 }
 
-function allFlux(design: Design, factor: number): Design {
-  const { parameters } = design.core;
-  const remanentFlux = parameters.remanentFlux * factor;
-  return { ...design, core: { ...design.core, parameters: { ...parameters, remanentFlux } } };
+/** Cores of another cross-section: all their voltages in proportion. */
+function resize(design: Design, factor: number): Design {
+  const p = design.core.parameters;
+  const parameters = {
+    ...p,
+    remanentFlux: p.remanentFlux * factor,
+    switchingResistance: p.switchingResistance * factor,
+    elasticSaturated: p.elasticSaturated * factor,
+    elasticKnee: p.elasticKnee * factor,
+  };
+  return { ...design, core: { ...design.core, parameters } };
 }
 
 /** The first core of the selected row or column, other than the selected one, that holds a bit. */
@@ -133,9 +140,9 @@ export const CORE_FAULTS: readonly Fault[] = [
   },
   {
     code: 'core-size',
-    title: 'All cores have another flux: of another size or make',
+    title: 'All cores are of another size',
     severity: eitherWay([0.8, 0.93, 1.07, 1.2], 0.4, 2.5, (v) => `${percent(v)} of what the design says`),
-    change: allFlux,
+    change: resize,
   },
   {
     code: 'wrong-bit',

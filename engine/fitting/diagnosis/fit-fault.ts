@@ -27,6 +27,13 @@ export interface Laid {
   readonly traces: readonly ExplainedTrace[];
 }
 
+/** One or several faults together, and how they lie. */
+export interface LaidFaults {
+  readonly faults: readonly Fault[];
+  readonly severities: readonly number[];
+  readonly laid: Laid;
+}
+
 /** What an explanation predicts of each capture, and of the strobe's instant, s; undefined: no finite answer. */
 export type Predict = (severities: readonly number[]) => Predicted | undefined;
 interface Predicted {

@@ -1,7 +1,6 @@
 import type { BenchRuns } from '../bench-runs.ts';
-import type { LaidFaults } from './diagnose.ts';
 import { layAt, predictor, screen, zoomIn } from './fit-fault.ts';
-import type { Laid } from './fit-fault.ts';
+import type { Laid, LaidFaults } from './fit-fault.ts';
 import type { Seen } from './seen.ts';
 
 /** Single faults of which pairs are tried, and pairs that are followed. */
