@@ -303,6 +303,32 @@ function paths(): ZodOpenApiPathsObject {
         },
       }),
     },
+    '/api/v1/packs': {
+      post: operation('Calculate', 'What a design is built from: threading, timing, parts, test plan', {
+        requestParams: {
+          query: z.object({
+            format: z
+              .enum(['json', 'html'])
+              .optional()
+              .meta({ description: 'json (all, with every file as text) or html (the document to print).' }),
+          }),
+        },
+        requestBody: designBody,
+        responses: {
+          '200': {
+            description: 'The build pack.',
+            content: {
+              'application/json': {
+                schema: z.looseObject({ version: z.string(), files: z.record(z.string(), z.string()) }),
+              },
+              'text/html': { schema: z.string() },
+            },
+          },
+          '400': refusal('Not JSON, or a bad parameter.'),
+          ...heavy,
+        },
+      }),
+    },
     ...jobPaths('/api/v1/studies', 'Start a study', studyRequestSchema),
     ...jobPaths(
       '/api/v1/advices',
@@ -374,7 +400,7 @@ export function openApiDocument(limits: Limits): object {
       description:
         `SI numbers throughout; an infinite value is the text "infinite". A JSON body may have ${limits.jsonBytes} ` +
         `bytes; one run may cost ${limits.singleWork} class-steps, a study ${limits.jobWork}; ` +
-        `${limits.requestsPerMinute} requests a minute are answered to one address.`,
+        `${limits.requestsPerMinute} requests a minute are answered to one client.`,
     },
     paths: paths(),
     components: { schemas: { Design: schema as never, ...(definitions as Record<string, never>) } },

@@ -18,6 +18,7 @@ export const DIMENSIONS = {
   m: 'a length',
   Hz: 'a frequency',
   C: 'a charge',
+  W: 'a power',
   'A/m': 'a magnetic field',
   'V/s': 'a voltage slope',
   '1/K': 'a change per kelvin',
@@ -134,7 +135,7 @@ function identify(unit: string): KnownUnit | undefined {
   return askLibrary(unit);
 }
 
-const asked: readonly Unit[] = ['s', 'V', 'A', 'ohm', 'H', 'F', 'S', 'Wb', 'm', 'Hz', 'C', 'A/m', 'V/s'];
+const asked: readonly Unit[] = ['s', 'V', 'A', 'ohm', 'H', 'F', 'S', 'Wb', 'm', 'Hz', 'C', 'W', 'A/m', 'V/s'];
 
 function askLibrary(text: string): KnownUnit | undefined {
   let quantity: Qty;

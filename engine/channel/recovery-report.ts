@@ -1,7 +1,8 @@
 import type { Cycle, Design } from '../design/design.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import { pulseInstants } from '../drive/programme.ts';
-import { estimateRecovery, shortestCycle, type RecoveryEstimate } from '../estimates/recovery.ts';
+import { settledCycle } from '../estimates/cycle-limits.ts';
+import { estimateRecovery, type RecoveryEstimate } from '../estimates/recovery.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { cycleEnd } from '../check/rules-drive.ts';
 import { wirePath } from '../mat/winding.ts';
@@ -76,7 +77,7 @@ export function recoveryReport(design: Design, { simulate, deadTimes }: Recovery
   const history = atDeadTime(design, rest, end + rest, simulate).difference;
   return {
     estimate,
-    shortestCycle: { estimated: shortestCycle(design), simulated: Math.max(end, inhibitEnd + tail) },
+    shortestCycle: { estimated: settledCycle(design), simulated: Math.max(end, inhibitEnd + tail) },
     tail,
     kick,
     deadTimes: points.map(({ difference, ...point }) => ({ ...point, left: difference - history })),

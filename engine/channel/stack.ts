@@ -1,9 +1,8 @@
-import { supplyCurrent } from '../estimates/build-numbers.ts';
+import { supplyCurrent } from '../estimates/supply-needs.ts';
 import type { Cycle, Design } from '../design/design.ts';
 import { givesWay } from '../drive/line-voltage.ts';
-import { shortestCycle } from '../estimates/recovery.ts';
+import { cycleLimits } from '../estimates/cycle-limits.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
-import { cycleEnd } from '../check/rules-drive.ts';
 
 type Simulate = (design: Design, options: SimulateOptions) => Simulation;
 
@@ -111,7 +110,7 @@ export interface SupplyPoint {
 }
 
 export function supplyCurve(design: Design, rates: readonly number[]): SupplyPoint[] {
-  const shortest = Math.max(cycleEnd(design), shortestCycle(design));
+  const shortest = cycleLimits(design).timing;
   return rates.map((rate) => ({
     rate,
     allZeros: supplyCurrent(design, rate),

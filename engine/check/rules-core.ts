@@ -1,8 +1,10 @@
 import { greatestRingSpread } from '../core/geometry.ts';
 import { elasticPerFlux } from '../core/model.ts';
+import { CORE_PROPERTIES, unitOf } from '../design/schema/core.ts';
 import type { BrokenRule } from '../design/design-error.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type { Design } from '../design/design.ts';
+import { isShared } from '../mat/winding.ts';
 import { warmCurrents } from '../drive/at-temperature.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 import type { Unit } from '../base/units.ts';
@@ -65,6 +67,7 @@ export function coreRules(design: Design, file: ReadDesignFile): readonly Broken
     `must be at most (OD - ID)/(OD + ID) (${show(widest, '1')}), the spread of the field over this core, but is ${show(p.ringSpread, '1')}; take less, or the diameters of the core it belongs to`,
     show(widest, '1'),
   );
+  broken.push(...rangeRules(design));
   const warm = design.temperature - 25;
   for (const name of ['driveTemperatureCoefficient', 'fluxTemperatureCoefficient'] as const) {
     const factor = 1 + p[name] * warm;
@@ -91,14 +94,30 @@ export function coreRules(design: Design, file: ReadDesignFile): readonly Broken
   return broken;
 }
 
+/** A range holds its value. */
+function rangeRules({ core: { parameters, range } }: Design): readonly BrokenRule[] {
+  return CORE_PROPERTIES.flatMap((name) => {
+    const { low, high } = range[name];
+    const value = parameters[name];
+    const slack = 1e-9 * Math.abs(value);
+    if (low - slack <= value && value <= high + slack) return [];
+    const unit = unitOf(name);
+    return [
+      {
+        path: ['core', 'range', name],
+        sentence: `core.range.${name} must hold the value ${show(value, unit)}, but is ${show(low, unit)} to ${show(high, unit)}; widen it or mend the value`,
+      },
+    ];
+  });
+}
+
 /** Smallest circle round 3 or 4 equal wires: 1 + 2/sqrt(3) and 1 + sqrt(2) diameters (geometry). */
-function wireBundle(design: Design): {
+export function wireBundle(design: Design): {
   readonly wires: number;
   readonly factor: number;
   readonly diameter: number;
 } {
-  const { winding } = design;
-  const shared = winding.kind.startsWith('shared') || winding.shared === true;
+  const shared = isShared(design.winding);
   const wires = shared ? 3 : 4;
   const factor = shared ? 1 + 2 / Math.sqrt(3) : 1 + Math.SQRT2;
   return { wires, factor, diameter: factor * design.wire.diameter };

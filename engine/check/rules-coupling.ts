@@ -3,6 +3,26 @@ import type { Design } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 import { givesWay } from '../drive/line-voltage.ts';
 
+/** A conductor lies inside its insulation, and two wires lie beside each other, not in each other. */
+export function wireRules({ wire }: Design): readonly BrokenRule[] {
+  const show = (value: number): string => formatQuantity(value, 'm', 3);
+  const { diameter, bareDiameter, distance } = wire;
+  const broken: BrokenRule[] = [];
+  if (bareDiameter > diameter)
+    broken.push({
+      path: ['wire', 'bareDiameter'],
+      sentence: `wire.bareDiameter must be at most the outside diameter, ${show(diameter)}, but is ${show(bareDiameter)}; exchange the two or correct one`,
+      limit: `at most ${show(diameter)}`,
+    });
+  if (distance < diameter)
+    broken.push({
+      path: ['wire', 'distance'],
+      sentence: `wire.distance must be at least the outside diameter, ${show(diameter)}, for it goes from middle to middle, but is ${show(distance)}; widen it or take thinner wire`,
+      limit: `at least ${show(diameter)}`,
+    });
+  return broken;
+}
+
 /**
  * Air mutual inductances that the self-inductances can hold, or the network would give energy out of nothing. With n
  * crossings of mutual m each, l of the wire per core and L of the line, the quadratic form of the field's energy

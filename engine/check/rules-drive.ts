@@ -2,7 +2,9 @@ import type { BrokenRule } from '../design/design-error.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type { Design, EdgeShape } from '../design/design.ts';
 import { driveFactor } from '../drive/at-temperature.ts';
-import { cycleProgramme, halfTime, pulseInstants } from '../drive/programme.ts';
+import { halfTime } from '../drive/edge.ts';
+import { cycleProgramme, pulseInstants } from '../drive/programme.ts';
+import { pulseWidth } from '../drive/pulse-widths.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 
 /** Most samples, and most steps that a file may ask for, of one cycle. */
@@ -108,16 +110,16 @@ export function cycleRules(design: Design): readonly BrokenRule[] {
   for (const line of ['x', 'y'] as const) {
     const { edge, rise, fall } = drive[line];
     const need = rise - halfTime(edge, rise) + halfTime(edge, fall);
-    for (const [name, width] of [
-      ['readWidth', cycle.readWidth],
-      ['writeWidth', cycle.writeWidth],
-    ] as const)
-      if (width < need)
+    for (const what of ['read', 'write'] as const) {
+      const width = pulseWidth(design, line, what);
+      const own = drive[line][`${what}Width`] !== undefined;
+      if (drive[line][what] === undefined && width < need)
         add(
-          `cycle.${name}`,
+          own ? `drive.${line}.${what}Width` : `cycle.${what}Width`,
           `must hold the rise and fall of drive.${line} (at least ${time(need)} between half-amplitude points), but is ${time(width)}; widen the pulse or make the edges faster`,
           time(need),
         );
+    }
     const between = fall - halfTime(edge, fall) + halfTime(edge, rise);
     if (cycle.gap < between)
       add(
@@ -138,10 +140,13 @@ export function cycleRules(design: Design): readonly BrokenRule[] {
       time(inhibitNeed),
     );
   const inhibitStart = at.inhibit.on - halfTime(inhibit.edge, inhibit.rise);
-  if (inhibitStart < Math.max(at.x.readOff, at.y.readOff))
+  const readsEnd = Math.max(
+    ...(['x', 'y'] as const).map((line) => at[line].readOff + (cycle.reads - 1) * at[line].readEvery),
+  );
+  if (inhibitStart < readsEnd)
     add(
       'drive.inhibit.lead',
-      `must start the inhibit after the end of read, but ${time(inhibit.lead)} starts it ${time(Math.max(at.x.readOff, at.y.readOff) - inhibitStart)} before; shorten the lead or lengthen cycle.gap`,
+      `must start the inhibit after the end of read, but ${time(inhibit.lead)} starts it ${time(readsEnd - inhibitStart)} before; shorten the lead or lengthen cycle.gap`,
       time(cycle.gap),
     );
   const end = cycleEnd(design);

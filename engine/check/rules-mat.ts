@@ -1,3 +1,4 @@
+import { misshapen, polarityOfThreading } from '../mat/threading.ts';
 import type { BrokenRule } from '../design/design-error.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type { Design } from '../design/design.ts';
@@ -39,12 +40,12 @@ export function windingRules(design: Design, file: ReadDesignFile): readonly Bro
       });
   }
   return winding.kind === 'custom'
-    ? [...broken, ...customRules(design)]
+    ? [...broken, ...threadingRules(design, file), ...customRules(design, file)]
     : [...broken, ...notCustomRules(file)];
 }
 
 function notCustomRules(file: ReadDesignFile): readonly BrokenRule[] {
-  return (['polarity', 'order', 'shared'] as const)
+  return (['polarity', 'threading', 'order', 'shared'] as const)
     .filter((name) => file.winding[name] !== undefined)
     .map((name) => ({
       path: ['winding', name],
@@ -52,7 +53,41 @@ function notCustomRules(file: ReadDesignFile): readonly BrokenRule[] {
     }));
 }
 
-function customRules(design: Design): readonly BrokenRule[] {
+/** A threading fits the mat, stands alone, and lets X and Y select every core. */
+function threadingRules({ mat }: Design, file: ReadDesignFile): readonly BrokenRule[] {
+  const { threading, polarity } = file.winding;
+  if (threading === undefined) return [];
+  const refuse = (name: string, sentence: string): readonly BrokenRule[] => [
+    { path: ['winding', ...name.split('/')], sentence },
+  ];
+  if (polarity !== undefined)
+    return refuse(
+      'threading',
+      'winding.threading must stand alone, but winding.polarity is given too; leave one out',
+    );
+  const sides = { x: mat.rows, y: mat.columns };
+  for (const line of ['x', 'y'] as const)
+    if (threading[line].length !== sides[line])
+      return refuse(
+        `threading/${line}`,
+        `winding.threading.${line} must have ${sides[line]} entries, one for each ${line.toUpperCase()} line, but has ${threading[line].length}; complete the list`,
+      );
+  const odd = misshapen(threading);
+  if (odd !== undefined)
+    return refuse(
+      `threading/${odd}`,
+      `winding.threading.${odd} must have ${mat.rows} texts of ${mat.columns} letters, but has another shape; give one letter for each core`,
+    );
+  const { opposed } = polarityOfThreading(threading);
+  if (opposed === undefined) return [];
+  const { row, column } = opposed;
+  return refuse(
+    'threading',
+    `winding.threading must let X and Y drive every core the same way, but at row ${row}, column ${column} they oppose each other; turn that core over, or the row or the column round`,
+  );
+}
+
+function customRules(design: Design, file: ReadDesignFile): readonly BrokenRule[] {
   const { mat, winding } = design;
   const { polarity, order } = winding;
   const cores = mat.rows * mat.columns;
@@ -66,10 +101,11 @@ function customRules(design: Design): readonly BrokenRule[] {
   };
   const shape = `be ${mat.rows} rows of ${mat.columns} entries, each 1 or -1`;
   const badRow = polarity?.findIndex((row) => row.length !== mat.columns);
-  if (polarity === undefined) add('polarity', shape, 'is missing; give the winding or choose another kind');
-  else if (polarity.length !== mat.rows)
+  if (polarity === undefined && file.winding.threading === undefined)
+    add('polarity', shape, 'is missing; give the winding or choose another kind');
+  else if (polarity !== undefined && polarity.length !== mat.rows)
     add('polarity', shape, `has ${polarity.length} rows; give one row for each X line`);
-  else if (badRow !== undefined && badRow >= 0)
+  else if (polarity !== undefined && badRow !== undefined && badRow >= 0)
     add('polarity', shape, `row ${badRow} has ${polarity[badRow].length}; give one entry for each Y line`);
   const visit = `name each of the ${cores} cores once, as row * columns + column`;
   if (order === undefined)
@@ -136,6 +172,45 @@ export function addressRules(design: Design, file: ReadDesignFile): readonly Bro
       });
     seen.add(index);
   });
+  return broken;
+}
+
+/** Rows, columns and cores that are there lie inside the mat, and the selected core is one of them. */
+export function populatedRules({ mat, selected }: Design): readonly BrokenRule[] {
+  const { populated, rows, columns } = mat;
+  if (populated === undefined) return [];
+  const path = ['mat', 'populated'];
+  const broken: BrokenRule[] = [];
+  const inside = (name: string, places: readonly number[] | undefined, side: number): void => {
+    const wrong = places?.find((place) => place >= side);
+    if (wrong !== undefined)
+      broken.push({
+        path: [...path, name],
+        sentence: `mat.populated.${name} must lie inside the mat (0 to ${side - 1}), but names ${wrong}; correct it`,
+        limit: `0 to ${side - 1}`,
+      });
+  };
+  inside('rows', populated.rows, rows);
+  inside('columns', populated.columns, columns);
+  inside(
+    'cores',
+    populated.cores?.map((core) => core.row),
+    rows,
+  );
+  inside(
+    'cores',
+    populated.cores?.map((core) => core.column),
+    columns,
+  );
+  const there =
+    populated.rows?.includes(selected.row) ||
+    populated.columns?.includes(selected.column) ||
+    populated.cores?.some((core) => core.row === selected.row && core.column === selected.column);
+  if (broken.length === 0 && !there)
+    broken.push({
+      path,
+      sentence: `mat.populated must hold the selected core (row ${selected.row}, column ${selected.column}), but does not; add its row, its column or the core, or select another`,
+    });
   return broken;
 }
 

@@ -42,13 +42,3 @@ export function coreField(c: CoreSize, F: number): CoreField {
 
 /** Mean flux density at a flux phi (Wb), T. */
 export const fluxDensity = (c: CoreSize, phi: number): number => phi / coreArea(c);
-
-/**
- * Inductance of a straight round wire alone, H: mu_0 l/(2 pi) (ln(2 l/r) - 3/4), current spread evenly over the
- * section, length l much greater than radius r (both m). Derived: Neumann's integral over two filaments at the
- * geometric mean distance r e^(-1/4) of a disc from itself, for l much greater than r (the attribution to E. B. Rosa,
- * Bulletin of the Bureau of Standards, vol. 4, 1908, is from memory).
- */
-export function straightWireInductance(length: number, radius: number): number {
-  return ((MU_0 * length) / (2 * Math.PI)) * (Math.log((2 * length) / radius) - 0.75);
-}

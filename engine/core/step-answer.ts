@@ -9,13 +9,17 @@ import {
 } from './closed-forms.ts';
 import type { CoreParameters } from '../design/design.ts';
 
-/** What a bench would read off the answer of a core to a step of drive; times in s, from the step. */
-export interface StepAnswer {
+/** What is read off an EMF; times in s. */
+export interface EmfReading {
   /** V. */
   readonly peak: number;
   readonly peakTime: number;
   /** To a tenth of the peak on the fall. */
   readonly switchingTime: number;
+}
+
+/** What a bench would read off the answer of a core to a step of drive; times from the step. */
+export interface StepAnswer extends EmfReading {
   /** Full width at half the peak. */
   readonly halfWidth: number;
 }
@@ -46,26 +50,31 @@ function stepAnswer(bells: readonly Bell[]): StepAnswer {
   const emf = (t: number): number => bells.reduce((sum, bell) => sum + bellEmf(bell, t), 0) / bells.length;
   // Before the first peak every bell rises, after the last every one falls.
   const peaks = bells.map(peakTime);
-  const [from, to] = [Math.min(...peaks), Math.max(...peaks)];
+  const widest = Math.max(...bells.map(halfWidth));
+  const first = Math.min(...peaks);
+  const read = readEmf(emf, first, Math.max(...peaks), 4 * widest);
+  const half = (outside: number): number => crossing(emf, read.peak / 2, read.peakTime, outside);
+  return { ...read, halfWidth: half(Math.max(...peaks) + 4 * widest) - half(first - 4 * widest) };
+}
+
+/**
+ * Reads an EMF (V, of a time in s) off its closed form.
+ * @param from, to s: before and after these it only rises and only falls, or it starts at `from`
+ * @param reach s: so far outside it has fallen under a tenth of its peak
+ */
+export function readEmf(emf: (t: number) => number, from: number, to: number, reach: number): EmfReading {
   const step = (to - from) / LOOKS;
   let at = from;
   for (let k = 1; k <= LOOKS; k++) if (emf(from + k * step) > emf(at)) at = from + k * step;
-  at = highest(emf, at - step, at + step);
+  at = highest(emf, Math.max(from, at - step), Math.min(to, at + step));
   const peak = emf(at);
-  const widest = Math.max(...bells.map(halfWidth));
-  const falls = (level: number): number => crossing(emf, level * peak, at, to + 4 * widest);
-  return {
-    peak,
-    peakTime: at,
-    switchingTime: falls(0.1),
-    halfWidth: falls(0.5) - crossing(emf, 0.5 * peak, at, from - 4 * widest),
-  };
+  return { peak, peakTime: at, switchingTime: crossing(emf, 0.1 * peak, at, to + reach) };
 }
 
 /** Where a function with one maximum in between has it, by thirds. */
 function highest(f: (t: number) => number, from: number, to: number): number {
   let [low, high] = [from, to];
-  for (let i = 0; i < 100; i++) {
+  for (let i = 0; i < 40; i++) {
     const third = (high - low) / 3;
     if (f(low + third) < f(high - third)) low += third;
     else high -= third;
@@ -76,7 +85,7 @@ function highest(f: (t: number) => number, from: number, to: number): number {
 /** Where a function passes a level between a place above it and one below, by halves. */
 function crossing(f: (t: number) => number, level: number, above: number, below: number): number {
   let [over, under] = [above, below];
-  for (let i = 0; i < 60; i++) {
+  for (let i = 0; i < 45; i++) {
     const middle = (over + under) / 2;
     if (f(middle) > level) over = middle;
     else under = middle;

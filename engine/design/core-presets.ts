@@ -1,4 +1,5 @@
-import type { CoreChoice, CoreParameters } from './design.ts';
+import { usualRanges, type MATERIALS } from './core-ranges.ts';
+import type { CoreChoice, CoreParameters, CoreTest } from './design.ts';
 
 const FROM_MEMORY = 'M, from memory, preset only';
 
@@ -60,16 +61,27 @@ const lithium: CoreParameters = {
 
 /** Cores to start from. None of these values may be the expected value of a test. */
 export const CORE_PRESETS = {
-  'ferrite-20-mil': preset('Mn-Mg ferrite 20/12/5 mil', twentyMil),
-  'lithium-20-mil': preset('lithium ferrite 20/12/5 mil', lithium),
-  'ferrite-30-mil': preset('Mn-Mg ferrite 30/18/9 mil', thirtyMil),
-  'ferrite-50-mil': preset('Mn-Mg ferrite 50/30/15 mil', fiftyMil),
+  'ferrite-20-mil': fromMemory('Mn-Mg ferrite', '20/12/5 mil', twentyMil, testedAt(0.74, 400e-9)),
+  'lithium-20-mil': fromMemory('lithium ferrite', '20/12/5 mil', lithium, testedAt(0.74, 400e-9)),
+  'ferrite-30-mil': fromMemory('Mn-Mg ferrite', '30/18/9 mil', thirtyMil, testedAt(0.74, 900e-9)),
+  'ferrite-50-mil': fromMemory('Mn-Mg ferrite', '50/30/15 mil', fiftyMil, testedAt(0.8, 1.8e-6)),
 } as const;
 
 export type CorePresetName = keyof typeof CORE_PRESETS;
 export const CORE_PRESET_NAMES = Object.keys(CORE_PRESETS) as [CorePresetName, ...CorePresetName[]];
 export const DEFAULT_CORE_PRESET: CorePresetName = 'ferrite-20-mil';
 
-function preset(name: string, parameters: CoreParameters): CoreChoice {
-  return { name, source: FROM_MEMORY, parameters };
+/** A remembered core is like the one that the builder has in what a reading at full drive shows, to a tenth. */
+function testedAt(fullDrive: number, disturbWidth: number): CoreTest {
+  return { fullDrive, rise: 50e-9, tolerance: 0.1, disturbRatio: 0.5, disturbs: 1024, disturbWidth };
+}
+
+function fromMemory(
+  material: keyof typeof MATERIALS,
+  size: string,
+  parameters: CoreParameters,
+  test: CoreTest,
+): CoreChoice {
+  const range = usualRanges(parameters, test, 'preset', material);
+  return { name: `${material} ${size}`, source: FROM_MEMORY, parameters, range, test };
 }

@@ -1,6 +1,7 @@
 import { designJsonSchema, type DesignFile } from './schema/design-schema.ts';
 import type { Design } from './design.ts';
 import { writeQuantity } from '../base/format-quantity.ts';
+import { applyPatches, valueAt, type Json } from '../base/json-patch.ts';
 import type { Unit } from '../base/units.ts';
 
 interface Node {
@@ -12,10 +13,17 @@ interface Node {
 
 /**
  * The design file that says what a checked design holds: every field, quantities as text with a unit and every
- * digit, so that checkDesign(designToJson(design)) equals design. The core is written as parameters.
+ * digit, so that checkDesign(designToJson(design)) equals design. The core is written as parameters. What was worked
+ * out from the geometry of the wires is left out, so that it follows when the geometry is changed; `whole` writes it
+ * too, for a reader.
  */
-export function designToJson(design: Design): DesignFile {
-  return write(design, designJsonSchema() as Node) as DesignFile;
+export function designToJson(design: Design, whole = false): DesignFile {
+  const file = write(design, designJsonSchema() as Node) as Json;
+  const untouched = Object.entries(design.filled).filter(
+    ([path, { value }]) => valueAt(design, path) === value,
+  );
+  const left = whole ? [] : untouched.map(([path]) => ({ path }));
+  return applyPatches(file, left) as DesignFile;
 }
 
 function write(value: unknown, node: Node | undefined): unknown {

@@ -51,10 +51,50 @@ export interface CoreParameters {
   readonly height: number;
 }
 
+/** What a core does, as against its size. */
+export type CoreProperty = Exclude<keyof CoreParameters, 'outsideDiameter' | 'insideDiameter' | 'height'>;
+
+/**
+ * Where the value of a core parameter comes from: an interval of a fit to captures; handbook or bench readings; a
+ * preset from memory; nothing but what such cores are like; or the design itself, which is taken at its word.
+ */
+export type CoreOrigin = 'measured' | 'handbook' | 'preset' | 'assumed' | 'given';
+
+/** Between which values a parameter lies, in its own unit; about 95 of 100 cores of what is known lie inside. */
+export interface CoreRange {
+  readonly low: number;
+  readonly high: number;
+  readonly from: CoreOrigin;
+}
+
+/**
+ * The test by which a core is known: at this drive it answers as its parameters say, within the tolerance, whatever
+ * the parameters that the test does not show. Peak, peak time and switching time of a ONE are read at full drive.
+ */
+export interface CoreTest {
+  /** A, ampere-turns. */
+  readonly fullDrive: number;
+  /** s, 0 to 100 % of the linear edge. */
+  readonly rise: number;
+  /** How far the readings may be off, as a fraction of each (about two standard deviations). */
+  readonly tolerance: number;
+  /** Half-select current of the disturb test over full drive, its pulses, and their width (s). */
+  readonly disturbRatio: number;
+  readonly disturbs: number;
+  readonly disturbWidth: number;
+  /** How far the disturbed reading may be off, as a fraction of the peak of a ONE. Left out: none was taken. */
+  readonly disturbTolerance?: number | undefined;
+  /** A: the peak was read at this drive too. */
+  readonly secondDrive?: number | undefined;
+}
+
 export interface CoreChoice {
   readonly name: string;
   readonly source: string;
   readonly parameters: CoreParameters;
+  /** What is not known of them. */
+  readonly range: Readonly<Record<CoreProperty, CoreRange>>;
+  readonly test: CoreTest;
 }
 
 export interface Mat {
@@ -66,6 +106,26 @@ export interface Mat {
   readonly otherOnes: number;
   /** Distance between neighbouring cores, m. */
   readonly pitch: number;
+  /** From one mat of the stack to the next, m. */
+  readonly spacing: number;
+  readonly leads: Leads;
+  /** Cores that are there where not all are; the wires lie as in the whole mat. */
+  readonly populated?: Populated | undefined;
+}
+
+/** Those of any row, of any column, and single ones. */
+export interface Populated {
+  readonly rows?: readonly number[] | undefined;
+  readonly columns?: readonly number[] | undefined;
+  readonly cores?: readonly { readonly row: number; readonly column: number }[] | undefined;
+}
+
+/** The wires between a drive line's driver and the mats. */
+export interface Leads {
+  /** m of wire there and back, both together. */
+  readonly length: number;
+  /** m between the lead there and the lead back, middle to middle. */
+  readonly distance: number;
 }
 
 export type WindingKind =
@@ -85,7 +145,7 @@ export interface Winding {
 
 /** The sense (or shared) wire and its surroundings; per-core values multiply by the cores a section holds. */
 export interface Wire {
-  /** ohm per core pitch. */
+  /** ohm per core pitch at 25 °C. */
   readonly resistancePerCore: number;
   /** H per core pitch, the wire's own inductance without ferrite. */
   readonly inductancePerCore: number;
@@ -100,11 +160,19 @@ export interface Wire {
   readonly mutualY: number;
   /** F per crossing, drive wire to sense wire. */
   readonly couplingCapacitance: number;
+  /** What every wire is made of. */
+  readonly material: Conductor;
   /** m, outside diameter of every wire through a core, insulation included. */
   readonly diameter: number;
+  /** m, the conductor alone. */
+  readonly bareDiameter: number;
+  /** m between the sense wire and the drive wire that it meets in a hole, middle to middle, on average. */
+  readonly distance: number;
   /** Leads and cable between the mat and the board, at each end of the wire. */
   readonly cable: Cable;
 }
+
+export type Conductor = 'copper' | 'aluminium' | 'silver';
 
 export interface Cable {
   /** One-way delay, s; 0 = no cable. */
@@ -149,6 +217,13 @@ export type LineSource =
       readonly resistance: number;
     };
 
+/** A current pulse as a table: times and currents as multiples of `time` (s) and `current` (A), positive whichever way it drives. */
+export interface DriveTable {
+  readonly points: readonly (readonly [number, number])[];
+  readonly time: number;
+  readonly current: number;
+}
+
 /** The X or the Y drive line. */
 export interface LineDrive {
   readonly source: LineSource;
@@ -156,6 +231,12 @@ export interface LineDrive {
   readonly readAmplitude: number;
   /** A, magnitude of the write current. */
   readonly writeAmplitude: number;
+  /** Pulses as measured; their shape is kept whatever the amplitude. Undefined: edges and widths. */
+  readonly read?: DriveTable | undefined;
+  readonly write?: DriveTable | undefined;
+  /** s, between half-amplitude points; undefined: those of the cycle (pulseWidth). */
+  readonly readWidth?: number | undefined;
+  readonly writeWidth?: number | undefined;
   /** s, 0 to 100 % for linear, raised cosine and table; 10 to 90 % for exponential. */
   readonly rise: number;
   readonly fall: number;
@@ -163,7 +244,7 @@ export interface LineDrive {
   readonly overshoot: Overshoot;
   /** H, the line's own inductance without cores. */
   readonly inductance: number;
-  /** ohm, the line itself. */
+  /** ohm, the line itself at 25 °C. */
   readonly resistance: number;
   /** V, the most that a current source gives: where the line needs more, the current follows from the line. */
   readonly compliance: number;
@@ -171,6 +252,8 @@ export interface LineDrive {
   readonly clamp: number;
   /** 1/K, relative change of the amplitude with temperature about 25 °C. */
   readonly temperatureCoefficient: number;
+  /** W, what one driver bears, resistors included, when used in every cycle; undefined: not stated. */
+  readonly dissipation?: number | undefined;
 }
 
 export interface InhibitDrive {
@@ -186,7 +269,11 @@ export interface InhibitDrive {
   readonly lag: number;
   /** V: diode or Zener clamp across each driven end of the wire; Infinity = none. */
   readonly clamp: number;
+  /** V, the most that the driver gives across the wire. */
+  readonly compliance: number;
   readonly temperatureCoefficient: number;
+  /** W, as of a line's driver. */
+  readonly dissipation?: number | undefined;
 }
 
 /** Times within one cycle; 0 is the start of the read edge of the earlier line. */
@@ -195,9 +282,14 @@ export interface CycleTiming {
   readonly period: number;
   /** s, between half-amplitude points. */
   readonly readWidth: number;
-  /** s, end of read (half amplitude) to start of write (half amplitude). */
+  /** s, end of read (half amplitude) to start of write (half amplitude); between pulses of one kind alike. */
   readonly gap: number;
   readonly writeWidth: number;
+  /** Pulses of each kind in a cycle: 2 reads are read, read again. */
+  readonly reads: number;
+  readonly writes: number;
+  /** s of each cycle in which no pulse flows: address, decoding, latch, register. */
+  readonly overhead: number;
   /** s, Y starts this much after X (negative: before). Applies to read and write. */
   readonly stagger: number;
   /** Half-read pulse on X after the write (post-write disturb). */
@@ -344,6 +436,10 @@ export interface Tolerances {
   readonly threshold: number;
   /** s rms of the strobe's setting. */
   readonly strobe: number;
+  /** Error of a drive's temperature coefficient as a fraction of it. */
+  readonly tracking: number;
+  /** K: how far the cores may be from the temperature that drives follow. */
+  readonly gradient: number;
   /** K: half-range of temperature about the design's. */
   readonly temperature: number;
   /** Half-range of the supply as a fraction: it moves every drive amplitude, and the threshold with them. */
@@ -357,6 +453,10 @@ export interface Supply {
   readonly quiescent: number;
   /** C drawn each cycle regardless of data (logic, sense amplifiers). */
   readonly chargePerCycle: number;
+  /** V that transistors, diodes and leads in series with a line keep for themselves. */
+  readonly headroom: number;
+  /** F beside the drivers; undefined: none is counted on. */
+  readonly reservoir?: number | undefined;
   /** A that the supply may give. */
   readonly budget: number;
 }
@@ -368,6 +468,13 @@ export interface Numerics {
   readonly sections: number | undefined;
   /** s between output samples. */
   readonly output: number;
+}
+
+/** A value about wires that the file left out: worked out by handbook formulas, or a default that stands for a guess. */
+export interface FilledValue {
+  /** SI. */
+  readonly value: number;
+  readonly from: 'geometry' | 'default';
 }
 
 export interface Design {
@@ -397,4 +504,6 @@ export interface Design {
   readonly tolerances: Tolerances;
   readonly supply: Supply;
   readonly numerics: Numerics;
+  /** Values about wires that the file left out, by JSON pointer; a file written anew leaves them out again. */
+  readonly filled: Readonly<Record<string, FilledValue>>;
 }

@@ -47,7 +47,7 @@ export function listDesignFields(): readonly DesignFieldInfo[] {
 }
 
 function walk(node: Node, path: readonly string[]): readonly DesignFieldInfo[] {
-  if (node.type === 'object' && node.properties)
+  if (node.type === 'object' && node.properties && node['x-kind'] !== 'list')
     return Object.entries(node.properties).flatMap(([name, child]) => walk(child, [...path, name]));
   return [
     {

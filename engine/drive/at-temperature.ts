@@ -1,4 +1,5 @@
 import type { Design } from '../design/design.ts';
+import { longestPulse } from './pulse-widths.ts';
 
 /** °C at which the amplitudes of a design file hold. */
 const AMPLITUDES_AT = 25;
@@ -58,5 +59,5 @@ export function warmCurrents(design: Design): WarmCurrents {
 /** The train of half-reads that disturbs a core of this design: A and s. */
 export const halfReads = (design: Design): { readonly halfDrive: number; readonly width: number } => ({
   halfDrive: warmCurrents(design).halfRead,
-  width: design.cycle.readWidth,
+  width: longestPulse(design, 'read'),
 });

@@ -1,3 +1,4 @@
+import { lineResistance } from '../mat/wire-at-temperature.ts';
 import { atTemperature, greatestEmf } from '../core/model.ts';
 import { driveLevels } from './at-temperature.ts';
 import type { Design, EdgeShape } from '../design/design.ts';
@@ -46,7 +47,7 @@ export function mayReachLimit(design: Design, line: 'x' | 'y'): boolean {
     Math.max(levels[of].read, levels[of].write) * (1 + design.drive[of].overshoot.fraction);
   const inductive = lineInductance(design, line) * level(line) * steepest(d.edge);
   const switching = design.mat.mats * greatestEmf(p, level('x') + level('y'));
-  const up = inductive / d.rise + level(line) * d.resistance + switching;
+  const up = inductive / d.rise + level(line) * lineResistance(design, line) + switching;
   const down = inductive / d.fall + switching;
   return SPARE * up > d.compliance || SPARE * down > d.clamp;
 }

@@ -1,5 +1,8 @@
-import type { Cycle, Design, EdgeShape, LineDrive, Overshoot } from '../design/design.ts';
+import type { Cycle, Design, LineDrive } from '../design/design.ts';
 import { driveFactor, driveLevels } from './at-temperature.ts';
+import { edgeFraction, halfTime, type Edge } from './edge.ts';
+import { measuredPulse, type MeasuredPulse } from './measured-pulse.ts';
+import { longestPulse, pulseWidth } from './pulse-widths.ts';
 
 /** A current moves; currents stand; none is driven. */
 export type DriveActivity = 'edge' | 'hold' | 'calm';
@@ -14,13 +17,8 @@ export interface DrivePulse {
   readonly off: number;
   readonly leading: Edge;
   readonly trailing: Edge;
-}
-
-/** An edge as a function from 0 to 1 that starts at time 0. */
-export interface Edge {
-  readonly shape: EdgeShape;
-  readonly duration: number;
-  readonly overshoot: Overshoot;
+  /** As measured, over `amplitude`; the edges then only say that it moves from `on` to `off`. */
+  readonly measured?: MeasuredPulse;
 }
 
 /** What the three drivers do within one cycle, and the instants at which a slope jumps (sorted, within the cycle). */
@@ -32,144 +30,15 @@ export interface CycleProgramme {
   readonly jumps: Float64Array;
 }
 
-const LN9 = Math.log(9);
-
-/** Fraction 0..1 of an edge at time t from its start, overshoot included. */
-export function edgeFraction(edge: Edge, t: number): number {
-  if (t <= 0) return 0;
-  if (edge.overshoot.fraction > 0) return ringingEdge(edge, t);
-  return plainEdge(edge.shape, edge.duration, t);
-}
-
-function plainEdge(shape: EdgeShape, duration: number, t: number): number {
-  if (t <= 0) return 0;
-  switch (shape.kind) {
-    case 'linear':
-      return t >= duration ? 1 : t / duration;
-    case 'raised-cosine':
-      return t >= duration ? 1 : (1 - Math.cos((Math.PI * t) / duration)) / 2;
-    case 'exponential':
-      return duration === 0 ? 1 : -Math.expm1((-LN9 * t) / duration);
-    case 'table': {
-      const x = t / duration;
-      if (x >= 1) return 1;
-      const points = shape.points;
-      let i = 1;
-      while (i < points.length - 1 && points[i]![0] < x) i++;
-      const [x0, y0] = points[i - 1]!;
-      const [x1, y1] = points[i]!;
-      return y0 + ((y1 - y0) * (x - x0)) / (x1 - x0);
-    }
-  }
-}
-
-/** An edge that rings: its corners as changes of slope, and what rings on after the last of them. */
-interface Ring {
-  /** s, and 1/s by which the slope changes there. */
-  readonly corners: readonly { readonly at: number; readonly change: number }[];
-  /** 1/s and rad/s: decay and frequency; s: by how much a ramp lags. */
-  readonly decay: number;
-  readonly frequency: number;
-  readonly lag: number;
-  /** Cosine and sine of a unit ramp's ringing, s. */
-  readonly cos: number;
-  readonly sin: number;
-  /** The same of the whole edge, from its last corner on, as fractions. */
-  readonly endCos: number;
-  readonly endSin: number;
-}
-
-const rings = new WeakMap<Edge, Ring>();
-
-/** Response to the plain edge of a damped second order of unit gain, superposed for each change of slope. */
-function ringOf(edge: Edge): Ring {
-  const known = rings.get(edge);
-  if (known) return known;
-  const { fraction, frequency } = edge.overshoot;
-  const log = Math.log(fraction);
-  const zeta = -log / Math.hypot(Math.PI, log);
-  const wd = 2 * Math.PI * frequency;
-  const wn = wd / Math.sqrt(1 - zeta * zeta);
-  const points = polyline(edge);
-  const corners = points.map(([at], i) => {
-    const slope = (k: number): number =>
-      k < 1 || k >= points.length
-        ? 0
-        : (points[k]![1] - points[k - 1]![1]) / (points[k]![0] - points[k - 1]![0]);
-    return { at, change: slope(i + 1) - slope(i) };
-  });
-  const decay = zeta * wn;
-  const [cos, sin] = [(2 * zeta) / wn, (2 * zeta * zeta - 1) / wd];
-  let endCos = 0;
-  let endSin = 0;
-  for (const { at, change } of corners) {
-    const before = points.at(-1)![0] - at;
-    const left = change * Math.exp(-decay * before);
-    const [c, s] = [Math.cos(wd * before), Math.sin(wd * before)];
-    endCos += left * (cos * c + sin * s);
-    endSin += left * (sin * c - cos * s);
-  }
-  const ring = { corners, decay, frequency: wd, lag: (2 * zeta) / wn, cos, sin, endCos, endSin };
-  rings.set(edge, ring);
-  return ring;
-}
-
-/** The plain edge passed through a damped second-order response of unit gain. */
-function ringingEdge(edge: Edge, t: number): number {
-  const { corners, decay, frequency, lag, cos, sin, endCos, endSin } = ringOf(edge);
-  const over = t - corners.at(-1)!.at;
-  if (over >= 0) {
-    const w = frequency * over;
-    return 1 + Math.exp(-decay * over) * (endCos * Math.cos(w) + endSin * Math.sin(w));
-  }
-  let sum = 0;
-  for (const { at, change } of corners) {
-    const u = t - at;
-    if (u <= 0) break;
-    const w = frequency * u;
-    sum += change * (u - lag + Math.exp(-decay * u) * (cos * Math.cos(w) + sin * Math.sin(w)));
-  }
-  return sum;
-}
-
-/** [time s, fraction] corners; smooth shapes in 48 pieces. */
-function polyline(edge: Edge): (readonly [number, number])[] {
-  const { shape, duration } = edge;
-  if (shape.kind === 'linear')
-    return [
-      [0, 0],
-      [duration, 1],
-    ];
-  if (shape.kind === 'table') return shape.points.map(([x, y]) => [x * duration, y] as const);
-  const length = shape.kind === 'exponential' ? 3 * duration : duration;
-  return Array.from({ length: 49 }, (_, i) => {
-    const t = (length * i) / 48;
-    return [t, i === 48 ? 1 : plainEdge(shape, duration, t)] as const;
-  });
-}
-
-/** Time from the start of the plain edge to half of the amplitude, s. */
-export function halfTime(shape: EdgeShape, duration: number): number {
-  switch (shape.kind) {
-    case 'linear':
-    case 'raised-cosine':
-      return duration / 2;
-    case 'exponential':
-      return (duration * Math.LN2) / LN9;
-    case 'table': {
-      const i = shape.points.findIndex(([, y]) => y >= 0.5);
-      const [x0, y0] = shape.points[i - 1]!;
-      const [x1, y1] = shape.points[i]!;
-      return duration * (x0 + ((0.5 - y0) * (x1 - x0)) / (y1 - y0));
-    }
-  }
-}
-
 /** Sum of pulses at time t from the start of the cycle. */
 export function pulseValue(pulses: readonly DrivePulse[], t: number): number {
   let sum = 0;
   for (const p of pulses) {
     if (t <= p.on) continue;
+    if (p.measured) {
+      sum += p.amplitude * p.measured.at(t - p.on);
+      continue;
+    }
     const on = edgeFraction(p.leading, t - p.on);
     const off = t > p.off ? edgeFraction(p.trailing, t - p.off) : 0;
     sum += p.amplitude * (on - off);
@@ -194,28 +63,65 @@ function pulseBetween(
   };
 }
 
+/** A pulse as measured, its first half-amplitude point at `halfOn`. */
+function pulseAsMeasured(amplitude: number, halfOn: number, measured: MeasuredPulse): DrivePulse {
+  const on = halfOn - measured.halfOn;
+  const plain = { shape: { kind: 'linear' }, overshoot: { fraction: 0, frequency: 0 } } as const;
+  return {
+    amplitude,
+    on,
+    off: on + measured.length,
+    leading: { ...plain, duration: measured.length },
+    trailing: { ...plain, duration: 0 },
+    measured,
+  };
+}
+
 type Edged = Pick<LineDrive, 'rise' | 'fall' | 'edge' | 'overshoot'>;
 const edgesOf = (d: Edged): { rise: Edge; fall: Edge } => ({
   rise: { shape: d.edge, duration: d.rise, overshoot: d.overshoot },
   fall: { shape: d.edge, duration: d.fall, overshoot: d.overshoot },
 });
 
+/** Half-amplitude instants of one line, s from the start of the cycle. */
+export interface LineInstants {
+  /** The first read. */
+  readonly readOn: number;
+  readonly readOff: number;
+  /** From one read to the next where a cycle reads more than once; of the writes alike. */
+  readonly readEvery: number;
+  readonly writeEvery: number;
+  /** The first write's start and the last write's end. */
+  readonly writeOn: number;
+  readonly writeOff: number;
+}
+
 /** Half-amplitude instants of the line's pulses and of the inhibit pulse, s from the start of the cycle. */
 export function pulseInstants(design: Design): {
-  x: { readOn: number; readOff: number; writeOn: number; writeOff: number };
-  y: { readOn: number; readOff: number; writeOn: number; writeOff: number };
+  x: LineInstants;
+  y: LineInstants;
   inhibit: { on: number; off: number };
   disturb: { on: number; off: number };
 } {
   const { cycle, drive } = design;
-  const line = (d: LineDrive, start: number) => {
-    const readOn = start + halfTime(d.edge, d.rise);
-    const readOff = readOn + cycle.readWidth;
-    const writeOn = readOff + cycle.gap;
-    return { readOn, readOff, writeOn, writeOff: writeOn + cycle.writeWidth };
+  const line = (name: 'x' | 'y', start: number): LineInstants => {
+    const d = drive[name];
+    const halfOn = d.read === undefined ? halfTime(d.edge, d.rise) : measuredPulse(d.read).halfOn;
+    const readOn = start + halfOn;
+    const readEvery = longestPulse(design, 'read') + cycle.gap;
+    const writeEvery = longestPulse(design, 'write') + cycle.gap;
+    const writeOn = readOn + cycle.reads * readEvery;
+    return {
+      readOn,
+      readOff: readOn + pulseWidth(design, name, 'read'),
+      readEvery,
+      writeEvery,
+      writeOn,
+      writeOff: writeOn + (cycle.writes - 1) * writeEvery + pulseWidth(design, name, 'write'),
+    };
   };
-  const x = line(drive.x, Math.max(0, -cycle.stagger));
-  const y = line(drive.y, Math.max(0, cycle.stagger));
+  const x = line('x', Math.max(0, -cycle.stagger));
+  const y = line('y', Math.max(0, cycle.stagger));
   const disturbOn = Math.max(x.writeOff, y.writeOff) + cycle.postWriteGap;
   return {
     x,
@@ -224,7 +130,7 @@ export function pulseInstants(design: Design): {
       on: Math.min(x.writeOn, y.writeOn) - drive.inhibit.lead,
       off: Math.max(x.writeOff, y.writeOff) + drive.inhibit.lag,
     },
-    disturb: { on: disturbOn, off: disturbOn + cycle.readWidth },
+    disturb: { on: disturbOn, off: disturbOn + pulseWidth(design, 'x', 'read') },
   };
 }
 
@@ -234,21 +140,31 @@ export function pulseInstants(design: Design): {
  */
 export function cycleProgramme(design: Design, cycle: Cycle, inhibited: boolean): CycleProgramme {
   const at = pulseInstants(design);
-  const line = (d: LineDrive, t: (typeof at)['x'], pulsed: boolean, disturb: boolean): DrivePulse[] => {
+  const line = (name: 'x' | 'y', pulsed: boolean): DrivePulse[] => {
     if (!pulsed) return [];
+    const d = design.drive[name];
+    const t = at[name];
     const { rise, fall } = edgesOf(d);
     const track = driveFactor(d.temperatureCoefficient, design.temperature);
-    const read = (d.source.kind === 'voltage' ? d.source.voltage : d.readAmplitude) * track;
-    const write = (d.source.kind === 'voltage' ? d.source.voltage : d.writeAmplitude) * track;
+    const level = (amplitude: number): number =>
+      (d.source.kind === 'voltage' ? d.source.voltage : amplitude) * track;
+    const pulse = (what: 'read' | 'write', on: number): DrivePulse => {
+      const amplitude = what === 'read' ? -level(d.readAmplitude) : level(d.writeAmplitude);
+      const table = d[what];
+      return table === undefined
+        ? pulseBetween(amplitude, on, on + pulseWidth(design, name, what), rise, fall)
+        : pulseAsMeasured(amplitude, on, measuredPulse(table));
+    };
     const pulses: DrivePulse[] = [];
-    if (cycle.read) pulses.push(pulseBetween(-read, t.readOn, t.readOff, rise, fall));
-    if (cycle.write !== 'none') pulses.push(pulseBetween(write, t.writeOn, t.writeOff, rise, fall));
-    if (disturb && design.cycle.postWriteDisturb)
-      pulses.push(pulseBetween(-read, at.disturb.on, at.disturb.off, rise, fall));
+    if (cycle.read)
+      for (let n = 0; n < design.cycle.reads; n++) pulses.push(pulse('read', t.readOn + n * t.readEvery));
+    if (cycle.write !== 'none')
+      for (let n = 0; n < design.cycle.writes; n++) pulses.push(pulse('write', t.writeOn + n * t.writeEvery));
+    if (name === 'x' && design.cycle.postWriteDisturb) pulses.push(pulse('read', at.disturb.on));
     return pulses;
   };
-  const x = line(design.drive.x, at.x, cycle.lines !== 'y', true);
-  const y = line(design.drive.y, at.y, cycle.lines !== 'x', false);
+  const x = line('x', cycle.lines !== 'y');
+  const y = line('y', cycle.lines !== 'x');
   const { rise, fall } = edgesOf(design.drive.inhibit);
   const level = driveLevels(design).inhibit;
   const inhibit = inhibited ? [pulseBetween(level, at.inhibit.on, at.inhibit.off, rise, fall)] : [];
@@ -278,7 +194,8 @@ export function driveActivity(programme: CycleProgramme, from: number, to: numbe
 
 function slopeJumps(pulses: readonly DrivePulse[]): Float64Array {
   const times = new Set<number>();
-  for (const p of pulses)
+  for (const p of pulses) {
+    for (const corner of p.measured?.corners ?? []) times.add(p.on + corner);
     for (const [start, edge] of [
       [p.on, p.leading],
       [p.off, p.trailing],
@@ -288,6 +205,7 @@ function slopeJumps(pulses: readonly DrivePulse[]): Float64Array {
         for (const [x] of edge.shape.points) times.add(start + x * edge.duration);
       else if (edge.shape.kind !== 'exponential') times.add(start + edge.duration);
     }
+  }
   const sorted = Float64Array.from(times).sort();
   return sorted.filter((t, i) => i === 0 || t - sorted[i - 1]! > 1e-13);
 }
@@ -295,7 +213,7 @@ function slopeJumps(pulses: readonly DrivePulse[]): Float64Array {
 /** s: nothing of the read comes later than its pulse and what the strobe still waits for. */
 export function readEnd(design: Design): number {
   const { x, y } = design.drive;
-  const end = design.cycle.readWidth + Math.abs(design.cycle.stagger) + Math.max(x.rise, y.rise);
+  const end = longestPulse(design, 'read') + Math.abs(design.cycle.stagger) + Math.max(x.rise, y.rise);
   const { time = 0, aperture } = design.strobe;
   return Math.min(design.cycle.period, Math.max(end + design.detector.delay, time + aperture));
 }

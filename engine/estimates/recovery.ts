@@ -1,8 +1,8 @@
+import { senseResistance } from '../mat/wire-at-temperature.ts';
 import type { Design } from '../design/design.ts';
 import { driveLevels } from '../drive/at-temperature.ts';
-import { pulseInstants } from '../drive/programme.ts';
+import { isShared } from '../mat/winding.ts';
 import { wireImpedance } from '../network/sections.ts';
-import { cycleEnd } from '../check/rules-drive.ts';
 
 /**
  * Time constants that an exponential takes from one level to another: ln(from/to).
@@ -37,7 +37,7 @@ export const TAIL_FRACTION = 0.05;
 export function estimateRecovery(design: Design, fraction = TAIL_FRACTION): RecoveryEstimate {
   const { mat, winding, wire, terminations, drive, amplifier, detector, core } = design;
   const target = fraction * detector.threshold;
-  const shared = winding.kind.startsWith('shared') || winding.shared === true;
+  const shared = isShared(winding);
   const cores = (mat.rows * mat.columns) / (winding.kind === 'shared-two-halves' ? 2 : winding.segments);
   const elastic = (core.parameters.elasticKnee + core.parameters.elasticSaturated) / 2;
   const inductance = cores * (wire.inductancePerCore + elastic);
@@ -45,8 +45,9 @@ export function estimateRecovery(design: Design, fraction = TAIL_FRACTION): Reco
     (r) => 1 / (1 / Math.max(r, 1e-3) + 1 / amplifier.inputResistance),
   );
   const damping = ends[0] + ends[1];
-  const resistance = damping + cores * wire.resistancePerCore;
-  const series = (cores * wire.resistancePerCore) / 2;
+  const along = cores * senseResistance(design);
+  const resistance = damping + along;
+  const series = along / 2;
   const ringing = (2 * wireImpedance(design) ** 2) / Math.max(...ends) + series;
   const line = inductance / Math.min(resistance, ringing);
   const current = shared ? driveLevels(design).inhibit : 0;
@@ -58,11 +59,4 @@ export function estimateRecovery(design: Design, fraction = TAIL_FRACTION): Reco
   const heard = Math.min(Math.max(start, shared ? 0 : detector.threshold), amplifier.inputClamp);
   const tail = line * recoveryTimeConstants(start, target) + poles * recoveryTimeConstants(heard, target);
   return { start, target, timeConstant: line, time: held + tail + amplifier.recovery };
-}
-
-/** s from the start of read until the next read may start: programme, then the tail of the inhibit. */
-export function shortestCycle(design: Design, fraction = TAIL_FRACTION): number {
-  const at = pulseInstants(design);
-  const inhibitOver = at.inhibit.off + design.drive.inhibit.fall;
-  return Math.max(cycleEnd(design), inhibitOver + estimateRecovery(design, fraction).time);
 }

@@ -1,3 +1,4 @@
+import { senseResistance } from '../mat/wire-at-temperature.ts';
 import { kick, kicksOf, parametersOf, type KickedCore, type KickTrain } from './core-kicks.ts';
 import { disturbedState } from '../core/disturb.ts';
 import { fluxOf, putState, stateAt, type CoreFlux } from '../core/flux-of-cores.ts';
@@ -165,13 +166,13 @@ function inhibitTurns(design: Design): Float64Array {
  * the terminations (with the joint's in series for two halves, so that an open joint leaves all of it in the wire).
  */
 export function inhibitShare(design: Design, cores: number): number {
-  const { terminations, wire, winding, amplifier } = design;
+  const { terminations, winding, amplifier } = design;
   const end = (ohm: number): number => 1 / (1 / Math.max(ohm, 1e-3) + 1 / amplifier.inputResistance);
   const halves = winding.kind === 'shared-two-halves';
   const around = halves
     ? (end(terminations.a) + end(terminations.b)) / 2 + 2 * terminations.joint
     : end(terminations.a) + end(terminations.b);
-  const along = (halves ? cores / 2 : cores) * wire.resistancePerCore;
+  const along = (halves ? cores / 2 : cores) * senseResistance(design);
   return along === 0 || around === Infinity ? 1 : around / (around + along);
 }
 

@@ -1,3 +1,4 @@
+import { longestPulse } from '../drive/pulse-widths.ts';
 import { copyFlux } from '../core/flux-of-cores.ts';
 import type { Design } from '../design/design.ts';
 import { makeMatHistory, type LineRun, type MatHistory } from './mat-history.ts';
@@ -258,7 +259,7 @@ function makeReader(design: Design, { simulate, cancelled }: MatTestOptions): Re
 function strobeEnd(design: Design): number {
   const { time, aperture } = design.strobe;
   const read =
-    design.cycle.readWidth +
+    longestPulse(design, 'read') +
     Math.abs(design.cycle.stagger) +
     Math.max(design.drive.x.rise, design.drive.y.rise);
   const end = time === undefined ? read + design.detector.delay : time + aperture / 2;

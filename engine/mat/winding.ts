@@ -23,10 +23,14 @@ export function needsEvenSides(kind: Winding['kind']): boolean {
   return kind === 'shared-two-halves' || kind === 'separate-diagonal' || kind === 'separate-rectangular';
 }
 
+/** Does the sense wire carry the inhibit current too? */
+export const isShared = (winding: Winding): boolean =>
+  winding.kind.startsWith('shared') || winding.shared === true;
+
 /** Path and polarity of the design's winding, faults of single cores (threaded backwards) included. */
 export function wirePath(design: Design): WirePath {
   const { mat, winding, selected } = design;
-  const full = fullOrder(mat, winding);
+  const full = threadingOrder(mat, winding);
   const polarity = polarityOf(mat, winding);
   for (const e of design.exceptions) if (e.reversed) polarity[e.row * mat.columns + e.column]! *= -1;
   const size = Math.floor(full.length / winding.segments);
@@ -35,7 +39,7 @@ export function wirePath(design: Design): WirePath {
   return {
     order: full.slice(segment * size, (segment + 1) * size),
     polarity,
-    shared: winding.kind.startsWith('shared') || winding.shared === true,
+    shared: isShared(winding),
     halves: winding.kind === 'shared-two-halves',
   };
 }
@@ -67,7 +71,7 @@ export function polarityOf(mat: Mat, winding: Winding): Int8Array {
  * the other way and stand in the other order, so that inhibit current through a shared wire helps the write there.
  */
 export function turnedRound(mat: Mat, winding: Winding, part: 'all' | 'half-a' | 'half-b'): Winding {
-  const order = [...fullOrder(mat, winding)];
+  const order = [...threadingOrder(mat, winding)];
   const middle = order.length / 2;
   const [from, to] = { all: [0, order.length], 'half-a': [0, middle], 'half-b': [middle, order.length] }[
     part
@@ -89,53 +93,76 @@ function inFirstHalf(mat: Mat, r: number, c: number): boolean {
   return r < mat.rows / 2 === c < mat.columns / 2;
 }
 
-function fullOrder(mat: Mat, winding: Winding): Int32Array {
+/**
+ * Core indices in the order in which the whole wire (all its segments) visits them, from end A to end B. Every kind can
+ * be threaded as it stands: there are directions of the drive lines for which the wire passes each core with its
+ * polarity (line-directions.ts).
+ */
+export function threadingOrder(mat: Mat, winding: Winding): Int32Array {
   const { rows, columns } = mat;
   if (winding.order !== undefined) return Int32Array.from(winding.order);
   switch (winding.kind) {
     case 'custom':
       throw new Error('A custom winding must have an order; checkDesign sees to it.');
     case 'shared-two-halves': {
+      // Both halves cross from quadrant to quadrant in the middle of the mat. In a row the second half runs against
+      // the first, or its polarity would not be the opposite.
       const r2 = rows / 2;
       const c2 = columns / 2;
+      const even = r2 % 2 === 0;
       return Int32Array.from([
-        ...snake(mat, 0, r2, 0, c2),
-        ...snake(mat, r2, rows, c2, columns),
-        ...snake(mat, 0, r2, c2, columns),
-        ...snake(mat, r2, rows, 0, c2),
+        ...snake(mat, 0, r2, 0, c2, even),
+        ...snake(mat, r2, rows, c2, columns, false),
+        ...snake(mat, 0, r2, c2, columns, !even),
+        ...snake(mat, r2, rows, 0, c2, true),
       ]);
     }
     case 'separate-diagonal':
       return diagonals(mat);
     case 'separate-rectangular':
-      return Int32Array.from(snakeColumns(mat));
+      return Int32Array.from(crossedColumns(mat));
     case 'shared-one-run': {
-      if (winding.segments === 1) return Int32Array.from(snake(mat, 0, rows, 0, columns));
+      if (winding.segments === 1) return Int32Array.from(snake(mat, 0, rows, 0, columns, false));
       // Cut across the longer side, so that each segment is a block as square as it can be.
       const n = winding.segments;
       const blocks = Array.from({ length: n }, (_, i) =>
         columns >= rows
-          ? snake(mat, 0, rows, Math.round((i * columns) / n), Math.round(((i + 1) * columns) / n))
-          : snake(mat, Math.round((i * rows) / n), Math.round(((i + 1) * rows) / n), 0, columns),
+          ? snake(mat, 0, rows, Math.round((i * columns) / n), Math.round(((i + 1) * columns) / n), false)
+          : snake(mat, Math.round((i * rows) / n), Math.round(((i + 1) * rows) / n), 0, columns, false),
       );
       return Int32Array.from(blocks.flat());
     }
   }
 }
 
-/** Row by row, every other row backwards. */
-function snake(mat: Mat, r0: number, r1: number, c0: number, c1: number): number[] {
+/** Row by row, every other row backwards; `backwards`: the first row too. */
+function snake(mat: Mat, r0: number, r1: number, c0: number, c1: number, backwards: boolean): number[] {
   const path: number[] = [];
   for (let r = r0; r < r1; r++)
-    for (let i = 0; i < c1 - c0; i++) path.push(r * mat.columns + ((r - r0) % 2 === 0 ? c0 + i : c1 - 1 - i));
+    for (let i = 0; i < c1 - c0; i++)
+      path.push(r * mat.columns + ((r - r0) % 2 === (backwards ? 1 : 0) ? c0 + i : c1 - 1 - i));
   return path;
 }
 
-/** Column by column, every other column backwards. */
-function snakeColumns(mat: Mat): number[] {
+/**
+ * Columns in pairs, crossed over in the middle of the mat: down the upper half of the first and the lower half of the
+ * second, up the lower half of the first and the upper half of the second.
+ */
+function crossedColumns({ rows, columns }: Mat): number[] {
   const path: number[] = [];
-  for (let c = 0; c < mat.columns; c++)
-    for (let i = 0; i < mat.rows; i++) path.push((c % 2 === 0 ? i : mat.rows - 1 - i) * mat.columns + c);
+  const half = rows / 2;
+  const down = (c: number, from: number, to: number): void => {
+    for (let r = from; r < to; r++) path.push(r * columns + c);
+  };
+  const up = (c: number, from: number, to: number): void => {
+    for (let r = to - 1; r >= from; r--) path.push(r * columns + c);
+  };
+  for (let c = 0; c < columns; c += 2) {
+    down(c, 0, half);
+    down(c + 1, half, rows);
+    up(c, half, rows);
+    up(c + 1, 0, half);
+  }
   return path;
 }
 

@@ -1,3 +1,4 @@
+import { absentCores } from '../mat/populated.ts';
 import { fluxOf, scaleState, stateAt, type CoreFlux } from '../core/flux-of-cores.ts';
 import { atTemperature, decaySwing, ringFactors, saturationFlux } from '../core/model.ts';
 import { disturbedState } from '../core/single.ts';
@@ -86,6 +87,7 @@ export function groupCores(
   const usedColumns = new Set(design.programme.filter((c) => c.lines !== 'x').map((c) => c.column));
   const exceptions = new Map(design.exceptions.map((e) => [e.row * columns + e.column, e]));
   const addressed = observed.row * columns + observed.column;
+  const absent = absentCores(design);
 
   const members = new Map<string, number>();
   const found: { index: number; section: number; count: number; mat: number; place: number }[] = [];
@@ -102,7 +104,7 @@ export function groupCores(
   const ofPart = new Int32Array(PLACES * rows * columns).fill(-1);
   for (let index = 0; index < rows * columns; index++) {
     const e = exceptions.get(index);
-    if (e?.missing) continue;
+    if (absent.has(index)) continue;
     const r = Math.floor(index / columns);
     const c = index % columns;
     const alike =
@@ -204,6 +206,8 @@ function addOtherMats(
   addressed: number,
   add: (key: string, index: number, section: number, count: number, kind: number) => number,
 ): void {
+  // Other mats are populated as this one is; missing cores are its own.
+  const absent = absentCores({ mat: design.mat, exceptions: [] });
   const ones = Math.min(design.mat.otherOnes, design.mat.mats - 1);
   for (const [kind, mats] of [
     [OTHER_ONE, ones],
@@ -213,7 +217,7 @@ function addOtherMats(
     for (let index = 0; index < bits.length; index++) {
       const r = Math.floor(index / design.mat.columns);
       const c = index % design.mat.columns;
-      if (!rows.has(r) && !columns.has(c)) continue;
+      if (absent.has(index) || (!rows.has(r) && !columns.has(c))) continue;
       const lines = `${rows.has(r) ? r : -1} ${columns.has(c) ? c : -1}`;
       add(
         `other ${kind} ${lines} ${index === addressed ? 'addressed' : bits[index]}`,

@@ -1,3 +1,4 @@
+import { senseResistance } from '../mat/wire-at-temperature.ts';
 import type { Design } from '../design/design.ts';
 import { atTemperature } from '../core/model.ts';
 import type { WirePath } from '../mat/winding.ts';
@@ -195,7 +196,7 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
     ofCore,
     places,
     shares,
-    resistance: fill(wire.resistancePerCore, cable.resistance),
+    resistance: fill(senseResistance(design), cable.resistance),
     inductance,
     capacitance: fill(wire.capacitancePerCore, cable.capacitance),
     leakage,

@@ -5,7 +5,7 @@ import { escapeText } from './markup.ts';
 
 /** Every field that differs from its default, then the defaults. */
 export function inputs(design: Design): string {
-  const raw = designToJson(design);
+  const raw = designToJson(design, true);
   const fields = listDesignFields()
     .map(({ path, pointer, default: usual }) => ({ path, value: lookUp(raw, pointer), usual }))
     .filter(({ path, value }) => value !== undefined && path !== 'name' && path !== 'note');

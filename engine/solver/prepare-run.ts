@@ -1,3 +1,4 @@
+import { lineResistance, senseResistance } from '../mat/wire-at-temperature.ts';
 import { halfWidth, ringBells } from '../core/closed-forms.ts';
 import { groupCores, type CoreClasses } from '../network/core-classes.ts';
 import { atTemperature, decaySwing } from '../core/model.ts';
@@ -37,8 +38,8 @@ export function prepareRun(
     cycles: prepareCycles(design, sections, classes, path, bits),
     period: design.cycle.period,
     until: options.until ?? Infinity,
-    lineX: lineModel(x, stacked ? 1 : design.mat.mats, limited.x),
-    lineY: lineModel(y, stacked ? 1 : design.mat.mats, limited.y),
+    lineX: lineModel(x, lineResistance(design, 'x'), stacked ? 1 : design.mat.mats, limited.x),
+    lineY: lineModel(y, lineResistance(design, 'y'), stacked ? 1 : design.mat.mats, limited.y),
     clamp: design.drive.inhibit.clamp,
     linger: Math.max(lingerOf(design, 'x', limited.x), lingerOf(design, 'y', limited.y)),
     rule: stepRule(design, path.order.length),
@@ -77,7 +78,7 @@ export function stepRule(design: Design, cores: number): StepRule {
     edge: fastest,
     ringing,
     delay,
-    fade: fadeOf(design, cores, delay, wireImpedance(design)),
+    fade: fadeOf(design, cores, delay),
     lossTime: design.wire.lossTime,
     output: shortestOutput(design),
   };
@@ -85,17 +86,14 @@ export function stepRule(design: Design, cores: number): StepRule {
 }
 
 /** 1/s, at which what runs to and fro on the wire decays: reflections at its ends, and its resistance. */
-function fadeOf(
-  { wire, terminations, amplifier }: Design,
-  cores: number,
-  delay: number,
-  impedance: number,
-): number {
+function fadeOf(design: Design, cores: number, delay: number): number {
+  const { terminations, amplifier } = design;
+  const impedance = wireImpedance(design);
   const reflected = (ohm: number): number => {
     const end = 1 / (1 / Math.max(ohm, SHORT) + 1 / amplifier.inputResistance);
     return Math.abs((end - impedance) / (end + impedance));
   };
-  const kept = Math.exp((-cores * wire.resistancePerCore) / impedance);
+  const kept = Math.exp((-cores * senseResistance(design)) / impedance);
   const back = reflected(terminations.a) * reflected(terminations.b) * kept;
   return -Math.log(Math.max(back, 1e-9)) / (2 * delay);
 }
@@ -178,10 +176,10 @@ function factorsOf(
   };
 }
 
-function lineModel(d: LineDrive, scale: number, limited: boolean): LineModel {
+function lineModel(d: LineDrive, resistance: number, scale: number, limited: boolean): LineModel {
   return {
     inductance: d.inductance,
-    resistance: d.resistance,
+    resistance,
     sourceResistance: d.source.kind === 'voltage' ? d.source.resistance : undefined,
     clamp: d.clamp,
     compliance: limited ? d.compliance : Infinity,

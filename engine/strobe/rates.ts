@@ -3,9 +3,9 @@ import { overridesOf } from './case-overrides.ts';
 import type { Design } from '../design/design.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
-import { shortestCycle } from '../estimates/recovery.ts';
+import { settledCycle } from '../estimates/cycle-limits.ts';
 import { cycleEnd } from '../check/rules-drive.ts';
-import { buildEnvelope } from './envelope.ts';
+import { buildEnvelope, followedUntil } from './envelope.ts';
 import type { CaseTrace, StrobeEnvelope } from './envelope.ts';
 import type { CaseOverrides } from './window-result.ts';
 
@@ -23,7 +23,7 @@ export interface RateTools {
 
 /** Periods that are tried besides the design's own: the shortest by estimate of the recovery, and pulses back to back. */
 export function ratePeriods(design: Design): number[] {
-  const tried = [shortestCycle(design), cycleEnd(design)];
+  const tried = [settledCycle(design), cycleEnd(design)];
   return tried.filter((period, i) => period < 0.99 * (i === 0 ? design.cycle.period : tried[0]!));
 }
 
@@ -55,7 +55,7 @@ export function rateEnvelopes(
   search: StrobeEnvelope['search'],
   { simulate, trace }: RateTools,
 ): RateEnvelope[] {
-  const followed = Math.min(time.length, lengthUpTo(time, search.end + design.detector.delay));
+  const followed = Math.min(time.length, lengthUpTo(time, followedUntil(design)));
   const times = time.slice(0, followed);
   const baseline = design.cycle.inhibitedShare !== undefined && design.amplifier.highPass > 0;
   const alone = cases.filter((c) => c.spec.previous === undefined);

@@ -1,4 +1,4 @@
-import { supplyCurrent } from '../estimates/build-numbers.ts';
+import { supplyCurrent } from '../estimates/supply-needs.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { Design } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';

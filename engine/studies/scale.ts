@@ -1,3 +1,4 @@
+import { senseResistance } from '../mat/wire-at-temperature.ts';
 import { atTemperature, elasticSlope } from '../core/model.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { Design, WindingKind } from '../design/design.ts';
@@ -175,7 +176,7 @@ function oneMat(plan: StudyPlan, point: Point, tools: StudyTools): Omit<PointRes
       width: reading.width,
       strobe: reading.strobe,
       delay: wireDelay(design, cores),
-      attenuation: (20 / Math.LN10) * ((cores * design.wire.resistancePerCore) / (2 * wireImpedance(design))),
+      attenuation: (20 / Math.LN10) * ((cores * senseResistance(design)) / (2 * wireImpedance(design))),
       pass: reading.pass,
       reason: reading.reason,
       largest: null,

@@ -1,8 +1,9 @@
 import type { Unit } from '../base/units.ts';
+import type { ConstraintCode } from '../estimates/constraints.ts';
 
 /** A legal design that will probably disappoint: what, by how much, and what to do about it. */
 export interface DesignWarning {
-  readonly code: DesignWarningCode;
+  readonly code: ConstraintCode;
   /** JSON pointer of the field to change first. */
   readonly field: string;
   /** One sentence with the number and the limit. */
@@ -13,25 +14,3 @@ export interface DesignWarning {
   readonly unit: Unit;
   readonly remedy: string;
 }
-
-export type DesignWarningCode =
-  | 'half-select-over-knee'
-  | 'inhibited-core-over-knee'
-  | 'inhibit-over-knee'
-  | 'no-switching'
-  | 'read-incomplete'
-  | 'write-incomplete'
-  | 'inhibit-late'
-  | 'inhibit-short'
-  | 'disturb-meets-inhibit'
-  | 'compliance'
-  | 'turn-off-kick'
-  | 'supply-voltage'
-  | 'supply-current'
-  | 'wire-heat'
-  | 'recovery'
-  | 'strobe-outside-read'
-  | 'threshold-above-one'
-  | 'amplifier-saturates'
-  | 'mismatch'
-  | 'sag';

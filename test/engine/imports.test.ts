@@ -31,7 +31,6 @@ const FOLDERS: Readonly<
       'pino',
       'pino-http',
       'piscina',
-      'write-file-atomic',
       'zod',
       'zod-openapi',
     ],
@@ -66,6 +65,7 @@ const STAGES = [
   'fitting',
   'report',
   'export',
+  'pack',
   'index.ts',
 ];
 

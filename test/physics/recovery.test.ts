@@ -9,18 +9,21 @@ import {
   simulate,
   strobeWindow,
 } from '../../engine/index.ts';
+import { statedWires } from '../stated-wires.ts';
 import type { Cycle, Design } from '../../engine/index.ts';
 
 /** I3 after US 3,564,517 (1971), as reported, and Goldstick and Klein, 1962 (abstract read); the rest is derived. */
 const mat = (raw: object = {}): Design =>
-  checkDesign({
-    mat: { rows: 16, columns: 16 },
-    core: { preset: 'ferrite-20-mil' },
-    winding: { kind: 'shared-one-run' },
-    selected: { row: 3, column: 4 },
-    strobe: { time: '130 ns' },
-    ...raw,
-  });
+  checkDesign(
+    statedWires({
+      mat: { rows: 16, columns: 16 },
+      core: { preset: 'ferrite-20-mil' },
+      winding: { kind: 'shared-one-run' },
+      selected: { row: 3, column: 4 },
+      strobe: { time: '130 ns' },
+      ...raw,
+    }),
+  );
 
 describe('inhibit in a shared wire at the next strobe', () => {
   // Ends far above the wire's impedance let it ring; fine steps, because long ones would damp it.

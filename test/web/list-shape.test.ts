@@ -17,6 +17,10 @@ const minimal = JSON.parse(
 /** A value of every list of the design as a file would hold it. */
 const EXAMPLES: Readonly<Record<string, unknown>> = {
   '/core/handbook/grades': { peak: 'B: a bench of ours', 'turn/over': 'C' },
+  '/core/range': {
+    coerciveDrive: { low: '480 mA', high: '530 mA', from: 'measured' },
+    ringSpread: { low: 0.05, high: 0.2, from: 'assumed' },
+  },
   '/winding/polarity': [
     [1, -1],
     [-1, 1],

@@ -1,6 +1,7 @@
 import { answersOfCore, answerToRead, disturbTest, readFlat } from './answers.ts';
 import { notesFor } from './notes.ts';
 import { mV, ns, refuseImpossible, refuseParameters } from './refuse.ts';
+import { rangesOf, testOf } from './ranges.ts';
 import { drivesOf, parametersFor, type Aim } from './start.ts';
 import { HandbookError, type CoreHandbook, type HandbookCore } from './values.ts';
 import { disturb, restState } from '../single.ts';
@@ -43,7 +44,14 @@ export function coreFromHandbook(h: CoreHandbook): HandbookCore {
         `at ${ns(h.peakTime)} and a tenth of it at ${ns(h.switchTime)} with a rise of ${ns(h.rise)}: measure again.`,
     );
   }
-  return { parameters, achieved: answersOfCore(parameters, h), notes: notesFor(h, parameters) };
+  const test = testOf(h);
+  return {
+    parameters,
+    achieved: answersOfCore(parameters, h),
+    range: rangesOf(h, parameters, test),
+    test,
+    notes: notesFor(h, parameters),
+  };
 }
 
 function wantedAnswers(h: CoreHandbook): Aim {

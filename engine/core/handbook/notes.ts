@@ -1,6 +1,7 @@
 import { KNEES_CLEAR } from './start.ts';
 import { mA } from './refuse.ts';
 import { DISTURB_RATIOS, type CoreHandbook } from './values.ts';
+import { MATERIALS } from '../../design/core-ranges.ts';
 import type { CoreParameters } from '../../design/design.ts';
 
 /** One sentence for each value that had to be assumed; never empty, because no handbook gives them all. */
@@ -30,8 +31,12 @@ export function notesFor(h: CoreHandbook, p: CoreParameters): string[] {
     );
   }
   if (h.driveTemperatureCoefficient === undefined || h.fluxTemperatureCoefficient === undefined) {
+    const percent = (perKelvin: number): string => `${Number((100 * perKelvin).toPrecision(2))} %/K`;
+    const [low, high] = MATERIALS.unknown.drive;
     notes.push(
-      'A temperature coefficient was not given: that quantity does not change with temperature here.',
+      `How the core changes with temperature was not given and is unknown: ${percent(p.driveTemperatureCoefficient)} on ` +
+        `its thresholds and ${percent(p.fluxTemperatureCoefficient)} on its flux are assumed, where ferrites of one ` +
+        `kind or another have ${percent(low)} to ${percent(high)} on thresholds (from memory).`,
     );
   }
   notes.push(

@@ -1,6 +1,7 @@
 import { invertBell } from '../closed-forms.ts';
 import { DISTURB_RATIOS, type CoreHandbook } from './values.ts';
 import { elasticPerFlux, peakEmf } from '../model.ts';
+import { UNKNOWN_MATERIAL } from '../../design/core-ranges.ts';
 import type { CoreParameters } from '../../design/design.ts';
 
 /** Static knee width over full drive; common practice, no source: a sharp knee for a memory core. */
@@ -86,8 +87,8 @@ export function parametersFor(h: CoreHandbook, drives: Drives, aim: Aim): CorePa
       decayResistance: 0,
       decayCharge: 1e-8,
       decayThreshold: drives.dynamicThreshold,
-      driveTemperatureCoefficient: h.driveTemperatureCoefficient ?? 0,
-      fluxTemperatureCoefficient: h.fluxTemperatureCoefficient ?? 0,
+      driveTemperatureCoefficient: h.driveTemperatureCoefficient ?? UNKNOWN_MATERIAL.drive,
+      fluxTemperatureCoefficient: h.fluxTemperatureCoefficient ?? UNKNOWN_MATERIAL.flux,
       outsideDiameter: h.outsideDiameter,
       insideDiameter: h.insideDiameter,
       height: h.height,

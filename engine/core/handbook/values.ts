@@ -1,4 +1,5 @@
-import type { CoreParameters } from '../../design/design.ts';
+import type { CoreRanges } from '../../design/core-ranges.ts';
+import type { CoreParameters, CoreTest } from '../../design/design.ts';
 
 /**
  * What a handbook, or a bench with one core on two wires, gives. Times run from the start of a linear rise. All
@@ -30,6 +31,8 @@ export interface CoreHandbook {
   /** 1/K. */
   readonly driveTemperatureCoefficient?: number;
   readonly fluxTemperatureCoefficient?: number;
+  /** How far these values may be off, as a fraction of each (about two standard deviations); default 0.05. */
+  readonly tolerance?: number;
   /** m. */
   readonly outsideDiameter: number;
   readonly insideDiameter: number;
@@ -52,6 +55,9 @@ export interface CoreAnswers {
 export interface HandbookCore {
   readonly parameters: CoreParameters;
   readonly achieved: CoreAnswers;
+  /** What is not known of the parameters, and the test that they answer. */
+  readonly range: CoreRanges;
+  readonly test: CoreTest;
   /** One sentence for each value that had to be assumed. */
   readonly notes: readonly string[];
 }

@@ -1,6 +1,7 @@
 import * as z from 'zod';
 import { coreSchema } from './core.ts';
-import { cycleSchema, driveSchema, programmeSchema } from './drive.ts';
+import { cycleSchema, programmeSchema } from './cycle.ts';
+import { driveSchema } from './drive.ts';
 import { choice, list, quantity, record, words } from './fields.ts';
 import {
   exceptionSchema,

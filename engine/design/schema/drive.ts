@@ -1,8 +1,6 @@
 import * as z from 'zod';
 import {
   choice,
-  count,
-  flag,
   group,
   list,
   optionalQuantity,
@@ -10,14 +8,21 @@ import {
   ratio,
   received,
   record,
+  words,
 } from './fields.ts';
-import { LARGEST_SIDE } from './mat.ts';
-
-/** Most cycles in a programme, the observed one included. */
-export const MOST_CYCLES = 256;
 
 const amps = { unit: 'A', from: '0 A', to: '50 A' } as const;
+export const pulse = { unit: 's', from: '2 ns', to: '1 ms' } as const;
+/** Most points of a measured pulse. */
+const MOST_POINTS = 4000;
 const edgeTime = { unit: 's', from: '1 ns', to: '100 us' } as const;
+const bears = optionalQuantity({
+  unit: 'W',
+  from: '1 mW',
+  to: '1 kW',
+  example: '500 mW',
+  is: 'What one driver bears, its resistors included, when its line is used in every cycle; left out, not checked.',
+});
 const perKelvin = { unit: '1/K', from: '-2 %/K', to: '2 %/K', example: '-0.3 %/K' } as const;
 
 const edge = group('Shape of the edges.', {
@@ -43,6 +48,32 @@ const overshoot = group('Overshoot of each edge, a damped ringing.', {
   fraction: ratio({ from: 0, to: 0.5, is: 'First overshoot over amplitude; 0 means none.' }).prefault(0),
   frequency: q('20 MHz', { unit: 'Hz', from: '100 kHz', to: '1 GHz', is: 'Frequency of the ringing.' }),
 });
+
+const driveTable = (what: string): z.ZodOptional<ReturnType<typeof tableOf>> => tableOf(what).optional();
+
+function tableOf(what: string) {
+  const column = (is: string): z.ZodNumber => ratio({ from: -1e9, to: 1e9, is });
+  return record(
+    `The ${what} current as measured, one pulse, for a current source; amplitude, width, rise and fall are then read off it.`,
+    {
+      points: list(
+        z.tuple([column('Instant.'), column('Current, positive whichever way it drives.')], {
+          error: (issue) =>
+            `must be a pair [time, current], but ${received(issue.input)}; write for example [12, 370]`,
+        }),
+        3,
+        MOST_POINTS,
+        'Pairs of time and current, as multiples of the two units; the current starts and ends near nothing.',
+      ).optional(),
+      time: q('1 ns', { unit: 's', from: '1 ps', to: '1 s', is: 'Unit of the first column.' }),
+      current: q('1 mA', { unit: 'A', from: '1 uA', to: '1 kA', is: 'Unit of the second column.' }),
+      file: words(
+        200,
+        'On the command line, instead of points: a CSV file with a column of times and one of currents, found beside the design.',
+      ).optional(),
+    },
+  );
+}
 
 const lineDrive = (name: 'X' | 'Y'): ReturnType<typeof lineGroup> => lineGroup(name);
 
@@ -77,21 +108,35 @@ function lineGroup(name: string) {
       example: '370 mA',
       is: 'Write current (its size; as the read current if left out).',
     }),
+    read: driveTable('read'),
+    write: driveTable('write'),
+    readWidth: optionalQuantity({
+      ...pulse,
+      example: '480 ns',
+      is: 'Width of its read pulse, where it is not that of the cycle.',
+    }),
+    writeWidth: optionalQuantity({
+      ...pulse,
+      example: '480 ns',
+      is: 'Width of its write pulse, where it is not that of the cycle.',
+    }),
     rise: q('40 ns', { ...edgeTime, is: 'Rise time: 0 to 100 %; of an exponential edge 10 to 90 %.' }),
     fall: q('40 ns', { ...edgeTime, is: 'Fall time, measured in the same way.' }),
     edge,
     overshoot,
-    inductance: q('200 nH', {
+    inductance: optionalQuantity({
       unit: 'H',
       from: '0 H',
       to: '1 mH',
-      is: 'Inductance of the line itself, cores not counted.',
+      example: '200 nH',
+      is: 'Inductance of the line itself, cores not counted; worked out from the geometry if left out.',
     }),
-    resistance: q('1 ohm', {
+    resistance: optionalQuantity({
       unit: 'ohm',
       from: '0 ohm',
       to: '1 kohm',
-      is: 'Resistance of the line itself.',
+      example: '1 ohm',
+      is: 'Resistance of the line itself at 25 °C; worked out from the geometry if left out.',
     }),
     compliance: q('15 V', {
       unit: 'V',
@@ -109,6 +154,7 @@ function lineGroup(name: string) {
       ...perKelvin,
       is: 'Change of the amplitude per kelvin, for drives that follow the cores.',
     }),
+    dissipation: bears,
   });
 }
 
@@ -133,6 +179,13 @@ export const driveSchema = group('The currents.', {
       to: '100 us',
       is: 'Inhibit ends this much after the write pulse.',
     }),
+    compliance: optionalQuantity({
+      unit: 'V',
+      from: '0.1 V',
+      to: '1 kV',
+      example: '18 V',
+      is: 'Most voltage that the driver gives across the wire; left out, what the supply leaves.',
+    }),
     clamp: q('none', {
       unit: 'V',
       from: '0.1 V',
@@ -142,56 +195,6 @@ export const driveSchema = group('The currents.', {
       is: 'Diode or Zener clamp across the driven ends of the wire.',
     }),
     temperatureCoefficient: q('0 %/K', { ...perKelvin, is: 'Change of the amplitude per kelvin.' }),
+    dissipation: bears,
   }),
 });
-
-const pulse = { unit: 's', from: '2 ns', to: '1 ms' } as const;
-
-export const cycleSchema = group(
-  'Times within one cycle; widths are measured between half-amplitude points.',
-  {
-    period: q('3 us', { unit: 's', from: '20 ns', to: '100 ms', is: 'From one read to the next.' }),
-    readWidth: q('500 ns', { ...pulse, is: 'Width of the read pulse.' }),
-    gap: q('500 ns', { ...pulse, from: '0 ns', is: 'End of read to start of write.' }),
-    writeWidth: q('500 ns', { ...pulse, is: 'Width of the write pulse.' }),
-    stagger: q('0 ns', {
-      unit: 's',
-      from: '-10 us',
-      to: '10 us',
-      example: '50 ns',
-      is: 'Y starts this much after X (negative: before).',
-    }),
-    postWriteDisturb: flag('A half-read pulse on X after the write.').prefault(false),
-    postWriteGap: q('200 ns', {
-      ...pulse,
-      from: '0 ns',
-      is: 'End of write to the post-write disturb pulse.',
-    }),
-    inhibitedShare: ratio({
-      from: 0,
-      to: 1,
-      is: 'Of the endless cycles before the programme, the share that kept a ZERO and was inhibited; it sets the baseline of an AC-coupled amplifier. Left out, nothing went before.',
-    }).optional(),
-  },
-);
-
-const at = (what: string): z.ZodNumber =>
-  count({ from: 0, to: LARGEST_SIDE - 1, is: `${what}, counted from 0.` });
-
-export const programmeSchema = list(
-  record('One cycle.', {
-    row: at('Its row (X line)'),
-    column: at('Its column (Y line)'),
-    lines: choice(['both', 'x', 'y'], 'Lines pulsed: both select a core, one alone disturbs.').prefault(
-      'both',
-    ),
-    read: flag('Is there a read pulse?').prefault(true),
-    write: choice(
-      ['restore', 'one', 'zero', 'none'],
-      'Write back what was stored, a ONE, a ZERO (inhibited), or nothing.',
-    ).prefault('restore'),
-  }),
-  1,
-  MOST_CYCLES,
-  'Cycles, oldest first; the last one is observed. Left out: one read and restore of the selected core.',
-);

@@ -34,6 +34,39 @@ export const matSchema = group('The mat: one plane of cores, one bit of the word
     example: '0.8 mm',
     is: 'Distance between neighbouring cores; 1.6 outside diameters if left out.',
   }),
+  spacing: optionalQuantity({
+    unit: 'm',
+    from: '0.5 mm',
+    to: '200 mm',
+    example: '6 mm',
+    is: 'Distance from one mat of the stack to the next; 6 mm if left out.',
+  }),
+  leads: group('Wires between the drivers and the mats, of each drive line.', {
+    length: optionalQuantity({
+      unit: 'm',
+      from: '1 mm',
+      to: '5 m',
+      example: '100 mm',
+      is: 'Length of wire there and back, both together; 100 mm if left out.',
+    }),
+    distance: optionalQuantity({
+      unit: 'm',
+      from: '0.1 mm',
+      to: '500 mm',
+      example: '2 mm',
+      is: 'Distance between the lead there and the lead back, middle to middle; 2 mm if left out.',
+    }),
+  }),
+  populated: record('Cores that are there where not all are: those of any row, column or place named here.', {
+    rows: list(at('A row'), 1, LARGEST_SIDE, 'Rows with all their cores.').optional(),
+    columns: list(at('A column'), 1, LARGEST_SIDE, 'Columns with all their cores.').optional(),
+    cores: list(
+      record('One core.', { row: at('Its row'), column: at('Its column') }),
+      1,
+      1024,
+      'Single cores.',
+    ).optional(),
+  }).optional(),
 });
 
 const sign = z
@@ -42,6 +75,17 @@ const sign = z
       `must be 1 or -1, but ${received(issue.input)}; give the direction in which the wire threads the core`,
   })
   .meta({ description: '+1 or -1: how the sense wire threads this core.' });
+
+const letters = (allowed: string, shown: string, is: string): z.ZodArray<z.ZodString> =>
+  list(
+    z.string().regex(new RegExp(`^[${allowed}]{1,${LARGEST_SIDE}}$`, 'u'), {
+      error: (issue) =>
+        `must be text of 1 to ${LARGEST_SIDE} letters ${shown}, but ${received(issue.input)}; give one letter for each column`,
+    }),
+    1,
+    LARGEST_SIDE,
+    `${is}: one text for each row, one letter for each column.`,
+  );
 
 export const windingSchema = group('How the sense wire is threaded, and who carries the inhibit current.', {
   kind: choice(
@@ -53,6 +97,24 @@ export const windingSchema = group('How the sense wire is threaded, and who carr
     1,
     LARGEST_SIDE,
     'Custom only: +1 or -1 for each core, row by row.',
+  ).optional(),
+  threading: record(
+    'Custom only, instead of polarity: the mat as it lies on the table, from which polarity follows. Rows go down, columns to the right.',
+    {
+      lean: letters('/\\\\', '/ or \\', 'How each core leans, seen from above'),
+      x: list(
+        sign,
+        1,
+        LARGEST_SIDE,
+        'For each row 1 where its write current flows to the right, -1 to the left.',
+      ),
+      y: list(sign, 1, LARGEST_SIDE, 'For each column 1 where its write current flows down, -1 up.'),
+      wire: letters(
+        '<>v^',
+        '>, <, v or ^',
+        'Which way the sense wire passes each core on its way from end A to end B',
+      ),
+    },
   ).optional(),
   order: list(
     count({ from: 0, to: LARGEST_SIDE ** 2 - 1, is: 'row * columns + column' }),
@@ -70,20 +132,30 @@ export const windingSchema = group('How the sense wire is threaded, and who carr
 
 const ohm = { unit: 'ohm', from: '0 ohm', to: '10 ohm' } as const;
 const mutual = { unit: 'H', from: '-20 nH', to: '20 nH' } as const;
+const WORKED_OUT = 'worked out from the geometry if left out.';
+
+/** What wires are made of. */
+export const CONDUCTORS = ['copper', 'aluminium', 'silver'] as const;
 
 export const wireSchema = group('The sense (or shared) wire; values per core pitch.', {
-  resistancePerCore: q('20 mohm', { ...ohm, is: 'Series resistance of the wire per core pitch.' }),
-  inductancePerCore: q('1 nH', {
+  resistancePerCore: optionalQuantity({
+    ...ohm,
+    example: '20 mohm',
+    is: `Series resistance of the wire per core pitch at 25 °C; ${WORKED_OUT}`,
+  }),
+  inductancePerCore: optionalQuantity({
     unit: 'H',
     from: '1 pH',
     to: '200 nH',
-    is: 'Inductance of the wire per core pitch, ferrite not counted.',
+    example: '1 nH',
+    is: `Inductance of the wire per core pitch, ferrite not counted; ${WORKED_OUT}`,
   }),
-  capacitancePerCore: q('0.08 pF', {
+  capacitancePerCore: optionalQuantity({
     unit: 'F',
     from: '0.1 fF',
     to: '20 pF',
-    is: 'Capacitance to the surroundings per core pitch.',
+    example: '0.08 pF',
+    is: `Capacitance to the surroundings per core pitch; ${WORKED_OUT}`,
   }),
   leakagePerCore: q('0 S', {
     unit: 'S',
@@ -97,25 +169,47 @@ export const wireSchema = group('The sense (or shared) wire; values per core pit
     to: '100 ns',
     is: 'Ferrite loss at high frequency, as inductance over its parallel resistance; 0 ns means none.',
   }),
-  mutualX: q('0.05 nH', {
+  mutualX: optionalQuantity({
     ...mutual,
-    is: 'Air mutual inductance of sense wire and an X line at each crossing.',
+    example: '0.2 nH',
+    is: `Air mutual inductance of sense wire and an X line at each crossing; ${WORKED_OUT}`,
   }),
-  mutualY: q('0.05 nH', {
+  mutualY: optionalQuantity({
     ...mutual,
-    is: 'Air mutual inductance of sense wire and a Y line at each crossing.',
+    example: '0.05 nH',
+    is: `Air mutual inductance of sense wire and a Y line at each crossing; ${WORKED_OUT}`,
   }),
-  couplingCapacitance: q('0.02 pF', {
+  couplingCapacitance: optionalQuantity({
     unit: 'F',
     from: '0 pF',
     to: '10 pF',
-    is: 'Capacitance between sense wire and a drive line at each crossing.',
+    example: '0.02 pF',
+    is: `Capacitance between sense wire and a drive line at each crossing; ${WORKED_OUT}`,
   }),
-  diameter: q('0.08 mm', {
+  material: choice(
+    CONDUCTORS,
+    'What every wire is made of; it sets resistance and how that follows the temperature.',
+  ).prefault('copper'),
+  diameter: optionalQuantity({
     unit: 'm',
     from: '0.01 mm',
     to: '5 mm',
-    is: 'Outside diameter of every wire, insulation included; all of them share the hole.',
+    example: '0.08 mm',
+    is: 'Outside diameter of every wire, insulation included; all of them share the hole; 0.08 mm if left out.',
+  }),
+  bareDiameter: optionalQuantity({
+    unit: 'm',
+    from: '5 um',
+    to: '5 mm',
+    example: '0.071 mm',
+    is: 'Diameter of the bare conductor of every wire; 0.89 of the outside diameter if left out.',
+  }),
+  distance: optionalQuantity({
+    unit: 'm',
+    from: '0.01 mm',
+    to: '50 mm',
+    example: '0.15 mm',
+    is: 'Between the sense wire and the drive wire that it meets in a hole, middle to middle, on average; half the hole if left out.',
   }),
   cable: group('Leads from the mat to the board, at each end of the wire.', {
     delay: q('0 ns', {

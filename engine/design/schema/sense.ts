@@ -132,6 +132,18 @@ export const tolerancesSchema = group('How far parts stray.', {
   termination: spread(0.02, 'Terminations'),
   threshold: spread(0.05, 'Detector threshold'),
   strobe: q('2 ns', { unit: 's', from: '0 ns', to: '1 us', is: 'Setting of the strobe, rms.' }),
+  // 10 %: our own choice, for a thermistor beside the stack; no source.
+  tracking: ratio({
+    from: 0,
+    to: 1,
+    is: 'Error of a coefficient with which drives follow the temperature, as a fraction of it; counts away from 25 °C.',
+  }).prefault(0.1),
+  gradient: q('3 K', {
+    unit: 'K',
+    from: '0 K',
+    to: '80 K',
+    is: 'How far the cores may be from the temperature that drives follow.',
+  }),
   temperature: q('15 K', {
     unit: 'K',
     from: '0 K',
@@ -154,6 +166,19 @@ export const supplySchema = group('Drive supply.', {
     from: '0 C',
     to: '10 mC',
     is: 'Charge that every cycle costs whatever the data.',
+  }),
+  headroom: q('1.5 V', {
+    unit: 'V',
+    from: '0 V',
+    to: '100 V',
+    is: 'What transistors, diodes and leads in series with a line keep for themselves.',
+  }),
+  reservoir: optionalQuantity({
+    unit: 'F',
+    from: '1 nF',
+    to: '1 F',
+    example: '100 uF',
+    is: 'Capacitance beside the drivers, from which pulses draw what is over the budget; left out, none is counted on.',
   }),
   budget: q('1.5 A', { unit: 'A', from: '1 mA', to: '1 kA', is: 'Current that it can give.' }),
 });

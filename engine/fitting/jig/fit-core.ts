@@ -53,6 +53,7 @@ const UNITS: Readonly<Record<keyof CoreHandbook, Unit>> = {
   ringSpread: '1',
   driveTemperatureCoefficient: '1/K',
   fluxTemperatureCoefficient: '1/K',
+  tolerance: '1',
   outsideDiameter: 'm',
   insideDiameter: 'm',
   height: 'm',

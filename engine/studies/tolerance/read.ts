@@ -3,7 +3,7 @@ import type { CaseSpec } from '../../strobe/case-overrides.ts';
 import type { CoreException, Cycle, Design } from '../../design/design.ts';
 import type { KickedCore } from '../../history/core-kicks.ts';
 import { makeMatHistory } from '../../history/mat-history.ts';
-import { shortestCycle } from '../../estimates/recovery.ts';
+import { settledCycle } from '../../estimates/cycle-limits.ts';
 import type { Simulation } from '../../solver/result.ts';
 import { putState, scaleState, stateAt, type CoreFlux } from '../../core/flux-of-cores.ts';
 import type { CoreSpread } from '../../network/core-classes.ts';
@@ -33,7 +33,7 @@ export const BEFORE: readonly Before[] = ['core', 'cycle', 'nothing'];
 
 /** The currents are known beforehand unless a line's voltage makes them; the wire is quiet unless the cycle is too short. */
 export function defaultBefore(design: Design): Before {
-  return drivenByVoltage(design) || design.cycle.period < shortestCycle(design) ? 'cycle' : 'core';
+  return drivenByVoltage(design) || design.cycle.period < settledCycle(design) ? 'cycle' : 'core';
 }
 
 export const drivenByVoltage = ({ drive }: Design): boolean =>

@@ -37,7 +37,15 @@ describe('designs that do', () => {
 
   it('fills every default of an empty design', () => {
     const design = checkDesign({});
-    expect(design.mat).toEqual({ rows: 8, columns: 8, mats: 1, otherOnes: 0, pitch: 1.6 * 508e-6 });
+    expect(design.mat).toEqual({
+      rows: 8,
+      columns: 8,
+      mats: 1,
+      otherOnes: 0,
+      pitch: 1.6 * 508e-6,
+      spacing: 6e-3,
+      leads: { length: 0.1, distance: 2e-3 },
+    });
     expect(design.terminations).toEqual({ a: 100, b: 100, joint: Infinity });
     expect(design.strobe.time).toBeUndefined();
     expect(design.programme).toEqual([{ row: 0, column: 0, lines: 'both', read: true, write: 'restore' }]);

@@ -1,7 +1,7 @@
 /** Overshoot of an edge. Independent route: its differential equation, stepped by a Runge-Kutta formula. */
 import { describe, expect, it } from 'vitest';
 import type { EdgeShape } from '../../../engine/index.ts';
-import { edgeFraction, type Edge } from '../../../engine/drive/programme.ts';
+import { edgeFraction, type Edge } from '../../../engine/drive/edge.ts';
 
 const ns = 1e-9;
 const ringing = (shape: EdgeShape, duration: number, fraction: number, frequency: number): Edge => ({

@@ -52,7 +52,7 @@ describe('recovery', () => {
   it('of a wire between low terminations is L over R, from I times R (derived)', () => {
     const raw = {
       mat: { rows: 8, columns: 8 },
-      wire: { resistancePerCore: '0 ohm' },
+      wire: { resistancePerCore: '0 ohm', inductancePerCore: '1 nH' },
       terminations: { a: '20 ohm', b: '20 ohm' },
       amplifier: { inputResistance: '100 Mohm', inputClamp: 'none' },
     };

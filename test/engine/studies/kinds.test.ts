@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { supplyCurrent } from '../../../engine/estimates/build-numbers.ts';
+import { supplyCurrent } from '../../../engine/estimates/supply-needs.ts';
+import { statedWires } from '../../stated-wires.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import { amplifierInput } from '../../../engine/sense-amplifier/amplifier.ts';
 import { mean } from '../../../engine/numerics/statistics.ts';
@@ -13,11 +14,11 @@ import type { PointResult, StudyKind, StudyResult } from '../../../engine/studie
  * half-selected cores, supply charge, a threshold's own derivative, the temperature signs of published manuals.
  */
 
-const DESIGN = {
+const DESIGN = statedWires({
   name: 'a small mat',
   mat: { rows: 8, columns: 8, mats: 4 },
   detector: { threshold: '18 mV', uncertainty: '1 mV' },
-};
+});
 const run = (kind: StudyKind, options: object, design: object = DESIGN): StudyResult => {
   const plan = planStudy({ kind, design: design as never, options: options as never });
   return summarise(

@@ -1,0 +1,21 @@
+import { mkdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { buildPack, packFiles } from '../../engine/index.ts';
+import { codeOf } from '../disk.ts';
+import { packText } from '../print/pack-text.ts';
+import { readDesign } from './simulate.ts';
+import { refuseWrite, writeOutput } from './write-output.ts';
+
+/** `pack`: what a design is built from, as a folder of files, or in short on standard output. */
+export async function packCommand(path: string, options: { readonly output?: string }): Promise<number> {
+  const pack = buildPack(await readDesign(path));
+  const folder = options.output;
+  if (folder !== undefined) {
+    await mkdir(folder, { recursive: true }).catch((error: unknown) => {
+      throw refuseWrite(folder, codeOf(error));
+    });
+    for (const [name, text] of Object.entries(packFiles(pack))) await writeOutput(text, join(folder, name));
+  }
+  await writeOutput(packText(pack, folder), undefined);
+  return 0;
+}

@@ -1,0 +1,255 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { polarityOfThreading } from '../../../engine/mat/threading.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import {
+  buildPack,
+  checkDesign,
+  nearestE96,
+  nearestGauge,
+  packFiles,
+  packJson,
+  parseDesignText,
+  polarityOf,
+  readValueChanges,
+  simulate,
+  threadingOf,
+  threadingOrder,
+  timingOf,
+  writeValueChanges,
+  type BuildPack,
+  type ThreadedWire,
+} from '../../../engine/index.ts';
+
+const KINDS = ['shared-one-run', 'shared-two-halves', 'separate-diagonal', 'separate-rectangular'] as const;
+
+const wire = (wires: readonly ThreadedWire[], name: string): ThreadedWire => {
+  const found = wires.find((w) => w.name === name);
+  if (found === undefined) throw new Error(`There is no wire ${name}.`);
+  return found;
+};
+
+describe('the threading sheet', () => {
+  it.each(KINDS)('of the winding %s has the order and the polarity that the model runs with', (kind) => {
+    const design = checkDesign({ mat: { rows: 6, columns: 8, mats: 2 }, winding: { kind } });
+    const { wires, cores } = threadingOf(design);
+    const sense = wires.filter((w) => w.kind === 'sense').flatMap((w) => w.cores);
+    expect(sense.map((c) => c.row * 8 + c.column)).toEqual([...threadingOrder(design.mat, design.winding)]);
+    expect(cores.map((c) => c.polarity)).toEqual([...polarityOf(design.mat, design.winding)]);
+    expect(cores.every((core) => sense[core.place - 1]!.row === core.row)).toBe(true);
+    // The sign of a ONE follows from the sheet alone: write current passes the hole one way, the sense wire with or against it.
+    for (const core of cores) {
+      const { way } = sense[core.place - 1]!;
+      expect(Math.sign(way.x * core.hole.x + way.y * core.hole.y), `${core.row}, ${core.column}`).toBe(
+        core.polarity,
+      );
+      expect(core.straight).toBe(true);
+    }
+  });
+
+  it.each(['shared-one-run', 'shared-two-halves', 'separate-rectangular'] as const)(
+    'of %s, read back as the mat lies on the table, has the polarity of the winding',
+    (kind) => {
+      const design = checkDesign({ mat: { rows: 6, columns: 8 }, winding: { kind } });
+      const { wires, cores } = threadingOf(design);
+      const grid = (letter: (row: number, column: number) => string): string[] =>
+        Array.from({ length: 6 }, (_, r) => Array.from({ length: 8 }, (__, c) => letter(r, c)).join(''));
+      const passed = wires.filter((w) => w.kind === 'sense').flatMap((w) => w.cores);
+      const back = polarityOfThreading({
+        lean: grid((r, c) => cores[r * 8 + c]!.lean),
+        x: Array.from({ length: 6 }, (_, r) => wire(wires, `X${r}`).cores[0]!.way.x),
+        y: Array.from({ length: 8 }, (_, c) => wire(wires, `Y${c}`).cores[0]!.way.y),
+        wire: grid((r, c) => {
+          const { way } = passed.find((p) => p.row === r && p.column === c)!;
+          return way.x > 0 ? '>' : way.x < 0 ? '<' : way.y > 0 ? 'v' : '^';
+        }),
+      });
+      expect(back.opposed).toBeUndefined();
+      expect(back.polarity.flat()).toEqual([...polarityOf(design.mat, design.winding)]);
+    },
+  );
+
+  it.each(['separate-diagonal', 'separate-rectangular'] as const)(
+    'of %s sends the inhibit against the write current of X at every core',
+    (kind) => {
+      const { wires } = threadingOf(checkDesign({ mat: { rows: 4, columns: 6 }, winding: { kind } }));
+      const inhibit = wire(wires, 'inhibit');
+      expect(new Set(inhibit.cores.map((c) => c.row * 6 + c.column)).size).toBe(24);
+      for (const { row, way } of inhibit.cores) expect(way.x).toBe(-wire(wires, `X${row}`).cores[0]!.way.x);
+    },
+  );
+
+  it('lets each drive line pass the cores of its row or column in the way of its write current', () => {
+    const { wires } = threadingOf(checkDesign({ mat: { rows: 4, columns: 6 } }));
+    expect(wire(wires, 'X1').cores.map((c) => c.column)).toEqual([5, 4, 3, 2, 1, 0]);
+    expect(wire(wires, 'Y2').cores.map((c) => c.row)).toEqual([0, 1, 2, 3]);
+    expect(wires.filter((w) => w.kind === 'y')).toHaveLength(6);
+  });
+});
+
+describe('the value-change file', () => {
+  const design = checkDesign({ cycle: { stagger: '20 ns', postWriteDisturb: true, period: '5 us' } });
+  const timing = timingOf(design, { time: 123.4e-9, interval: undefined });
+
+  it('gives every edge of the timing sheet back when it is read, to the picosecond', () => {
+    const read = readValueChanges(writeValueChanges(timing, design.name));
+    for (const n of [0, 1])
+      for (const edge of timing.edges) {
+        if (edge.signal === 'inhibit' && n === 0) continue;
+        const at = n * timing.period + edge.start;
+        const level = edge.edge === 'on' ? 1 : 0;
+        const there = read.changes.some(
+          (c) => c.signal === edge.signal && c.level === level && Math.abs(c.at - at) < 0.6e-12,
+        );
+        // The latch of the first cycle is let go where the second begins.
+        expect(there, `${edge.signal} ${edge.edge} in cycle ${n}`).toBe(true);
+      }
+    expect(read.end).toBeCloseTo(2 * timing.period, 15);
+    expect(read.changes.filter((c) => c.signal === 'inhibit' && c.level === 1)).toHaveLength(1);
+  });
+
+  it('has the parts that IEEE 1364 asks for, in ASCII, with times that never go back', () => {
+    const text = writeValueChanges(timing, 'Übung $end 8×8');
+    expect(text).toMatch(/^[\x20-\x7e\n]*$/u);
+    expect(text).toMatch(
+      /\$timescale 1 ps \$end[\s\S]*\$scope module cycle \$end[\s\S]*\$upscope \$end\n\$enddefinitions \$end\n#0\n\$dumpvars/u,
+    );
+    const times = [...text.matchAll(/^#(\d+)$/gmu)].map((m) => Number(m[1]));
+    expect(times).toEqual([...new Set(times)].sort((a, b) => a - b));
+  });
+
+  it('is refused in a sentence where it is something else', () => {
+    expect(() => readValueChanges('x')).toThrow('must have a $timescale');
+  });
+});
+
+describe('8 x 8, by hand', () => {
+  // An invented board: 30-mil cores at 2 mm, 0.107 mm of copper in one run, everything about wires from geometry.
+  let pack: BuildPack;
+  beforeAll(() => {
+    const text = readFileSync(
+      join(import.meta.dirname, '../../../fixtures/designs/common-practice-8x8.json'),
+      'utf8',
+    );
+    const { wire: _, ...raw } = JSON.parse(text) as Record<string, object>;
+    pack = buildPack(checkDesign({ ...raw, wire: { diameter: '0.12 mm' } }), { simulate });
+  }, 120_000);
+
+  it('has wires of the lengths and resistances that a ruler and a table give', () => {
+    const { wires } = pack.threading;
+    // X: 8 x 2 mm and 100 mm of leads; a tenth more and 120 mm for ends: 247.6 mm.
+    expect(wire(wires, 'X0').cut).toBeCloseTo(0.2476, 4);
+    // 0.1068 mm of copper at 25 °C: 0.017580 ohm mm²/m over 0.008958 mm²: 1.9624 ohm/m; times 116 mm.
+    expect(wire(wires, 'X0').resistance).toBeCloseTo(1.9624 * 0.116, 3);
+    // The sense wire: 63 steps of 2 mm and half a pitch at either end, 128 mm, and 120 mm of ends.
+    const sense = wire(wires, 'sense and inhibit');
+    expect(sense.length).toBeCloseTo(0.128, 6);
+    expect(sense.cut).toBeCloseTo(0.2608, 4);
+    expect(sense.resistance).toBeCloseTo(1.9624 * 0.248, 3);
+    expect(sense.accept.low).toBeLessThan(sense.resistance);
+  });
+
+  it('has edges where the cycle puts them', () => {
+    // Rise 15 ns: half amplitude at 7.5 ns; 500 ns pulses 500 ns apart; inhibit 50 ns before and after.
+    const at = Object.fromEntries(pack.timing.edges.map((e) => [`${e.signal} ${e.edge}`, e.half * 1e9]));
+    expect(at['x_read on']).toBeCloseTo(7.5, 9);
+    expect(at['x_read off']).toBeCloseTo(507.5, 9);
+    expect(at['x_write on']).toBeCloseTo(1007.5, 9);
+    expect(at['inhibit on']).toBeCloseTo(957.5, 9);
+    expect(at['inhibit off']).toBeCloseTo(1557.5, 9);
+    const inhibit = pack.timing.edges.find((e) => e.signal === 'inhibit' && e.edge === 'on')!;
+    // Full at 965 ns, the write starts at 1000 ns.
+    expect(inhibit.tolerance * 1e9).toBeCloseTo(35, 6);
+  });
+
+  it('lists what there has to be', () => {
+    const counts = Object.fromEntries(pack.parts.map((part) => [part.what, part.count]));
+    expect(counts.cores).toBe(64 + 10);
+    expect(counts['drivers of X, both ways']).toBe(8);
+    expect(counts['drivers of inhibit']).toBe(1);
+    expect(counts['clamps of Y']).toBe(16);
+    // 20 V over 370 mA less 0.228 ohm of line: 53.83 ohm, 53.6 in the series of 1 %.
+    expect(pack.parts.find((p) => p.what === 'series resistors of X')!.value).toContain('53.6 Ω, 1 %');
+    // Two lines of 370 mA for 500 ns, twice, inhibit 340 mA for 600 ns, 1 uC besides: 1.944 uC; over 0.2 V.
+    expect(pack.parts.find((p) => p.what === 'reservoir')!.value).toContain('9.72 µF');
+  });
+
+  it('plans the first power-up from the look to the rate, each step with what to expect and when to stop', () => {
+    expect(pack.plan[0]!.title).toBe('Look');
+    expect(pack.plan.at(-1)!.title).toBe('Rate');
+    expect(pack.plan.map((s) => s.title)).toEqual(
+      expect.arrayContaining(['Supply alone', 'Magnet', 'March']),
+    );
+    for (const step of pack.plan)
+      expect(step.act.length * step.expect.length * step.stop.length).toBeGreaterThan(0);
+  });
+
+  it('expects a bell where a ONE is read and none with a magnet at its core, inside its own bands', () => {
+    const { read, zero, magnet } = pack.traces;
+    const at = read.time.findIndex((t) => t >= pack.timing.strobe);
+    expect(read.nominal[at]!).toBeGreaterThan(5 * Math.abs(zero.nominal[at]!));
+    expect(Math.abs(magnet.nominal[at]!)).toBeLessThan(read.nominal[at]! / 5);
+    for (const trace of [read, zero, magnet])
+      trace.nominal.forEach((v, i) => expect(v >= trace.low[i]! && v <= trace.high[i]!).toBe(true));
+  });
+
+  it('is one document with nothing from elsewhere, and files that hold the same', () => {
+    const files = packFiles(pack);
+    const html = files['pack.html']!;
+    expect(html).not.toMatch(/(?:src|href)=|@import|url\((?!#)|<script(?! type="application\/json")/u);
+    for (const words of [
+      '1 Threading',
+      '2 Timing',
+      '3 Parts',
+      '4 First power-up',
+      '5 What this rests on',
+      '50 mm',
+      'Mains',
+    ])
+      expect(html).toContain(words);
+    expect(checkDesign(JSON.parse(files['design.json']!))).toEqual(pack.design);
+    expect(files['timing.csv']!.split('\n')).toHaveLength(pack.timing.edges.length + 2);
+    expect(readValueChanges(files['timing.vcd']!).signals).toContain('strobe');
+    expect(Object.keys(JSON.parse(packJson(pack)).files)).toEqual(Object.keys(files));
+  });
+});
+
+describe('16 x 16 x 12', () => {
+  it('has lines through all mats, a sense wire and an inhibit driver a mat, and spares', () => {
+    const text = readFileSync(
+      join(import.meta.dirname, '../../../fixtures/designs/tide-recorder-16x16.json'),
+      'utf8',
+    );
+    const design = parseDesignText(text);
+    const { wires, cores } = threadingOf(design);
+    expect(wires).toHaveLength(33);
+    expect(cores).toHaveLength(256);
+    // 12 mats of 16 x 0.8 mm, 11 steps of 6 mm, 100 mm of leads: 319.6 mm.
+    expect(wire(wires, 'X3').length).toBeCloseTo(0.3196, 6);
+    const sense = wire(wires, 'sense and inhibit');
+    expect(sense.count).toBe(12);
+    expect(sense.length).toBeCloseTo(0.2048, 6);
+    // An even number of mats brings the line back to the side where it began.
+    expect(wire(wires, 'X0').to).toBe(wire(wires, 'X0').from);
+  });
+});
+
+describe('values that shops sell', () => {
+  // IEC 60063, E96: 100, 102, 105, 107 … 976; ASTM B258: gauge 36 is 0.127 mm, gauge 40 0.0799 mm.
+  it.each([
+    [53.83, 53.6],
+    [100.9, 100],
+    [103.6, 105],
+    [0.976, 0.976],
+  ])('%f ohm is %f of the series of 1 %%', (ohms, nearest) => {
+    expect(nearestE96(ohms)).toBeCloseTo(nearest, 9);
+  });
+
+  it.each([
+    [0.127e-3, 36],
+    [0.0799e-3, 40],
+    [0.2546e-3, 30],
+  ])('%f m is gauge %d', (diameter, gauge) => {
+    expect(nearestGauge(diameter)).toBe(gauge);
+  });
+});
