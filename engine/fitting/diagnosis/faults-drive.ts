@@ -1,0 +1,193 @@
+import type { Design } from '../../design/design.ts';
+import { pulseInstants } from '../../drive/programme.ts';
+import { eitherWay, lateness, percent, share } from './fault.ts';
+import type { Fault, Term } from './fault.ts';
+
+type Line = 'x' | 'y';
+const LINES: Readonly<Record<string, readonly Line[]>> = { '': ['x', 'y'], '-x': ['x'], '-y': ['y'] };
+const lineWords: Readonly<Record<string, string>> = { '': 'on both lines', '-x': 'on X', '-y': 'on Y' };
+
+function lowDrive(design: Design, lines: readonly Line[], left: number): Design {
+  const drive = { ...design.drive };
+  for (const line of lines) {
+    const d = drive[line];
+    const source = d.source.kind === 'voltage' ? { ...d.source, voltage: d.source.voltage * left } : d.source;
+    drive[line] = {
+      ...d,
+      source,
+      readAmplitude: d.readAmplitude * left,
+      writeAmplitude: d.writeAmplitude * left,
+    };
+  }
+  return { ...design, drive };
+}
+
+/** An edge never longer than its pulse can hold. */
+function slowEdge(design: Design, lines: readonly Line[], times: number): Design {
+  const { readWidth, writeWidth } = design.cycle;
+  const longest = 0.9 * Math.min(readWidth, writeWidth);
+  const drive = { ...design.drive };
+  for (const line of lines) {
+    const d = drive[line];
+    drive[line] = { ...d, rise: Math.max(d.rise, Math.min(longest, d.rise * times)), fall: d.fall };
+  }
+  return { ...design, drive };
+}
+
+/** One line comes later than it should; the inhibit pulse, which is made elsewhere, stays where it was. */
+function late(design: Design, seconds: number): Design {
+  const moved = { ...design, cycle: { ...design.cycle, stagger: design.cycle.stagger + seconds } };
+  const [before, after] = [pulseInstants(design).inhibit, pulseInstants(moved).inhibit];
+  const { lead, lag } = design.drive.inhibit;
+  return inhibit(moved, { lead: lead + (after.on - before.on), lag: lag - (after.off - before.off) });
+}
+
+const inhibit = (design: Design, change: Partial<Design['drive']['inhibit']>): Design => ({
+  ...design,
+  drive: { ...design.drive, inhibit: { ...design.drive.inhibit, ...change } },
+});
+
+const perLine = (make: (suffix: string, lines: readonly Line[]) => Fault): Fault[] =>
+  Object.entries(LINES).map(([suffix, lines]) => make(suffix, lines));
+
+/** A line that carries nothing. */
+const dead = (design: Design, line: Line): Design => lowDrive(design, [line], 0);
+
+/** The observed cycle with another line, or with one line only. */
+const lastCycle = (design: Design, change: Partial<Design['programme'][number]>): Design => ({
+  ...design,
+  programme: [
+    ...design.programme.slice(0, -1),
+    { ...design.programme[design.programme.length - 1], ...change },
+  ],
+});
+
+/**
+ * A second row (or column) is driven with the selected one: the answer of that address is added, and the line that both
+ * share is counted once. Exact as far as the wire is linear.
+ */
+function together(design: Design, line: 'row' | 'column', bit: 0 | 1): readonly Term[] {
+  const { rows, columns } = design.mat;
+  const { row, column } = design.selected;
+  const count = line === 'row' ? rows : columns;
+  const other = (row + column + 1 - bit) % 2;
+  const step = count > 2 && other === 0 ? 2 : 1;
+  const [r, c] = line === 'row' ? [(row + step) % count, column] : [row, (column + step) % count];
+  const there = { ...lastCycle(design, { row: r, column: c }), selected: { row: r, column: c, bit } };
+  const shared = lastCycle(design, { lines: line === 'row' ? 'y' : 'x' });
+  return [
+    { design, weight: 1 },
+    { design: there, weight: 1 },
+    { design: shared, weight: -1 },
+  ];
+}
+
+const INHIBITED = (d: Design): boolean => d.drive.inhibit.amplitude > 0;
+
+/** What may be wrong with the currents. */
+export const DRIVE_FAULTS: readonly Fault[] = [
+  ...perLine((suffix, lines) => ({
+    code: `low-drive${suffix}`,
+    title: `Drive current wrong ${lineWords[suffix]}`,
+    severity: eitherWay(
+      [0.7, 0.85, 0.94, 1.06, 1.15],
+      0.4,
+      1.4,
+      (v) => `${percent(v)} of what the design says`,
+    ),
+    change: (d, left) => lowDrive(d, lines, left),
+  })),
+  ...(['x', 'y'] as const).map((line): Fault => ({
+    code: `dead-line-${line}`,
+    title: `The ${line.toUpperCase()} line is dead`,
+    severity: undefined,
+    change: (d) => dead(d, line),
+  })),
+  ...(['row', 'column'] as const).flatMap((line) =>
+    ([1, 0] as const).map((bit): Fault => ({
+      code: `two-${line}s`,
+      title: `Two ${line}s are driven at once, the other core holding a ${bit === 1 ? 'ONE' : 'ZERO'}`,
+      severity: undefined,
+      change: (d) => d,
+      terms: (d) => together(d, line, bit),
+      possible: (d) => (line === 'row' ? d.mat.rows : d.mat.columns) > 1,
+    })),
+  ),
+  {
+    code: 'late-drive-y',
+    title: 'Y drive comes late',
+    severity: lateness([15e-9, 40e-9, 100e-9], 3e-9, 300e-9),
+    change: late,
+  },
+  {
+    code: 'late-drive-x',
+    title: 'X drive comes late',
+    severity: lateness([15e-9, 40e-9, 100e-9], 3e-9, 300e-9),
+    change: (d, seconds) => late(d, -seconds),
+  },
+  ...perLine((suffix, lines) => ({
+    code: `slow-edge${suffix}`,
+    title: `Slow rising edge ${lineWords[suffix]}`,
+    severity: {
+      tried: [1.4, 2, 3],
+      low: 1.1,
+      high: 8,
+      worst: 'high' as const,
+      describe: (v: number) => `${Number(v.toPrecision(2))} times as long as the design says`,
+    },
+    change: (d, times) => slowEdge(d, lines, times),
+  })),
+  {
+    code: 'missing-inhibit',
+    title: 'Inhibit current is missing',
+    severity: undefined,
+    change: (d) => inhibit(d, { amplitude: 0 }),
+    possible: INHIBITED,
+    shows: ({ inhibit: written }) => written,
+  },
+  {
+    code: 'low-inhibit',
+    title: 'Inhibit current is wrong',
+    severity: share([0.4, 0.7, 0.88, 1.12], 0.05, 1.4),
+    change: (d, left) => inhibit(d, { amplitude: d.drive.inhibit.amplitude * left }),
+    possible: INHIBITED,
+    shows: ({ inhibit: written }) => written,
+  },
+  {
+    code: 'leaking-inhibit',
+    title: 'Inhibit current flows where a ONE is written',
+    severity: {
+      ...share([0.1, 0.3, 0.7], 0.02, 1.2),
+      worst: 'high',
+      describe: (v) => `${percent(v)} of the inhibit current`,
+    },
+    change: (d, part) =>
+      d.selected.bit === 1 && d.programme[d.programme.length - 1].write === 'restore'
+        ? lastCycle(inhibit(d, { amplitude: d.drive.inhibit.amplitude * part }), { write: 'zero' })
+        : d,
+    possible: INHIBITED,
+    shows: ({ one }) => one,
+  },
+  {
+    code: 'late-inhibit',
+    title: 'Inhibit pulse comes late',
+    severity: lateness([30e-9, 80e-9, 180e-9], 5e-9, 500e-9),
+    change: (d, seconds) =>
+      inhibit(d, { lead: d.drive.inhibit.lead - seconds, lag: d.drive.inhibit.lag + seconds }),
+    possible: INHIBITED,
+    shows: ({ inhibit: written }) => written,
+  },
+  {
+    code: 'short-inhibit',
+    title: 'Inhibit pulse ends too early',
+    severity: lateness([60e-9, 150e-9, 300e-9], 10e-9, 2e-6),
+    change: (d, seconds) => {
+      const { lag, lead, rise, fall } = d.drive.inhibit;
+      const shortest = (rise + fall) / 2 + 5e-9;
+      const most = d.cycle.writeWidth + lag + lead - shortest;
+      return inhibit(d, { lag: lag - Math.min(seconds, most) });
+    },
+    possible: INHIBITED,
+    shows: ({ inhibit: written }) => written,
+  },
+];
