@@ -27,7 +27,7 @@ beforeAll(async () => {
     runner: pools[0],
     jobRunner: pools[1],
     // Requests that happen to be good stay small, so that the bad ones are what is measured.
-    limits: { singleWork: 2e8, jobWork: 2e8, jobTime: 2000, jobQueue: 100_000 },
+    limits: { singleWork: 2e8, jobWork: 2e8, jobTime: 2000, jobQueue: 100_000, jobShare: 100_000 },
   });
 });
 afterAll(async () => {

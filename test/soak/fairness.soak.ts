@@ -28,7 +28,8 @@ describe('S7', () => {
     const run = () => timed(() => post('/api/v1/simulations', SMALL, VICTIM));
     // The first run of a thread compiles its code.
     for (let i = 0; i < 4; i++) await run();
-    const idle = (await run()).time;
+    let idle = 0;
+    for (let i = 0; i < RUNS; i++) idle = Math.max(idle, (await run()).time);
 
     const sated = new AbortController();
     const statuses = new Map<number, number>();
@@ -42,7 +43,7 @@ describe('S7', () => {
     const study = { kind: 'tolerance', design: SMALL, options: { draws: 100_000 } };
     const long = `${JSON.stringify({ ...SMALL, note: 'x' }).padEnd(1_000_000, ' ')}`;
     const lines = [
-      ...Array.from({ length: 20 }, () => press('/api/v1/simulations', HEAVY)),
+      ...Array.from({ length: 40 }, () => press('/api/v1/simulations', HEAVY)),
       ...Array.from({ length: 4 }, () => press('/api/v1/studies', study)),
       ...Array.from({ length: 4 }, () => press('/api/v1/advices', { mat: { rows: 16, columns: 16 } })),
       ...Array.from({ length: 4 }, () => press('/api/v1/simulations', long)),
@@ -73,7 +74,7 @@ describe('S7', () => {
     await Promise.all(lines);
     tell(
       'S7',
-      `single run beside a client that fills everything, longest of ${RUNS}; with nothing beside`,
+      `single run beside a client that fills everything, longest of ${RUNS}; longest with nothing beside`,
       `${milliseconds(longest)}; ${milliseconds(idle)}`,
       '≤ 2 s',
     );

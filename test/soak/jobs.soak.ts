@@ -92,7 +92,7 @@ describe('S3', () => {
     const made = await server({
       runner: pool(1, 8),
       jobRunner: pool(2, Infinity),
-      limits: { jobQueue: 1000 },
+      limits: { jobQueue: 1000, jobShare: 1000 },
     });
     const handles = (): number =>
       process.getActiveResourcesInfo().filter((name) => name !== 'Timeout').length;

@@ -22,10 +22,10 @@ const FITS = Number(process.env.SOAK_FITS ?? 100);
 /** ms; at least the first fit and five more are made whatever the machine. */
 const FIT_PATIENCE = 240_000;
 
-/** A capture of 60 MB: a read of a mat beside columns that are not asked for, in very long numbers. */
+/** A capture of 60 MB: a read of a mat beside columns that are not asked for, in long numbers. */
 function largeCapture(): Buffer {
-  const rows = 25_000;
-  const others = `,0.${'0'.repeat(168)}`.repeat(14);
+  const rows = 110_000;
+  const others = `,0.${'0'.repeat(34)}`.repeat(14);
   const lines = Array.from({ length: rows }, (_, i) => {
     const time = (i * 3000) / rows;
     const value = 50 * Math.exp(-(((time - 300) / 80) ** 2)) + 0.3 * Math.sin(i * 12.9898);
