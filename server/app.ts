@@ -4,6 +4,7 @@ import type { Express, RequestHandler } from 'express';
 import { VERSION } from '../engine/index.ts';
 import type { Context } from './context.ts';
 import { answerErrors, refuseMethod, refuseUnknown } from './error-handler.ts';
+import { limitUploads } from './limit-uploads.ts';
 import { logRequests } from './logger.ts';
 import { openApiDocument } from './openapi.ts';
 import { inPackage } from './package-root.ts';
@@ -46,9 +47,9 @@ export function createApp(options: AppOptions): Express {
         void response.set('Cache-Control', 'no-store').json({ status: 'ok', version: VERSION }),
     )
     .all(refuseMethod('GET'));
-  app.use(limitRate(options.limits.requestsPerMinute), compression({ level: 1 }));
+  app.use(limitRate(options.limits.requestsPerMinute, options.clientOf), compression({ level: 1 }));
   app.use('/api/docs', docs());
-  app.use('/api', refuseCrossSite, api(options));
+  app.use('/api', refuseCrossSite, limitUploads(options.limits, options.clientOf), api(options));
   app.use(page(options.pageFolder ?? inPackage('dist', 'web')));
   app.use(refuseUnknown, answerErrors(options.logger));
   return app;

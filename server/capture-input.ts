@@ -13,11 +13,15 @@ import {
   fitDesign,
   readCapture,
   readRanges,
+  toJsonDocument,
   TIME_UNITS,
   UNKNOWNS,
   VALUE_UNITS,
 } from '../engine/index.ts';
+import type { CaptureSource } from './capture-source.ts';
+import { readSource } from './capture-source.ts';
 import { RequestError } from './request-error.ts';
+import { thinComparison } from './thin-comparison.ts';
 
 const words = <Name extends string>(table: Record<Name, unknown>) =>
   z.enum(Object.keys(table) as [Name, ...Name[]]);
@@ -91,9 +95,9 @@ export type CaptureFrame = z.infer<typeof captureSchema>;
 export type FitFrame = z.infer<typeof fitRequestSchema>;
 export type DiagnosisFrame = z.infer<typeof diagnosisRequestSchema>;
 
-/** A capture with its text at hand. */
+/** A capture with its text at hand, or where that is kept. */
 export interface CaptureInput<Frame extends TraceFrame = CaptureFrame> {
-  readonly content: string | Uint8Array;
+  readonly content: CaptureSource;
   readonly frame: Frame;
 }
 
@@ -118,7 +122,7 @@ export interface WorkControl {
 export function runFit({ frame, captures }: FitInput, control: WorkControl): ReturnType<typeof fitDesign> {
   return fitDesign({
     design: frame.design as FitRequest['design'],
-    captures: captures.map(toFitCapture),
+    captures: readCaptures(captures),
     unknowns: frame.unknowns as readonly UnknownName[],
     ranges: readRanges(frame.ranges ?? {}),
     maxIterations: frame.maxIterations,
@@ -130,18 +134,43 @@ export function runFit({ frame, captures }: FitInput, control: WorkControl): Ret
 export function runDiagnosis({ frame, captures }: DiagnosisInput, control: WorkControl): Diagnosis {
   return diagnose({
     design: frame.design as FitRequest['design'],
-    captures: captures.map(toFitCapture),
+    captures: readCaptures(captures),
     strobeAt: frame.strobeAt,
     modelTolerance: frame.modelTolerance,
     ...control,
   });
 }
 
-function toFitCapture({ content, frame }: CaptureInput, index: number): FitCapture {
+/** A fit as JSON: long comparisons are thinned, or eight captures of a million samples would not fit into one text. */
+export function fitJson(fit: ReturnType<typeof fitDesign>): string {
+  const captures = fit.captures.map((capture) => ({
+    ...capture,
+    comparison: thinComparison(capture.comparison),
+  }));
+  return toJsonDocument({ ...fit, captures });
+}
+
+/** One text after the other, so that only traces are kept; one that is asked for again is read once. */
+function readCaptures(captures: readonly CaptureInput[]): FitCapture[] {
+  const traces = new Map<string, FitCapture['trace']>();
+  return captures.map((capture, index) => {
+    const { content, frame } = capture;
+    const key =
+      typeof content === 'object' && 'path' in content
+        ? JSON.stringify([content.path, frame.options, frame.trace])
+        : undefined;
+    const known = key === undefined ? undefined : traces.get(key);
+    const trace = known ?? readTrace(content, frame, `/captures/${index}`);
+    if (key !== undefined) traces.set(key, trace);
+    return toFitCapture(frame, trace, index);
+  });
+}
+
+function toFitCapture(frame: CaptureFrame, trace: FitCapture['trace'], index: number): FitCapture {
   const { observed, part, polarity, probeGain } = frame;
   return {
     label: frame.label ?? frame.saved ?? `capture ${index + 1}`,
-    trace: readTrace(content, frame, `/captures/${index}`),
+    trace,
     observed,
     changes: frame.changes as FitCapture['changes'],
     part,
@@ -151,12 +180,8 @@ function toFitCapture({ content, frame }: CaptureInput, index: number): FitCaptu
 }
 
 /** The trace that was asked for; what its text leaves open is refused with the question. */
-export function readTrace(
-  content: string | Uint8Array,
-  frame: TraceFrame,
-  field: string,
-): FitCapture['trace'] {
-  const { capture, ambiguities } = readCapture(content, frame.options as CaptureOptions);
+export function readTrace(content: CaptureSource, frame: TraceFrame, field: string): FitCapture['trace'] {
+  const { capture, ambiguities } = readCapture(readSource(content), frame.options as CaptureOptions);
   if (capture === undefined) {
     const [open] = ambiguities;
     const choices = open.choices

@@ -5,8 +5,8 @@ import { diagnoseCommand, fitCommand } from './commands/bench.ts';
 import { channelCommand } from './commands/channel.ts';
 import { checkCommand } from './commands/check.ts';
 import { coreCommand } from './commands/core.ts';
-import { writeOutput } from './commands/files.ts';
 import { packCommand } from './commands/pack.ts';
+import { stdoutRefusal, writeOutput } from './commands/write-output.ts';
 import { reportCommand } from './commands/report.ts';
 import { simulateCommand, windowCommand } from './commands/simulate.ts';
 import { LIMITS } from './limits.ts';
@@ -15,7 +15,7 @@ import { toRequestError } from './request-error.ts';
 
 const DESIGN = 'design file, or - for standard input';
 
-/** Run the command line; the exit status: 0 done, 2 refused, 3 requirement not met, 1 fault inside, 130 stopped by Ctrl-C. */
+/** Run the command line; the exit status: 0 done, 2 refused, 3 requirement not met, 4 merge lacks points, 1 fault inside, 130 stopped by Ctrl-C. */
 async function main(words: readonly string[]): Promise<number> {
   let status = 0;
   const take = (promise: Promise<number>): Promise<void> => promise.then((code) => void (status = code));
@@ -115,11 +115,11 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
   root
     .command('merge')
     .argument('<studies...>', 'the JSON of shards of one study')
-    .description('puts the shards of a study together')
+    .description('puts the shards of a study together; exits with 4 where points are missing')
     .addOption(formatOption())
     .addOption(outputOption())
     .action((paths: string[], options) =>
-      take(studies().then(({ mergeCommand }) => mergeCommand(paths, options))),
+      take(import('./commands/merge.ts').then(({ mergeCommand }) => mergeCommand(paths, options))),
     );
   benchOptions(
     root
@@ -182,7 +182,11 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .addOption(new Option('--port <number>', 'port to listen on, 0 for any').env('PORT').default('8047'))
     .option('--data <folder>', 'folder of saved designs and captures', 'data')
     .option('--workers <number>', 'threads for studies and fits (default: one a processor)')
-    .option('--rate <number>', 'requests a minute answered to one address', String(LIMITS.requestsPerMinute))
+    .option('--rate <number>', 'requests a minute answered to one client', String(LIMITS.requestsPerMinute))
+    .option(
+      '--client-header <name>',
+      'behind a proxy: the header in which it names the client, such as X-Forwarded-For (default: one address, one client)',
+    )
     .addOption(
       new Option('--log-level <level>', 'what is logged on standard error')
         .choices(['silent', 'error', 'warn', 'info', 'debug'])
@@ -245,5 +249,9 @@ function faultSentence(error: unknown): string {
 }
 
 // A reader that has seen enough (`| head`) closes the pipe: that is no fault.
-process.stdout.on('error', (error: NodeJS.ErrnoException) => process.exit(error.code === 'EPIPE' ? 0 : 1));
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit(0);
+  process.stderr.write(`${stdoutRefusal(error.code ?? '').message}\n`);
+  process.exit(2);
+});
 process.exitCode = await main(process.argv.slice(2));

@@ -1,3 +1,4 @@
+import type { ClientOf } from './client-of.ts';
 import type { JobStore } from './jobs.ts';
 import type { Limits } from './limits.ts';
 import type { Logger } from './logger.ts';
@@ -9,6 +10,8 @@ export interface Context {
   /** Does what is answered at once. */
   readonly singles: Runner;
   readonly jobs: JobStore;
+  /** Whose request it is, for a fair share of all places. */
+  readonly clientOf: ClientOf;
   readonly limits: Limits;
   readonly logger: Logger;
   readonly designs: SavedFiles;

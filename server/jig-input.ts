@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { FittedCore, HandbookSource } from '../engine/index.ts';
 import { checkJig, fitCore, readQuantity } from '../engine/index.ts';
 import { readTrace, traceSchema } from './capture-input.ts';
+import type { CaptureSource } from './capture-source.ts';
 import { RequestError } from './request-error.ts';
 
 const jigTrace = traceSchema.extend({
@@ -23,13 +24,13 @@ export const jigCapturesSchema = z.strictObject({
 export type JigFrame = z.infer<typeof jigCapturesSchema>;
 type JigTraceFrame = JigFrame['one'];
 
-/** What travels to a worker: the handbook fields as given, and each capture with its text. */
+/** What travels to a worker: the handbook fields as given, and each capture with its text, or where that is kept. */
 export interface JigInput {
   /** Unchecked: the engine checks it. */
   readonly values: unknown;
   readonly frame: JigFrame;
-  readonly one: string | Uint8Array;
-  readonly disturbedZero: string | Uint8Array | undefined;
+  readonly one: CaptureSource;
+  readonly disturbedZero: CaptureSource | undefined;
 }
 
 /** A core from captures: what is read off them, its parameters, and an entry for a list. */
@@ -44,7 +45,7 @@ export function runJig(input: JigInput): { readonly fitted: FittedCore; readonly
     });
   }
   const { rise, ...rest } = settings;
-  const traceOf = (content: string | Uint8Array, part: JigTraceFrame, name: string) => ({
+  const traceOf = (content: CaptureSource, part: JigTraceFrame, name: string) => ({
     trace: readTrace(content, part, `/captures/${name}`),
     edge: { start: startOf(part, `/captures/${name}/start`), rise },
   });

@@ -1,31 +1,13 @@
 import { randomUUID } from 'node:crypto';
+import type { Job, JobState, JobView } from './job.ts';
+import { isEnded, viewOf } from './job.ts';
+import { chooseNext, forgetOldest } from './job-shares.ts';
 import type { Limits } from './limits.ts';
 import type { Logger } from './logger.ts';
 import type { Answer, Progress, Runner, Task } from './task.ts';
 import { RequestError, toBody, toRequestError } from './request-error.ts';
 import type { ErrorBody } from './request-error.ts';
-import { CANCELLED, CLOSING, INTERNAL, queueFull, timeLimitFailure } from './task-failures.ts';
-
-export type JobState = 'queued' | 'running' | 'done' | 'cancelled' | 'failed';
-
-/** What a client sees of a job; `result` and `events` are addresses below it. */
-export interface JobView {
-  readonly id: string;
-  readonly kind: string;
-  readonly state: JobState;
-  /** Points, iterations or faults done and planned (of a fit: at most); planned is 0 until that is known. */
-  readonly done: number;
-  readonly planned: number;
-  /** Share of the points that is done, 0..1, with the parts of those that are being computed. */
-  readonly share: number;
-  /** s since the job began. */
-  readonly elapsed: number;
-  /** s still needed at the pace so far; null before anything is done. */
-  readonly remaining: number | null;
-  /** Is there something to read at `result`? A cancelled or failed job keeps what was done, marked partial. */
-  readonly hasResult: boolean;
-  readonly error: ErrorBody | null;
-}
+import { CANCELLED, CLOSING, INTERNAL, queueFull, shareTaken, timeLimitFailure } from './task-failures.ts';
 
 /** What the body of a job is given. */
 export interface JobControl {
@@ -42,10 +24,10 @@ export interface JobControl {
 export type JobBody = (control: JobControl) => Promise<void>;
 
 export interface JobStore {
-  /** Throws RequestError with 503 when no job would be accepted: asked before a request is read closely. */
-  refuseWhenFull(): void;
+  /** Throws RequestError with 503 when no job would be accepted of a client: asked before a request is read closely. */
+  refuseWhenFull(client?: string): void;
   /** Accept a job; throws as refuseWhenFull. */
-  start(kind: string, body: JobBody): JobView;
+  start(kind: string, body: JobBody, client?: string): JobView;
   view(id: string): JobView;
   result(id: string): Uint8Array;
   /** Cancel a job that goes on; forget one that has ended. */
@@ -54,22 +36,6 @@ export interface JobStore {
   watch(id: string, listener: (view: JobView) => void): () => void;
   readonly active: number;
   close(): Promise<void>;
-}
-
-interface Job {
-  readonly id: string;
-  readonly kind: string;
-  readonly body: JobBody;
-  readonly abort: AbortController;
-  readonly listeners: Set<(view: JobView) => void>;
-  state: JobState;
-  done: number;
-  planned: number;
-  parts: number;
-  began: number;
-  ended: number;
-  result: Uint8Array | undefined;
-  error: ErrorBody | null;
 }
 
 export function createJobStore(runner: Runner, limits: Limits, logger: Logger): JobStore {
@@ -88,8 +54,9 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
     job.state = state;
     job.error = error;
     job.ended = Date.now();
+    job.body = undefined;
     tell(job);
-    forgetOldest(jobs, limits.jobsKept);
+    forgetOldest(jobs, limits);
   };
 
   const work = async (job: Job): Promise<void> => {
@@ -103,10 +70,17 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
     }, limits.jobTime);
     const { signal } = job.abort;
     try {
-      await job.body({
+      await job.body?.({
         threads: runner.threads,
         stopped: () => signal.aborted,
-        run: (task, progress) => runner.run(task, { signal, timeLimit: limits.jobTime, progress }),
+        run: (task, progress) =>
+          runner.run(task, {
+            signal,
+            timeLimit: limits.jobTime,
+            progress,
+            client: job.client,
+            long: !PARTS.has(task.kind),
+          }),
         keep: (result) => (job.result = result),
         report: (done, planned, parts = 0) => {
           job.done = done;
@@ -132,7 +106,10 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
 
   const next = (): void => {
     if (closing) return;
-    for (const job of queue.splice(0, Math.max(0, runner.threads - active.size))) {
+    for (;;) {
+      const job = chooseNext(queue, [...active.keys()], runner.threads);
+      if (job === undefined) return;
+      queue.splice(queue.indexOf(job), 1);
       const going = work(job).finally(() => {
         active.delete(job);
         next();
@@ -150,9 +127,11 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
     });
   };
 
-  const refuseWhenFull = (): void => {
+  const refuseWhenFull = (client = ''): void => {
     if (closing) throw new RequestError(503, CLOSING, { 'Retry-After': '5' });
     if (queue.length >= limits.jobQueue) throw queueFull('jobs', limits.jobQueue, 10);
+    if (queue.filter((job) => job.client === client).length >= limits.jobShare)
+      throw shareTaken('jobs', limits.jobShare, 10);
   };
 
   return {
@@ -160,11 +139,12 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
     get active() {
       return active.size;
     },
-    start(kind, body) {
-      refuseWhenFull();
+    start(kind, body, client = '') {
+      refuseWhenFull(client);
       const job: Job = {
         id: randomUUID(),
         kind,
+        client,
         body,
         abort: new AbortController(),
         listeners: new Set(),
@@ -220,29 +200,5 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
   };
 }
 
-export const isEnded = ({ state }: { readonly state: JobState }): boolean =>
-  state !== 'queued' && state !== 'running';
-
-function viewOf(job: Job): JobView {
-  const { id, kind, state, done, planned, parts, error } = job;
-  const share = planned === 0 ? 0 : (done + parts) / planned;
-  const elapsed = job.began === 0 ? 0 : ((isEnded(job) ? job.ended : Date.now()) - job.began) / 1000;
-  const remaining = share === 0 || isEnded(job) ? null : (elapsed * (1 - share)) / share;
-  return {
-    id,
-    kind,
-    state,
-    done,
-    planned,
-    share,
-    elapsed,
-    remaining,
-    hasResult: job.result !== undefined,
-    error,
-  };
-}
-
-function forgetOldest(jobs: Map<string, Job>, kept: number): void {
-  const ended = [...jobs.values()].filter(isEnded).sort((a, b) => a.ended - b.ended);
-  for (const job of ended.slice(0, Math.max(0, ended.length - kept))) jobs.delete(job.id);
-}
+/** Tasks of which a job has many: between two of them others get their turn. */
+const PARTS: ReadonlySet<Task['kind']> = new Set(['plan-study', 'study-point']);

@@ -16,13 +16,22 @@ export interface Limits {
   readonly jobTime: number;
   /** ms after a passed time limit until the worker's thread is ended by force. */
   readonly grace: number;
-  /** Requests answered at once that may wait for the reserved worker. */
+  /** Requests answered at once that may wait for the reserved workers, and those of one client among them. */
   readonly singleQueue: number;
-  /** Jobs that may wait. */
+  readonly singleShare: number;
+  /** Jobs that may wait, and those of one client among them. */
   readonly jobQueue: number;
+  readonly jobShare: number;
   /** Finished jobs kept for reading. */
   readonly jobsKept: number;
-  /** Requests per minute and client address. */
+  /** Bytes of results of finished jobs, together; the newest is kept whatever it has. */
+  readonly resultBytes: number;
+  /** Bytes of bodies that may be on their way at the same time, and those of one client among them. */
+  readonly uploadBytes: number;
+  readonly uploadShare: number;
+  /** Connections of one address. */
+  readonly connections: number;
+  /** Requests per minute and client. */
   readonly requestsPerMinute: number;
   /** Names in the folder of saved designs, and in that of captures. */
   readonly savedNames: number;
@@ -33,15 +42,21 @@ export interface Limits {
 export const LIMITS: Limits = {
   jsonBytes: 1_048_576,
   captureBytes: 67_108_864,
-  singleWork: 16e9,
+  singleWork: 64e9,
   jobWork: 1e12,
   samples: 1_000_000,
   singleTime: 30_000,
   jobTime: 3_600_000,
   grace: 150,
   singleQueue: 32,
+  singleShare: 16,
   jobQueue: 16,
+  jobShare: 8,
   jobsKept: 100,
+  resultBytes: 268_435_456,
+  uploadBytes: 268_435_456,
+  uploadShare: 134_217_728,
+  connections: 256,
   requestsPerMinute: 3000,
   savedNames: 1000,
   savedVersions: 100,

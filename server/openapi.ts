@@ -400,7 +400,7 @@ export function openApiDocument(limits: Limits): object {
       description:
         `SI numbers throughout; an infinite value is the text "infinite". A JSON body may have ${limits.jsonBytes} ` +
         `bytes; one run may cost ${limits.singleWork} class-steps, a study ${limits.jobWork}; ` +
-        `${limits.requestsPerMinute} requests a minute are answered to one address.`,
+        `${limits.requestsPerMinute} requests a minute are answered to one client.`,
     },
     paths: paths(),
     components: { schemas: { Design: schema as never, ...(definitions as Record<string, never>) } },

@@ -19,8 +19,10 @@ import {
   windowCsv,
   windowJson,
 } from '../engine/index.ts';
-import { runDiagnosis, runFit } from './capture-input.ts';
+import { fitJson, runDiagnosis, runFit } from './capture-input.ts';
 import { runJig } from './jig-input.ts';
+import { expectedPolls } from './price.ts';
+import { simulationText } from './print/simulation-text.ts';
 import type { Answer, Progress, Task } from './task.ts';
 
 /**
@@ -36,7 +38,9 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
   switch (task.kind) {
     case 'simulate': {
       const { contributions, estimateError } = task;
-      const run = simulate(task.design, { contributions, estimateError, cancelled });
+      const polled = countPolls(cancelled, expectedPolls(task.design), progress);
+      const run = simulate(task.design, { contributions, estimateError, cancelled: polled });
+      if (task.format === 'text') return simulationText(run);
       return task.format === 'csv' ? simulationCsv(run) : simulationJson(run, { spectrum: task.spectrum });
     }
     case 'window': {
@@ -59,7 +63,7 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
     case 'channel':
       return channelJson(channelReport(task.design, { simulate, cancelled }));
     case 'fit':
-      return toJsonDocument(runFit(task.fit, { cancelled, onProgress }));
+      return fitJson(runFit(task.fit, { cancelled, onProgress }));
     case 'diagnose':
       return toJsonDocument(runDiagnosis(task.diagnosis, { cancelled, onProgress }));
     case 'core': {
@@ -71,4 +75,17 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
     case 'study-point':
       return JSON.stringify(evaluateJob(task.job, { ...STUDY_TOOLS, cancelled, progress }));
   }
+}
+
+/** Share of a run by how often it asked whether to stop; all of it is told by its answer. */
+function countPolls(
+  cancelled: () => boolean,
+  expected: number,
+  progress: Progress | undefined,
+): () => boolean {
+  let polls = 0;
+  return () => {
+    progress?.(Math.min(0.99, ++polls / expected));
+    return cancelled();
+  };
 }

@@ -7,7 +7,9 @@ import {
   studyWork,
   WINDOW_RUNS,
 } from '../engine/index.ts';
-import type { DiagnosisFrame, FitFrame } from './capture-input.ts';
+import type { FitFrame } from './capture-input.ts';
+import type { CaptureSource } from './capture-source.ts';
+import { sourceBytes } from './capture-source.ts';
 import type { Limits } from './limits.ts';
 import { RequestError } from './request-error.ts';
 
@@ -31,39 +33,79 @@ export function priceDesign(
   });
 }
 
+/** The price of one run that may take as long as a job: on a machine of one's own. */
+export function priceLongRun(design: Design, limits: Pick<Limits, 'jobWork' | 'samples'>): void {
+  priceDesign(design, 'simulate', { singleWork: limits.jobWork, samples: limits.samples });
+}
+
+/** Polls of `cancelled` (one in 256 steps) that a run comes to, roughly: about half of what its price counts. */
+export function expectedPolls(design: Design): number {
+  const { samples } = predictCost(design);
+  const steps = samples - design.cycle.period / design.numerics.output;
+  const cycles = design.programme.length;
+  return Math.max(1, (0.5 * steps * (Math.min(2, cycles) + Math.max(0, cycles - 2) / 2)) / 256);
+}
+
 /** The price of a study's plan, by the designs of its points. */
 export function priceStudy(plan: StudyPlan, limit: number): void {
   refuseDear(studyWork(plan), limit);
 }
 
 /** The price of a fit: for each capture and iteration two runs an unknown, and one or two of the step. */
-export function priceFit(design: Design, frame: FitFrame, limits: Limits): void {
-  const { captures, unknowns, maxIterations = FIT_ITERATIONS } = frame;
-  priceRuns(design, captures.length * (2 * unknowns.length + 2) * maxIterations, limits);
+export function priceFit(
+  design: Design,
+  frame: FitFrame,
+  captures: readonly CaptureSource[],
+  limits: Limits,
+): void {
+  const { unknowns, maxIterations = FIT_ITERATIONS } = frame;
+  priceRuns(design, captures, (2 * unknowns.length + 2) * maxIterations, limits);
 }
 
 /** The price of a diagnosis: every fault tried in several degrees on every capture. */
-export function priceDiagnosis(design: Design, { captures }: DiagnosisFrame, limits: Limits): void {
-  priceRuns(design, captures.length * DIAGNOSIS_RUNS, limits);
+export function priceDiagnosis(design: Design, captures: readonly CaptureSource[], limits: Limits): void {
+  priceRuns(design, captures, DIAGNOSIS_RUNS, limits);
 }
+
+/** The price of captures read at once, as of a core on a jig. */
+export function priceReading(captures: readonly CaptureSource[], limits: Pick<Limits, 'singleWork'>): void {
+  refuseDear(capturesWork(captures.map(sourceBytes), 0), limits.singleWork);
+}
+
+/** Class-steps that captures of so many bytes cost: each is read once, and laid over so many runs. */
+export const capturesWork = (bytes: readonly number[], runs: number): number =>
+  bytes.reduce(
+    (sum, count) => sum + count * READ_WORK + Math.min(count / LEAST_ROW, ROWS) * LAY_WORK * runs,
+    0,
+  );
+
+/** Class-steps that take as long as reading a byte of a capture, and as laying one sample over a run. */
+const READ_WORK = 30;
+const LAY_WORK = 60;
+/** Bytes of the shortest row (`1,2` and a line end), and rows of the longest capture. */
+const LEAST_ROW = 4;
+const ROWS = 1_000_000;
 
 const DIAGNOSIS_RUNS = 500;
 
 /** The price of a window with advice as a job. */
 export function priceAdvice(design: Design, limits: Limits): void {
-  priceRuns(design, RUNS.advice, limits);
+  priceDesign(design, 'simulate', limits);
+  refuseDear(predictCost(design).work * RUNS.advice, limits.jobWork);
 }
 
-function priceRuns(design: Design, runs: number, limits: Limits): void {
+/** So many runs for each capture, and the captures themselves. */
+function priceRuns(design: Design, captures: readonly CaptureSource[], runs: number, limits: Limits): void {
   priceDesign(design, 'simulate', limits);
-  refuseDear(predictCost(design).work * runs, limits.jobWork);
+  const work = predictCost(design).work * captures.length * runs;
+  refuseDear(work + capturesWork(captures.map(sourceBytes), runs), limits.jobWork);
 }
 
 function refuseDear(work: number, limit: number, remedy = ''): void {
   if (work <= limit) return;
   throw new RequestError(422, {
     code: 'too-expensive',
-    message: `The work must be at most ${limit} class-steps (cores that differ × steps × cycles × runs) and is about ${Math.ceil(work)}: make the mat, the history, the study or the resolution smaller${remedy}.`,
+    message: `The work must be at most ${limit} class-steps (cores that differ × steps × cycles × runs) and is about ${Math.ceil(work)}: make the mat, the history, the study, the captures or the resolution smaller${remedy}.`,
     limit,
   });
 }

@@ -1,6 +1,7 @@
-import type { RequestHandler } from 'express';
+import type { Request, RequestHandler, Response } from 'express';
 import { rateLimit } from 'express-rate-limit';
 import helmet from 'helmet';
+import type { ClientOf } from './client-of.ts';
 import { RequestError } from './request-error.ts';
 
 /** Headers of every answer. The page loads nothing from elsewhere, so the policy allows only its own origin. */
@@ -30,6 +31,17 @@ export function securityHeaders(): RequestHandler {
     xFrameOptions: { action: 'deny' },
     referrerPolicy: { policy: 'no-referrer' },
   });
+}
+
+/** The same headers as they are, for an answer that no request led to. */
+export function headersOfEveryAnswer(): readonly (readonly [name: string, value: string])[] {
+  const headers: [string, string][] = [];
+  const response = {
+    setHeader: (name: string, value: unknown) => headers.push([name, String(value)]),
+    removeHeader: () => {},
+  };
+  securityHeaders()({} as Request, response as unknown as Response, () => {});
+  return headers;
 }
 
 const LOOPBACK_NAMES = /^(localhost|127\.0\.0\.1|\[::1\])(:\d{1,5})?$/i;
@@ -65,20 +77,21 @@ function originHost(origin: string): string | undefined {
   return URL.canParse(origin) ? new URL(origin).host : undefined;
 }
 
-/** So many requests a minute from one address; one more is refused with 429. */
-export function limitRate(perMinute: number): RequestHandler {
+/** So many requests a minute from one client; one more is refused with 429. */
+export function limitRate(perMinute: number, clientOf: ClientOf): RequestHandler {
   return rateLimit({
     windowMs: 60_000,
     limit: perMinute,
     standardHeaders: 'draft-8',
     legacyHeaders: false,
     validate: false,
+    keyGenerator: clientOf,
     handler: (_request, response) => {
       throw new RequestError(
         429,
         {
           code: 'too-many-requests',
-          message: `At most ${perMinute} requests a minute are answered to one address: wait a minute.`,
+          message: `At most ${perMinute} requests a minute are answered to one client: wait a minute.`,
           limit: perMinute,
         },
         { 'Retry-After': String(response.getHeader('Retry-After') ?? 60) },

@@ -4,6 +4,7 @@ import type { AddressInfo } from 'node:net';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { createApp } from './app.ts';
+import { clientOf } from './client-of.ts';
 import { createHttpServer } from './http-server.ts';
 import { createJobStore } from './jobs.ts';
 import type { Limits } from './limits.ts';
@@ -18,8 +19,10 @@ export interface ServeOptions {
   /** 0: any free port. */
   readonly port: number;
   readonly dataFolder: string;
-  /** Threads for studies, fits and diagnoses; one more is kept for single runs. */
+  /** Threads for studies, fits and diagnoses; two more are kept for single runs. */
   readonly workers?: number;
+  /** Header in which a trusted proxy names the client; default: the address of the connection. */
+  readonly clientHeader?: string;
   readonly logLevel?: string;
   readonly limits?: Partial<Limits>;
   /** Another worker file, for tests. */
@@ -45,26 +48,45 @@ export async function serve(options: ServeOptions): Promise<Serving> {
     filename: options.workerFile,
     onFault: (error: unknown) => logger.error({ err: error }, 'worker fault'),
   };
+  // Two, of which one client has one: whoever comes beside a client with a long run is answered at once.
   const singles = createWorkerPool({
     ...pool,
-    threads: 1,
+    threads: 2,
     queue: limits.singleQueue,
+    share: { working: 1, waiting: limits.singleShare },
     timeLimit: limits.singleTime,
   });
-  const threads = options.workers ?? Math.max(1, availableParallelism());
-  const workers = createWorkerPool({ ...pool, threads, queue: Infinity, timeLimit: limits.jobTime });
+  const threads = options.workers ?? Math.max(2, availableParallelism());
+  const workers = createWorkerPool({
+    ...pool,
+    threads,
+    queue: Infinity,
+    share: { long: Math.max(1, threads - 1) },
+    background: true,
+    timeLimit: limits.jobTime,
+  });
   const jobs = createJobStore(workers, limits, logger);
-  const kept = { names: limits.savedNames, versions: limits.savedVersions };
+  const saved = (name: string, extension: 'json' | 'csv') =>
+    openSavedFiles({
+      folder: join(options.dataFolder, name),
+      extension,
+      names: limits.savedNames,
+      versions: limits.savedVersions,
+      onStrangers: (strangers) =>
+        logger.warn({ strangers: strangers.slice(0, 10) }, leftAlone(name, strangers.length)),
+    });
   const app = createApp({
     singles,
     jobs,
     limits,
     logger,
-    designs: openSavedFiles({ ...kept, folder: join(options.dataFolder, 'designs'), extension: 'json' }),
-    captures: openSavedFiles({ ...kept, folder: join(options.dataFolder, 'captures'), extension: 'csv' }),
+    designs: saved('designs', 'json'),
+    captures: saved('captures', 'csv'),
     loopback: isLoopback(options.host),
+    clientOf: clientOf(options.clientHeader),
   });
-  const server = createHttpServer(app);
+  // A proxy's connections are those of all its clients.
+  const server = createHttpServer(app, options.clientHeader === undefined ? limits.connections : Infinity);
   const closePools = async (): Promise<void> => {
     await jobs.close();
     await Promise.all([singles.close(), workers.close()]);
@@ -90,6 +112,9 @@ export async function serve(options: ServeOptions): Promise<Serving> {
     },
   };
 }
+
+const leftAlone = (folder: string, count: number): string =>
+  `The folder of saved ${folder} holds ${count} ${count === 1 ? 'entry' : 'entries'} that Strobewright did not make: left alone.`;
 
 function explainListen(error: unknown, { host, port }: ServeOptions): unknown {
   const { code } = error as { code?: unknown };

@@ -3,6 +3,7 @@ import { failedPoint, pointJob, summarise } from '../engine/index.ts';
 import type { JobBody, JobControl } from './jobs.ts';
 import { priceStudy } from './price.ts';
 import { toRequestError } from './request-error.ts';
+import { studyJson } from './study-json.ts';
 import type { Answer } from './task.ts';
 
 /** A study as a job: plan it, compute its points on all workers, keep what is done at every end. */
@@ -15,7 +16,7 @@ export function studyJob(request: StudyRequest, workLimit: number): JobBody {
       plan.points.map((_, index) => index),
       control,
     );
-    control.keep(new TextEncoder().encode(`${JSON.stringify(summarise(plan, results))}\n`));
+    control.keep(new TextEncoder().encode(studyJson(summarise(plan, results))));
   };
 }
 

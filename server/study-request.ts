@@ -25,6 +25,7 @@ export function readFrame<Shape>(
   body: unknown,
   subject: (pointer: string) => string = (pointer) => (pointer === '' ? 'The body' : pointer),
 ): Shape {
+  refuseDeep(body, subject);
   const read = schema.safeParse(body);
   if (read.success) return read.data;
   const issue = read.error.issues[0];
@@ -35,6 +36,31 @@ export function readFrame<Shape>(
     field: pointer,
     message: frameSentence(subject(pointer), issue, value),
   });
+}
+
+/** Objects and lists within one another; a design takes 12 of them at most. */
+const DEEPEST = 20;
+
+/** What is nested without end would exhaust whoever walks through it, or sends it to a worker. */
+function refuseDeep(body: unknown, subject: (pointer: string) => string): void {
+  const open: { readonly value: unknown; readonly path: readonly string[] }[] = [{ value: body, path: [] }];
+  for (let next = open.pop(); next !== undefined; next = open.pop()) {
+    const { value, path } = next;
+    if (typeof value !== 'object' || value === null) continue;
+    if (path.length >= DEEPEST) {
+      const field = path
+        .slice(0, 3)
+        .map((key) => `/${escapePointer(key)}`)
+        .join('');
+      throw new RequestError(422, {
+        code: 'too-large',
+        field,
+        message: `${subject(field)} must be nested at most ${DEEPEST} deep, but goes deeper: leave out what is not needed.`,
+        limit: DEEPEST,
+      });
+    }
+    for (const [key, inner] of Object.entries(value)) open.push({ value: inner, path: [...path, key] });
+  }
 }
 
 const escapePointer = (key: string): string => key.replaceAll('~', '~0').replaceAll('/', '~1').slice(0, 60);

@@ -54,6 +54,20 @@ export const INTERNAL: TaskFailure = {
   limit: null,
 };
 
+export const failed = ({ status, ...body }: TaskFailure): RequestError => new RequestError(status, body);
+
+/** 503 for a client that has its share of a queue, with the seconds after which to try again. */
+export const shareTaken = (what: 'jobs' | 'requests', limit: number, seconds: number): RequestError =>
+  new RequestError(
+    503,
+    {
+      code: 'share-taken',
+      message: `At most ${limit} ${what} of one client may wait, so that others find a place, and as many are waiting: try again in ${seconds} s.`,
+      limit,
+    },
+    { 'Retry-After': String(seconds) },
+  );
+
 /** 503 with the seconds after which to try again. */
 export const queueFull = (what: 'jobs' | 'requests', limit: number, seconds: number): RequestError =>
   new RequestError(

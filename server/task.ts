@@ -10,7 +10,7 @@ export type Task =
   | {
       readonly kind: 'simulate';
       readonly design: Design;
-      readonly format: Format;
+      readonly format: Format | 'text';
       readonly contributions: boolean;
       readonly estimateError: boolean;
       readonly spectrum?: boolean;
@@ -60,6 +60,10 @@ export type Progress = (share: number, parts?: number) => void;
 
 export interface RunControl {
   readonly signal?: AbortSignal;
+  /** Whose work it is, for a fair share of the places. */
+  readonly client?: string;
+  /** May it take so long that its client must leave a place free? */
+  readonly long?: boolean;
   /** ms. */
   readonly timeLimit?: number;
   /** Told a few times a second how far a long task is, 0..1, when that has changed, and of how many parts (0: not told). */
@@ -70,6 +74,8 @@ export interface RunControl {
 export interface Runner {
   /** Rejects with RequestError: refused, cancelled, over time, queue full, worker lost. */
   run(task: Task, control?: RunControl): Promise<Answer>;
+  /** Throws the refusal that a client's next task would get: asked before a request is read closely. */
+  refuseWhenFull?(client?: string): void;
   /** Tasks done at the same time. */
   readonly threads: number;
   close(): Promise<void>;

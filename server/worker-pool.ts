@@ -1,4 +1,8 @@
+import { once } from 'node:events';
+import type { Worker } from 'node:worker_threads';
 import { Piscina } from 'piscina';
+import type { Share } from './fair-queue.ts';
+import { createFairQueue } from './fair-queue.ts';
 import { inPackage } from './package-root.ts';
 import { RequestError } from './request-error.ts';
 import { WHOLE } from './task.ts';
@@ -14,32 +18,30 @@ import type {
 } from './task.ts';
 import {
   CANCELLED,
-  CLOSING,
+  failed,
   INTERNAL,
   OUT_OF_MEMORY,
-  queueFull,
-  WORKER_LOST,
   timeLimitFailure,
+  WORKER_LOST,
 } from './task-failures.ts';
 
 export interface PoolOptions {
   readonly threads: number;
   /** Tasks that may wait; one more is refused with 503. */
   readonly queue: number;
+  /** What one client may take of threads and queue; default: everything. */
+  readonly share?: Partial<Share>;
   /** ms for a task that states none. */
   readonly timeLimit: number;
   /** ms after a passed limit or a cancel until the thread is ended by force. */
   readonly grace: number;
   /** Another worker file, for tests of workers that die. */
   readonly filename?: string;
+  /** Do these threads give way to all others? */
+  readonly background?: boolean;
   /** MB of heap of one worker. */
   readonly memory?: number;
   readonly onFault?: (error: unknown) => void;
-}
-
-interface Waiting {
-  readonly start: () => void;
-  readonly refuse: (error: RequestError) => void;
 }
 
 /**
@@ -52,45 +54,16 @@ export function createWorkerPool(options: PoolOptions): Runner {
     minThreads: options.threads,
     maxThreads: options.threads,
     concurrentTasksPerWorker: 1,
+    workerData: { background: options.background === true },
     resourceLimits: { maxOldGenerationSizeMb: options.memory ?? 1024 },
   });
   pool.on('error', (error: unknown) => options.onFault?.(error));
-  const waiting = new Set<Waiting>();
-  let running = 0;
-  let closing = false;
-
-  const next = (): void => {
-    for (const first of waiting) {
-      if (running >= options.threads) return;
-      waiting.delete(first);
-      first.start();
-    }
-  };
-
-  const wait = (signal: AbortSignal | undefined): Promise<void> =>
-    new Promise((resolve, reject) => {
-      const entry: Waiting = {
-        start: () => {
-          running++;
-          signal?.removeEventListener('abort', leave);
-          resolve();
-        },
-        refuse: (error) => {
-          signal?.removeEventListener('abort', leave);
-          reject(error);
-        },
-      };
-      const leave = (): void => {
-        waiting.delete(entry);
-        reject(failed(CANCELLED));
-      };
-      if (closing) return reject(failed(CLOSING));
-      if (signal?.aborted) return reject(failed(CANCELLED));
-      if (running < options.threads) return entry.start();
-      if (waiting.size >= options.queue) return reject(queueFull('requests', options.queue, 2));
-      signal?.addEventListener('abort', leave);
-      waiting.add(entry);
-    });
+  const loaded = watchLoading(pool);
+  const queue = createFairQueue({
+    places: options.threads,
+    waiting: options.queue,
+    share: options.share,
+  });
 
   const attempt = async (task: Task, { signal, progress, ...asked }: RunControl): Promise<Answer> => {
     const timeLimit = asked.timeLimit ?? options.timeLimit;
@@ -130,21 +103,56 @@ export function createWorkerPool(options: PoolOptions): Runner {
 
   return {
     threads: options.threads,
+    refuseWhenFull: (client) => queue.refuseWhenFull(client),
     async run(task, control = {}) {
-      await wait(control.signal);
+      const leave = await queue.enter(control);
       try {
         return await attempt(task, control);
       } finally {
-        running--;
-        next();
+        leave();
       }
     },
     async close() {
-      closing = true;
-      for (const entry of waiting) entry.refuse(failed(CLOSING));
-      waiting.clear();
+      queue.close();
+      // A thread that is ended while it loads its modules may take the process along.
+      await loaded();
       await pool.destroy();
     },
+  };
+}
+
+/** ms that a thread may take to load before it is ended all the same. */
+const LOADING = 30_000;
+
+/** Resolves, when asked, once every thread of a pool has loaded its file or ended. */
+function watchLoading(pool: Piscina): () => Promise<unknown> {
+  const known = new WeakSet<Worker>();
+  const loading = new Set<Promise<unknown>>();
+  const watch = (): void => {
+    for (const thread of pool.threads) {
+      if (known.has(thread)) continue;
+      known.add(thread);
+      const ended = new AbortController();
+      const { signal } = ended;
+      // Its first message says that it is ready.
+      const ready = Promise.race([once(thread, 'message', { signal }), once(thread, 'exit', { signal })])
+        .catch(() => {})
+        .finally(() => {
+          ended.abort();
+          loading.delete(ready);
+        });
+      loading.add(ready);
+    }
+  };
+  watch();
+  // One that ends is replaced.
+  pool.on('workerDestroy', () => setImmediate(watch));
+  return async () => {
+    let timer: NodeJS.Timeout | undefined;
+    // It also keeps the process going meanwhile: idle threads do not.
+    const late = new Promise((resolve) => (timer = setTimeout(resolve, LOADING)));
+    await Promise.race([Promise.all(loading), late]);
+    clearTimeout(timer);
   };
 }
 
@@ -160,8 +168,6 @@ function watchShare(flag: Int32Array, progress: Progress): NodeJS.Timeout {
     progress(now[0], now[1]);
   }, LOOK);
 }
-
-const failed = ({ status, ...body }: TaskFailure): RequestError => new RequestError(status, body);
 
 /** What became of a worker: out of memory, ended or replaced, or a fault inside the task. */
 function nameLoss(error: unknown): TaskFailure {

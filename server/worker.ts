@@ -1,8 +1,24 @@
-import { move, transferableSymbol, valueSymbol } from 'piscina';
+import { readlinkSync } from 'node:fs';
+import { setPriority } from 'node:os';
+import { move, transferableSymbol, valueSymbol, workerData } from 'piscina';
 import { perform } from './perform.ts';
 import { toRequestError } from './request-error.ts';
 import { WHOLE, type TaskFailure, type WorkMessage, type WorkReply } from './task.ts';
 import { CANCELLED, timeLimitFailure } from './task-failures.ts';
+
+/** Behind the threads that answer at once, which have normal priority. */
+const BACKGROUND = 10;
+if ((workerData as { readonly background?: boolean } | undefined)?.background === true) giveWay();
+
+/** Lets this thread wait for others that want the processor; only where the system knows threads by number. */
+function giveWay(): void {
+  try {
+    const thread = Number(readlinkSync('/proc/thread-self').split('/').at(-1));
+    setPriority(thread, BACKGROUND);
+  } catch {
+    // Elsewhere all threads are alike.
+  }
+}
 
 /** A worker thread: does one task, polling the shared flag and its time limit. Never throws for a refusal. */
 export default function work(message: WorkMessage): unknown {

@@ -1,3 +1,5 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { defineConfig, type Plugin } from 'vite';
 import { tokensCss } from './tokens.ts';
@@ -12,23 +14,57 @@ function tokensPlugin(): Plugin {
   };
 }
 
+/** Folders of the packages of which something is in the bundle, the workers' own bundles included. */
+const packages = new Set<string>();
+
+/** Notes whose code is taken in; the licences ask that their notices go with it. */
+function noticesPlugin(emit: boolean): Plugin {
+  return {
+    name: 'licence-notices',
+    generateBundle() {
+      // Also of what the bundler could leave out again: a notice too many does no harm.
+      for (const id of this.getModuleIds()) {
+        const found = /^\0?(.*\/node_modules\/(?:@[^/]+\/)?[^/]+)\//u.exec(id);
+        if (found !== null) packages.add(found[1]);
+      }
+      if (emit) this.emitFile({ type: 'asset', fileName: 'licences.txt', source: notices() });
+    },
+  };
+}
+
+function notices(): string {
+  const texts = [...packages].sort().map((folder) => {
+    const { name, version, license } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8')) as {
+      readonly [key: string]: string;
+    };
+    const file = readdirSync(folder).find((entry) => /^(licen[cs]e|copying|notice)/iu.test(entry));
+    const text =
+      file === undefined ? 'Its package holds no licence text.' : readFileSync(join(folder, file), 'utf8');
+    return `${name} ${version} (${license})\n\n${text.trim()}\n`;
+  });
+  const own = readFileSync(new URL('../LICENSE', import.meta.url), 'utf8').trim();
+  return [`Strobewright\n\n${own}\n`, ...texts].join(`\n${'-'.repeat(72)}\n\n`);
+}
+
 /**
  * What the page does not call of the engine stays out of its first files and of its workers: a module of the engine
  * does nothing but define.
  */
 const treeshake = { moduleSideEffects: [{ test: /\/engine\//, sideEffects: false }] };
 
+const inWeb = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
+
 export default defineConfig({
   root: fileURLToPath(new URL('.', import.meta.url)),
   base: './',
-  plugins: [tokensPlugin()],
-  worker: { format: 'es', rolldownOptions: { treeshake } },
+  plugins: [tokensPlugin(), noticesPlugin(true)],
+  worker: { format: 'es', plugins: () => [noticesPlugin(false)], rolldownOptions: { treeshake } },
   build: {
     outDir: fileURLToPath(new URL('../dist/web', import.meta.url)),
     emptyOutDir: true,
     target: 'es2023',
     assetsInlineLimit: 0,
-    rolldownOptions: { treeshake },
+    rolldownOptions: { treeshake, input: [inWeb('index.html'), inWeb('api/docs/index.html')] },
     modulePreload: { polyfill: false },
     chunkSizeWarningLimit: 1500,
   },

@@ -6,8 +6,15 @@ import type { Design, Requirement } from '../design/design.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { runEnsemble } from '../strobe/ensemble.ts';
-import type { EnsembleCase, StrobeEnsemble } from '../strobe/ensemble.ts';
-import { buildEnvelope, definingCases, strobeSearch, strobeUncertainties } from '../strobe/envelope.ts';
+import type { EnsembleCase } from '../strobe/case-runs.ts';
+import type { StrobeEnsemble } from '../strobe/ensemble.ts';
+import {
+  buildEnvelope,
+  definingCases,
+  followedUntil,
+  strobeSearch,
+  strobeUncertainties,
+} from '../strobe/envelope.ts';
 import type { CaseTrace, StrobeEnvelope } from '../strobe/envelope.ts';
 import { passIntervals } from '../strobe/intervals.ts';
 import { givenAt, windowAt } from '../strobe/window-at.ts';
@@ -90,7 +97,7 @@ function makeRunner(
   const design = recheck(changed);
   if (design === undefined) return undefined;
   const coupling = repetitionCoupling(design, run);
-  const until = strobeSearch(design).end + design.detector.delay;
+  const until = followedUntil(design);
   const scale = 1 / (design.amplifier.divider * design.amplifier.gain);
   const done = new Map<string, Float64Array | undefined>();
   const runner: Runner = {

@@ -46,9 +46,9 @@ const CABLE_SECTIONS = 20;
 
 /**
  * Runs of one cycle that a strobe window comes to at most: patterns and states, addresses, histories (two cycles each),
- * corners, faster rates, and two runs that are split.
+ * corners, faster rates, runs made finer, other cores, assumptions at both ends, and two runs that are split.
  */
-export const WINDOW_RUNS = 110;
+export const WINDOW_RUNS = 700;
 
 /** The same of an advice: every input tried outward, and the edge found between two trials. */
 export const ADVICE_RUNS = 600;

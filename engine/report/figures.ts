@@ -1,6 +1,5 @@
 import type { Simulation } from '../solver/result.ts';
 import type { ByContribution } from '../network/causes.ts';
-import { strobeSearch } from '../strobe/envelope.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
 import { band, corners, drawChart, label, line, rectangle, trace } from './chart.ts';
 import type { Axis, Spaces, Stroke } from './chart.ts';
@@ -20,7 +19,7 @@ const toMilli = (values: Float64Array): Float64Array => values.map((v) => v * 1e
 function readEnd({ design, time }: Simulation, window: StrobeWindow): number {
   const last = Math.max(window.inForce.time, ...window.intervals.map((i) => i.end));
   const shown = Math.max(1.2 * design.cycle.readWidth, 1.2 * last);
-  return Math.min(shown, strobeSearch(design).end, time[time.length - 1]);
+  return Math.min(shown, design.cycle.readWidth + design.cycle.gap, time[time.length - 1]);
 }
 
 /** s until all currents and the wire are quiet: the rest of the cycle is left out. */

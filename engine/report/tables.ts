@@ -2,13 +2,20 @@ import { changeValueText, perUnitText, type Advice, type Change } from '../advic
 import type { BuildNumbers } from '../estimates/build-numbers.ts';
 import type { Design } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
-import { CONTRIBUTIONS } from '../network/causes.ts';
+import { CAUSE_NAMES, CONTRIBUTIONS } from '../network/causes.ts';
 import type { Simulation } from '../solver/result.ts';
-import type { Contribution } from '../network/causes.ts';
 import { JITTER_SIGMAS, strobeUncertainties } from '../strobe/envelope.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
-import { fixedMillivolts, PULSE_HEADER, pulseRows, windowRows } from '../strobe/window-words.ts';
+import {
+  fixedMillivolts,
+  PULSE_HEADER,
+  pulseRows,
+  tellingCases,
+  windowRows,
+} from '../strobe/window-words.ts';
 import type { Judgement } from '../strobe/verdict.ts';
+import { LEDGER_HEADER, ledgerRows } from '../strobe/ledger-words.ts';
+import { chainRows } from '../strobe/chain-words.ts';
 import { setRows, verdictSentence } from '../strobe/verdict-words.ts';
 import { escapeText, keepUnits, paragraph, table } from './markup.ts';
 
@@ -42,36 +49,41 @@ export function pulseTable(window: StrobeWindow): string {
   return table(PULSE_HEADER, pulseRows(window), 'words');
 }
 
-const CAUSES: Readonly<Record<Contribution, string>> = {
-  directCoupling: 'Direct coupling',
-  halfSelectedReversible: 'Half-selected cores, reversible',
-  halfSelectedIrreversible: 'Half-selected cores, irreversible',
-  selectedCore: 'Selected core',
-  inhibit: 'Inhibit',
-};
-
 export function contributionTable({ atStrobe }: StrobeWindow): string {
   return table(
     ['At the strobe', 'worst ONE', 'worst ZERO'],
     CONTRIBUTIONS.map((name) => [
-      CAUSES[name],
+      CAUSE_NAMES[name].title,
       fixedMillivolts(atStrobe.one[name]),
       fixedMillivolts(atStrobe.zero[name]),
     ]),
   );
 }
 
-/** Corners come last and are told by their names. */
-export function caseTable({ cases }: StrobeWindow): string {
+/** From the selected core's signal to what is left, step by step. */
+export function chainTable({ chain, chainSide }: StrobeWindow): string {
   return table(
-    ['Case', 'at the strobe', 'sets'],
-    cases.map((c) => [
-      keepUnits(c.name),
-      fixedMillivolts(c.atStrobe),
-      c.defines ? (c.bit === 1 ? 'least ONE' : 'greatest ZERO') : '',
-    ]),
-    'cases',
+    [`Chain of the margin, side ${chainSide === 'one' ? 'ONE' : 'ZERO'}`, 'adds', 'margin so far'],
+    chainRows(chain, fixedMillivolts),
   );
+}
+
+/** What decides the answer and was not given. */
+export function ledgerTable({ ledger }: StrobeWindow): string {
+  const rows = ledgerRows(ledger);
+  return rows.length === 0 ? '' : table(LEDGER_HEADER, rows, 'words');
+}
+
+/** Those nearest to the threshold; corners come last and are told by their names. */
+export function caseTable(window: StrobeWindow): string {
+  const { told, more } = tellingCases(window);
+  const rows = told.map((c) => [
+    keepUnits(c.name),
+    fixedMillivolts(c.atStrobe),
+    c.defines ? (c.bit === 1 ? 'least ONE' : 'greatest ZERO') : '',
+  ]);
+  const rest = more > 0 ? paragraph(`${more} more were run, none nearer to the threshold.`) : '';
+  return table(['Case', 'at the strobe', 'sets'], rows, 'cases') + rest;
 }
 
 export function uncertaintyTable(design: Design, run: Simulation): string {

@@ -1,47 +1,77 @@
-import { applyOverrides, describeCase, nameCase, overridesOf } from './case-overrides.ts';
+import { nameCase } from './case-overrides.ts';
 import type { CaseSpec } from './case-overrides.ts';
-import { valueAt } from '../sense-amplifier/detector.ts';
-import type { Design } from '../design/design.ts';
-import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
-import type { Outcome, SimulateOptions, Simulation } from '../solver/result.ts';
-import { combineCases, CORNER_SIGMAS, cornersOf, patternCases, variationsOf, writtenCases } from './cases.ts';
+import { makeCaseRuns } from './case-runs.ts';
+import type { CaseRuns, EnsembleCase, FailedCase } from './case-runs.ts';
+import { quickCases } from './cases.ts';
 import { findBestPair } from './best-pair.ts';
-import { buildEnvelope, definingCases, seenEnvelope, strobeSearch, strobeUncertainties } from './envelope.ts';
+import { runCoreSet } from './core-set.ts';
+import type { CoreSet, OpenCore } from './core-set.ts';
+import {
+  buildEnvelope,
+  cornerUncertainties,
+  definingCases,
+  followedUntil,
+  namesAt,
+  seenEnvelope,
+  strobeSearch,
+  strobeUncertainties,
+} from './envelope.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
+import { addWorst, caseSearches, instants } from './find-cases.ts';
 import { findOpening } from './intervals.ts';
+import { runLedger } from './ledger.ts';
+import type { LedgerRun } from './ledger.ts';
 import { referParts } from './parts.ts';
+import type { ReferredParts } from './parts.ts';
 import { rateEnvelopes, rateSpecs } from './rates.ts';
 import type { RateEnvelope } from './rates.ts';
-import type { ReferredParts } from './parts.ts';
-import { chooseSections } from '../network/sections.ts';
-import { wirePath } from '../mat/winding.ts';
+import type { PartsYield } from './verdict.ts';
 import { windowAt } from './window-at.ts';
-import type { BestPair, CaseOverrides, StrobeWindow } from './window-result.ts';
+import type { BestPair, StrobeWindow } from './window-result.ts';
+import type { Design } from '../design/design.ts';
+import { softestCore } from '../estimates/softest-core.ts';
+import type { SoftestCore } from '../estimates/softest-core.ts';
+import { valueAt } from '../sense-amplifier/detector.ts';
+import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
+import type { SimulateOptions, Simulation } from '../solver/result.ts';
+import { finerFor } from '../solver/run-error.ts';
 
 export interface EnsembleOptions {
   /** Computes one run. */
   readonly simulate: (design: Design, options?: SimulateOptions) => Simulation;
   /**
-   * 'quick': patterns and disturb states, and a bit just written. 'full' (default): goes on from the worst of those to
-   * other addresses and the cycle before, one at a time and then what made it worse together; to the corners of drive,
-   * supply and temperature, which with wider uncertainties of threshold and strobe make an envelope of their own; and
-   * to other cycle rates.
+   * 'quick': patterns and disturb states, and a bit just written. 'corners': the worst of all patterns, disturb states,
+   * histories and addresses together; the worst of all of them at all corners of drive, supply and temperature, which with
+   * wider uncertainties of threshold and strobe make an envelope of their own; and other cycle rates. 'full' (default):
+   * also the corners over what is not known of the core, and the ledger of assumptions; about twice the runs.
    */
-  readonly cases?: 'quick' | 'full';
+  readonly cases?: 'quick' | 'corners' | 'full';
   /** Follow every run to the end of the cycle, for the eye; the strobe is sought before the write alone (default). */
   readonly wholeCycle?: boolean;
   readonly cancelled?: () => boolean;
+  /** What is not known of the core, for the set `core` of a full answer; left out: that set is not computed. */
+  readonly openCore?: (design: Design) => OpenCore;
+  /** Yield of whole mats and stacks of parts as they come, for the set `parts`; left out: only the softest core is looked at. */
+  readonly partsYield?: (design: Design) => PartsYield;
 }
 
-export interface EnsembleCase {
-  readonly spec: CaseSpec;
+/** What inputs do one by one on the way from the worst nominal case to the worst one at a corner: traces as they are heard, V. */
+export interface MovedAlone {
+  /** The worst case at the corners, at the strobe for which the ensemble was run, and its name. */
+  readonly case: CaseSpec;
   readonly name: string;
-  readonly pattern: string;
-  readonly bit: 0 | 1;
-  readonly overrides: CaseOverrides;
-  readonly referred: Float64Array;
-  readonly corner: boolean;
+  readonly base: Float64Array;
+  readonly drive?: Float64Array;
+  readonly supply?: Float64Array;
+  readonly temperature?: Float64Array;
 }
+
+/** Runs are made finer until their own error at the strobe is under this part of the margin; */
+export const NUMBERS_SHARE = 0.1;
+/** at most this fine, which costs its square, */
+const MOST_FINER = 4;
+/** and as often as another case may come to set an envelope. */
+const REFINING_ROUNDS = 4;
 
 /** Everything about a design's strobe that does not change when strobe or threshold is moved. */
 export interface StrobeEnsemble {
@@ -54,7 +84,17 @@ export interface StrobeEnsemble {
   readonly bestPair: BestPair | undefined;
   readonly cases: readonly EnsembleCase[];
   /** The same with the corners; undefined for quick ones. */
-  readonly corners: Pick<StrobeEnsemble, 'envelope' | 'uncertainties' | 'bestPair'> | undefined;
+  readonly corners:
+    | (Pick<StrobeEnsemble, 'envelope' | 'uncertainties' | 'bestPair'> & {
+        readonly alone: { readonly one: MovedAlone; readonly zero: MovedAlone };
+      })
+    | undefined;
+  /** The corners with other cores that it could be; undefined where it was not asked for. */
+  readonly core: CoreSet | undefined;
+  /** The deciding cases with each assumed field at both ends of its range; undefined for quick ones. */
+  readonly ledger: readonly LedgerRun[] | undefined;
+  /** Undefined for quick ones. */
+  readonly parts: { readonly softest: SoftestCore; readonly yield: PartsYield | undefined } | undefined;
   /** The nominal envelope when cycles follow each other faster; empty for quick ones. */
   readonly rates: readonly RateEnvelope[];
   /** Contributions of the cases that set the least ONE and the greatest ZERO at the strobe in force. */
@@ -64,80 +104,37 @@ export interface StrobeEnsemble {
   readonly failed: readonly FailedCase[];
 }
 
-export interface FailedCase {
-  readonly name: string;
-  readonly outcome: Outcome;
-}
-
 /** The runs of a design, or the run that failed when no ONE or no ZERO was left. */
 export function runEnsemble(
   design: Design,
   options: EnsembleOptions,
 ): StrobeEnsemble | { readonly failed: FailedCase } {
   const full = options.cases !== 'quick';
+  const whole = full && options.cases !== 'corners';
   const search = strobeSearch(design);
-  const cases: EnsembleCase[] = [];
-  const failed: FailedCase[] = [];
-  let time: Float64Array | undefined;
   // The baseline depends on the cycles before all the cases alike: found once, with the design's own pattern.
   const coupling = repetitionCoupling(design, options.simulate);
-  const how = (own: number): SimulateOptions => ({
-    contributions: false,
-    estimateError: false,
-    balance: false,
-    coupling: own,
-    until: options.wholeCycle === true ? undefined : search.end + design.detector.delay,
-    cancelled: options.cancelled,
-  });
-  const simulateCase = (overrides: CaseOverrides, contributions: boolean, own = coupling): Simulation =>
-    options.simulate(applyOverrides(design, overrides), { ...how(own), contributions });
-  const record = (name: string, run: Simulation): Float64Array | undefined => {
-    if (run.outcome.kind !== 'done') {
-      failed.push({ name, outcome: run.outcome });
-      return undefined;
-    }
-    const scale = 1 / (run.design.amplifier.divider * run.design.amplifier.gain);
-    time ??= run.time;
-    return run.amplifierOutput.map((value) => value * scale);
-  };
-  const add = (spec: CaseSpec, corner = false): EnsembleCase | undefined => {
-    const name = nameCase(spec);
-    const known = cases.find((c) => c.name === name);
-    if (known) return known;
-    const overrides = overridesOf(design, spec);
-    const referred = record(name, simulateCase(overrides, false));
-    if (referred === undefined) return undefined;
-    const made = { spec, name, pattern: describeCase(spec), bit: spec.bit, overrides, referred, corner };
-    cases.push(made);
-    return made;
-  };
+  const until = options.wholeCycle === true ? undefined : followedUntil(design);
+  const runs = makeCaseRuns(design, options.simulate, { coupling, until, cancelled: options.cancelled });
+  for (const spec of quickCases(design)) runs.add(spec);
+  const { time } = runs;
+  if (time === undefined || new Set(runs.cases.map((c) => c.bit)).size < 2)
+    return { failed: runs.failed[0]! };
 
-  for (const spec of [...patternCases(design), ...writtenCases()]) add(spec);
-  if (time === undefined || new Set(cases.map((c) => c.bit)).size < 2) return { failed: failed[0] };
-  const times = time;
   const uncertainties = strobeUncertainties(design);
-  const nominal = (): StrobeEnvelope =>
-    buildEnvelope(
-      times,
-      cases.filter((c) => !c.corner),
-      search,
-    );
-  let envelope = nominal();
-  if (full) {
-    const at = strobeInForce(design, envelope, uncertainties) - uncertainties.delay;
-    for (const bit of [1, 0] as const) widen(bit, at);
-    envelope = nominal();
-    const { one, zero } = worstCases();
-    for (const spec of rateSpecs(design, one.spec, zero.spec)) add(spec);
-    envelope = nominal();
+  if (full) addWorstCases(design, runs, time, search);
+  let worst = worstCases(design, runs, time, search);
+  let parts = splitBoth(runs, worst, full);
+  if (full && parts.error) {
+    const finer = finerNeeded(parts.error);
+    if (finer > 1) {
+      refineSetting(finer);
+      worst = worstCases(design, runs, time, search);
+      parts = splitBoth(runs, worst, full);
+    }
   }
-  const worst = worstCases();
-  const rates = full ? fasterEnvelopes() : [];
-  if (full)
-    for (const { spec } of [worst.one, worst.zero])
-      for (const corner of cornersOf(design, spec)) add(corner, true);
-
-  const split = ({ overrides }: EnsembleCase): ReferredParts => referParts(simulateCase(overrides, true));
+  const alone = full ? { one: moveAlone('one'), zero: moveAlone('zero') } : undefined;
+  const envelope = nominalEnvelope(runs, time, search);
   return {
     design,
     envelope,
@@ -145,88 +142,168 @@ export function runEnsemble(
     uncertainties,
     opening: findOpening(envelope, uncertainties),
     bestPair: findBestPair(envelope, uncertainties),
-    cases,
-    corners: full ? cornerEnvelope() : undefined,
-    rates,
-    worst: { one: split(worst.one), zero: split(worst.zero) },
-    numbers: full ? ownError() : undefined,
-    failed,
+    rates: full ? fasterEnvelopes() : [],
+    cases: runs.cases,
+    corners: alone && { ...cornerEnvelope(design, runs, time, search), alone },
+    worst: { one: parts.one, zero: parts.zero },
+    numbers: parts.error,
+    core: whole && options.openCore ? otherCores(options.openCore(design)) : undefined,
+    ledger: whole ? assumptions() : undefined,
+    parts: full ? { softest: softestCore(design), yield: options.partsYield?.(design) } : undefined,
+    failed: runs.failed,
   };
 
-  /** The worst ONE and ZERO again with steps and sections twice as coarse: how far they differ, the greater of the two. */
-  function ownError(): Float64Array | undefined {
-    const sections = Math.ceil(chooseSections(design, wirePath(design).order.length) / 2);
-    const coarse = { ...design, numerics: { ...design.numerics, sections } };
-    const differences = [worst.one, worst.zero].map(({ name, overrides, referred }) => {
-      const run = options.simulate(applyOverrides(coarse, overrides), { ...how(coupling), refine: 0.5 });
-      return record(name, run)?.map((value, i) => Math.abs(value - referred[i]!));
-    });
-    const [one, zero] = differences;
-    return one && zero && one.map((value, i) => Math.max(value, zero[i]!));
+  /** How much finer the runs must be for their error at the strobe to be under a tenth of the margins, as far as is worth it. */
+  function finerNeeded(error: Float64Array): number {
+    const nominal = nominalEnvelope(runs, time!, search);
+    const strobe = strobeInForce(design, nominal, uncertainties);
+    const at = { time: strobe, threshold: design.detector.threshold };
+    const corners = cornerEnvelope(design, runs, time!, search);
+    const margins = [
+      windowAt(nominal, at, uncertainties).margin.left,
+      windowAt(corners.envelope, at, corners.uncertainties).margin.left,
+    ];
+    const wanted = Math.min(...margins.map(Math.abs)) * NUMBERS_SHARE;
+    return Math.min(MOST_FINER, finerFor(valueAt(time!, error, strobe - uncertainties.delay), wanted));
   }
 
-  /** The nominal cases that set the envelope at the strobe in force. */
-  function worstCases(): { readonly one: EnsembleCase; readonly zero: EnsembleCase } {
-    const strobe = strobeInForce(design, envelope, uncertainties) - uncertainties.delay;
-    const { one, zero } = definingCases(envelope, strobe);
-    const among = cases.filter((c) => !c.corner);
-    return { one: among[one], zero: among[zero] };
+  /** Runs the cases that set an envelope at the strobe finer, until none of those that do is left as it was. */
+  function refineSetting(finer: number): void {
+    for (let round = 0; round < REFINING_ROUNDS; round++) {
+      const nominal = nominalEnvelope(runs, time!, search);
+      const at = strobeInForce(design, nominal, uncertainties) - uncertainties.delay;
+      const { envelope } = cornerEnvelope(design, runs, time!, search);
+      const names = [nominal, envelope].flatMap((e) => Object.values(namesAt(e, at)));
+      const coarse = runs.cases.filter((c) => names.includes(c.name) && c.finer < finer);
+      if (coarse.length === 0) return;
+      for (const item of coarse) runs.refine(item, finer);
+    }
+  }
+
+  /** The worst nominal case with one input alone where the worst corner has it. */
+  function moveAlone(side: 'one' | 'zero'): MovedAlone {
+    const { envelope } = cornerEnvelope(design, runs, time!, search);
+    const at = strobeInForce(design, nominalEnvelope(runs, time!, search), uncertainties);
+    const index = definingCases(envelope, at - uncertainties.delay)[side];
+    const corner = runs.cases[index]!.spec;
+    const base = worst[side];
+    const moved = (['drive', 'supply', 'temperature'] as const).flatMap((input) => {
+      if (corner[input] === undefined) return [];
+      const found = runs.add({ ...base.spec, [input]: corner[input] }, base.finer);
+      return found ? [[input, found.heard] as const] : [];
+    });
+    return { case: corner, name: runs.cases[index]!.name, base: base.heard, ...Object.fromEntries(moved) };
+  }
+
+  /** The ledger's runs, of the corners where the design asks for them. */
+  function assumptions(): LedgerRun[] {
+    const asked = design.requirement.sets.includes('corners');
+    if (!asked) return runLedger(design, runs, worst, false);
+    const corners = cornerEnvelope(design, runs, time!, search).envelope;
+    const { one, zero } = definingCases(
+      corners,
+      strobeInForce(design, envelope, uncertainties) - uncertainties.delay,
+    );
+    return runLedger(design, runs, { one: runs.cases[one]!, zero: runs.cases[zero]! }, true);
+  }
+
+  function otherCores(open: OpenCore): CoreSet {
+    const at = strobeInForce(design, envelope, uncertainties) - uncertainties.delay;
+    return runCoreSet(design, open, runs, search, uncertainties, [worst.one, worst.zero], at);
   }
 
   function fasterEnvelopes(): RateEnvelope[] {
-    const { simulate } = options;
-    return rateEnvelopes(design, cases, [worst.one.spec, worst.zero.spec], times, search, {
-      simulate,
+    const nominal = runs.cases.filter((c) => !c.corner);
+    return rateEnvelopes(design, nominal, [worst.one.spec, worst.zero.spec], time!, search, {
+      simulate: options.simulate,
       trace: (spec, overrides, own) => {
         const name = nameCase(spec);
-        const referred = record(name, simulateCase(overrides, false, own));
+        const referred = runs.refer(name, runs.simulate(overrides, { coupling: own }));
         return referred && { name, bit: spec.bit, referred };
       },
     });
   }
+}
 
-  /** Other addresses and histories of the worst case so far, then everything that made it worse together. */
-  function widen(bit: 0 | 1, at: number): void {
-    const worstOf = (among: readonly EnsembleCase[]): EnsembleCase =>
-      among.reduce((worst, c) => {
-        const difference = valueAt(times, c.referred, at) - valueAt(times, worst.referred, at);
-        return (bit === 1 ? difference < 0 : difference > 0) ? c : worst;
-      });
-    const base = worstOf(cases.filter((c) => c.bit === bit));
-    const chosen: CaseSpec[] = [];
-    for (const group of variationsOf(design, base.spec)) {
-      const run = group.map((spec) => add(spec)).filter((c) => c !== undefined);
-      const worst = worstOf([base, ...run]);
-      if (worst !== base) chosen.push(worst.spec);
-    }
-    if (chosen.length > 1) add(combineCases(base.spec, chosen));
-  }
+/** The worst of all cases as designed, then of all of them at all corners, at the strobe in force and about it. */
+function addWorstCases(
+  design: Design,
+  runs: CaseRuns,
+  time: Float64Array,
+  search: StrobeEnvelope['search'],
+): void {
+  const uncertainties = strobeUncertainties(design);
+  const searches = caseSearches(design, runs, time);
+  const nominal = searches.map((each) => each.free(false));
+  addWorst(nominal, () => instants(design, nominalEnvelope(runs, time, search), uncertainties));
+  const { one, zero } = worstCases(design, runs, time, search);
+  for (const spec of rateSpecs(design, one.spec, zero.spec)) runs.add(spec);
+  const strobe = strobeInForce(design, nominalEnvelope(runs, time, search), uncertainties);
+  const held = { ...design, strobe: { ...design.strobe, time: strobe } };
+  addWorst(searches, () => {
+    const { envelope, uncertainties: wide } = cornerEnvelope(design, runs, time, search);
+    return instants(held, envelope, wide);
+  });
+}
 
-  function cornerEnvelope(): StrobeEnsemble['corners'] {
-    const all = buildEnvelope(times, cases.map(asHeard), search);
-    const wide = withCorners(design);
-    return { envelope: all, uncertainties: wide, bestPair: findBestPair(all, wide) };
-  }
+interface Worst {
+  readonly one: EnsembleCase;
+  readonly zero: EnsembleCase;
+}
+
+/** The nominal cases that set the envelope at the strobe in force. */
+function worstCases(
+  design: Design,
+  runs: CaseRuns,
+  time: Float64Array,
+  search: StrobeEnvelope['search'],
+): Worst {
+  const uncertainties = strobeUncertainties(design);
+  const nominal = nominalEnvelope(runs, time, search);
+  const strobe = strobeInForce(design, nominal, uncertainties) - uncertainties.delay;
+  const { one, zero } = definingCases(nominal, strobe);
+  const among = runs.cases.filter((c) => !c.corner);
+  return { one: among[one]!, zero: among[zero]! };
+}
+
+/** Both worst cases split by cause; with `judged`, the greater of their own errors too, V against time. */
+function splitBoth(
+  runs: CaseRuns,
+  worst: Worst,
+  judged: boolean,
+): { readonly one: ReferredParts; readonly zero: ReferredParts; readonly error: Float64Array | undefined } {
+  const split = ({ overrides, finer }: EnsembleCase): Simulation =>
+    runs.simulate(overrides, { contributions: true, estimateError: judged, finer });
+  const [one, zero] = [split(worst.one), split(worst.zero)];
+  const error = one.error?.trace.map((value, i) => Math.max(value, zero.error!.trace[i]!));
+  return { one: referParts(one), zero: referParts(zero), error };
+}
+
+const nominalEnvelope = (
+  { cases }: CaseRuns,
+  time: Float64Array,
+  search: StrobeEnvelope['search'],
+): StrobeEnvelope =>
+  buildEnvelope(
+    time,
+    cases.filter((c) => !c.corner),
+    search,
+  );
+
+/** All cases at all corners, of a moved supply in parts of the moved threshold. */
+function cornerEnvelope(
+  design: Design,
+  { cases }: CaseRuns,
+  time: Float64Array,
+  search: StrobeEnvelope['search'],
+): Omit<NonNullable<StrobeEnsemble['corners']>, 'alone'> {
+  const heard = cases.map(({ name, bit, heard: referred }) => ({ name, bit, referred }));
+  const envelope = buildEnvelope(time, heard, search);
+  const uncertainties = cornerUncertainties(design);
+  return { envelope, uncertainties, bestPair: findBestPair(envelope, uncertainties) };
 }
 
 function strobeInForce(design: Design, envelope: StrobeEnvelope, uncertainties: StrobeUncertainties): number {
   const at = { time: design.strobe.time, threshold: design.detector.threshold };
   return at.time ?? windowAt(envelope, at, uncertainties).inForce.time;
-}
-
-/** With the threshold moved by the supply: the trace in parts of that threshold, times the designed one. */
-function asHeard(item: EnsembleCase): EnsembleCase {
-  const { supply } = item.spec;
-  return supply === undefined ? item : { ...item, referred: item.referred.map((value) => value / supply) };
-}
-
-/** Corners of threshold and strobe are uncertainties of where they are, not runs. */
-function withCorners(design: Design): StrobeUncertainties {
-  const stated = strobeUncertainties(design);
-  const { threshold, strobe } = design.tolerances;
-  return {
-    ...stated,
-    threshold: stated.threshold + CORNER_SIGMAS * threshold * Math.abs(design.detector.threshold),
-    guard: stated.guard + CORNER_SIGMAS * strobe,
-  };
 }

@@ -1,5 +1,7 @@
 import { longestPulse } from '../drive/pulse-widths.ts';
 import type { Design } from '../design/design.ts';
+import { halfTime } from '../drive/edge.ts';
+import { pulseInstants } from '../drive/programme.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { CornerWindow } from './window-result.ts';
 
@@ -29,7 +31,7 @@ export interface StrobeEnvelope {
     readonly zero: Int32Array;
     readonly names: readonly string[];
   };
-  /** Where a strobe may lie, s: from the start of read to the start of write. */
+  /** Where a strobe may lie, s: from the start of read until it starts to fall. */
   readonly search: { readonly start: number; readonly end: number };
 }
 
@@ -152,9 +154,23 @@ function clip(search: StrobeEnvelope['search'], time: Float64Array): StrobeEnvel
   return { start: Math.max(search.start, time[0]), end: Math.min(search.end, time[time.length - 1]) };
 }
 
-/** After the read has started and before the write does; a strobe elsewhere would see the write, not the core. */
+/**
+ * Where a strobe may lie, s: within the read pulse, until the first line starts to fall. Later the fall's own coupling
+ * can stand where a signal is due and score without a core having answered.
+ */
 export function strobeSearch(design: Design): StrobeEnvelope['search'] {
-  return { start: 0, end: longestPulse(design, 'read') + design.cycle.gap };
+  const { x, y } = pulseInstants(design);
+  // A measured pulse is known by its half amplitude alone.
+  const fall = ({ edge, fall: time, read }: Design['drive']['x'], off: number): number =>
+    read === undefined ? off - halfTime(edge, time) : off;
+  return { start: 0, end: Math.min(fall(design.drive.x, x.readOff), fall(design.drive.y, y.readOff)) };
+}
+
+/** s to which a run must be followed for every strobe up to the write, and the design's own, to be judged. */
+export function followedUntil(design: Design): number {
+  const { cycle, detector, strobe } = design;
+  const readEnd = longestPulse(design, 'read') + cycle.gap;
+  return Math.max(readEnd, (strobe.time ?? 0) + strobe.aperture) + detector.delay;
 }
 
 /** A Gaussian jitter is taken as plus or minus this many standard deviations: 99.7 % of strobes. */
@@ -192,3 +208,20 @@ export function strobeUncertainties({ detector, strobe }: Design): StrobeUncerta
     noise: detector.noise,
   };
 }
+
+/**
+ * The same at the corners: threshold and strobe two standard deviations of their tolerances farther out (95 % of parts).
+ * They are uncertainties of where these are, not runs.
+ */
+export function cornerUncertainties(design: Design): StrobeUncertainties {
+  const stated = strobeUncertainties(design);
+  const { threshold, strobe } = design.tolerances;
+  return {
+    ...stated,
+    threshold: stated.threshold + CORNER_SIGMAS * threshold * Math.abs(design.detector.threshold),
+    guard: stated.guard + CORNER_SIGMAS * strobe,
+  };
+}
+
+/** Corners lie this many standard deviations of a tolerance out: 95 % of parts. */
+export const CORNER_SIGMAS = 2;

@@ -40,15 +40,20 @@ export function referParts(run: Simulation): ReferredParts {
   };
 }
 
-/** What each contribution adds at a signal time, V; of a rectified signal with the sign that it has there. */
-export function partsAt(referred: ReferredParts, t: number): ByContribution<number> {
+/**
+ * What each contribution and the common mode add at a signal time, V; of a rectified signal with the sign that they have
+ * there.
+ */
+export function partsAt(
+  referred: ReferredParts,
+  t: number,
+): { readonly parts: ByContribution<number>; readonly commonMode: number } {
   const values = CONTRIBUTIONS.map((name) => valueAt(referred.time, referred.parts[name], t));
   const common = valueAt(referred.time, referred.commonMode, t);
   const sum = values.reduce((total, value) => total + value, common);
   const sign = referred.rectified && sum < 0 ? -1 : 1;
-  return Object.fromEntries(
-    CONTRIBUTIONS.map((name, i) => [name, sign * values[i]]),
-  ) as unknown as ByContribution<number>;
+  const parts = Object.fromEntries(CONTRIBUTIONS.map((name, i) => [name, sign * values[i]!]));
+  return { parts: parts as unknown as ByContribution<number>, commonMode: sign * common };
 }
 
 /** The largest of the contributions that push the same way as their sum. */

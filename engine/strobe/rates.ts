@@ -5,7 +5,7 @@ import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { settledCycle } from '../estimates/cycle-limits.ts';
 import { cycleEnd } from '../check/rules-drive.ts';
-import { buildEnvelope } from './envelope.ts';
+import { buildEnvelope, followedUntil } from './envelope.ts';
 import type { CaseTrace, StrobeEnvelope } from './envelope.ts';
 import type { CaseOverrides } from './window-result.ts';
 
@@ -55,7 +55,7 @@ export function rateEnvelopes(
   search: StrobeEnvelope['search'],
   { simulate, trace }: RateTools,
 ): RateEnvelope[] {
-  const followed = Math.min(time.length, lengthUpTo(time, search.end + design.detector.delay));
+  const followed = Math.min(time.length, lengthUpTo(time, followedUntil(design)));
   const times = time.slice(0, followed);
   const baseline = design.cycle.inhibitedShare !== undefined && design.amplifier.highPass > 0;
   const alone = cases.filter((c) => c.spec.previous === undefined);

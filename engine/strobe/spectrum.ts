@@ -1,6 +1,5 @@
 import FFT from 'fft.js';
 import type { Simulation } from '../solver/result.ts';
-import { strobeSearch } from './envelope.ts';
 
 /** Amplitude spectral density of a single event: |integral of v e^(-jwt) dt|, V/Hz, at frequencies in Hz. */
 export interface Spectrum {
@@ -40,7 +39,7 @@ export interface SignalAgainstNoise {
 export function spectrumOfOne(run: Simulation): SignalAgainstNoise {
   const { contributions, time, design } = run;
   if (contributions === undefined) throw new RangeError('The run was not split by cause.');
-  const { end } = strobeSearch(design);
+  const end = design.cycle.readWidth + design.cycle.gap;
   const length = Math.max(
     2,
     time.findIndex((t) => t > end),

@@ -1,14 +1,21 @@
 import { valueAt } from '../sense-amplifier/detector.ts';
+import { coreDraws } from '../core/unknowns/core-draws.ts';
+import { coreUncertainty } from '../core/unknowns/core-uncertainty.ts';
 import type { Design } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
-import { CONTRIBUTIONS } from '../network/causes.ts';
-import type { Contribution } from '../network/causes.ts';
+import { CAUSE_NAMES, CONTRIBUTIONS } from '../network/causes.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { namesAt, seenSets } from './envelope.ts';
-import { runEnsemble } from './ensemble.ts';
-import type { EnsembleOptions, FailedCase, StrobeEnsemble } from './ensemble.ts';
+import { NUMBERS_SHARE, runEnsemble } from './ensemble.ts';
+import type { FailedCase } from './case-runs.ts';
+import type { EnsembleOptions, StrobeEnsemble } from './ensemble.ts';
 import { dominantPart, partsAt } from './parts.ts';
-import { decide, judgeMargin } from './verdict.ts';
+import { marginChain } from './chain.ts';
+import { coreMargins } from './core-set.ts';
+import type { CoreMargins, OpenCore } from './core-set.ts';
+import { ledgerAt } from './ledger.ts';
+import type { LedgerEntry } from './ledger.ts';
+import { decide, judge, judgeMargin, judgeParts, worseOf } from './verdict.ts';
 import type { Verdict } from './verdict.ts';
 import { windowAt } from './window-at.ts';
 import type { WindowAnswer } from './window-at.ts';
@@ -16,11 +23,20 @@ import type { CornerWindow, RateWindow, StrobeWindow, WindowNotice } from './win
 
 /** Where strobe and threshold belong, what margin there is, and what takes it; no window is an answer. */
 export function strobeWindow(design: Design, options: Partial<EnsembleOptions> = {}): StrobeWindow {
-  const ensemble = runEnsemble(design, { simulate, ...options });
+  const ensemble = runEnsemble(design, { simulate, openCore, ...options });
   if (!('envelope' in ensemble)) return failedWindow(design, ensemble.failed);
   const at = { time: design.strobe.time, threshold: design.detector.threshold };
   return windowOf(ensemble, at);
 }
+
+/** Cores drawn for the set `core`: twenty tell its interval to about a quarter of its width. */
+const CORE_DRAWS = 20;
+
+/** What is not known of a design's core, with the seed of its stored pattern. */
+export const openCore = ({ core, stored }: Design): OpenCore => ({
+  parameters: coreUncertainty(core),
+  draws: coreDraws(core, CORE_DRAWS, stored.seed).cores,
+});
 
 /** The whole answer for a strobe and a threshold, without running anything. */
 export function windowOf(
@@ -31,14 +47,18 @@ export function windowOf(
   const answer = windowAt(envelope, at, uncertainties);
   const seen = answer.inForce.time - uncertainties.delay;
   const setBy = Object.values(namesAt(envelope, seen));
-  const atStrobe = { one: partsAt(worst.one, seen), zero: partsAt(worst.zero, seen) };
+  const atStrobe = { one: partsAt(worst.one, seen).parts, zero: partsAt(worst.zero, seen).parts };
   const corners = cornerWindow(ensemble, answer.inForce);
   const noiseLimit = ensemble.design.requirement.halfSelectNoise ?? at.threshold - uncertainties.threshold;
   const half = Math.abs(atStrobe.zero.halfSelectedReversible + atStrobe.zero.halfSelectedIrreversible);
+  const core = coreAt(ensemble, at, answer.inForce, corners);
+  const verdict = verdictOf(ensemble, answer, corners, core);
+  const chainSide = decidingSide(verdict);
   return {
-    verdict: verdictOf(ensemble, answer, corners),
-    chain: [],
-    ledger: [],
+    verdict,
+    chain: marginChain(ensemble, chainSide, answer.inForce, core?.[chainSide]),
+    chainSide,
+    ledger: ensemble.ledger ? ledgerOf(ensemble, answer.inForce) : [],
     ...answer,
     reason:
       answer.reason &&
@@ -95,27 +115,19 @@ function noticeFailed({ name, outcome }: FailedCase): WindowNotice {
   };
 }
 
-const WORDS: Readonly<Record<Contribution, string>> = {
-  directCoupling: 'direct coupling from the drive lines',
-  halfSelectedReversible: 'the elastic answer of half-selected cores',
-  halfSelectedIrreversible: 'the switching of half-selected cores',
-  selectedCore: 'the selected core itself',
-  inhibit: 'what is left of the inhibit pulse',
-};
-
 /** Which contribution takes most of the ONE, or leads the ZERO, whichever closes the window; else nothing. */
 function blame({ closedBy, inForce }: WindowAnswer, { one, zero }: StrobeWindow['atStrobe']): string {
   const at = formatQuantity(inForce.time, 's');
   if (closedBy === 'zero') {
     const leader = dominantPart(zero);
-    return `At ${at} the greatest ZERO is led by ${WORDS[leader]} (${volts(zero[leader])}).`;
+    return `At ${at} the greatest ZERO is led by ${CAUSE_NAMES[leader].phrase} (${volts(zero[leader])}).`;
   }
   if (closedBy !== 'one') return '';
   const taker = CONTRIBUTIONS.reduce((most, name) => (one[name] < one[most] ? name : most));
-  const own = `At ${at} ${WORDS.selectedCore} gives ${volts(one.selectedCore)} of the least ONE`;
+  const own = `At ${at} ${CAUSE_NAMES.selectedCore.phrase} gives ${volts(one.selectedCore)} of the least ONE`;
   return taker === 'selectedCore' || one[taker] > -0.01 * Math.abs(one.selectedCore)
     ? `${own}.`
-    : `${own}, and ${WORDS[taker]} takes ${volts(-one[taker])} from it.`;
+    : `${own}, and ${CAUSE_NAMES[taker].phrase} takes ${volts(-one[taker])} from it.`;
 }
 
 /** A pair that passes with the stated uncertainties, where the threshold in force has none. */
@@ -145,29 +157,87 @@ function cornerWindow({ corners }: StrobeEnsemble, at: StrobeWindow['inForce']):
   };
 }
 
+/** Of the margin that the ledger is about: the corners' where the design asks for them. */
+function ledgerOf(
+  { design, ledger, core, envelope, uncertainties, corners }: StrobeEnsemble,
+  at: StrobeWindow['inForce'],
+): LedgerEntry[] {
+  const counted =
+    design.requirement.sets.includes('corners') && corners ? corners.uncertainties : uncertainties;
+  return ledgerAt(ledger ?? [], core, envelope.time, counted, at);
+}
+
+/** The lesser side of the set that decides; of one that is no margin, that of the corners. */
+function decidingSide({ decides, sets }: Verdict): 'one' | 'zero' {
+  const set = decides === 'nominal' ? sets.nominal : (sets.corners ?? sets.nominal);
+  return set.side;
+}
+
 /** Every set that was computed, judged at the strobe and threshold in force. */
 function verdictOf(
-  { design, envelope, uncertainties, numbers }: StrobeEnsemble,
+  ensemble: StrobeEnsemble,
   answer: WindowAnswer,
   corners: CornerWindow | undefined,
+  core: CoreMargins | undefined,
 ): Verdict {
+  const { design, envelope, uncertainties, numbers, parts } = ensemble;
   const { requirement } = design;
   const seen = answer.inForce.time - uncertainties.delay;
   const nominal = judgeMargin(answer, namesAt(envelope, seen), requirement);
-  const error = numbers && Math.max(valueAt(envelope.time, numbers, seen), 0);
+  const atCorners = corners && judgeMargin(corners, corners, requirement);
+  // A temperature coefficient of which nothing is known is no nought: what either end of it leaves counts.
+  const heat = core?.unknownHeat;
+  const blind = atCorners && heat !== undefined && heat < atCorners.margin && leavesRoom(design);
+  const error = numbers && valueAt(envelope.time, numbers, seen);
+  const least = Math.min(Math.abs(nominal.margin), Math.abs(atCorners?.margin ?? Infinity));
   return decide(
     {
       nominal,
-      corners: corners ? judgeMargin(corners, corners, requirement) : null,
-      parts: null,
-      core: null,
+      corners: atCorners
+        ? {
+            ...atCorners,
+            ...(blind
+              ? {
+                  verdict: worseOf(
+                    atCorners.verdict,
+                    judge({ margin: heat, width: atCorners.width }, requirement),
+                  ),
+                  unknownTemperature: heat,
+                }
+              : {}),
+          }
+        : null,
+      parts: parts ? judgeParts(parts.softest, parts.yield, requirement.yield) : null,
+      core: core
+        ? {
+            verdict: judge({ margin: core.verdict.low, width: Infinity }, { ...requirement, width: 0 }),
+            ...core.verdict,
+          }
+        : null,
       numbers:
-        error === undefined
-          ? null
-          : { verdict: error <= Math.abs(nominal.margin) / 10 ? 'reads' : 'short', error },
+        error === undefined ? null : { verdict: error <= NUMBERS_SHARE * least ? 'reads' : 'short', error },
     },
     requirement.sets,
   );
+}
+
+/** Does the design, or a corner of it, leave the 25 °C at which a core's parameters hold? */
+const leavesRoom = ({ temperature, tolerances }: Design): boolean =>
+  temperature !== 25 || tolerances.temperature > 0;
+
+/** The corners over what is not known of the core, at the strobe and threshold in force. */
+function coreAt(
+  { core, corners, uncertainties, envelope }: StrobeEnsemble,
+  at: { readonly time: number | undefined },
+  inForce: StrobeWindow['inForce'],
+  window: CornerWindow | undefined,
+): CoreMargins | undefined {
+  if (core === undefined || corners === undefined || window === undefined) return undefined;
+  const wide = corners.uncertainties;
+  const { one, zero, left } = window.margin;
+  const own = { left, one: one - wide.threshold, zero: zero - wide.threshold };
+  const strobe = { ...inForce, found: at.time === undefined };
+  return coreMargins(core, envelope.time, strobe, { ...wide, delay: uncertainties.delay }, own);
 }
 
 /** The same strobe and threshold at the design's own period and at each faster one that was run. */
@@ -208,6 +278,7 @@ function failedWindow(design: Design, { name, outcome }: FailedCase): StrobeWind
       ['nominal'],
     ),
     chain: [],
+    chainSide: 'one',
     ledger: [],
     reason: `No window could be computed: ${name} ended as ${outcome.kind}. ${advice}`,
     strobe: undefined,

@@ -1,6 +1,6 @@
 import type { Design, SetName } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
-import type { Judgement, MarginVerdict, Verdict } from './verdict.ts';
+import type { CoreVerdict, Judgement, MarginVerdict, Verdict } from './verdict.ts';
 import type { StrobeWindow } from './window-result.ts';
 
 /** A verdict in words: the same on the command line, over HTTP, in the report and on the page. */
@@ -62,15 +62,20 @@ export function setSentence({ requirement }: Design, { sets }: Verdict, name: Se
     case 'nominal':
       return marginSentence(nominal, requirement);
     case 'corners':
-      return marginSentence(corners!, requirement);
+      return marginSentence(corners!, requirement) + unknownHeat(corners!);
     case 'core':
-      return `the corner margin lies between ${volts(core!.low)} and ${volts(core!.high)} over what is not known of the core, where ${volts(requirement.margin)} is asked for`;
+      return `the corner margin lies between ${volts(core!.low)} and ${volts(core!.high)} over what is not known of the core, where ${volts(requirement.margin)} is asked for${nextSentence(core!)}`;
     case 'numbers':
       return `the run's own error at the strobe is ${volts(numbers!.error)}${numbers!.verdict === 'reads' ? '' : ', more than a tenth of the margin'}`;
     case 'parts':
       return partsSentence(parts!, requirement.yield);
   }
 }
+
+const unknownHeat = ({ unknownTemperature }: MarginVerdict): string =>
+  unknownTemperature === undefined
+    ? ''
+    : `; nothing is known of how the core changes with temperature, and at the worse end of what such cores do ${volts(unknownTemperature)} is left`;
 
 function marginSentence(
   { margin, width, side, case: worst }: MarginVerdict,
@@ -86,6 +91,12 @@ function marginSentence(
     return `the margin is ${volts(margin)} (${who}), but the strobe, with its aperture and jitter, lies in no window`;
   const wanted = `where ${volts(asked.margin)} and ${seconds(asked.width)} are asked for`;
   return `the margin is ${volts(margin)} (${who}) in a window of ${seconds(width)}, ${wanted}`;
+}
+
+function nextSentence({ measureNext }: CoreVerdict): string {
+  if (measureNext === null) return '';
+  const [low, high] = measureNext.narrowsTo;
+  return `; to measure ${measureNext.what} would narrow it to about ${volts(low)} to ${volts(high)}`;
 }
 
 function partsSentence(

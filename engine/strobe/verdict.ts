@@ -1,4 +1,5 @@
 import type { Requirement, SetName } from '../design/design.ts';
+import type { SoftestCore } from '../estimates/softest-core.ts';
 import type { CornerWindow } from './window-result.ts';
 
 /** reads: all that is asked for is there; short: it reads, but with less; fails: some bit would be read wrongly. */
@@ -15,6 +16,11 @@ export interface MarginVerdict {
   readonly side: 'one' | 'zero';
   /** Name of the case that sets it. */
   readonly case: string;
+  /**
+   * V: what is left where a temperature coefficient of which nothing is known lies at the worse end of its range; it
+   * has counted in `verdict`. Absent where the coefficients are known, or do not matter.
+   */
+  readonly unknownTemperature?: number;
 }
 
 /** A share of good ones among draws, with its 95 % interval. */
@@ -24,23 +30,20 @@ export interface Yield {
   readonly high: number;
 }
 
-/** The softest core that a stack of parts as they come is likely to hold, after long trains at the hot corner. */
-export interface SoftestCore {
-  /** Standard deviations that its thresholds lie below the middle. */
-  readonly sigmas: number;
-  /** Part of its state that is kept: 1 all, 0 none, negative: turned over. */
-  readonly one: number;
-  readonly zero: number;
-  /** Least part that counts as kept. */
-  readonly least: number;
-  readonly holds: boolean;
+/** Share of whole mats and of whole stacks of parts as they come that read every bit. */
+export interface PartsYield {
+  readonly mat: Yield;
+  readonly stack: Yield;
+  /** Draws, and their seed. */
+  readonly draws: number;
+  readonly seed: number;
 }
 
 export interface PartsVerdict {
   readonly verdict: Judgement;
+  /** Null: not drawn; only the softest core was looked at. */
   readonly mat: Yield | null;
   readonly stack: Yield | null;
-  /** Stacks drawn; 0: only the softest core was looked at. */
   readonly draws: number;
   readonly seed: number;
   readonly softest: SoftestCore;
@@ -82,29 +85,6 @@ export interface Verdict {
   readonly sets: SetVerdicts;
 }
 
-/** A step of the chain of the margin, V; see chain.ts. */
-export interface ChainStep {
-  readonly step: string;
-  readonly volts: number;
-  /** What there is to say of it besides, e.g. the name of a case or a cause. */
-  readonly of?: string;
-}
-
-/** What decides the answer and was not measured: see ledger.ts. */
-export interface LedgerEntry {
-  /** JSON pointer into the design. */
-  readonly field: string;
-  /** SI. */
-  readonly value: number | string;
-  readonly from: 'given' | 'measured' | 'geometry' | 'handbook' | 'preset' | 'default';
-  /** SI: ends of the honest range that was tried. */
-  readonly low: number | string;
-  readonly high: number | string;
-  /** V: the deciding margin at both ends. */
-  readonly marginLow: number;
-  readonly marginHigh: number;
-}
-
 const RANK: Readonly<Record<Judgement, number>> = { fails: 0, short: 1, reads: 2 };
 
 /** Reads with what is wanted; reads with less; does not read. No width means that aperture and jitter do not fit. */
@@ -112,6 +92,20 @@ export function judge(has: Requirement, wanted: Requirement): Judgement {
   if (!(has.margin >= 0) || !(has.width > 0)) return 'fails';
   return has.margin >= wanted.margin && has.width >= wanted.width ? 'reads' : 'short';
 }
+
+/** The softest core must keep its state; then the share of good stacks, its whole interval, must be what is asked for. */
+export function judgeParts(
+  softest: SoftestCore,
+  drawn: PartsYield | undefined,
+  wanted: number,
+): PartsVerdict {
+  const { mat, stack, draws, seed } = drawn ?? { mat: null, stack: null, draws: 0, seed: 0 };
+  const enough = stack === null || stack.low >= wanted ? 'reads' : stack.high >= wanted ? 'short' : 'fails';
+  return { verdict: softest.holds ? enough : 'fails', mat, stack, draws, seed, softest };
+}
+
+/** The worse of two judgements. */
+export const worseOf = (a: Judgement, b: Judgement): Judgement => (RANK[a] <= RANK[b] ? a : b);
 
 /** A window of one set, nominal or at its corners, as a verdict. */
 export function judgeMargin(

@@ -13,7 +13,16 @@ import { wrongBit } from './bit-error-rate.ts';
 /** The part of a StrobeWindow that follows from envelopes alone and changes with strobe and threshold. */
 export type WindowAnswer = Omit<
   StrobeWindow,
-  'verdict' | 'chain' | 'ledger' | 'corners' | 'atStrobe' | 'envelope' | 'opening' | 'cases' | 'bestPair'
+  | 'verdict'
+  | 'chain'
+  | 'chainSide'
+  | 'ledger'
+  | 'corners'
+  | 'atStrobe'
+  | 'envelope'
+  | 'opening'
+  | 'cases'
+  | 'bestPair'
 >;
 
 /** s between the taps of a strobe delay line. PDP-8/E maintenance manual vol. 1, 1973: taps 10 ns apart. */

@@ -43,7 +43,7 @@ export function whyClosed(
     const near = nearestToPassing(envelope, threshold, uncertainties);
     return {
       by: 'zero',
-      sentence: `No window at any threshold: the greatest ZERO is above the least ONE at every instant before the write; at ${seconds(near)}, where ONEs and ZEROs differ most, the least ONE is ${volts(at(one, near))} and the greatest ZERO ${volts(at(zero, near))}.`,
+      sentence: `No window at any threshold: the greatest ZERO is above the least ONE at every instant of the read; at ${seconds(near)}, where ONEs and ZEROs differ most, the least ONE is ${volts(at(one, near))} and the greatest ZERO ${volts(at(zero, near))}.`,
     };
   }
   if (passIntervals(envelope, threshold, { ...exact, threshold: uncertainty }).length === 0)

@@ -1,6 +1,8 @@
 import type { Design } from '../design/design.ts';
 import type { ByContribution } from '../network/causes.ts';
-import type { ChainStep, LedgerEntry, Verdict } from './verdict.ts';
+import type { ChainStep } from './chain.ts';
+import type { LedgerEntry } from './ledger.ts';
+import type { Verdict } from './verdict.ts';
 
 /**
  * The answer of the strobe analysis. Times in s from the start of read. Voltages are amplifier output referred
@@ -9,9 +11,11 @@ import type { ChainStep, LedgerEntry, Verdict } from './verdict.ts';
 export interface StrobeWindow {
   /** Does it read, which set of cases decides, and by how much. */
   readonly verdict: Verdict;
-  /** From the selected core's signal to what is left of the deciding side's margin, step by step; it sums up. */
+  /** From the selected core's signal to what is left of the margin on the side that decides, step by step; it sums up. */
   readonly chain: readonly ChainStep[];
-  /** What decides the answer and was not measured, most telling first; empty where it was not asked for. */
+  /** The side of the threshold that `chain` is about. */
+  readonly chainSide: 'one' | 'zero';
+  /** What decides the answer and was not given, most telling first; empty in a quick answer. */
   readonly ledger: readonly LedgerEntry[];
   /** Why there is no window; undefined when there is one. */
   readonly reason: string | undefined;

@@ -1,8 +1,7 @@
 import type { Design } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
-import { CORNER_SIGMAS } from './cases.ts';
-import { strobeUncertainties } from './envelope.ts';
-import type { BestPair, DetectorPulses, StrobeWindow } from './window-result.ts';
+import { CORNER_SIGMAS, strobeUncertainties } from './envelope.ts';
+import type { BestPair, DetectorPulses, StrobeWindow, WindowCase } from './window-result.ts';
 
 /** A strobe window in words: the same rows and sentences on the command line and in the report. */
 
@@ -26,7 +25,8 @@ type Row = readonly [string, string];
 /** What holds at the strobe and threshold in force, a row each. */
 export function windowRows(design: Design, window: StrobeWindow): Row[] {
   const { strobe, threshold, margin, inForce, tap, bestPair, errorChanceRange, distance } = window;
-  const set = design.strobe.time === undefined ? 'best for this threshold' : 'as set';
+  const found = distance ? 'best for this threshold' : 'least bad within the read pulse: none passes';
+  const set = design.strobe.time === undefined ? found : 'as set';
   const { threshold: unsure, guard } = strobeUncertainties(design);
   const others = window.intervals.filter((i) => i.start !== strobe?.start);
   const rows: (Row | undefined)[] = [
@@ -111,6 +111,25 @@ function fallenText(pulses: DetectorPulses | undefined): string {
   const time = pulses?.zeroFallen;
   if (time === undefined) return 'never high';
   return time >= 0 ? seconds(time) : `no, ${seconds(-time)} later`;
+}
+
+/** Cases of each bit, as designed and at corners, that are told: those that come nearest to the threshold or over it. */
+const TOLD = 8;
+
+/** The cases worth telling a reader, worst first within as designed and at corners, and how many more were run. */
+export function tellingCases({ cases }: Pick<StrobeWindow, 'cases'>): {
+  readonly told: readonly WindowCase[];
+  readonly more: number;
+} {
+  const told = [false, true].flatMap((corner) =>
+    ([1, 0] as const).flatMap((bit) =>
+      cases
+        .filter((c) => c.bit === bit && (c.corner ?? false) === corner)
+        .sort((a, b) => (bit === 1 ? a.atStrobe - b.atStrobe : b.atStrobe - a.atStrobe))
+        .filter((c, i) => i < TOLD || c.defines),
+    ),
+  );
+  return { told, more: cases.length - told.length };
 }
 
 /** What the corners leave, in a sentence; empty where they were not run. */

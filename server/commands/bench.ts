@@ -5,6 +5,7 @@ import type { CaptureFrame, CaptureInput, WorkControl } from '../capture-input.t
 import {
   captureOptionsSchema,
   diagnosisRequestSchema,
+  fitJson,
   fitRequestSchema,
   runDiagnosis,
   runFit,
@@ -15,12 +16,13 @@ import { fitCsv, fitText } from '../print/fit-text.ts';
 import { shorten } from '../query.ts';
 import { RequestError } from '../request-error.ts';
 import { readFrame } from '../study-request.ts';
-import { readBytes, writeOutput } from './files.ts';
+import { readBytes } from './files.ts';
 import { readRawDesign } from './read-raw-design.ts';
 import { readPairs } from './pairs.ts';
 import { onePerCapture, perCapture } from './per-capture.ts';
 import type { OutputOptions } from './simulate.ts';
 import { wholeNumber } from './whole-number.ts';
+import { writeOutput } from './write-output.ts';
 
 export interface BenchFlags extends OutputOptions {
   readonly unknown?: readonly string[];
@@ -55,7 +57,7 @@ export async function fitCommand(
   const frame = readFrame(fitRequestSchema, request, subject);
   const captures = await withContents(paths, frame.captures);
   const fit = withProgress('iterations at most', (control) => runFit({ frame, captures }, control));
-  const write = { text: fitText, json: toJsonDocument, csv: fitCsv }[flags.format];
+  const write = { text: fitText, json: fitJson, csv: fitCsv }[flags.format];
   await writeOutput(write(fit), flags.output);
   if (flags.save !== undefined) await writeOutput(`${JSON.stringify(fit.design, null, 2)}\n`, flags.save);
   return 0;

@@ -1,7 +1,7 @@
 import { channelJson, channelReport, simulate } from '../../engine/index.ts';
 import { channelCsv } from '../print/channel-csv.ts';
 import { channelText } from '../print/channel-text.ts';
-import { writeOutput } from './files.ts';
+import { writeOutput } from './write-output.ts';
 import type { OutputOptions } from './simulate.ts';
 import { readDesign } from './simulate.ts';
 

@@ -7,7 +7,7 @@ import {
 } from '../../engine/index.ts';
 import { checkText } from '../print/check-text.ts';
 import { csvLine } from '../print/csv-line.ts';
-import { writeOutput } from './files.ts';
+import { writeOutput } from './write-output.ts';
 import type { OutputOptions } from './simulate.ts';
 import { readDesign } from './simulate.ts';
 

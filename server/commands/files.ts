@@ -1,9 +1,7 @@
 import { createReadStream } from 'node:fs';
-import { stdin, stdout } from 'node:process';
-import writeFileAtomic from 'write-file-atomic';
+import { stdin } from 'node:process';
 import { LIMITS } from '../limits.ts';
 import { parseJson } from '../parse-json.ts';
-import { printable } from '../print/printable.ts';
 import { RequestError } from '../request-error.ts';
 
 /** The bytes of a file, or of standard input for '-'. Refuses in one sentence what cannot be read. */
@@ -59,39 +57,3 @@ function refuseRead(path: string, what: string, error: unknown): RequestError {
 }
 
 const named = (path: string): string => (path.trim() === '' ? '""' : path);
-
-/** To a file, whole or not at all; without a path to standard output, where nothing may steer the terminal. */
-export async function writeOutput(text: string | Uint8Array, path: string | undefined): Promise<void> {
-  if (path === undefined) {
-    const shown = typeof text === 'string' ? printable(text) : text;
-    await new Promise<void>((resolve, reject) => {
-      stdout.write(shown, (error) => (error ? reject(error) : resolve()));
-    });
-    return;
-  }
-  try {
-    await writeFileAtomic(path, typeof text === 'string' ? text : Buffer.from(text));
-  } catch (error) {
-    throw refuseWrite(path, error);
-  }
-}
-
-const WRITE_FAULTS: Readonly<Record<string, string>> = {
-  ENOENT: 'its folder does not exist: make it, or give another --output',
-  ENOTDIR: 'its folder is a file: give another --output',
-  EISDIR: 'it is a folder: give the name of a file',
-  EACCES: 'this user may not write there: change the permissions, or give another --output',
-  EROFS: 'that disk is read-only: give another --output',
-  ENOSPC: 'the disk is full: make room, or give another --output',
-};
-
-export function refuseWrite(path: string, error: unknown): RequestError {
-  const { code } = error as { code?: string };
-  const why =
-    path === ''
-      ? 'its name is empty: give the name of a file'
-      : (WRITE_FAULTS[code ?? ''] ??
-        `writing fails with ${code ?? 'an unknown fault'}: give another --output`);
-  const message = `Output ${named(path)} cannot be written and what was there is unchanged; ${why}.`;
-  return new RequestError(400, { code: 'cannot-write', message });
-}

@@ -2,7 +2,8 @@ import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { buildPack, packFiles } from '../../engine/index.ts';
 import { packText } from '../print/pack-text.ts';
-import { refuseWrite, writeOutput } from './files.ts';
+import { codeOf } from '../disk.ts';
+import { refuseWrite, writeOutput } from './write-output.ts';
 import { readDesign } from './simulate.ts';
 
 /** `pack`: what a design is built from, as a folder of files, or in short on standard output. */
@@ -11,7 +12,7 @@ export async function packCommand(path: string, options: { readonly output?: str
   const folder = options.output;
   if (folder !== undefined) {
     await mkdir(folder, { recursive: true }).catch((error: unknown) => {
-      throw refuseWrite(folder, error);
+      throw refuseWrite(folder, codeOf(error));
     });
     for (const [name, text] of Object.entries(packFiles(pack))) await writeOutput(text, join(folder, name));
   }

@@ -1,5 +1,5 @@
 import { advise, makeReport } from '../../engine/index.ts';
-import { writeOutput } from './files.ts';
+import { writeOutput } from './write-output.ts';
 import { readDesign } from './simulate.ts';
 
 /** `report`: one self-contained document to print. */

@@ -1,3 +1,4 @@
+import { shorten } from '../query.ts';
 import { RequestError } from '../request-error.ts';
 import { isLoopback, serve } from '../serve.ts';
 import { wholeNumber } from './whole-number.ts';
@@ -8,6 +9,7 @@ export interface ServeFlags {
   readonly data: string;
   readonly workers?: string;
   readonly rate: string;
+  readonly clientHeader?: string;
   readonly logLevel: string;
 }
 
@@ -30,6 +32,7 @@ export async function serveCommand(flags: ServeFlags): Promise<number> {
     port: wholeNumber('--port', flags.port, 0, 65_535),
     dataFolder: flags.data,
     logLevel: flags.logLevel,
+    clientHeader: flags.clientHeader === undefined ? undefined : headerName(flags.clientHeader),
     limits: { requestsPerMinute: wholeNumber('--rate', flags.rate, 1, 1_000_000) },
     ...(flags.workers === undefined ? {} : { workers: wholeNumber('--workers', flags.workers, 1, 64) }),
   });
@@ -42,4 +45,13 @@ export async function serveCommand(flags: ServeFlags): Promise<number> {
   await ended;
   await serving.close();
   return 0;
+}
+
+function headerName(word: string): string {
+  if (/^[A-Za-z0-9-]{1,60}$/.test(word)) return word;
+  throw new RequestError(400, {
+    code: 'bad-option',
+    field: '--client-header',
+    message: `--client-header must be the name of a header, letters, digits and hyphens; received ${shorten(word)}: write for example --client-header X-Forwarded-For.`,
+  });
 }

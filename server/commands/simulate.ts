@@ -1,20 +1,11 @@
 import type { Design } from '../../engine/index.ts';
-import {
-  advise,
-  checkDesign,
-  simulate,
-  simulationCsv,
-  simulationJson,
-  strobeWindow,
-  windowCsv,
-  windowJson,
-} from '../../engine/index.ts';
-import { simulationText } from '../print/simulation-text.ts';
+import { advise, checkDesign, strobeWindow, windowCsv, windowJson } from '../../engine/index.ts';
 import { windowText } from '../print/window-text.ts';
 import { RequestError } from '../request-error.ts';
-import { writeOutput } from './files.ts';
 import { readRawDesign } from './read-raw-design.ts';
+import { writeOutput } from './write-output.ts';
 import { readRequirement, shortfalls } from './requirement.ts';
+import { runTask } from './run-task.ts';
 
 type OutputFormat = 'text' | 'json' | 'csv';
 
@@ -25,19 +16,25 @@ export interface OutputOptions {
 
 export const readDesign = async (path: string): Promise<Design> => checkDesign(await readRawDesign(path));
 
-/** `simulate`: traces of a design. */
+/** `simulate`: traces of a design; 130 when it was stopped with Ctrl-C. */
 export async function simulateCommand(
   path: string,
   options: OutputOptions & { readonly spectrum?: boolean },
 ): Promise<number> {
   if (options.spectrum === true) onlyWith('--spectrum', ['json'], options.format);
-  const run = simulate(await readDesign(path));
-  const write = {
-    text: simulationText,
-    json: () => simulationJson(run, { spectrum: options.spectrum }),
-    csv: simulationCsv,
-  }[options.format];
-  await writeOutput(write(run), options.output);
+  const design = await readDesign(path);
+  const { format, spectrum } = options;
+  const task = {
+    kind: 'simulate',
+    design,
+    format,
+    spectrum,
+    contributions: true,
+    estimateError: true,
+  } as const;
+  const answer = await runTask(task, design);
+  if (typeof answer === 'number') return answer;
+  await writeOutput(new TextDecoder().decode(answer), options.output);
   return 0;
 }
 

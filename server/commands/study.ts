@@ -1,25 +1,16 @@
 import { availableParallelism } from 'node:os';
 import { SingleBar } from 'cli-progress';
-import { z } from 'zod';
-import type { Json, StudyKind, StudyPlan, StudyResult } from '../../engine/index.ts';
-import {
-  mergeStudies,
-  parseShard,
-  shardIndices,
-  STUDY_KINDS,
-  StudyError,
-  studyCsv,
-  summarise,
-} from '../../engine/index.ts';
+import type { Json, StudyKind, StudyPlan } from '../../engine/index.ts';
+import { parseShard, shardIndices, STUDY_KINDS, summarise } from '../../engine/index.ts';
 import { LIMITS } from '../limits.ts';
-import { studyText } from '../print/study-text.ts';
 import { RequestError } from '../request-error.ts';
 import { computePoints, readAnswer } from '../study-job.ts';
+import { readStudyRequest } from '../study-request.ts';
 import type { RunControl, Task } from '../task.ts';
 import { createWorkerPool } from '../worker-pool.ts';
-import { readJsonInput, writeOutput } from './files.ts';
-import { readRawDesign } from './read-raw-design.ts';
+import { writeStudy } from './merge.ts';
 import { readPairs } from './pairs.ts';
+import { readRawDesign } from './read-raw-design.ts';
 import type { OutputOptions } from './simulate.ts';
 import { wholeNumber } from './whole-number.ts';
 
@@ -34,11 +25,11 @@ const INTERRUPTED = 130;
 
 /** `study`: points on all workers, progress on standard error; Ctrl-C keeps what is done, marked partial. */
 export async function studyCommand(kind: string, path: string, flags: StudyFlags): Promise<number> {
-  const request = {
+  const request = readStudyRequest({
     kind: readKind(kind),
     design: (await readRawDesign(path)) as Json,
     options: readOptionFlags(flags),
-  };
+  });
   const shard = flags.shard === undefined ? undefined : parseShard(flags.shard);
   const threads = wholeNumber('--workers', flags.workers ?? String(availableParallelism()), 1, 64);
   const pool = createWorkerPool({ threads, queue: Infinity, timeLimit: LIMITS.jobTime, grace: LIMITS.grace });
@@ -111,56 +102,6 @@ function startProgress(total: number): Progress {
     },
     stop: () => clearInterval(timer),
   };
-}
-
-/** `merge`: the shards of one study put together. */
-export async function mergeCommand(paths: readonly string[], flags: OutputOptions): Promise<number> {
-  const shards: StudyResult[] = [];
-  for (const path of paths)
-    shards.push(readShard(await readJsonInput(path, 'Study', LIMITS.captureBytes), path));
-  await writeStudy(merged(shards), flags);
-  return 0;
-}
-
-const shardSchema = z.looseObject({
-  plan: z.looseObject({
-    kind: z.enum(STUDY_KINDS),
-    options: z.record(z.string(), z.unknown()),
-    seed: z.number(),
-    points: z.array(z.looseObject({ name: z.string(), inputs: z.record(z.string(), z.unknown()) })).min(1),
-  }),
-  results: z.array(
-    z.looseObject({ index: z.int().min(0), name: z.string(), values: z.record(z.string(), z.unknown()) }),
-  ),
-});
-
-function readShard(value: unknown, path: string): StudyResult {
-  if (shardSchema.safeParse(value).success) return value as StudyResult;
-  throw new RequestError(422, {
-    code: 'no-study',
-    message: `Study ${path} must hold the JSON that study --format json writes, with plan and results, and does not: give such a file.`,
-  });
-}
-
-/** Shards come from files: what cannot be put together was changed since a study wrote it. */
-function merged(shards: readonly StudyResult[]): StudyResult {
-  try {
-    return mergeStudies(shards);
-  } catch (error) {
-    if (error instanceof StudyError) throw error;
-    throw new RequestError(422, {
-      code: 'no-study',
-      message:
-        'The results to merge must be those of their plan and are not: write them again with study --format json.',
-    });
-  }
-}
-
-async function writeStudy(study: StudyResult, { format, output }: OutputOptions): Promise<void> {
-  const write = { text: studyText, json: (s: StudyResult) => `${JSON.stringify(s)}\n`, csv: studyCsv }[
-    format
-  ];
-  await writeOutput(write(study), output);
 }
 
 function readKind(word: string): StudyKind {

@@ -1,7 +1,7 @@
 import type { Simulation } from '../../engine/index.ts';
-import { CONTRIBUTIONS, formatQuantity } from '../../engine/index.ts';
+import { CAUSE_NAMES, CONTRIBUTIONS, formatQuantity } from '../../engine/index.ts';
 import { textTable } from './table.ts';
-import { CONTRIBUTION_WORDS, describeDesign } from './words.ts';
+import { describeDesign } from './words.ts';
 
 const volt = (value: number): string => formatQuantity(value, 'V');
 const second = (value: number): string => formatQuantity(value, 's');
@@ -70,7 +70,7 @@ function causes(run: Simulation): string {
     'Causes of the sense voltage\n' +
     textTable([
       ['', 'at the strobe', 'greatest', 'at'],
-      ...CONTRIBUTIONS.map((name) => row(CONTRIBUTION_WORDS[name], contributions[name])),
+      ...CONTRIBUTIONS.map((name) => row(CAUSE_NAMES[name].title, contributions[name])),
       row('sense voltage', run.senseVoltage),
     ])
   );

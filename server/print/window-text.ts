@@ -1,19 +1,24 @@
 import type { Advice, Design, StrobeWindow } from '../../engine/index.ts';
 import {
+  CAUSE_NAMES,
+  chainRows,
   CONTRIBUTIONS,
   cornerSentence,
   fixedMillivolts,
+  LEDGER_HEADER,
+  ledgerRows,
   formatQuantity,
   openingSentence,
   PULSE_HEADER,
   pulseRows,
   setRows,
+  tellingCases,
   verdictSentence,
   windowRows,
 } from '../../engine/index.ts';
 import { adviceText } from './advice-text.ts';
 import { textTable } from './table.ts';
-import { CONTRIBUTION_WORDS, describeDesign } from './words.ts';
+import { describeDesign } from './words.ts';
 
 const second = (value: number): string => formatQuantity(value, 's', 4);
 
@@ -25,6 +30,8 @@ export function windowText(design: Design, found: StrobeWindow, advice?: Advice)
       ? (found.reason ?? 'There is no strobe window.')
       : `Strobe window ${second(strobe.start)} to ${second(strobe.end)} (${second(strobe.width)} wide), best ${second(strobe.best)} after the start of read.${found.distance ? '' : ` The strobe in force, ${second(found.inForce.time)}, lies outside it.`}`;
   const notices = found.notices ?? [];
+  const ledger = ledgerRows(found.ledger);
+  const { told, more } = tellingCases(found);
   const corners = cornerSentence(found);
   const parts = [
     `${verdictSentence(design, found)}\n`,
@@ -39,22 +46,22 @@ export function windowText(design: Design, found: StrobeWindow, advice?: Advice)
       textTable([
         ['', 'worst ONE', 'worst ZERO'],
         ...CONTRIBUTIONS.map((name) => [
-          CONTRIBUTION_WORDS[name],
+          CAUSE_NAMES[name].title,
           fixedMillivolts(found.atStrobe.one[name]),
           fixedMillivolts(found.atStrobe.zero[name]),
         ]),
       ]),
+    `Chain of the margin, side ${found.chainSide === 'one' ? 'ONE' : 'ZERO'}\n${textTable(chainRows(found.chain, fixedMillivolts))}`,
+    ...(ledger.length > 0 ? [textTable([[...LEDGER_HEADER], ...ledger])] : []),
     tapSentence(found),
     `${openingSentence(found)}\n`,
     ...(corners === '' ? [] : [`${corners}\n`]),
-    'Cases (* sets the envelope at the strobe)\n' +
+    'Cases nearest to the threshold (* sets the envelope at the strobe)\n' +
       textTable([
         ['', 'at the strobe'],
-        ...found.cases.map((item) => [
-          `${item.defines ? '* ' : '  '}${item.name}`,
-          fixedMillivolts(item.atStrobe),
-        ]),
-      ]),
+        ...told.map((item) => [`${item.defines ? '* ' : '  '}${item.name}`, fixedMillivolts(item.atStrobe)]),
+      ]) +
+      (more > 0 ? `  ${more} more were run: --format json gives all.\n` : ''),
     ...(notices.length > 0 ? [notices.map(({ message }) => `! ${message}\n`).join('')] : []),
     ...(advice === undefined ? [] : [adviceText(advice)]),
   ];

@@ -1,13 +1,4 @@
-import type { Contribution, Design } from '../../engine/index.ts';
-
-/** The causes of the sense voltage in a builder's words. */
-export const CONTRIBUTION_WORDS: Readonly<Record<Contribution, string>> = {
-  directCoupling: 'direct coupling',
-  halfSelectedReversible: 'half-selected cores, reversible',
-  halfSelectedIrreversible: 'half-selected cores, irreversible',
-  selectedCore: 'selected core',
-  inhibit: 'inhibit',
-};
+import type { Design } from '../../engine/index.ts';
 
 const WINDING_WORDS: Readonly<Record<Design['winding']['kind'], string>> = {
   'shared-one-run': 'shared wire, one run',

@@ -1,4 +1,5 @@
 import type { CaptureFrame, CaptureInput, TraceFrame } from '../capture-input.ts';
+import type { CaptureSource } from '../capture-source.ts';
 import type { Context } from '../context.ts';
 import { RequestError } from '../request-error.ts';
 
@@ -13,15 +14,16 @@ export async function withContents(
   return inputs;
 }
 
-/** The text of one capture; `field` and `what` name it in a refusal. */
+/** The text of one capture, or where it is kept: whoever works on it reads it. `field` and `what` name it in a refusal. */
 export async function contentOf(
   context: Context,
   { text, saved }: TraceFrame,
   field: string,
   what: string,
-): Promise<string | Uint8Array> {
+): Promise<CaptureSource> {
   if (text !== undefined && saved === undefined) return text;
-  if (saved !== undefined && text === undefined) return (await context.captures.read(saved)).content;
+  if (saved !== undefined && text === undefined)
+    return { name: saved, ...(await context.captures.locate(saved)) };
   throw new RequestError(422, {
     code: 'value',
     field,

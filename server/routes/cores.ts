@@ -9,6 +9,7 @@ import type { JigInput } from '../jig-input.ts';
 import { jigCapturesSchema } from '../jig-input.ts';
 import { inPackage } from '../package-root.ts';
 import { readJson } from '../read-body.ts';
+import { priceReading } from '../price.ts';
 import { readFrame } from '../study-request.ts';
 import { contentOf } from './capture-content.ts';
 import { answerTask } from './run-single.ts';
@@ -26,7 +27,7 @@ export function cores(context: Context): Router {
     .post(...readJson(context.limits.jsonBytes), async (request, response) => {
       const body: unknown = request.body;
       if (typeof body === 'object' && body !== null && 'captures' in body)
-        return answerTask(context, response, { kind: 'core', jig: await readJig(context, body) });
+        return answerTask(context, request, response, { kind: 'core', jig: await readJig(context, body) });
       const { handbook, from } = checkHandbook(body);
       response.type('application/json').send(coreJson(coreReport(handbook), from));
     })
@@ -38,15 +39,17 @@ export function cores(context: Context): Router {
 async function readJig(context: Context, body: object): Promise<JigInput> {
   const { captures, ...values } = body as { readonly captures: unknown };
   const { captures: frame } = readFrame(z.strictObject({ captures: jigCapturesSchema }), { captures });
-  const { one, disturbedZero } = frame;
-  return {
-    values,
-    frame,
-    one: await contentOf(context, one, '/captures/one', 'The capture of a ONE'),
-    disturbedZero:
-      disturbedZero &&
-      (await contentOf(context, disturbedZero, '/captures/disturbedZero', 'The capture of a disturbed ZERO')),
-  };
+  const one = await contentOf(context, frame.one, '/captures/one', 'The capture of a ONE');
+  const disturbedZero =
+    frame.disturbedZero &&
+    (await contentOf(
+      context,
+      frame.disturbedZero,
+      '/captures/disturbedZero',
+      'The capture of a disturbed ZERO',
+    ));
+  priceReading(disturbedZero === undefined ? [one] : [one, disturbedZero], context.limits);
+  return { values, frame, one, disturbedZero };
 }
 
 /** Handbook files as they are, each value with its source and grade. */

@@ -11,8 +11,13 @@ import { jobRoutes, oneTask } from './job-routes.ts';
 export function diagnoses(context: Context): Router {
   return jobRoutes(context, '/api/v1/diagnoses', async (body) => {
     const frame = readFrame(diagnosisRequestSchema, body);
-    priceDiagnosis(checkDesign(frame.design), frame, context.limits);
+    const design = checkDesign(frame.design);
     const captures = await withContents(context, frame.captures);
+    priceDiagnosis(
+      design,
+      captures.map(({ content }) => content),
+      context.limits,
+    );
     return { kind: 'diagnose', body: oneTask({ kind: 'diagnose', diagnosis: { frame, captures } }) };
   });
 }

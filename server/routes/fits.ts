@@ -11,8 +11,14 @@ import { jobRoutes, oneTask } from './job-routes.ts';
 export function fits(context: Context): Router {
   return jobRoutes(context, '/api/v1/fits', async (body) => {
     const frame = readFrame(fitRequestSchema, body);
-    priceFit(checkDesign(frame.design), frame, context.limits);
+    const design = checkDesign(frame.design);
     const captures = await withContents(context, frame.captures);
+    priceFit(
+      design,
+      frame,
+      captures.map(({ content }) => content),
+      context.limits,
+    );
     return { kind: 'fit', body: oneTask({ kind: 'fit', fit: { frame, captures } }) };
   });
 }

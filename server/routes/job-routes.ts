@@ -2,8 +2,9 @@ import type { Request, RequestHandler, Response } from 'express';
 import { Router } from 'express';
 import type { Context } from '../context.ts';
 import { refuseMethod } from '../error-handler.ts';
-import type { JobBody, JobView } from '../jobs.ts';
-import { isEnded } from '../jobs.ts';
+import type { JobView } from '../job.ts';
+import { isEnded } from '../job.ts';
+import type { JobBody } from '../jobs.ts';
 import { readJson } from '../read-body.ts';
 import type { Task } from '../task.ts';
 
@@ -17,11 +18,11 @@ export function jobRoutes(context: Context, path: string, read: ReadJob): Router
   const router = Router();
   const start: RequestHandler = async (request, response) => {
     const { kind, body } = await read(request.body);
-    const view = context.jobs.start(kind, body);
+    const view = context.jobs.start(kind, body, context.clientOf(request));
     response.status(202).location(`${path}/${view.id}`).json(view);
   };
-  const refuseWhenFull: RequestHandler = (_request, _response, next) => {
-    context.jobs.refuseWhenFull();
+  const refuseWhenFull: RequestHandler = (request, _response, next) => {
+    context.jobs.refuseWhenFull(context.clientOf(request));
     next();
   };
   router

@@ -1,13 +1,23 @@
-import type { Response } from 'express';
+import type { Request, RequestHandler, Response } from 'express';
 import { priceDesign } from '../price.ts';
 import type { Context } from '../context.ts';
+import { readJson } from '../read-body.ts';
 import type { Task } from '../task.ts';
 
 type SingleKind = 'simulate' | 'window' | 'report' | 'pack' | 'channel' | 'core';
+/** A JSON body of what is answered at once; refused before it is read where there is no place for it. */
+export const readSingle = (context: Context): RequestHandler[] => [
+  (request, _response, next) => {
+    context.singles.refuseWhenFull?.(context.clientOf(request));
+    next();
+  },
+  ...readJson(context.limits.jsonBytes),
+];
 
 /** Price a task, do it on the reserved worker, send its text; the work ends when the client goes away. */
 export async function answerTask(
   context: Context,
+  request: Request,
   response: Response,
   task: Task & { kind: SingleKind },
 ): Promise<void> {
@@ -17,6 +27,7 @@ export async function answerTask(
   const answer = await context.singles.run(task, {
     signal: gone.signal,
     timeLimit: context.limits.singleTime,
+    client: context.clientOf(request),
   });
   if (response.destroyed) return;
   response.set('Cache-Control', 'no-store').type(typeOf(task));

@@ -1,3 +1,5 @@
+import { open } from 'node:fs/promises';
+import { pipeline } from 'node:stream/promises';
 import type { Request, Response } from 'express';
 import { Router } from 'express';
 import { checkDesign } from '../../engine/index.ts';
@@ -6,6 +8,7 @@ import { refuseMethod } from '../error-handler.ts';
 import { readBytes, readJson } from '../read-body.ts';
 import { RequestError } from '../request-error.ts';
 import type { SavedFiles } from '../saved-files.ts';
+import { unknownName } from '../saved-refusals.ts';
 
 /** Designs kept by the server: PUT under a name adds a version, units stay as they were typed. */
 export function savedDesigns(context: Context): Router {
@@ -37,12 +40,13 @@ function savedRouter(files: SavedFiles, type: string): Router {
     .route('/')
     .get(async (_request, response) => void response.json(await files.list()))
     .all(refuseMethod('GET'));
+  // In pieces, as they are taken: a slow reader of a large capture does not keep it in memory.
   const send = async (response: Response, name: string, version?: number): Promise<void> => {
-    const found = await files.read(name, version);
-    response
-      .set({ ETag: `"${found.version}"`, 'Content-Disposition': 'attachment' })
-      .type(type)
-      .send(found.content);
+    const found = await files.locate(name, version);
+    const file = await open(found.path).catch(() => undefined);
+    if (file === undefined) throw unknownName(name, version);
+    response.set({ ETag: `"${found.version}"`, 'Content-Disposition': 'attachment' }).type(type);
+    await pipeline(file.createReadStream(), response).catch(() => response.destroy());
   };
   router.get('/:name', (request, response) => send(response, request.params.name));
   router.delete('/:name', async (request, response) => {

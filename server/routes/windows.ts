@@ -3,17 +3,16 @@ import { checkDesign } from '../../engine/index.ts';
 import type { Context } from '../context.ts';
 import { refuseMethod } from '../error-handler.ts';
 import { oneOf, refuseOtherParameters } from '../query.ts';
-import { readJson } from '../read-body.ts';
-import { answerTask } from './run-single.ts';
+import { answerTask, readSingle } from './run-single.ts';
 
 /** POST a design, get its strobe window. */
 export function windows(context: Context): Router {
   const router = Router();
   router
     .route('/')
-    .post(...readJson(context.limits.jsonBytes), async (request, response) => {
+    .post(...readSingle(context), async (request, response) => {
       refuseOtherParameters(request, ['format', 'advice']);
-      await answerTask(context, response, {
+      await answerTask(context, request, response, {
         kind: 'window',
         advice: oneOf(request, 'advice', ['false', 'true']) === 'true',
         format: oneOf(request, 'format', ['json', 'csv']),

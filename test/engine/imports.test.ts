@@ -31,7 +31,6 @@ const FOLDERS: Readonly<
       'pino',
       'pino-http',
       'piscina',
-      'write-file-atomic',
       'zod',
       'zod-openapi',
     ],

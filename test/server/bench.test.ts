@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkDesign, simulate, type Comparison, type FitResult } from '../../engine/index.ts';
 import { JIG_CORE } from '../demo-captures.ts';
-import type { JobView } from '../../server/jobs.ts';
+import type { JobView } from '../../server/job.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import { askPort } from './http-client.ts';
 import { runCli } from './run-cli.ts';

@@ -322,7 +322,7 @@ describe('what is refused exits with 2 and one sentence on standard error, witho
   ])('studies that no study wrote: %s', async (text) => {
     const { status, stdout, stderr } = await runCli(['merge', '-'], { input: text });
     expect([status, stdout]).toEqual([2, '']);
-    expect(stderr).toMatch(/^(Study - must hold|The results to merge must be)[^\n]+\n$/);
+    expect(stderr).toMatch(/^Study - must [^\n]+\n$/);
   });
 
   it('a name in a design cannot steer the terminal', async () => {

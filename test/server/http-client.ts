@@ -8,6 +8,7 @@ import { join } from 'node:path';
 import { Writable } from 'node:stream';
 import type { AppOptions } from '../../server/app.ts';
 import { createApp } from '../../server/app.ts';
+import { clientOf } from '../../server/client-of.ts';
 import { createHttpServer } from '../../server/http-server.ts';
 import { createJobStore } from '../../server/jobs.ts';
 import type { Limits } from '../../server/limits.ts';
@@ -27,6 +28,8 @@ export interface Sent {
   readonly method?: string;
   readonly headers?: Readonly<Record<string, string>>;
   readonly body?: string | Buffer;
+  /** Address from which it is sent, such as 127.0.0.2: another client. */
+  readonly from?: string;
 }
 
 export interface TestServer {
@@ -46,6 +49,7 @@ export interface TestServerOptions {
   readonly loopback?: boolean;
   readonly dataFolder?: string;
   readonly pageFolder?: string;
+  readonly clientHeader?: string;
 }
 
 /** The real app on a port of its own, with the runner given. */
@@ -70,9 +74,10 @@ export async function startTestServer(options: TestServerOptions): Promise<TestS
     designs: openSavedFiles({ ...kept, folder: join(folder, 'designs'), extension: 'json' }),
     captures: openSavedFiles({ ...kept, folder: join(folder, 'captures'), extension: 'csv' }),
     loopback: options.loopback ?? true,
+    clientOf: clientOf(options.clientHeader),
     pageFolder: options.pageFolder,
   };
-  const server = createHttpServer(createApp(context));
+  const server = createHttpServer(createApp(context), limits.connections);
   server.listen(0, '127.0.0.1');
   await once(server, 'listening');
   const { port } = server.address() as AddressInfo;
@@ -100,11 +105,19 @@ export async function startTestServer(options: TestServerOptions): Promise<TestS
 /** One request, any method, path and headers, as they stand. */
 export function askPort(port: number, path: string, sent: Sent = {}): Promise<Reply> {
   return new Promise((resolve, reject) => {
-    const { method = 'GET', headers = {}, body } = sent;
+    const { method = 'GET', headers = {}, body, from } = sent;
     const said = body !== undefined && headers['Transfer-Encoding'] === undefined;
     const length = said ? { 'Content-Length': String(Buffer.byteLength(body)) } : {};
     const request = httpRequest(
-      { host: '127.0.0.1', port, path, method, headers: { ...length, ...headers }, agent: false },
+      {
+        host: '127.0.0.1',
+        localAddress: from,
+        port,
+        path,
+        method,
+        headers: { ...length, ...headers },
+        agent: false,
+      },
       (response) => {
         const chunks: Buffer[] = [];
         response.on('data', (chunk: Buffer) => chunks.push(chunk));

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkDesign, simulate } from '../../engine/index.ts';
-import type { JobView } from '../../server/jobs.ts';
+import type { JobView } from '../../server/job.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import { askPort } from './http-client.ts';
 import { runCli } from './run-cli.ts';
@@ -95,10 +95,7 @@ describe('a study over HTTP', () => {
   it.each([
     ['shmoo', { rows: 2, columns: 2, coarse: 2, resolution: 0.2 }],
     ['tolerance', { draws: 3, seed: 9 }],
-    ['temperature', { steps: 2, coarse: 2 }],
-    ['rate', { steps: 2, history: 1 }],
     ['pattern', { random: 1, marches: false }],
-    ['sensitivity', { inputs: ['threshold', 'drive.x'] }],
   ])(
     '%s gives over HTTP, from two workers, the bytes of the command line with one',
     async (kind, options) => {
@@ -211,52 +208,8 @@ describe('a fit', () => {
 });
 
 describe('an advice', () => {
-  const small = { mat: { rows: 2, columns: 2 }, selected: { row: 0, column: 1 } };
-  const asked = { ...design, ...small, requirement: { margin: '30 mV' } };
-
-  it('is a job with progress whose answer is the window with advice, as on the command line', async () => {
-    const accepted = await post('/api/v1/advices', asked);
-    expect(accepted.status).toBe(202);
-    const path = String(accepted.headers['location']);
-    const told = await follow(path);
-    expect(told.at(-1)!.view.state).toBe('done');
-    expect(told.some(({ view }) => view.state === 'running' && view.planned > 5)).toBe(true);
-    const { body } = await ask(`${path}/result`);
-    expect((JSON.parse(body) as { advice: { met: boolean } }).advice.met).toBe(false);
-    const line = await runCli(['window', '-', '--advice', '--format', 'json'], {
-      input: JSON.stringify(asked),
-    });
-    expect(line.status).toBe(0);
-    expect(body === line.stdout).toBe(true);
-  });
-
   it('of a design that does not hold is refused at once', async () => {
     expect((await post('/api/v1/advices', { mat: { rows: 0 } })).status).toBe(422);
-  });
-});
-
-describe('a diagnosis', () => {
-  /** An invented capture: the selected core has six tenths of the flux. */
-  const weak = simulate(checkDesign({ ...design, exceptions: [{ row: 3, column: 5, fluxFactor: 0.6 }] }));
-  const rows = Array.from(
-    weak.time,
-    (t, i) => `${(t * 1e9).toFixed(3)},${(weak.senseVoltage[i] * 1e3).toFixed(2)}`,
-  );
-  const csv = ['time_ns,u_mV', ...rows].join('\n');
-
-  it('names the planted fault first, the same through HTTP and on the command line', async () => {
-    const accepted = await post('/api/v1/diagnoses', { design, captures: [{ text: csv, label: '-' }] });
-    expect(accepted.status).toBe(202);
-    const path = String(accepted.headers['location']);
-    expect((await follow(path)).at(-1)!.view.state).toBe('done');
-    const http = (await ask(`${path}/result`)).body;
-    const { explanations, verdict } = JSON.parse(http) as {
-      explanations: { code: string }[];
-      verdict: string;
-    };
-    expect([verdict, explanations[0].code]).toEqual(['fault', 'weak-core']);
-    const line = await runCli(['diagnose', DEMO, '-', '--format', 'json'], { input: csv });
-    expect(line.stdout === http).toBe(true);
   });
 });
 

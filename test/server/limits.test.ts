@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { checkDesign, CHANNEL_RUNS, FIT_ITERATIONS, predictCost } from '../../engine/index.ts';
 import type { Limits } from '../../server/limits.ts';
+import { capturesWork } from '../../server/price.ts';
 import type { Runner } from '../../server/task.ts';
 import type { TestServer } from './http-client.ts';
 import { constantRunner, startTestServer } from './http-client.ts';
@@ -9,6 +10,7 @@ import { constantRunner, startTestServer } from './http-client.ts';
 const DESIGN = { mat: { rows: 4, columns: 4 } };
 const { work } = predictCost(checkDesign(DESIGN));
 const CAPTURE = { text: 'time_ns,u_mV\n0,1\n1,2\n' };
+const BYTES = CAPTURE.text.length;
 
 async function withServer<T>(
   limits: Partial<Limits>,
@@ -43,16 +45,22 @@ describe('the price of work', () => {
       'jobWork',
       '/api/v1/fits',
       fit,
-      work * 2 * (2 * 3 + 2) * FIT_ITERATIONS,
+      work * 2 * (2 * 3 + 2) * FIT_ITERATIONS + capturesWork([BYTES, BYTES], (2 * 3 + 2) * FIT_ITERATIONS),
     ],
     [
       'a fit that states its iterations',
       'jobWork',
       '/api/v1/fits',
       { ...fit, maxIterations: 7 },
-      work * 2 * 8 * 7,
+      work * 2 * 8 * 7 + capturesWork([BYTES, BYTES], 8 * 7),
     ],
-    ['a diagnosis', 'jobWork', '/api/v1/diagnoses', { design: DESIGN, captures: [CAPTURE] }, work * 500],
+    [
+      'a diagnosis',
+      'jobWork',
+      '/api/v1/diagnoses',
+      { design: DESIGN, captures: [CAPTURE] },
+      work * 500 + capturesWork([BYTES], 500),
+    ],
     ['a channel', 'singleWork', '/api/v1/channels', DESIGN, work * CHANNEL_RUNS],
   ])('%s: refused above its limit, taken at it and below it', async (_name, limit, path, body, price) => {
     const statusAt = (value: number) =>

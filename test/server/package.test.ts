@@ -1,5 +1,5 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -40,6 +40,52 @@ console.log(JSON.stringify([time.length === length, contributions !== undefined,
 console.log(JSON.stringify([strobe !== null, threshold !== null, Number.isFinite(margin.total)]));
 `;
 
+const readJson = <T>(path: string): T => JSON.parse(readFileSync(join(ROOT, path), 'utf8')) as T;
+
+describe('what comes along', () => {
+  const { packages } = readJson<{
+    packages: Record<string, { hasInstallScript?: boolean; dev?: boolean; version: string }>;
+  }>('package-lock.json');
+
+  it('runs no script when it is installed', () => {
+    expect(Object.keys(packages).length).toBeGreaterThan(100);
+    expect(Object.keys(packages).filter((name) => packages[name].hasInstallScript === true)).toEqual([]);
+  });
+
+  it('holds neither a compiler nor a bundler for whoever installs the package', () => {
+    const installed = Object.keys(packages).filter((name) => name !== '' && packages[name].dev !== true);
+    expect(installed).toContain('node_modules/express');
+    const tools = /^node_modules\/(typescript|vite|rolldown|esbuild|rollup|terser|lightningcss|@types\/.*)$/u;
+    expect(installed.filter((name) => tools.test(name))).toEqual([]);
+  });
+
+  it('is all there for npm start, whatever NODE_ENV says', () => {
+    expect(readFileSync(join(ROOT, '.npmrc'), 'utf8')).toMatch(/^include=dev$/mu);
+    const names = spawnSync('npm', ['ls', '--depth', '0', '--parseable'], {
+      cwd: ROOT,
+      encoding: 'utf8',
+      env: { ...process.env, NODE_ENV: 'production' },
+    });
+    expect(names.stdout).toMatch(/node_modules\/typescript$/mu);
+    expect(names.stdout).toMatch(/node_modules\/@types\/node$/mu);
+  });
+
+  it('is named with its licence beside the built page', () => {
+    const notices = readFileSync(join(ROOT, 'dist/web/licences.txt'), 'utf8');
+    for (const name of [
+      'Strobewright',
+      'd3-scale',
+      'ml-matrix',
+      'fft.js',
+      'zod',
+      'csv-parse',
+      'js-quantities',
+    ])
+      expect(notices).toMatch(new RegExp(`^${name}( \\d|$)`, 'mu'));
+    expect(notices.match(/Permission (is hereby granted|to use)/gu)?.length).toBeGreaterThan(10);
+  });
+});
+
 describe('the package in another project', () => {
   it('holds the library, the commands, the page and the data, and neither sources nor tests', () => {
     for (const path of ['dist/engine/index.js', 'dist/engine/index.d.ts', 'dist/server/cli.js', 'LICENSE'])
@@ -50,17 +96,23 @@ describe('the package in another project', () => {
 
   it('is a library with types: a strict compiler takes the script, and refuses one with a wrong type', () => {
     const tsc = join(ROOT, 'node_modules/typescript/bin/tsc');
-    const check = (text: string): { status: number | null; stdout: string } => {
-      writeFileSync(join(project, 'script.ts'), text);
-      const options = ['--strict', '--noEmit', '--module', 'nodenext', '--target', 'es2023'];
-      return spawnSync(process.execPath, [tsc, ...options, '--lib', 'es2023,dom', 'script.ts'], {
-        cwd: project,
-        encoding: 'utf8',
-      });
-    };
-    const good = check(SCRIPT);
-    expect([good.status, good.stdout]).toEqual([0, '']);
-    expect(check(SCRIPT.replace('length: number', 'length: string')).stdout).toContain('TS2322');
+    writeFileSync(join(project, 'script.ts'), SCRIPT);
+    writeFileSync(join(project, 'wrong.ts'), SCRIPT.replace('length: number', 'length: string'));
+    const options = [
+      '--strict',
+      '--noEmit',
+      '--module',
+      'nodenext',
+      '--target',
+      'es2023',
+      '--lib',
+      'es2023,dom',
+    ];
+    const { stdout } = spawnSync(process.execPath, [tsc, ...options, 'script.ts', 'wrong.ts'], {
+      cwd: project,
+      encoding: 'utf8',
+    });
+    expect(stdout.trim().split('\n')).toEqual([expect.stringMatching(/^wrong\.ts\S*: error TS2322: /u)]);
   });
 
   it('runs', () => {

@@ -1,9 +1,9 @@
-import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { Disk, SavedOptions } from '../../server/saved-files.ts';
-import { DISK, openSavedFiles } from '../../server/saved-files.ts';
+import type { SavedOptions } from '../../server/saved-files.ts';
+import { openSavedFiles } from '../../server/saved-files.ts';
 
 let folder: string;
 beforeEach(() => {
@@ -130,75 +130,5 @@ describe('names', () => {
     await saved.save('a-b', bytes('2'));
     expect((await saved.read('A b')).content.toString()).toBe('1');
     expect((await saved.read('a-b')).content.toString()).toBe('2');
-  });
-});
-
-describe('a disk that fails', () => {
-  /** Counts every disk call; the nth fails. */
-  function failing(nth: number, code: string): { disk: Disk; calls: () => number } {
-    let calls = 0;
-    const wrap =
-      <A extends unknown[], R>(work: (...words: A) => Promise<R>) =>
-      (...words: A): Promise<R> => {
-        if (++calls === nth)
-          return Promise.reject(Object.assign(new Error(`${code}: ${String(words[0])}`), { code }));
-        return work(...words);
-      };
-    const disk = Object.fromEntries(
-      Object.entries(DISK).map(([name, work]) => [
-        name,
-        wrap(work as (...words: unknown[]) => Promise<unknown>),
-      ]),
-    ) as unknown as Disk;
-    return { disk, calls: () => calls };
-  }
-
-  it.each(['ENOSPC', 'EACCES', 'EIO'])(
-    'with %s at any one call is told without a path, and the old version is as it was',
-    async (code) => {
-      await open().save('kept', bytes('old'));
-      let told = 0;
-      for (let nth = 1; ; nth++) {
-        const { disk, calls } = failing(nth, code);
-        const outcome = await open({ disk })
-          .save('kept', bytes('new'))
-          .catch((error: unknown) => error);
-        const { content, version } = await open().read('kept');
-        if (outcome instanceof Error) {
-          told++;
-          expect(outcome).toMatchObject({
-            status: 507,
-            body: { code: code === 'ENOSPC' ? 'disk-full' : 'disk-fault' },
-          });
-          expect(outcome.message).toContain(code);
-          expect(outcome.message).not.toContain(folder);
-          expect(content.toString()).toBe(version === 1 ? 'old' : 'new');
-        }
-        if (calls() < nth) break;
-      }
-      expect(told).toBeGreaterThanOrEqual(3);
-      expect((await open().read('kept', 1)).content.toString()).toBe('old');
-    },
-  );
-
-  it('does not keep a later save from working', async () => {
-    const { disk } = failing(1, 'EIO');
-    const saved = open({ disk });
-    expect(await codeOf(saved.save('a', bytes('1')))).toBe('disk-fault');
-    expect(await codeOf(saved.save('a', bytes('1')))).toBe('done');
-  });
-});
-
-describe('leftovers', () => {
-  it('are swept at the start, and what is whole is kept', async () => {
-    await open().save('whole', bytes('1'));
-    const [place] = readdirSync(folder);
-    writeFileSync(join(folder, place, '000002.json.3735928559'), 'half');
-    mkdirSync(join(folder, 'no-version-0123456789abcdef'));
-    writeFileSync(join(folder, 'no-version-0123456789abcdef', 'about.json'), '{"name":"no version"}');
-    writeFileSync(join(folder, 'a-file-of-somebody'), 'kept');
-    expect((await open().list()).map(({ name }) => name)).toEqual(['whole']);
-    expect(readdirSync(folder).sort()).toEqual(['a-file-of-somebody', place].sort());
-    expect(readdirSync(join(folder, place)).sort()).toEqual(['000001.json', 'about.json']);
   });
 });

@@ -21,7 +21,6 @@ describe('headers', () => {
     '/api/v1/cores',
     '/api/v1/designs/demo',
     '/api/docs/',
-    '/api/docs/start.js',
     '/nothing-here',
     '/api/v1/simulations',
   ];
@@ -161,6 +160,9 @@ describe('limits', () => {
   });
 });
 
+/** Of every answer, whatever led to it. */
+const SAME_HEADERS = ['referrer-policy', 'cross-origin-resource-policy', 'cross-origin-opener-policy'];
+
 /** Bytes as they stand to a port; the answer until the other side closes or nothing more comes. */
 function sendRaw(port: number, text: string): Promise<string> {
   return new Promise((resolve) => {
@@ -193,6 +195,12 @@ describe('what is hardly HTTP', () => {
       431,
     ],
     ['no host', 'GET /healthz HTTP/1.1\r\n\r\n', 403],
+    ['CONNECT', 'CONNECT elsewhere.example:443 HTTP/1.1\r\nHost: localhost\r\n\r\n', 405],
+    [
+      'an upgrade with a broken chunk',
+      `${head}Connection: Upgrade\r\nUpgrade: websocket\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\n`,
+      400,
+    ],
     ['two hosts', 'GET /healthz HTTP/1.1\r\nHost: localhost\r\nHost: elsewhere.example\r\n\r\n', 403],
     [
       'a foreign host in the address',
@@ -203,11 +211,24 @@ describe('what is hardly HTTP', () => {
     const answer = await sendRaw(server.port, text);
     const [top, body] = answer.split('\r\n\r\n');
     expect(top).toMatch(new RegExp(`^HTTP/1\\.1 ${status} `));
-    expect(top).toMatch(/x-content-type-options: nosniff/i);
-    expect(top).toMatch(/content-security-policy: default-src 'self'/i);
+    const usual = await server.ask('/nothing-here');
+    for (const name of [
+      'content-security-policy',
+      'x-frame-options',
+      'x-content-type-options',
+      ...SAME_HEADERS,
+    ])
+      expect(top.toLowerCase()).toContain(`${name}: ${String(usual.headers[name])}`.toLowerCase());
     expect(errorOf(body)).toMatchObject({ field: null, message: expect.stringMatching(/\.$/) });
     expect((await server.ask('/healthz')).status).toBe(200);
   });
+});
+
+it('an offer to speak another protocol is not taken, and the request is answered', async () => {
+  const offer = 'Connection: Upgrade, HTTP2-Settings\r\nUpgrade: h2c\r\nHTTP2-Settings: AAA\r\n';
+  const answer = await sendRaw(server.port, `GET /healthz HTTP/1.1\r\nHost: localhost\r\n${offer}\r\n`);
+  expect(answer).toMatch(/^HTTP\/1\.1 200 OK\r\n/);
+  expect(answer).toContain('"status":"ok"');
 });
 
 describe('log', () => {

@@ -1,6 +1,12 @@
-/** One line a figure, beside what is aimed at. */
+import { basename } from 'node:path';
+import { expect } from 'vitest';
+import { record } from './table.ts';
+
+/** One line a figure, beside what is aimed at, and its row in the table of test/soak/README.md. */
 export function tell(id: string, what: string, figure: string, target: string): void {
   process.stdout.write(`${id}  ${what}: ${figure} (target ${target})\n`);
+  const test = basename(expect.getState().testPath ?? '').replace('.soak.ts', '');
+  record({ id, what, figure, target, test });
 }
 
 export const milliseconds = (value: number): string =>

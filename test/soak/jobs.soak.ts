@@ -2,7 +2,7 @@ import { request as httpRequest } from 'node:http';
 import { fileURLToPath } from 'node:url';
 import { afterEach, describe, expect, it } from 'vitest';
 import { LIMITS } from '../../server/limits.ts';
-import type { JobView } from '../../server/jobs.ts';
+import type { JobView } from '../../server/job.ts';
 import type { Runner } from '../../server/task.ts';
 import { createWorkerPool } from '../../server/worker-pool.ts';
 import { ensureBuild } from '../server/ensure-build.ts';

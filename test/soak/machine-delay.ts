@@ -34,7 +34,7 @@ export async function beside<T>(
       id,
       `a bare process beside waited for the processor, 99 % and longest of ${late.length}`,
       `${milliseconds(p99)}, ${milliseconds(longest)}`,
-      'a measure of the machine',
+      'none: a measure of the machine',
     );
     return { value, delay: { longest: SHARE * longest, p99: SHARE * p99 } };
   } finally {

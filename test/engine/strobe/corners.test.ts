@@ -6,7 +6,7 @@ import { designToJson } from '../../../engine/design/design-to-json.ts';
 import type { Design } from '../../../engine/design/design.ts';
 import { valueAt } from '../../../engine/sense-amplifier/detector.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
-import { cornersOf } from '../../../engine/strobe/cases.ts';
+import { caseSpace } from '../../../engine/strobe/cases.ts';
 import { runEnsemble } from '../../../engine/strobe/ensemble.ts';
 import { passIntervals } from '../../../engine/strobe/intervals.ts';
 import { strobeUncertainties, strobeSearch, buildEnvelope } from '../../../engine/strobe/envelope.ts';
@@ -31,9 +31,9 @@ function heard(design: Design, strobe: number): number {
 }
 
 const jig = demo('single-core-jig');
-const ofJig = strobeWindow(jig);
+const ofJig = strobeWindow(jig, { cases: 'corners' });
 const board = demo('classroom-board-4x4');
-const ofBoard = strobeWindow(board);
+const ofBoard = strobeWindow(board, { cases: 'corners' });
 
 describe('a bit just written', () => {
   const kept = (cases: readonly WindowCase[]): WindowCase[] =>
@@ -76,14 +76,14 @@ const address = ({ selected }: Design): { row: number; column: number } => ({
 });
 
 describe('corners of the supply', () => {
-  const base = { bit: 1, pattern: 'given', state: 'undisturbed' } as const;
+  const ends = (design: Design) => caseSpace(design).corners.slice(1);
   const stated = (tolerances: object): Design => demo('single-core-jig', { tolerances });
 
   it('are tried with every end of drive and temperature, and not where a tolerance is nothing', () => {
-    expect(cornersOf(jig, base)).toHaveLength(8);
+    expect(ends(jig)).toHaveLength(8);
     const alone = stated({ drive: 0, temperature: '0 K', supply: 0.05 });
-    expect(cornersOf(alone, base).map((spec) => spec.supply)).toEqual([0.95, 1.05]);
-    expect(cornersOf(stated({ drive: 0, temperature: '0 K', supply: 0 }), base)).toEqual([]);
+    expect(ends(alone).map((spec) => spec.supply)).toEqual([0.95, 1.05]);
+    expect(ends(stated({ drive: 0, temperature: '0 K', supply: 0 }))).toEqual([]);
   });
 
   it('move every drive and the threshold alike', () => {
@@ -97,7 +97,7 @@ describe('corners of the supply', () => {
 
   it('leave the margin of a design run on that supply, its threshold moved too, in parts of the threshold', () => {
     const alone = stated({ drive: 0, temperature: '0 K', supply: 0.04 });
-    const { corners, cases, inForce } = strobeWindow(alone);
+    const { corners, cases, inForce } = strobeWindow(alone, { cases: 'corners' });
     const ones = cases
       .filter((c) => c.bit === 1)
       .map((c) => {

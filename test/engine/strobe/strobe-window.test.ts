@@ -1,5 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { checkDesign } from '../../../engine/check/check-design.ts';
 import { valueAt } from '../../../engine/sense-amplifier/detector.ts';
 import { findBestPair } from '../../../engine/strobe/best-pair.ts';
 import { findOpening, passBand, passIntervals } from '../../../engine/strobe/intervals.ts';
@@ -144,9 +145,8 @@ describe('the strobe window at a threshold', () => {
   });
 
   it('gives the same answer from the arrays of a finished window that went through JSON', () => {
-    const design = { ...senseChannel(), cycle: { readWidth: 300 * ns, gap: 300 * ns } } as ReturnType<
-      typeof senseChannel
-    >;
+    const long = { readWidth: '600 ns', gap: '600 ns', period: '5 us' };
+    const design = { ...checkDesign({ cycle: long }), ...senseChannel() };
     const { time, one: least, zero: greatest, oneHigh, zeroLow } = plain;
     const text = JSON.stringify({
       time: [...time],

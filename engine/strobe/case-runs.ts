@@ -1,0 +1,110 @@
+import { applyOverrides, describeCase, nameCase, overridesOf } from './case-overrides.ts';
+import type { CaseSpec } from './case-overrides.ts';
+import type { Design } from '../design/design.ts';
+import type { Outcome, SimulateOptions, Simulation } from '../solver/result.ts';
+import type { CaseOverrides } from './window-result.ts';
+
+/** One case of the ensemble, run. */
+export interface EnsembleCase {
+  readonly spec: CaseSpec;
+  readonly name: string;
+  readonly pattern: string;
+  readonly bit: 0 | 1;
+  readonly overrides: CaseOverrides;
+  /** V: amplifier output referred to the sense wire. */
+  readonly referred: Float64Array;
+  /** The same as it counts in an envelope: with the threshold moved by the supply, in parts of that threshold. */
+  readonly heard: Float64Array;
+  readonly corner: boolean;
+  /** How much finer than the design says it was run (SimulateOptions.finer). */
+  readonly finer: number;
+}
+
+export interface FailedCase {
+  readonly name: string;
+  readonly outcome: Outcome;
+}
+
+/** Runs the cases of one design, each once. */
+export interface CaseRuns {
+  readonly cases: readonly EnsembleCase[];
+  readonly failed: readonly FailedCase[];
+  /** s, of every trace; undefined before the first run that was completed. */
+  readonly time: Float64Array | undefined;
+  /** Runs a case; undefined where its run failed. */
+  add(spec: CaseSpec, finer?: number): EnsembleCase | undefined;
+  /** Runs a case again, finer, in its place. */
+  refine(item: EnsembleCase, finer: number): void;
+  /** Runs a patch of the design as the cases are run. */
+  simulate(overrides: CaseOverrides, options?: SimulateOptions): Simulation;
+  /** Runs another design as the cases are run. */
+  simulateDesign(design: Design, options?: SimulateOptions): Simulation;
+  /** The amplifier's output of a run, V at the sense wire; undefined, and kept as failed, where the run is not done. */
+  refer(name: string, run: Simulation): Float64Array | undefined;
+}
+
+/**
+ * @param coupling V on the coupling capacitor before every case
+ * @param until s: no run goes further
+ */
+export function makeCaseRuns(
+  design: Design,
+  run: (design: Design, options?: SimulateOptions) => Simulation,
+  how: Pick<SimulateOptions, 'coupling' | 'until' | 'cancelled'>,
+): CaseRuns {
+  const cases: EnsembleCase[] = [];
+  const known = new Map<string, EnsembleCase | undefined>();
+  const failed: FailedCase[] = [];
+  const common: SimulateOptions = { contributions: false, estimateError: false, balance: false, ...how };
+  const runs = {
+    cases,
+    failed,
+    time: undefined as Float64Array | undefined,
+    add(spec: CaseSpec, finer = 1): EnsembleCase | undefined {
+      const name = nameCase(spec);
+      if (known.has(name)) return known.get(name);
+      const made = make(spec, name, finer);
+      known.set(name, made);
+      if (made) cases.push(made);
+      return made;
+    },
+    refine(item: EnsembleCase, finer: number): void {
+      const made = make(item.spec, item.name, finer);
+      if (made === undefined) return;
+      known.set(item.name, made);
+      cases[cases.indexOf(item)] = made;
+    },
+    simulate: (overrides: CaseOverrides, options: SimulateOptions = {}): Simulation =>
+      runs.simulateDesign(applyOverrides(design, overrides), options),
+    simulateDesign: (other: Design, options: SimulateOptions = {}): Simulation =>
+      run(other, { ...common, ...options }),
+    refer(name: string, done: Simulation): Float64Array | undefined {
+      if (done.outcome.kind !== 'done') {
+        failed.push({ name, outcome: done.outcome });
+        return undefined;
+      }
+      const scale = 1 / (done.design.amplifier.divider * done.design.amplifier.gain);
+      runs.time ??= done.time;
+      return done.amplifierOutput.map((value) => value * scale);
+    },
+  };
+  return runs;
+
+  function make(spec: CaseSpec, name: string, finer: number): EnsembleCase | undefined {
+    const overrides = overridesOf(design, spec);
+    const referred = runs.refer(name, runs.simulate(overrides, { finer }));
+    return (
+      referred && {
+        spec,
+        name,
+        pattern: describeCase(spec),
+        bit: spec.bit,
+        overrides,
+        referred,
+        heard: spec.supply === undefined ? referred : referred.map((value) => value / spec.supply!),
+        corner: [spec.drive, spec.supply, spec.temperature].some((value) => value !== undefined),
+        finer,
+      }
+    );
+  }
+}

@@ -1,0 +1,170 @@
+import { describe, expect, it } from 'vitest';
+import { readFileSync } from 'node:fs';
+import { checkDesign } from '../../../engine/check/check-design.ts';
+import type { Design } from '../../../engine/design/design.ts';
+import { decide, judge } from '../../../engine/strobe/verdict.ts';
+import type { MarginVerdict, SetVerdicts } from '../../../engine/strobe/verdict.ts';
+import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
+import { setRows, verdictSentence } from '../../../engine/strobe/verdict-words.ts';
+import { strobeSearch, strobeUncertainties } from '../../../engine/strobe/envelope.ts';
+import { randomDesign } from '../../random-design.ts';
+
+const mV = 1e-3;
+const ns = 1e-9;
+
+function demo(name: string, patch: object = {}): Design {
+  const path = new URL(`../../../fixtures/designs/${name}.json`, import.meta.url);
+  return checkDesign({ ...JSON.parse(readFileSync(path, 'utf8')), ...patch });
+}
+
+const set = (margin: number, wanted = 5 * mV): MarginVerdict => ({
+  verdict: judge({ margin, width: 30 * ns }, { margin: wanted, width: 20 * ns }),
+  margin,
+  width: 30 * ns,
+  side: 'one',
+  case: 'ONE, some case',
+});
+const sets = (nominal: number, corners: number | null): SetVerdicts => ({
+  nominal: set(nominal),
+  corners: corners === null ? null : set(corners),
+  parts: null,
+  core: null,
+  numbers: { verdict: 'reads', error: 1e-6 },
+});
+
+describe('a judgement', () => {
+  it('reads with all that is asked for, is short with less, and fails under nothing or without a window', () => {
+    const wanted = { margin: 5 * mV, width: 20 * ns };
+    expect(judge({ margin: 5 * mV, width: 20 * ns }, wanted)).toBe('reads');
+    expect(judge({ margin: 4.9 * mV, width: 20 * ns }, wanted)).toBe('short');
+    expect(judge({ margin: 9 * mV, width: 19 * ns }, wanted)).toBe('short');
+    expect(judge({ margin: -1e-9, width: 50 * ns }, wanted)).toBe('fails');
+    expect(judge({ margin: 9 * mV, width: 0 }, wanted)).toBe('fails');
+    expect(judge({ margin: NaN, width: 0 }, wanted)).toBe('fails');
+  });
+});
+
+describe('the verdict of a design', () => {
+  it('is the worst of the sets that it asks for, and names the one that decides', () => {
+    expect(decide(sets(9 * mV, -1 * mV), ['nominal', 'corners'])).toMatchObject({
+      design: 'fails',
+      decides: 'corners',
+    });
+    expect(decide(sets(9 * mV, -1 * mV), ['nominal'])).toMatchObject({ design: 'reads', decides: 'nominal' });
+    expect(decide(sets(9 * mV, 6 * mV), ['nominal', 'corners'])).toMatchObject({
+      design: 'reads',
+      decides: 'corners',
+    });
+    expect(decide(sets(9 * mV, null), ['nominal', 'corners'])).toMatchObject({
+      design: 'reads',
+      missing: ['corners'],
+    });
+  });
+
+  it('of the tide recorder is not that it reads: its corners fail, and the first line says so', () => {
+    const design = demo('tide-recorder-16x16');
+    const window = strobeWindow(design, { cases: 'corners' });
+    expect(window.verdict).toMatchObject({ design: 'fails', decides: 'corners' });
+    expect(window.verdict.sets.nominal.verdict).toBe('reads');
+    expect(verdictSentence(design, window)).toMatch(
+      /^Does not read\. At the corners, which decides: the .+ mV/,
+    );
+    expect(setRows(design, window).map(([name]) => name)).toEqual([
+      'As designed',
+      'At the corners',
+      'Yield of parts',
+      'Error of the run',
+    ]);
+  });
+
+  it('counts only what is asked for where a design asks for less', () => {
+    const design = demo('minimal', { requirement: { sets: ['nominal'] } });
+    const { verdict } = strobeWindow(design, { cases: 'corners' });
+    expect(verdict).toMatchObject({ design: 'reads', decides: 'nominal' });
+    expect(verdict.sets.corners!.verdict).toBe('fails');
+  });
+});
+
+describe('the chain of the margin', () => {
+  const designs = [demo('classroom-board-4x4'), ...[3, 8].map((seed) => randomDesign(seed, { largest: 4 }))];
+
+  it.each(designs.map((design, i) => [i, design] as const))(
+    'sums up to the margins of its sets, each in its place, in design %i',
+    (_, design) => {
+      const {
+        chain,
+        chainSide: side,
+        verdict,
+        margin,
+        corners,
+        inForce,
+      } = strobeWindow(design, { cases: 'corners' });
+      const { threshold: unsure } = strobeUncertainties(design);
+      let sum = 0;
+      const reached: Record<string, number> = {};
+      for (const { step, volts, set: name } of chain) {
+        if (step === 'left') expect(volts).toBe(sum);
+        else sum += volts;
+        if (name) reached[name] = sum;
+      }
+      // Derived: what either window tells of this side, its uncertainty taken off.
+      const wide = unsure + 2 * design.tolerances.threshold * design.detector.threshold;
+      expect(Math.abs(reached['nominal']! - (margin[side] - unsure))).toBeLessThan(1e-9);
+      expect(Math.abs(reached['corners']! - (corners!.margin[side] - wide))).toBeLessThan(1e-9);
+      const decisive = verdict.sets[verdict.decides === 'nominal' ? 'nominal' : 'corners']!;
+      expect(side).toBe(decisive.side);
+      expect(Number.isFinite(inForce.time)).toBe(true);
+    },
+  );
+});
+
+describe('what is not known', () => {
+  const design = demo('classroom-board-4x4');
+  const window = strobeWindow(design);
+
+  it('of the core is a set of its own: an interval that holds the corner margin, its worst end, what to measure next', () => {
+    const { core, corners } = window.verdict.sets;
+    expect(core!.low).toBeLessThanOrEqual(corners!.margin);
+    expect(core!.high).toBeGreaterThanOrEqual(corners!.margin);
+    expect(core!.worst!.parameter).not.toBe('');
+    const { what, narrowsTo } = core!.measureNext!;
+    expect(what).not.toBe('');
+    expect(narrowsTo[0]).toBeGreaterThanOrEqual(core!.low);
+    expect(narrowsTo[1]).toBeLessThanOrEqual(core!.high);
+    const last = window.chain.filter((step) => step.set === 'core');
+    expect(last).toHaveLength(1);
+  });
+
+  it('and was not given stands in a ledger with its range, what moves the margin most first', () => {
+    const { ledger } = window;
+    const moved = ledger.map(({ marginLow, marginHigh }) => Math.abs(marginHigh - marginLow));
+    expect(moved).toEqual([...moved].sort((a, b) => b - a));
+    expect(ledger.some(({ field }) => field.startsWith('/core/parameters/'))).toBe(true);
+    const drive = ledger.find(({ field }) => field === '/tolerances/drive')!;
+    expect([drive.from, drive.low, drive.high]).toEqual(['default', 0.01, 0.04]);
+    // More spread never leaves more.
+    expect(drive.marginHigh).toBeLessThan(drive.marginLow);
+    for (const { low, value, high } of ledger) {
+      expect(low).toBeLessThanOrEqual(value);
+      expect(high).toBeGreaterThanOrEqual(value);
+    }
+  });
+
+  it('but given is in no ledger', () => {
+    const given = demo('classroom-board-4x4', { tolerances: { drive: 0.015 } });
+    const { ledger } = strobeWindow(given, { openCore: undefined });
+    expect(ledger.map(({ field }) => field)).not.toContain('/tolerances/drive');
+  });
+});
+
+describe('a strobe that is found', () => {
+  it('lies within the read pulse, and says so where it is only the least bad there', () => {
+    for (const seed of [1, 5, 9]) {
+      const design = randomDesign(seed, { largest: 4 });
+      if (design.strobe.time !== undefined) continue;
+      const { inForce } = strobeWindow(design, { cases: 'quick' });
+      expect(inForce.time).toBeGreaterThanOrEqual(0);
+      expect(inForce.time).toBeLessThanOrEqual(strobeSearch(design).end);
+    }
+  });
+});

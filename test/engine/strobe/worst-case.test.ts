@@ -1,0 +1,57 @@
+import { describe, expect, it } from 'vitest';
+import { randomStream } from '../../../engine/numerics/random.ts';
+import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
+import { product, searchCases } from '../../../engine/strobe/worst-case.ts';
+import { randomDesign } from '../../random-design.ts';
+import { fullProduct } from './full-product.ts';
+
+describe('the worst case of a product', () => {
+  const sizes = [4, 8, 5, 9];
+
+  /** Effects of each factor and of each pair of the first with the last, drawn. */
+  function made(seed: number): (index: readonly number[]) => number {
+    const random = randomStream(seed, 5);
+    const single = sizes.map((size) => Array.from({ length: size }, random));
+    const pairs = Array.from({ length: 4 }, () => Array.from({ length: 9 }, () => 0.3 * random()));
+    return (index) =>
+      index.reduce((sum, value, factor) => sum + single[factor]![value]!, pairs[index[0]!]![index[3]!]!);
+  }
+
+  it('is found where factors add up and two of them interact, with a small part of the runs', () => {
+    for (let seed = 1; seed <= 40; seed++) {
+      const value = made(seed);
+      let runs = 0;
+      let worst = -Infinity;
+      const search = searchCases(sizes, [[0, 0, 0, 0]], (index) => {
+        runs++;
+        worst = Math.max(worst, value(index));
+        return () => value(index);
+      });
+      search.settle(0);
+      expect(worst).toBe(Math.max(...product(sizes).map(value)));
+      expect(runs).toBeLessThan(product(sizes).length / 10);
+    }
+  });
+
+  it('holds the last factor at its first value where it is not free', () => {
+    const value = made(3);
+    const seen: (readonly number[])[] = [];
+    const search = searchCases(sizes, [[0, 0, 0, 0]], (index) => {
+      seen.push(index);
+      return () => value(index);
+    });
+    search.free(false).settle(0);
+    expect(new Set(seen.map((index) => index[3]))).toEqual(new Set([0]));
+  });
+});
+
+describe('least ONE and greatest ZERO at the corners', () => {
+  it.each([11])('are those of the full product, each case run by itself, in random design %i', (seed) => {
+    const design = randomDesign(seed, { largest: 2 });
+    const { corners, inForce, cases } = strobeWindow(design, { cases: 'corners' });
+    const all = fullProduct(design, inForce.time);
+    expect(cases.length).toBeLessThan(all.runs);
+    expect(Math.abs(inForce.threshold + corners!.margin.one - all.one)).toBeLessThan(20e-6);
+    expect(Math.abs(inForce.threshold - corners!.margin.zero - all.zero)).toBeLessThan(20e-6);
+  });
+});
