@@ -1,10 +1,10 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { buildPack, packFiles } from '../../engine/index.ts';
-import { packText } from '../print/pack-text.ts';
 import { codeOf } from '../disk.ts';
-import { refuseWrite, writeOutput } from './write-output.ts';
+import { packText } from '../print/pack-text.ts';
 import { readDesign } from './simulate.ts';
+import { refuseWrite, writeOutput } from './write-output.ts';
 
 /** `pack`: what a design is built from, as a folder of files, or in short on standard output. */
 export async function packCommand(path: string, options: { readonly output?: string }): Promise<number> {

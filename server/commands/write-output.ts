@@ -104,6 +104,7 @@ const WRITE_FAULTS: Readonly<Record<string, string>> = {
   'READ-ONLY': 'it is marked read-only: change its permissions, or give another --output',
 };
 
+/** One sentence for what cannot be written, by the system's code. */
 export function refuseWrite(path: string, code: string): RequestError {
   const why =
     path === ''

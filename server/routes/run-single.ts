@@ -4,7 +4,6 @@ import type { Context } from '../context.ts';
 import { readJson } from '../read-body.ts';
 import type { Task } from '../task.ts';
 
-type SingleKind = 'simulate' | 'window' | 'report' | 'pack' | 'channel' | 'core';
 /** A JSON body of what is answered at once; refused before it is read where there is no place for it. */
 export const readSingle = (context: Context): RequestHandler[] => [
   (request, _response, next) => {
@@ -13,6 +12,8 @@ export const readSingle = (context: Context): RequestHandler[] => [
   },
   ...readJson(context.limits.jsonBytes),
 ];
+
+type SingleKind = 'simulate' | 'window' | 'report' | 'pack' | 'channel' | 'core';
 
 /** Price a task, do it on the reserved worker, send its text; the work ends when the client goes away. */
 export async function answerTask(
