@@ -206,6 +206,7 @@ describe('inhibit', () => {
     const file = (write: string, period: number): File => ({
       ...square(8),
       terminations: { a: '1 ohm', b: '1 ohm' },
+      wire: { resistancePerCore: '20 mohm', inductancePerCore: '1 nH' },
       cycle: { period: `${period} ns` },
       programme: [
         { row: 1, column: 2, write },
