@@ -1,15 +1,15 @@
 import type { Design } from '../engine/index.ts';
-import { checkNow } from './check-now.ts';
-import { DEMO_DESIGNS } from './demo-designs.ts';
-import { h, put } from './dom.ts';
-import { createEngineClient } from './engine-client.ts';
-import { icon } from './icons.ts';
-import { readLink, writeLink, type LinkState } from './link.ts';
-import { physicsKey } from './physics-key.ts';
-import { rawAt } from './pointer.ts';
-import { readSpan } from './read-span.ts';
+import { checkNow } from './model/check-now.ts';
+import { DEMO_DESIGNS } from './model/demo-designs.ts';
+import { h, put } from './ui/dom.ts';
+import { createEngineClient } from './compute/run-client.ts';
+import { icon } from './ui/icons.ts';
+import { readLink, writeLink, type LinkState } from './state/link.ts';
+import { physicsKey } from './model/physics-key.ts';
+import { rawAt } from './model/pointer.ts';
+import { readSpan } from './model/read-span.ts';
 import { createState, currentRaw, edit, VIEWS, type AppState, type View } from './state.ts';
-import { watchTyping } from './typing.ts';
+import { watchTyping } from './ui/typing.ts';
 import { createPageHeader } from './views/page-header.ts';
 import { createPlanView } from './views/plan.ts';
 
@@ -86,14 +86,14 @@ async function loadView(view: View, state: AppState): Promise<HTMLElement> {
       },
     });
   if (view === 'learn')
-    return (await import('./views/learn.ts')).createLearnView({
+    return (await import('./lessons/learn.ts')).createLearnView({
       onOpen: (raw) => {
         edit(state, raw);
         state.span.set(undefined);
         state.view.set('plan');
       },
     });
-  return (await import('./views/terms.ts')).createTermsView();
+  return (await import('./lessons/terms.ts')).createTermsView();
 }
 
 /** ms without a change of strobe or threshold after which the worst cases are looked for anew. */

@@ -1,9 +1,9 @@
-import type { TimeSpan } from './chart/spaces.ts';
+import type { TimeSpan } from './charts/spaces.ts';
 import { observable, type Observable } from './observable.ts';
-import type { RawDesign } from './pointer.ts';
-import type { MeasuredTrace } from './bench/measured-trace.ts';
-import type { FirstTrace, Run } from './run.ts';
-import { change, endGesture, startHistory, type History } from './undo.ts';
+import type { RawDesign } from './model/pointer.ts';
+import type { MeasuredTrace } from './model/measured-trace.ts';
+import type { FirstTrace, Run } from './model/run.ts';
+import { change, endGesture, startHistory, type History } from './state/undo.ts';
 
 export const VIEWS = ['plan', 'bench', 'studies', 'learn', 'terms'] as const;
 export type View = (typeof VIEWS)[number];

@@ -1,6 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig, type Plugin } from 'vite';
-import { tokensCss } from './tokens.ts';
+import { tokensCss } from './ui/tokens.ts';
 
 /** Serves `virtual:tokens.css`, the custom properties generated from tokens.ts. */
 function tokensPlugin(): Plugin {

@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
-import { decimate } from '../../web/chart/decimate.ts';
-import { writeLink } from '../../web/link.ts';
+import { decimate } from '../../web/charts/decimate.ts';
+import { writeLink } from '../../web/state/link.ts';
 import { browserPath, launch, settled } from '../browser/chromium.ts';
 import { servePage } from '../browser/page-server.ts';
 import { figureOf, measure, wallClock } from './measure.ts';

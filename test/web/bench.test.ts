@@ -31,9 +31,9 @@ import { fitFile } from '../../web/bench/fit-panel.ts';
 import { INVENTED_CORE } from '../../web/bench/jig-fields.ts';
 import { designCore } from '../../web/bench/jig-panel.ts';
 import { deviationWords } from '../../web/bench/jig-result.ts';
-import { evenly, heardByDetector, samplesAt } from '../../web/bench/measured-trace.ts';
+import { evenly, heardByDetector, samplesAt } from '../../web/model/measured-trace.ts';
 import { rivalsOf } from '../../web/bench/unknowns-table.ts';
-import type { RawDesign } from '../../web/pointer.ts';
+import type { RawDesign } from '../../web/model/pointer.ts';
 import { DEMO_CAPTURES, demoCaptureText, demoDesign } from '../demo-captures.ts';
 
 const raw = demoDesign('tide-recorder-16x16') as RawDesign;

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkDesign, DesignError } from '../../engine/index.ts';
-import { designFieldGroups } from '../../web/design-fields.ts';
-import { listShape } from '../../web/list-shape.ts';
-import { rawAt, withValueAt, type RawDesign } from '../../web/pointer.ts';
+import { designFieldGroups } from '../../web/model/design-fields.ts';
+import { listShape } from '../../web/model/list-shape.ts';
+import { rawAt, withValueAt, type RawDesign } from '../../web/model/pointer.ts';
 
 const lists = designFieldGroups().flatMap(({ fields }) => fields.filter(({ kind }) => kind === 'list'));
 const shapeOf = (pointer: string) => {

@@ -1,13 +1,13 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { designFieldGroups, wordsOf } from '../../web/design-fields.ts';
-import { readLink, writeLink } from '../../web/link.ts';
+import { designFieldGroups, wordsOf } from '../../web/model/design-fields.ts';
+import { readLink, writeLink } from '../../web/state/link.ts';
 import { observable } from '../../web/observable.ts';
-import { physicsKey } from '../../web/physics-key.ts';
-import { differences, rawAt, withValueAt } from '../../web/pointer.ts';
-import { change, endGesture, HISTORY_LIMIT, redo, startHistory, undo } from '../../web/undo.ts';
-import { typedValue } from '../../web/design-fields.ts';
-import { chance } from '../../web/views/readouts.ts';
+import { physicsKey } from '../../web/model/physics-key.ts';
+import { differences, rawAt, withValueAt } from '../../web/model/pointer.ts';
+import { change, endGesture, HISTORY_LIMIT, redo, startHistory, undo } from '../../web/state/undo.ts';
+import { typedValue } from '../../web/model/design-fields.ts';
+import { chance } from '../../web/stage/verdict/readouts.ts';
 
 describe('undo', () => {
   it('takes a whole drag back in one step', () => {

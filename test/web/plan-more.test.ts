@@ -1,14 +1,14 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkDesign, runEnsemble, simulate, windowOf } from '../../engine/index.ts';
-import { shadeOf } from '../../web/chart/mat-chart.ts';
-import { openingsOf, piecesOf, sizeOfRegion } from '../../web/opening.ts';
-import { readSpan } from '../../web/read-span.ts';
-import { collectRun } from '../../web/run-pieces.ts';
-import { seenTrace } from '../../web/traces.ts';
-import { inOrder, whatItSets } from '../../web/views/cases.ts';
-import { neighbour } from '../../web/views/mat-view.ts';
-import { createOnce } from '../../web/views/once.ts';
+import { shadeOf } from '../../web/charts/mat-chart.ts';
+import { openingsOf, piecesOf, sizeOfRegion } from '../../web/model/opening.ts';
+import { readSpan } from '../../web/model/read-span.ts';
+import { collectRun } from '../../web/compute/run-pieces.ts';
+import { seenTrace } from '../../web/model/traces.ts';
+import { inOrder, whatItSets } from '../../web/shelf/cases.ts';
+import { neighbour } from '../../web/stage/mat/mat-view.ts';
+import { createOnce } from '../../web/state/once.ts';
 
 const demo = (name: string) =>
   checkDesign(

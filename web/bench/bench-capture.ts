@@ -6,7 +6,7 @@ import {
   type Patch,
   type Placing,
 } from '../../engine/index.ts';
-import { rawAt, type RawDesign } from '../pointer.ts';
+import { rawAt, type RawDesign } from '../model/pointer.ts';
 
 export const WRITES = ['design', 'one', 'zero', 'none'] as const;
 export type WriteAfter = (typeof WRITES)[number];

@@ -10,7 +10,7 @@ import {
   strobeWindow,
   type BenchProgress,
 } from '../../engine/index.ts';
-import { withValueAt, type RawDesign } from '../pointer.ts';
+import { withValueAt, type RawDesign } from '../model/pointer.ts';
 import { asJson, toFitCapture, type BenchCapture } from './bench-capture.ts';
 import type { BenchJob, BenchJobs, Laid, Larger } from './bench-messages.ts';
 

@@ -13,7 +13,7 @@ import type {
   StrobeWindow,
   UnknownName,
 } from '../../engine/index.ts';
-import type { RawDesign } from '../pointer.ts';
+import type { RawDesign } from '../model/pointer.ts';
 import type { BenchCapture } from './bench-capture.ts';
 
 /** What the bench asks of its worker, by kind: the question and the answer. */

@@ -1,6 +1,6 @@
-import { h } from '../dom.ts';
+import { h } from '../ui/dom.ts';
 import { currentRaw, edit, type AppState } from '../state.ts';
-import { withValueAt, type RawDesign } from '../pointer.ts';
+import { withValueAt, type RawDesign } from '../model/pointer.ts';
 import './bench.css';
 import { addCapture, createBenchState } from './bench-state.ts';
 import { createDiagnosePanel } from './diagnose-panel.ts';

@@ -1,7 +1,7 @@
 import { readQuantity, type Design, type Observed } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import { createChoice } from '../views/view-tools.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import { createChoice } from '../stage/trace/view-tools.ts';
 import type { BenchCapture, WriteAfter } from './bench-capture.ts';
 import { changeCapture, chosenCapture, removeCapture, type BenchState } from './bench-state.ts';
 

@@ -5,19 +5,19 @@ import {
   type Diagnosis,
   type Explanation,
 } from '../../engine/index.ts';
-import { extent } from '../chart/decimate.ts';
-import { paddedSpan } from '../chart/spaces.ts';
-import { traceChart } from '../chart/trace-chart.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import type { RawDesign } from '../pointer.ts';
-import { createFigure } from '../views/figure.ts';
-import { checkNow } from '../check-now.ts';
+import { extent } from '../charts/decimate.ts';
+import { paddedSpan } from '../charts/spaces.ts';
+import { traceChart } from '../charts/trace-chart.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import type { RawDesign } from '../model/pointer.ts';
+import { createFigure } from '../sharing/figure.ts';
+import { checkNow } from '../model/check-now.ts';
 import type { BenchCapture } from './bench-capture.ts';
 import { createLane } from './bench-client.ts';
 import type { BenchState } from './bench-state.ts';
 import { percent } from './bench-words.ts';
-import { evenly } from './measured-trace.ts';
+import { evenly } from '../model/measured-trace.ts';
 import { textSize } from './text-size.ts';
 
 /** Which single fault would give these captures, if any. */

@@ -1,9 +1,9 @@
 import { toJsonDocument, VERSION, type FitResult } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import type { RawDesign } from '../pointer.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import type { RawDesign } from '../model/pointer.ts';
 import { saveFile } from '../sharing/save.ts';
-import { checkNow } from '../check-now.ts';
+import { checkNow } from '../model/check-now.ts';
 import type { BenchCapture } from './bench-capture.ts';
 import { createLane } from './bench-client.ts';
 import type { BenchState } from './bench-state.ts';

@@ -1,6 +1,6 @@
 import { formatQuantity, readCapture, readQuantity, type FittedCore, type Unit } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
 import { createLane } from './bench-client.ts';
 import type { BenchState } from './bench-state.ts';
 import { JIG_SAMPLES } from './sample-captures.ts';

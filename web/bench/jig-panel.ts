@@ -7,9 +7,9 @@ import {
   type CoreReport,
   type OwnCore,
 } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import type { RawDesign } from '../pointer.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import type { RawDesign } from '../model/pointer.ts';
 import { saveFile } from '../sharing/save.ts';
 import { createLane } from './bench-client.ts';
 import { createCoreStore } from './core-store.ts';

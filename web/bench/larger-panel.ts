@@ -1,8 +1,8 @@
 import { checkDesign, formatQuantity, type Design, type StrobeWindow } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import { rawAt, type RawDesign } from '../pointer.ts';
-import { chance } from '../views/readouts.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import { rawAt, type RawDesign } from '../model/pointer.ts';
+import { chance } from '../stage/verdict/readouts.ts';
 import { createLane } from './bench-client.ts';
 import type { Larger } from './bench-messages.ts';
 

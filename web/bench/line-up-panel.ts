@@ -7,12 +7,12 @@ import {
   rivalWords,
   type Design,
 } from '../../engine/index.ts';
-import { panSpan, zoomSpan, type TimeSpan } from '../chart/spaces.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import { rawAt, type RawDesign } from '../pointer.ts';
-import { createFigure } from '../views/figure.ts';
-import { createViewTools } from '../views/view-tools.ts';
+import { panSpan, zoomSpan, type TimeSpan } from '../charts/spaces.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import { rawAt, type RawDesign } from '../model/pointer.ts';
+import { createFigure } from '../sharing/figure.ts';
+import { createViewTools } from '../stage/trace/view-tools.ts';
 import type { BenchCapture } from './bench-capture.ts';
 import { createLane } from './bench-client.ts';
 import type { Laid } from './bench-messages.ts';
@@ -20,7 +20,7 @@ import { chosenCapture, type BenchState } from './bench-state.ts';
 import { percent, worthTelling } from './bench-words.ts';
 import { comparisonCharts } from './comparison-charts.ts';
 import { createConditions } from './conditions.ts';
-import type { MeasuredTrace } from './measured-trace.ts';
+import type { MeasuredTrace } from '../model/measured-trace.ts';
 import { textSize } from './text-size.ts';
 
 export interface LineUpCallbacks {

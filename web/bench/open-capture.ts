@@ -1,6 +1,6 @@
 import { type CaptureOptions, type CaptureReading } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
 import { createLane } from './bench-client.ts';
 import { createPreview, type Taken } from './capture-preview.ts';
 import { SAMPLE_CAPTURES, type SampleCapture } from './sample-captures.ts';

@@ -1,4 +1,4 @@
-import { h, s } from '../dom.ts';
+import { h, s } from '../ui/dom.ts';
 import type { AppState, ThemeChoice, View } from '../state.ts';
 
 const VIEWS: readonly (readonly [View, string])[] = [

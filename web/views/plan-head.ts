@@ -1,12 +1,12 @@
 import { readJsonText } from '../../engine/index.ts';
-import { checkNow } from '../check-now.ts';
-import { DEMO_DESIGNS } from '../demo-designs.ts';
-import { h, put } from '../dom.ts';
-import { rawAt, type RawDesign } from '../pointer.ts';
+import { checkNow } from '../model/check-now.ts';
+import { DEMO_DESIGNS } from '../model/demo-designs.ts';
+import { h, put } from '../ui/dom.ts';
+import { rawAt, type RawDesign } from '../model/pointer.ts';
 import { saveFile } from '../sharing/save.ts';
 import { currentRaw, edit, type AppState } from '../state.ts';
-import { redo, undo } from '../undo.ts';
-import { createReportButton } from './report-button.ts';
+import { redo, undo } from '../state/undo.ts';
+import { createReportButton } from '../sharing/report-button.ts';
 
 /** Name and note of the design; demo designs, undo, open, save, link, print. */
 export function createPlanHead(

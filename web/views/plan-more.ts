@@ -1,16 +1,16 @@
-import { h } from '../dom.ts';
-import { applyDifferences, openCase } from '../open-case.ts';
-import { physicsKey } from '../physics-key.ts';
-import { rawAt, type RawDesign } from '../pointer.ts';
-import type { Run } from '../run.ts';
+import { h } from '../ui/dom.ts';
+import { applyDifferences, openCase } from '../model/open-case.ts';
+import { physicsKey } from '../model/physics-key.ts';
+import { rawAt, type RawDesign } from '../model/pointer.ts';
+import type { Run } from '../model/run.ts';
 import type { Design } from '../../engine/index.ts';
-import type { StrobeState } from '../strobe-state.ts';
-import { createAdviceView } from './advice-view.ts';
-import { createChannelView } from './channel-view.ts';
-import { createCases } from './cases.ts';
-import './more.css';
-import { createOpeningView, type OpeningCallbacks } from './opening-view.ts';
-import { createSpectrumView } from './spectrum-view.ts';
+import type { StrobeState } from '../model/strobe-state.ts';
+import { createAdviceView } from '../shelf/advice-view.ts';
+import { createChannelView } from '../shelf/channel-view.ts';
+import { createCases } from '../shelf/cases.ts';
+import '../shelf/more.css';
+import { createOpeningView, type OpeningCallbacks } from '../shelf/opening-view.ts';
+import { createSpectrumView } from '../shelf/spectrum-view.ts';
 
 export interface PlanMoreCallbacks extends OpeningCallbacks {
   readonly onChange: (turn: (raw: RawDesign) => RawDesign) => void;
