@@ -14,7 +14,7 @@ import {
   type Comparison,
   type FitResult,
 } from '../../engine/index.ts';
-import { changesFor, toFitCapture, type BenchCapture } from '../../web/bench/bench-capture.ts';
+import { changesFor, toFitCapture, type BenchCapture } from '../../web/model/bench-capture.ts';
 import { BENCH_JOBS } from '../../web/bench/bench-jobs.ts';
 import {
   addCapture,

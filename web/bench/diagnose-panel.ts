@@ -13,8 +13,8 @@ import { icon } from '../ui/icons.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import { createFigure } from '../sharing/figure.ts';
 import { checkNow } from '../model/check-now.ts';
-import type { BenchCapture } from './bench-capture.ts';
-import { createLane } from './bench-client.ts';
+import type { BenchCapture } from '../model/bench-capture.ts';
+import { createBenchClient } from './bench-client.ts';
 import type { BenchState } from './bench-state.ts';
 import { percent } from './bench-words.ts';
 import { evenly } from '../model/measured-trace.ts';
@@ -25,7 +25,7 @@ export function createDiagnosePanel(
   state: BenchState,
   raw: () => RawDesign,
 ): { readonly node: HTMLElement; refresh(): void } {
-  const lane = createLane('diagnose');
+  const lane = createBenchClient();
   let finished:
     | {
         readonly answer: Diagnosis;
@@ -131,29 +131,29 @@ export function createDiagnosePanel(
       put(error, icon('error'), `This must be a time with its unit, but it ${reading.why}.`);
       return strobe.focus();
     }
-    const [of, captures] = [raw(), state.captures.get()];
+    const [of, captures] = [raw(), state.captures.value];
     start.disabled = true;
     cancel.hidden = bar.hidden = false;
     bar.removeAttribute('value');
     output.classList.toggle('stale', finished !== undefined);
     put(status, icon('busy'), 'Trying one fault after another.');
     const since = performance.now();
-    lane.ask(
+    lane.ask('diagnose', 
       { raw: of, captures, strobeAt: reading.value },
       {
-        onProgress: ({ done, planned }) => {
+        onPiece: ({ done, planned }) => {
           bar.max = planned;
           bar.value = done;
           if (performance.now() - since > 300)
             put(status, icon('busy'), `Trying one fault after another: ${done} of ${planned} done.`);
         },
-        onDone: (answer) => {
+        onAnswer: (answer) => {
           finished = { answer, of, design: checkDesign(of), captures };
           shown = 0;
           ended();
           show();
         },
-        onRefused: ({ message }) => {
+        onFailed: ({ message }) => {
           ended();
           put(status, icon('error'), message);
         },
@@ -232,7 +232,7 @@ export function createDiagnosePanel(
   return {
     node,
     refresh() {
-      const captures = state.captures.get();
+      const captures = state.captures.value;
       empty.hidden = captures.length > 0;
       body.hidden = captures.length === 0;
       start.disabled = lane.busy || checkNow(raw()).design === undefined;

@@ -12,9 +12,9 @@ import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { rawAt, type RawDesign } from '../model/pointer.ts';
 import { createFigure } from '../sharing/figure.ts';
-import { createViewTools } from '../stage/trace/view-tools.ts';
-import type { BenchCapture } from './bench-capture.ts';
-import { createLane } from './bench-client.ts';
+import { createViewTools } from './view-tools.ts';
+import type { BenchCapture } from '../model/bench-capture.ts';
+import { createBenchClient } from './bench-client.ts';
 import type { Laid } from './bench-messages.ts';
 import { chosenCapture, type BenchState } from './bench-state.ts';
 import { percent, worthTelling } from './bench-words.ts';
@@ -37,7 +37,7 @@ export interface LineUpPanel {
 
 /** The chosen capture over its prediction: how it lies there, what is left, and what that looks like. */
 export function createLineUpPanel(state: BenchState, { raw, onKeep }: LineUpCallbacks): LineUpPanel {
-  const lane = createLane('compare');
+  const lane = createBenchClient();
   let laid: { readonly answer: Laid; readonly capture: BenchCapture; readonly design: Design } | undefined;
   let asked: readonly unknown[] = [];
   let span: TimeSpan | undefined;
@@ -140,10 +140,10 @@ export function createLineUpPanel(state: BenchState, { raw, onKeep }: LineUpCall
     asked = [now, capture];
     output.classList.toggle('stale', laid !== undefined);
     put(status, icon('busy'), 'Lining it up.');
-    lane.ask(
+    lane.ask('compare', 
       { raw: now, capture },
       {
-        onDone: (answer) => {
+        onAnswer: (answer) => {
           if (laid?.capture.id !== capture.id) span = undefined;
           laid = { answer, capture, design };
           output.hidden = false;
@@ -151,7 +151,7 @@ export function createLineUpPanel(state: BenchState, { raw, onKeep }: LineUpCall
           tell();
           draw();
         },
-        onRefused: ({ message }) => {
+        onFailed: ({ message }) => {
           laid = undefined;
           output.hidden = true;
           put(status, icon('error'), message);

@@ -1,18 +1,19 @@
 import type { Advice, ChannelReport, CoreShares, Design, Requirement } from '../../engine/index.ts';
 
-/** Work beside the run itself, each kind in a worker of its own. */
-export type SideTask =
-  | { readonly kind: 'advice'; readonly design: Design; readonly wanted: Requirement }
-  | { readonly kind: 'channel'; readonly design: Design }
-  | { readonly kind: 'report'; readonly design: Design }
-  /** `at`: s, the instant at which to tell what each core gives. */
-  | { readonly kind: 'shares'; readonly design: Design; readonly at: number };
-
-export type FromSide =
-  | { readonly kind: 'progress'; readonly done: number; readonly total: number; readonly next: string }
-  | { readonly kind: 'advice'; readonly advice: Advice }
-  | { readonly kind: 'channel'; readonly report: ChannelReport }
+/** Work beside the run itself, asked for when it is wanted. */
+export interface SideTasks {
+  readonly advice: {
+    readonly ask: { readonly design: Design; readonly wanted: Requirement };
+    readonly piece: { readonly done: number; readonly total: number; readonly next: string };
+    readonly answer: Advice;
+  };
+  readonly channel: { readonly ask: Design; readonly piece: never; readonly answer: ChannelReport };
   /** One self-contained document. */
-  | { readonly kind: 'report'; readonly html: string }
-  | { readonly kind: 'shares'; readonly shares: CoreShares }
-  | { readonly kind: 'failed'; readonly message: string };
+  readonly report: { readonly ask: Design; readonly piece: never; readonly answer: string };
+  /** `at`: s, the instants at which to tell what each core gives. */
+  readonly shares: {
+    readonly ask: { readonly design: Design; readonly at: readonly number[] };
+    readonly piece: never;
+    readonly answer: readonly CoreShares[];
+  };
+}

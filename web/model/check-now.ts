@@ -1,6 +1,11 @@
 import { checkDesign, DesignError, type Design } from '../../engine/index.ts';
 import type { RawDesign } from './pointer.ts';
-import type { FieldFault } from '../stage/path/key-inputs.ts';
+
+/** A fault of the design as typed, to be shown beside the field it names. */
+export interface FieldFault {
+  readonly field: string;
+  readonly message: string;
+}
 
 interface Checked {
   readonly design: Design | undefined;

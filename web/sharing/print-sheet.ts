@@ -3,21 +3,24 @@ import { wordsOf } from '../model/design-fields.ts';
 import { h, put } from '../ui/dom.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { Run } from '../model/run.ts';
+import { certaintyText } from '../model/summaries.ts';
 
 /** On paper only: every input as typed, version and seed. */
-export function createPrintSheet(): { readonly node: HTMLElement; update(raw: RawDesign, run: Run): void } {
+export function createPrintSheet(): { readonly node: HTMLElement; update(raw: RawDesign, run: Run, judged: Run | undefined): void } {
   const list = h('dl', {});
   const made = h('p', {});
-  const node = h('section', { class: 'print-sheet' }, h('h2', {}, 'Inputs as typed'), list, made);
+  const certain = h('p', {});
+  const node = h('section', { class: 'print-sheet' }, h('h2', {}, 'Inputs as typed'), list, certain, made);
   return {
     node,
-    update(raw, run) {
+    update(raw, run, judged) {
       put(
         list,
         ...leaves(raw)
           .filter(([name]) => name !== 'name' && name !== 'note')
           .map(([name, value]) => h('div', {}, h('dt', {}, name), h('dd', {}, value))),
       );
+      put(certain, certaintyText(run, judged));
       put(
         made,
         `Everything else is a default of Strobewright ${VERSION}. Seed ${run.design.stored.seed}. An estimate: measure before trusting data to it.`,

@@ -33,10 +33,15 @@ export function createReportButton(options: ReportButtonOptions): HTMLButtonElem
     if (!design) return options.onFailed('No report: an input of the design is refused; mend it first.');
     const name = options.fileName();
     show(true);
-    client.ask({ kind: 'report', design }, (message) => {
-      show(false);
-      if (message.kind === 'report') saveFile(`${name}-report.html`, 'text/html', message.html);
-      if (message.kind === 'failed') options.onFailed(message.message);
+    client.ask('report', design, {
+      onAnswer: (html) => {
+        show(false);
+        saveFile(`${name}-report.html`, 'text/html', html);
+      },
+      onFailed: ({ message }) => {
+        show(false);
+        options.onFailed(message);
+      },
     });
   }
 

@@ -91,20 +91,26 @@ export function createAdviceView(callbacks: AdviceCallbacks): AdviceView {
     askedKey = key;
     running(true);
     put(status, icon('busy'), 'Starting.');
-    client.ask({ kind: 'advice', design, wanted }, (message) => {
-      if (message.kind === 'progress') {
-        bar.max = message.total;
-        bar.value = message.done;
-        put(status, icon('busy'), `Part ${message.done + 1} of ${message.total}: ${message.next}.`);
-      } else if (message.kind === 'advice') {
-        running(false);
-        answered = { ...asked, advice: message.advice };
-        show();
-      } else if (message.kind === 'failed') {
-        running(false);
-        put(status, icon('error'), message.message);
-      }
-    });
+    client.ask(
+      'advice',
+      { design, wanted },
+      {
+        onPiece: ({ done, total, next }) => {
+          bar.max = total;
+          bar.value = done;
+          put(status, icon('busy'), `Part ${done + 1} of ${total}: ${next}.`);
+        },
+        onAnswer: (advice) => {
+          running(false);
+          answered = { ...asked, advice };
+          show();
+        },
+        onFailed: ({ message }) => {
+          running(false);
+          put(status, icon('error'), message);
+        },
+      },
+    );
   }
 
   function running(on: boolean): void {

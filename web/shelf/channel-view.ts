@@ -47,14 +47,16 @@ export function createChannelView(): ChannelView {
     asked = key;
     running(true);
     put(status, icon('busy'), 'Running.');
-    client.ask({ kind: 'channel', design }, (message) => {
-      if (message.kind === 'progress') return;
-      const of = asked ?? key;
-      running(false);
-      if (message.kind === 'channel') {
-        answered = { key: of, report: message.report };
+    client.ask('channel', design, {
+      onAnswer: (report) => {
+        answered = { key: asked ?? key, report };
+        running(false);
         show();
-      } else if (message.kind === 'failed') put(status, icon('error'), message.message);
+      },
+      onFailed: ({ message }) => {
+        running(false);
+        put(status, icon('error'), message);
+      },
     });
   }
 

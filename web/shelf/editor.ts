@@ -1,3 +1,4 @@
+import type { FieldFault } from '../model/check-now.ts';
 import { designFieldGroups, typedText, typedValue, type DesignField } from '../model/design-fields.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
@@ -5,7 +6,6 @@ import { listShape } from '../model/list-shape.ts';
 import { rawAt, withValueAt, type RawDesign } from '../model/pointer.ts';
 import { showValue } from '../ui/typing.ts';
 import type { DesignWarning } from '../model/run.ts';
-import type { FieldFault } from '../stage/path/key-inputs.ts';
 import { createListEditor } from './list-editor.ts';
 
 export interface EditorCallbacks {
@@ -28,7 +28,6 @@ interface Row {
 export function createEditor(callbacks: EditorCallbacks): Editor {
   let raw: RawDesign = {};
   let rows: readonly Row[] | undefined;
-  let pending: Parameters<Editor['update']> | undefined;
   const filter = h('input', {
     id: 'editor-filter',
     type: 'text',
@@ -37,15 +36,11 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
   });
   const list = h('div', { class: 'editor-groups' });
   const node = h(
-    'details',
+    'div',
     { class: 'editor', id: 'editor' },
-    h('summary', {}, 'Every input of the design'),
     h('div', { class: 'field editor-filter' }, h('label', { for: 'editor-filter' }, 'Find an input'), filter),
     list,
   );
-  node.addEventListener('toggle', () => {
-    if (node.open && pending) show(...pending);
-  });
 
   function build(): readonly Row[] {
     const made: Row[] = [];
@@ -113,11 +108,7 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
 
   return {
     node,
-    update(...next) {
-      pending = next;
-      raw = next[0];
-      if (node.open) show(...next);
-    },
+    update: show,
   };
 }
 

@@ -1,7 +1,7 @@
 import { formatQuantity } from '../../engine/index.ts';
 import { h, put } from '../ui/dom.ts';
 import { differences, rawAt, type RawDesign } from '../model/pointer.ts';
-import { PIN_LIMIT, type Pin } from '../state.ts';
+import { MAX_PINS, type Pin } from '../state/atoms.ts';
 import { strobeStateAt } from '../model/strobe-state.ts';
 
 export interface PinsCallbacks {
@@ -28,14 +28,14 @@ export function createPins(callbacks: PinsCallbacks): Pins {
   return {
     node,
     update(pins) {
-      pin.disabled = pins.length >= PIN_LIMIT;
+      pin.disabled = pins.length >= MAX_PINS;
       if (pins.length === 0)
         return put(
           body,
           h(
             'p',
             { class: 'note' },
-            `Pin up to ${PIN_LIMIT} runs; the inputs in which they differ stand beside their results.`,
+            `Pin up to ${MAX_PINS} runs; the inputs in which they differ stand beside their results.`,
           ),
         );
       put(body, pinTable(pins, callbacks));

@@ -13,7 +13,7 @@ export interface MatShares {
 
 /** What every core gives at an instant, worked out in a worker of its own when it is wanted. */
 export function createMatShares(onChange: () => void): MatShares {
-  const client = createSideClient();
+  const client = createSideClient(Infinity);
   let known: { readonly design: Design; readonly bit: 0 | 1; readonly at: number } | undefined;
   let shares: CoreShares | undefined;
   const toggle = h('input', { id: 'mat-shares', type: 'checkbox', change: onChange });
@@ -28,11 +28,14 @@ export function createMatShares(onChange: () => void): MatShares {
       known = asked;
       shares = undefined;
       client.ask(
-        { kind: 'shares', design: { ...design, selected: { ...design.selected, bit } }, at },
-        (message) => {
-          if (known !== asked || message.kind !== 'shares') return;
-          shares = message.shares;
-          onChange();
+        'shares',
+        { design: { ...design, selected: { ...design.selected, bit } }, at: [at] },
+        {
+          onAnswer: ([found]) => {
+            shares = found;
+            onChange();
+          },
+          onFailed: () => undefined,
         },
       );
       return undefined;

@@ -16,7 +16,7 @@ export interface MatViewCallbacks {
 export interface MatView {
   readonly node: HTMLElement;
   /** `at`: s, the instant of which it is told what each core gives. */
-  update(run: Run, bit: 0 | 1, at: number, em: number): void;
+  update(run: Run, bit: 0 | 1, at: number, width: number, em: number): void;
 }
 
 const FAULTS = [
@@ -34,6 +34,7 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
   let bit: 0 | 1 = 1;
   let at = 0;
   let em = 1;
+  let room = 0;
   let given: CoreShares | undefined;
   let spaces: MatSpaces | undefined;
   let focus = { row: 0, column: 0 };
@@ -187,7 +188,7 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
       focus,
       marked: design.exceptions.map((item) => item.row * mat.columns + item.column),
       ...(given ? { shares: given.emf } : {}),
-      width: Math.min(figure.body.clientWidth, 480 * em),
+      width: Math.min(room, 480 * em),
       em,
     });
     spaces = chart.spaces;
@@ -215,7 +216,8 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
 
   return {
     node: figure.node,
-    update(nextRun, nextBit, nextAt, nextEm) {
+    update(nextRun, nextBit, nextAt, width, nextEm) {
+      room = width;
       if (nextRun.design !== run?.design && !sameSelected(nextRun, run))
         focus = { ...nextRun.design.selected };
       run = nextRun;

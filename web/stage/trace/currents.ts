@@ -1,5 +1,5 @@
 import { extent } from '../../charts/decimate.ts';
-import { paddedSpan, type TimeSpan } from '../../charts/spaces.ts';
+import { paddedSpan, type Margins, type TimeSpan } from '../../charts/spaces.ts';
 import { traceChart } from '../../charts/trace-chart.ts';
 import type { Run } from '../../model/run.ts';
 import { samplesOf } from '../../model/traces.ts';
@@ -12,6 +12,7 @@ export interface CurrentsData {
   readonly width: number;
   readonly height: number;
   readonly em: number;
+  readonly margins: Margins;
 }
 
 /** Drive currents on the main panel's time axis. */
@@ -31,6 +32,7 @@ export function drawCurrents(data: CurrentsData): SVGSVGElement {
     width,
     height,
     em,
+    margins: data.margins,
     name: 'Drive currents against time',
     time: span,
     value: paddedSpan(low, high, 0.2),

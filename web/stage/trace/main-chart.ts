@@ -1,6 +1,6 @@
 import { strobeUncertainties, type Design, type Simulation } from '../../../engine/index.ts';
 import { extent, type Samples } from '../../charts/decimate.ts';
-import { paddedSpan, type TimeSpan, type ValueSpan } from '../../charts/spaces.ts';
+import { paddedSpan, type Margins, type TimeSpan, type ValueSpan } from '../../charts/spaces.ts';
 import { traceChart, type TraceChart, type TraceChartOptions } from '../../charts/trace-chart.ts';
 import type { Run } from '../../model/run.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
@@ -24,8 +24,11 @@ export interface MainChartData {
   readonly judged: Judged | undefined;
   readonly fresh: Fresh | undefined;
   readonly span: TimeSpan;
-  readonly fit: 'signal' | 'all';
-  readonly cursors: { readonly a: number; readonly b: number } | undefined;
+  /** V at the top of the lane while the reader holds it; undefined: room for the bell. */
+  readonly scale: number | undefined;
+  /** s: marks A and B. */
+  readonly marks: readonly [number, number] | undefined;
+  readonly margins: Margins;
   /** A capture from the bench, as the detector would hear it. */
   readonly measured: { readonly label: string; readonly samples: Samples } | undefined;
   readonly width: number;
@@ -40,7 +43,7 @@ type Drawn = Pick<
 
 /** ONE and ZERO: least, greatest and what lies between, with window and threshold; or two fresh reads alone. */
 export function drawMain(data: MainChartData): TraceChart {
-  const { span, width, height, em, cursors, measured } = data;
+  const { span, width, height, em, marks, measured, margins } = data;
   const drawn = data.fresh ? drawFresh(data.fresh) : drawJudged(data.judged!);
   return traceChart({
     id: 'main',
@@ -50,15 +53,17 @@ export function drawMain(data: MainChartData): TraceChart {
     name: data.fresh
       ? 'ONE and ZERO of this design alone against time, with the threshold'
       : 'ONE and ZERO against time, with the strobe window and the threshold',
+    margins,
+    timeLabels: false,
     time: span,
     value: mainValueSpan(data),
     quantity: { symbol: 'u', unit: 'V' },
     ...drawn,
     lines: [...drawn.lines, ...(measured ? [{ style: 'measured' as const, samples: measured.samples }] : [])],
-    cursors: cursors
+    cursors: marks
       ? [
-          { time: cursors.a, letter: 'A' },
-          { time: cursors.b, letter: 'B' },
+          { time: marks[0], letter: 'A' },
+          { time: marks[1], letter: 'B' },
         ]
       : [],
   });
@@ -112,8 +117,9 @@ function drawFresh({ design, one, zero }: Fresh): Drawn {
 const seenSamples = (trace: Simulation): Samples => samplesOn(trace.time, seenTrace(trace));
 
 /** Room for the signal: 1.6 times what the selected core gives, whatever the spikes beside it; or everything in view. */
-export function mainValueSpan(data: Pick<MainChartData, 'judged' | 'fresh' | 'span' | 'fit'>): ValueSpan {
-  const { span, fit, judged, fresh } = data;
+export function mainValueSpan(data: Pick<MainChartData, 'judged' | 'fresh' | 'span' | 'scale'>): ValueSpan {
+  const { span, scale, judged, fresh } = data;
+  if (scale !== undefined) return { low: -0.12 * scale, high: scale };
   // The lines before count too, so that the axis keeps still while worst cases are sought.
   const lines = [
     ...[fresh?.one, fresh?.zero].filter((one) => one !== undefined).map(seenSamples),
@@ -124,7 +130,7 @@ export function mainValueSpan(data: Pick<MainChartData, 'judged' | 'fresh' | 'sp
   const high = Math.max(...all.map((pair) => pair?.[1] ?? 0));
   const level = fresh?.design.detector.threshold ?? judged!.strobe.level;
   const one = fresh?.one ?? judged?.run.one;
-  if (fit === 'all' || !one) return paddedSpan(low, Math.max(high, level));
+  if (!one) return paddedSpan(low, Math.max(high, level));
   const bell = extent(samplesOn(one.time, one.contributions!.selectedCore), 0, one.design.cycle.readWidth);
   const peak = Math.max(Math.abs(bell?.[0] ?? 0), bell?.[1] ?? 0, 1e-4);
   const size = Math.max(peak, level / 1.45);
@@ -132,7 +138,7 @@ export function mainValueSpan(data: Pick<MainChartData, 'judged' | 'fresh' | 'sp
 }
 
 /** V: how far the lines go beyond what is shown, upward; undefined where all of it is in view. */
-export function cutOff(data: Pick<MainChartData, 'judged' | 'fresh' | 'span' | 'fit'>): number | undefined {
+export function cutOff(data: Pick<MainChartData, 'judged' | 'fresh' | 'span' | 'scale'>): number | undefined {
   const { span, judged, fresh } = data;
   if (fresh || !judged) return undefined;
   const tops = ofJudged(judged).map((samples) => extent(samples, span.from, span.to)?.[1] ?? 0);

@@ -2,15 +2,16 @@ import { createHandle, type Handle } from '../../charts/handle.ts';
 import type { Spaces } from '../../charts/spaces.ts';
 import { formatQuantity } from '../../../engine/index.ts';
 import { h, put } from '../../ui/dom.ts';
-import type { Run } from '../../model/run.ts';
-import type { ClickPlaces } from '../../state.ts';
+import { thresholdStep } from '../../state/gestures.ts';
 import { cutOff, drawMain, type MainChartData } from './main-chart.ts';
 
 export interface MainPanelCallbacks {
   readonly onStrobe: (time: number, gesture: string) => void;
   readonly onThreshold: (volts: number, gesture: string) => void;
-  readonly onCursor: (which: 'a' | 'b', time: number) => void;
+  readonly onMark: (which: 'a' | 'b', time: number) => void;
   readonly onGestureEnd: () => void;
+  /** V: the reader wants to see so far up. */
+  readonly onScale: (volts: number) => void;
   /** Takes the measured trace out of the panel. */
   readonly onRemoveMeasured: () => void;
 }
@@ -18,7 +19,6 @@ export interface MainPanelCallbacks {
 export interface MainPanelData extends MainChartData {
   /** s, the design's output step. */
   readonly step: number;
-  readonly clickPlaces: ClickPlaces;
   /** The worst cases of the fresh reads could not be computed. */
   readonly failed: boolean;
 }
@@ -35,7 +35,9 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
   const stack = h('div', { class: 'plot-stack' }, plot);
   const measured = h('div', { class: 'button-row measured-row', hidden: true });
   const note = h('p', { class: 'fresh-note', hidden: true });
-  stack.append(note);
+  const clipped = h('button', { type: 'button', class: 'clipped', hidden: true, click: () => callbacks.onScale(clippedAt) });
+  let clippedAt = 0;
+  stack.append(note, clipped);
   const node = h('div', {}, stack, measured);
   let spaces: Spaces | undefined;
   let data: MainPanelData | undefined;
@@ -43,8 +45,8 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
   const timeAt = (event: PointerEvent) => spaces!.x.invert(event.clientX - plot.getBoundingClientRect().left);
   const valueAt = (event: PointerEvent) => spaces!.y.invert(event.clientY - plot.getBoundingClientRect().top);
   const step = () => data?.step ?? 1e-9;
-  const voltStep = () => thresholdStep(data?.judged?.run);
-  const onTime = (place: 'a' | 'b') => (time: number) => callbacks.onCursor(place, time);
+  const voltStep = () => thresholdStep(data?.judged?.run.design.detector.threshold);
+  const onTime = (place: 'a' | 'b') => (time: number) => callbacks.onMark(place, time);
   const handles: Record<'strobe' | 'threshold' | 'a' | 'b', Handle> = {
     strobe: createHandle({
       label: 'Strobe',
@@ -67,7 +69,7 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       onEnd: callbacks.onGestureEnd,
     }),
     a: createHandle({
-      label: 'Cursor A',
+      label: 'Mark A',
       orientation: 'horizontal',
       className: 'handle-cursor',
       valueAt: timeAt,
@@ -77,7 +79,7 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       onEnd: callbacks.onGestureEnd,
     }),
     b: createHandle({
-      label: 'Cursor B',
+      label: 'Mark B',
       orientation: 'horizontal',
       className: 'handle-cursor',
       valueAt: timeAt,
@@ -108,7 +110,7 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
     const [x, y] = [event.clientX - box.left, event.clientY - box.top];
     const inside =
       x >= margins.left && x <= width - margins.right && y >= margins.top && y <= height - margins.bottom;
-    if (inside) handles[data.clickPlaces].dragFrom(event);
+    if (inside) handles.strobe.dragFrom(event);
   });
 
   return {
@@ -121,6 +123,10 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       const told = noteOf(next);
       note.hidden = told === undefined;
       put(note, told ?? '');
+      const top = cutOff(next);
+      clipped.hidden = top === undefined;
+      clippedAt = 1.05 * (top ?? 0);
+      put(clipped, `▴ up to ${formatQuantity(top ?? 0, 'V', 3)}`);
       plot.classList.toggle('fresh', next.fresh !== undefined);
       placeHandles(handles, next, chart.spaces);
       nameMeasured(next.measured?.label);
@@ -129,16 +135,8 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
   };
 }
 
-function noteOf(data: MainPanelData): string | undefined {
-  if (data.fresh) return `This design alone: worst cases ${data.failed ? 'failed' : 'follow'}.`;
-  const top = cutOff(data);
-  return top === undefined ? undefined : `cut off: up to ${formatQuantity(top, 'V', 3)}`;
-}
-
-/** A hundredth of a round step near a hundredth of the threshold: 0.1 mV for thresholds of 10 to 100 mV. */
-export function thresholdStep(run: Run | undefined): number {
-  const size = Math.max(Math.abs(run?.design.detector.threshold ?? 0.02), 1e-4);
-  return 10 ** (Math.floor(Math.log10(size)) - 2);
+function noteOf({ fresh, failed }: MainPanelData): string | undefined {
+  return fresh && `This design alone: worst cases ${failed ? 'failed' : 'follow'}.`;
 }
 
 function placeHandles(
@@ -147,7 +145,7 @@ function placeHandles(
   spaces: Spaces,
 ): void {
   const { margins, width, height } = spaces;
-  const { judged, fresh, span, cursors } = data;
+  const { judged, fresh, span, marks } = data;
   const strobe = judged?.strobe;
   const cycleEnd = (fresh?.design ?? judged!.run.design).cycle.period;
   // Out of view, a grip waits at the edge, where keys and pointer still find it.
@@ -178,7 +176,7 @@ function placeHandles(
     hidden: !strobe,
   });
   for (const which of ['a', 'b'] as const) {
-    const at = cursors?.[which] ?? 0;
+    const at = marks?.[which === 'a' ? 0 : 1] ?? 0;
     handles[which].update({
       value: at,
       low: 0,
@@ -186,7 +184,7 @@ function placeHandles(
       text: formatQuantity(at, 's', 5),
       x: spaces.x(held(at)),
       y: margins.top,
-      hidden: !cursors,
+      hidden: !marks,
     });
   }
 }

@@ -1,6 +1,4 @@
-import { acrossAxis } from '../../charts/axes.ts';
-import { makeSpaces, type TimeSpan } from '../../charts/spaces.ts';
-import { chartMargins } from '../../charts/trace-chart.ts';
+import { makeSpaces, type Margins, type TimeSpan } from '../../charts/spaces.ts';
 import { latch } from '../../../engine/index.ts';
 import { s } from '../../ui/dom.ts';
 import type { Run } from '../../model/run.ts';
@@ -11,7 +9,8 @@ export interface PulsesData {
   readonly strobe: StrobeState;
   readonly span: TimeSpan;
   readonly width: number;
-  readonly em: number;
+  readonly height: number;
+  readonly margins: Margins;
 }
 
 /** What the latch reads from the least ONE and from the greatest ZERO. */
@@ -36,14 +35,12 @@ export function readingsText(run: Run, strobe: StrobeState): string {
 
 /** Squared pulses of the detector for the least ONE and the greatest ZERO. */
 export function drawPulses(data: PulsesData): SVGSVGElement {
-  const { run, strobe, span, width, em } = data;
-  const rowHeight = 30 * em;
-  const margins = { ...chartMargins(em), top: 4 * em };
-  const height = margins.top + 2 * rowHeight + margins.bottom;
+  const { run, strobe, span, width, height, margins } = data;
+  const rowHeight = (height - margins.top - margins.bottom) / 2;
   const spaces = makeSpaces({ width, height, margins }, span, { low: 0, high: 1 });
   const rows = ([1, 0] as const).map((bit, i) => {
     const pulses = (bit === 1 ? strobe.pulses?.one : strobe.pulses?.zero) ?? [];
-    const base = margins.top + (i + 1) * rowHeight - 4 * em;
+    const base = margins.top + (i + 1) * rowHeight - 2;
     const top = base - rowHeight * 0.55;
     return s(
       'g',
@@ -70,7 +67,6 @@ export function drawPulses(data: PulsesData): SVGSVGElement {
     },
     inView && s('line', { x1: at, x2: at, y1: 0, y2: height - margins.bottom, class: 'strobe-line' }),
     ...rows,
-    acrossAxis(spaces, { symbol: 't', unit: 's' }, em),
   );
 }
 

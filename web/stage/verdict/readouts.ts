@@ -12,17 +12,16 @@ export interface Readouts {
 }
 
 /** Margins, ratio, window and chance of a wrong bit at the strobe and threshold in force. */
-export function createReadouts(work: HTMLElement): Readouts {
+export function createReadouts(): Readouts {
   const status = h('p', { class: 'status', role: 'status' });
   const list = h('dl', { class: 'readouts' });
   const notices = h('ul', { class: 'strobe-notices' });
-  const line = h('div', { class: 'status-row' }, status, work);
-  const detail = createStrobeDetail();
+    const detail = createStrobeDetail();
   const certain = h('p', { class: 'note small' });
   const node = h(
     'section',
     { class: 'readout-panel', 'aria-label': 'Read-outs at the strobe' },
-    line,
+    status,
     list,
     notices,
     certain,

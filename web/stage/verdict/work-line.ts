@@ -1,6 +1,6 @@
 import { h, put } from '../../ui/dom.ts';
 import { icon } from '../../ui/icons.ts';
-import type { Work } from '../../state.ts';
+import type { Work } from '../../state/atoms.ts';
 
 export interface WorkLine {
   readonly node: HTMLElement;

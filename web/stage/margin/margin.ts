@@ -1,0 +1,55 @@
+import { html, nothing, type TemplateResult } from 'lit-html';
+import type { StrobeState } from '../../model/strobe-state.ts';
+import { strobeShares } from '../../model/summaries.ts';
+import { millivolts } from '../../model/verdict.ts';
+import type { Region } from '../../state/page.ts';
+import './margin.css';
+
+/** What the engine tells of its chain once it does: ordered steps that add up to what is left. */
+interface Chained {
+  readonly chain?: readonly { readonly step: string; readonly volts: number }[];
+}
+
+/** Where the margin goes: the chain of steps where the engine tells it, and what each cause adds at the strobe. */
+export const margin: Region =
+  ({ now }) =>
+  () => {
+    const strobe = now.strobe.value;
+    return html`
+      <div class="region-head"><h2>Where the margin goes</h2></div>
+      ${strobe
+        ? html`<div class="margin-body ${now.judgedIsOld.value ? 'old' : ''}">
+            ${chainList((strobe as StrobeState & Chained).chain)}${sharesTable(strobe)}
+          </div>`
+        : html`<p class="note">Being computed.</p>`}
+    `;
+  };
+
+function chainList(chain: Chained['chain']): TemplateResult | typeof nothing {
+  if (!chain) return nothing;
+  return html`<ol class="chain">
+    ${chain.map(({ step, volts }) => html`<li><span>${step}</span><strong>${millivolts(volts)}</strong></li>`)}
+  </ol>`;
+}
+
+const sharesTable = (strobe: StrobeState): TemplateResult => html`
+  <table class="shares">
+    <caption>At the strobe, on the sense wire</caption>
+    <thead>
+      <tr>
+        <td></td>
+        <th scope="col">least ONE</th>
+        <th scope="col">greatest ZERO</th>
+      </tr>
+    </thead>
+    <tbody>
+      ${strobeShares(strobe).map(
+        ([name, one, zero]) => html`<tr>
+          <th scope="row">${name}</th>
+          <td>${one}</td>
+          <td>${zero}</td>
+        </tr>`,
+      )}
+    </tbody>
+  </table>
+`;
