@@ -53,8 +53,16 @@ export interface BenchTasks {
     };
     readonly answer: Diagnosis;
   };
-  readonly measure: { readonly piece: never; readonly ask: JigCaptures; readonly answer: FittedCore['measured'] };
-  readonly core: { readonly piece: never; readonly ask: { readonly handbook: unknown }; readonly answer: CoreReport };
+  readonly measure: {
+    readonly piece: never;
+    readonly ask: JigCaptures;
+    readonly answer: FittedCore['measured'];
+  };
+  readonly core: {
+    readonly piece: never;
+    readonly ask: { readonly handbook: unknown };
+    readonly answer: CoreReport;
+  };
 }
 
 /** A capture laid over its prediction. */

@@ -19,7 +19,9 @@ export function addCapture(state: BenchState, capture: Omit<BenchCapture, 'id'>)
 }
 
 export function changeCapture(state: BenchState, id: number, change: Partial<BenchCapture>): void {
-  state.captures.value = state.captures.value.map((each) => (each.id === id ? { ...each, ...change, id } : each));
+  state.captures.value = state.captures.value.map((each) =>
+    each.id === id ? { ...each, ...change, id } : each,
+  );
 }
 
 export function removeCapture(state: BenchState, id: number): void {

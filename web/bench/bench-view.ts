@@ -45,9 +45,12 @@ export function createBenchView({ atoms, now, act }: Page): HTMLElement {
       });
     },
   });
-  const lineUp = createLineUpPanel(bench, { raw, onKeep: (trace) => {
+  const lineUp = createLineUpPanel(bench, {
+    raw,
+    onKeep: (trace) => {
       atoms.measured.value = trace;
-    } });
+    },
+  });
   const fit = createFitPanel(bench, { raw, onUse: (design) => act.edit(design), onPlan: () => toPlan() });
   const larger = createLargerPanel({ raw, onOpen: toPlan });
   const diagnose = createDiagnosePanel(bench, raw);
@@ -86,7 +89,8 @@ export function createBenchView({ atoms, now, act }: Page): HTMLElement {
     });
   };
   effect(() => {
-    for (const each of [atoms.history, atoms.place, atoms.view, atoms.captures, atoms.chosenCapture]) void each.value;
+    for (const each of [atoms.history, atoms.place, atoms.view, atoms.captures, atoms.chosenCapture])
+      void each.value;
     schedule();
   });
   let width = 0;

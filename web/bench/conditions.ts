@@ -19,7 +19,9 @@ export function createConditions(state: BenchState): {
 } {
   const list = h('select', {
     id: 'bench-chosen',
-    change: () => { state.chosenCapture.value = Number(list.value); },
+    change: () => {
+      state.chosenCapture.value = Number(list.value);
+    },
   });
   const remove = h(
     'button',

@@ -138,7 +138,8 @@ export function createDiagnosePanel(
     output.classList.toggle('stale', finished !== undefined);
     put(status, icon('busy'), 'Trying one fault after another.');
     const since = performance.now();
-    lane.ask('diagnose', 
+    lane.ask(
+      'diagnose',
       { raw: of, captures, strobeAt: reading.value },
       {
         onPiece: ({ done, planned }) => {

@@ -90,7 +90,8 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
     bar.removeAttribute('value');
     output.classList.toggle('stale', finished !== undefined);
     put(status, icon('busy'), 'Fitting.');
-    lane.ask('fit', 
+    lane.ask(
+      'fit',
       { raw: design, captures, unknowns, ranges },
       {
         onPiece: ({ done, planned, runs }) => {

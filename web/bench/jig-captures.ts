@@ -107,7 +107,8 @@ export function createJigCaptures(
     if (!(Math.abs(factor) > 0 && Number.isFinite(factor)))
       return refuse('The gain must be a plain number that is not 0: write it like 10.');
     put(status, icon('busy'), 'Reading.');
-    lane.ask('measure', 
+    lane.ask(
+      'measure',
       {
         one: { trace: read.trace, edge: { start, rise: long } },
         disturbedZero:

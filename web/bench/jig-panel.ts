@@ -125,7 +125,8 @@ export function createJigPanel(
       const { message, field } = error as { message: string; field?: string };
       return refuse(message, field ?? '');
     }
-    lane.ask('core', 
+    lane.ask(
+      'core',
       { handbook: core.handbook },
       {
         onAnswer: (report) => {

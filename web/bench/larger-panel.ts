@@ -76,7 +76,8 @@ export function createLargerPanel({ raw, onOpen }: LargerCallbacks): {
     cancel.hidden = bar.hidden = false;
     put(status, icon('busy'), 'Looking for the worst cases of both sizes.');
     output.classList.toggle('stale', !output.hidden);
-    lane.ask('larger', 
+    lane.ask(
+      'larger',
       { raw: now, rows: Number(rows.value), columns: Number(columns.value) },
       {
         onAnswer: (answer) => {

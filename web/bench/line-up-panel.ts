@@ -140,7 +140,8 @@ export function createLineUpPanel(state: BenchState, { raw, onKeep }: LineUpCall
     asked = [now, capture];
     output.classList.toggle('stale', laid !== undefined);
     put(status, icon('busy'), 'Lining it up.');
-    lane.ask('compare', 
+    lane.ask(
+      'compare',
       { raw: now, capture },
       {
         onAnswer: (answer) => {

@@ -137,7 +137,8 @@ export function createOpenCapture({ onTake, onKeep }: OpenCaptureCallbacks): Ope
     source = next;
     options = how;
     put(status, icon('busy'), `Reading ${next.name}.`);
-    lane.ask('read', 
+    lane.ask(
+      'read',
       { content: next.content, options: how },
       {
         onAnswer: (reading) => shown(next, reading),

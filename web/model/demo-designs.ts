@@ -1,6 +1,9 @@
 import type { RawDesign } from './pointer.ts';
 
-const files = import.meta.glob<RawDesign>('../../fixtures/designs/*.json', { eager: true, import: 'default' });
+const files = import.meta.glob<RawDesign>('../../fixtures/designs/*.json', {
+  eager: true,
+  import: 'default',
+});
 
 export interface DemoDesign {
   /** File name without its ending. */

@@ -12,7 +12,8 @@ const WINDINGS: Readonly<Record<WindingKind, string>> = {
 export function designSentence({ mat, winding, cycle, note }: Design): string {
   const count = mat.rows * mat.columns;
   const mats = mat.mats > 1 ? `, ${mat.mats} mats` : '';
-  const cores = count === 1 ? 'One core' : `${count.toLocaleString('en').replaceAll(',', ' ')} cores of a core memory`;
+  const cores =
+    count === 1 ? 'One core' : `${count.toLocaleString('en').replaceAll(',', ' ')} cores of a core memory`;
   const invented = /invented/i.test(note) ? ' Invented demo.' : '';
   return `${cores} ${WINDINGS[winding.kind]}${mats}, a cycle every ${formatQuantity(cycle.period, 's', 3)}.${invented}`;
 }

@@ -152,9 +152,12 @@ function conclude(cells: readonly Cell[]): Verdict {
     .sort((a, b) => (a.margin ?? Infinity) - (b.margin ?? Infinity))[0];
   const nominal = cells[0]!;
   if (!worst) return { cells, standing, headline: 'Working it out.', because: nominal.detail };
-  const missing = cells.filter((cell) => cell.standing === 'unknown').map(({ set }) => PLACES[set]);
-  const open = missing.length > 0 ? ` Not known: ${missing.join(', ')}.` : '';
-  return { cells, standing, headline: headlineOf(nominal, worst, known), because: `${worst.title}: ${worst.figure}.${open}` };
+  return {
+    cells,
+    standing,
+    headline: headlineOf(nominal, worst, known),
+    because: `${worst.title}: ${worst.figure}, ${worst.detail}.`,
+  };
 }
 
 function headlineOf(nominal: Cell, worst: Cell, known: readonly Cell[]): string {
@@ -164,5 +167,7 @@ function headlineOf(nominal: Cell, worst: Cell, known: readonly Cell[]): string 
       ? `Reads right as designed, not ${where}.`
       : `Does not read right ${where}.`;
   if (worst.standing === 'short') return `Reads ${where}, but with less than asked for.`;
-  return known.length === 1 ? 'Reads right as designed.' : `Reads right ${known.map(({ set }) => PLACES[set]).join(' and ')}.`;
+  return known.length === 1
+    ? 'Reads right as designed.'
+    : `Reads right ${known.map(({ set }) => PLACES[set]).join(' and ')}.`;
 }

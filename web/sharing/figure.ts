@@ -20,12 +20,6 @@ export function createFigure({ title, level = 'h3', tools = [], className = '' }
   const body = h('div', { class: 'plot' });
   const behind = createBehind(title);
   const head = h('div', { class: 'panel-head' }, h(level, {}, title), ...tools);
-  const node = h(
-    'section',
-    { class: `panel ${className}`, 'aria-label': title },
-    head,
-    body,
-    behind.node,
-  );
+  const node = h('section', { class: `panel ${className}`, 'aria-label': title }, head, body, behind.node);
   return { node, body, update: behind.update };
 }

@@ -6,7 +6,10 @@ import type { Run } from '../model/run.ts';
 import { certaintyText } from '../model/summaries.ts';
 
 /** On paper only: every input as typed, version and seed. */
-export function createPrintSheet(): { readonly node: HTMLElement; update(raw: RawDesign, run: Run, judged: Run | undefined): void } {
+export function createPrintSheet(): {
+  readonly node: HTMLElement;
+  update(raw: RawDesign, run: Run, judged: Run | undefined): void;
+} {
   const list = h('dl', {});
   const made = h('p', {});
   const certain = h('p', {});

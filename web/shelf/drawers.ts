@@ -41,7 +41,9 @@ function studies({ now, act }: Page) {
   };
   void import('../studies/studies-view.ts')
     .then(({ createStudiesView }) => host.replaceChildren(createStudiesView(options)))
-    .catch(() => act.say('The studies could not be fetched. Look after the connection, then open them again.'));
+    .catch(() =>
+      act.say('The studies could not be fetched. Look after the connection, then open them again.'),
+    );
   return () => html`${host}`;
 }
 
@@ -79,7 +81,9 @@ function cases({ now, act }: Page) {
     opening.update(run, strobe, em);
     list.update(run, strobe);
     spectrum.update(run, em);
-    return html`<div class=${now.judgedIsOld.value ? 'old' : ''}>${opening.node}${list.node}${spectrum.node}</div>`;
+    return html`<div class=${now.judgedIsOld.value ? 'old' : ''}>
+      ${opening.node}${list.node}${spectrum.node}
+    </div>`;
   };
 }
 

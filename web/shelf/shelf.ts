@@ -30,27 +30,31 @@ export const shelf: Region = (page) => {
     const worry = (drawer: Drawer): boolean =>
       (drawer === 'warnings' && warnings > 0) || (drawer === 'inputs' && now.faults.value.length > 0);
     return html`
-      ${open
-        ? html`<div class="drawer" data-drawer=${open}>
-            <div class="card-head">
-              <h2>${TITLES[open]}</h2>
-              <button type="button" @click=${() => act.go({ name: 'plan' })}>Close</button>
-            </div>
-            ${drawers(open, box)}
-          </div>`
-        : nothing}
+      ${
+        open
+          ? html`<div class="drawer" data-drawer=${open}>
+              <div class="card-head">
+                <h2>${TITLES[open]}</h2>
+                <button type="button" @click=${() => act.go({ name: 'plan' })}>Close</button>
+              </div>
+              ${drawers(open, box)}
+            </div>`
+          : nothing
+      }
       <div class="shelf-line">
         ${DRAWERS.map(
-          (drawer) => html`<button
-            type="button"
-            data-tab=${drawer}
-            aria-expanded=${drawer === open ? 'true' : 'false'}
-            @click=${() => act.go({ name: 'plan', part: drawer === open ? '' : drawer })}
-          >
-            <strong>${TITLES[drawer]}</strong>&nbsp;${worry(drawer) ? iconView('warning') : nothing}<span class="note small"
-              >${counts[drawer]}</span
+          (drawer) =>
+            html`<button
+              type="button"
+              data-tab=${drawer}
+              aria-expanded=${drawer === open ? 'true' : 'false'}
+              @click=${() => act.go({ name: 'plan', part: drawer === open ? '' : drawer })}
             >
-          </button>`,
+              <strong>${TITLES[drawer]}</strong>&nbsp;${worry(drawer) ? iconView('warning') : nothing}<span
+                class="note small"
+                >${counts[drawer]}</span
+              >
+            </button>`,
         )}
         <span class="kept note small">${keptText(atoms.storage.value, atoms.online.value)}</span>
       </div>
@@ -60,7 +64,8 @@ export const shelf: Region = (page) => {
 
 function keptText(storage: { readonly kind: string; readonly at?: number }, online: boolean): string {
   const offline = online ? '' : ' · offline';
-  if (storage.kind === 'refused') return `Not kept: this browser refuses storage. Save the design as a file.${offline}`;
+  if (storage.kind === 'refused')
+    return `Not kept: this browser refuses storage. Save the design as a file.${offline}`;
   if (storage.kind === 'starting') return offline;
   const time = new Date(storage.at!).toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' });
   return `Kept in this browser, ${time}${offline}`;

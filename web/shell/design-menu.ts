@@ -12,14 +12,17 @@ const MAX_DESIGN_FILE = 5_000_000;
 export function designMenu(page: Page): (name: string) => TemplateResult {
   const { atoms, act } = page;
   return (name) => {
-    const heading = atoms.place.value.name === 'plan' ? html`<h1>${name}</h1>` : html`<strong>${name}</strong>`;
+    const heading =
+      atoms.place.value.name === 'plan' ? html`<h1>${name}</h1>` : html`<strong>${name}</strong>`;
     return menu(
       heading,
       html`
         <p class="menu-title">Demo designs, invented</p>
         ${DEMO_DESIGNS.map(
           (demo) =>
-            html`<button type="button" data-demo=${demo.id} @click=${() => act.open(demo.raw)}>${demo.name}</button>`,
+            html`<button type="button" data-demo=${demo.id} @click=${() => act.open(demo.raw)}>
+              ${demo.name}
+            </button>`,
         )}
         <p class="menu-title">A file of your own</p>
         <label class="file-button">

@@ -50,7 +50,12 @@ const frame = html`
       <section class="path-row" data-region="path" aria-label="Signal path"></section>
       <div class="stage">
         <section class="trace" data-region="trace" aria-label="Trace"></section>
-        <section class="card part-card" data-region="part" aria-label="Part of the signal path" hidden></section>
+        <section
+          class="card part-card"
+          data-region="part"
+          aria-label="Part of the signal path"
+          hidden
+        ></section>
         <section class="card evidence-card" data-region="evidence" aria-label="Evidence" hidden></section>
         <section class="margin" data-region="margin" aria-label="Where the margin goes"></section>
         <section class="ring" data-region="ring" aria-label="The core now"></section>

@@ -29,15 +29,16 @@ export const nameRow: Region = (page) => {
       <span class="brand">${mark}<span class="brand-name">Strobewright</span></span>
       <nav class="places" aria-label="Places">
         ${PLACES.map(
-          (each) => html`<a
-            href="#/${each}"
-            aria-current=${each === place ? 'page' : 'false'}
-            @click=${(event: Event) => {
-              event.preventDefault();
-              act.go({ name: each });
-            }}
-            >${TITLES[each]}</a
-          >`,
+          (each) =>
+            html`<a
+              href="#/${each}"
+              aria-current=${each === place ? 'page' : 'false'}
+              @click=${(event: Event) => {
+                event.preventDefault();
+                act.go({ name: each });
+              }}
+              >${TITLES[each]}</a
+            >`,
         )}
       </nav>
       <div class="name-of-design">${design(name)}</div>

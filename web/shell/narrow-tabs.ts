@@ -15,15 +15,16 @@ export const narrowTabs: Region =
   ({ atoms, act }) =>
   () => html`
     ${NARROW_VIEWS.map(
-      (view) => html`<button
-        type="button"
-        aria-current=${view === atoms.narrowView.value ? 'true' : 'false'}
-        @click=${() => {
-          atoms.narrowView.value = view;
-          act.go({ part: view === 'studies' ? 'studies' : '' });
-        }}
-      >
-        ${TITLES[view]}
-      </button>`,
+      (view) =>
+        html`<button
+          type="button"
+          aria-current=${view === atoms.narrowView.value ? 'true' : 'false'}
+          @click=${() => {
+            atoms.narrowView.value = view;
+            act.go({ part: view === 'studies' ? 'studies' : '' });
+          }}
+        >
+          ${TITLES[view]}
+        </button>`,
     )}
   `;

@@ -9,18 +9,24 @@ export const notices: Region =
   () => {
     const text = atoms.notice.value;
     return html`
-      ${text === undefined
-        ? nothing
-        : html`<div class="notice">
-            <p>${iconView('warning')}${text}</p>
-            <button type="button" @click=${() => act.say(undefined)}>Dismiss</button>
-          </div>`}
-      ${atoms.otherTab.value
-        ? html`<div class="notice">
-            <p>${iconView('warning')}This design was changed in another tab.</p>
-            <button type="button" @click=${() => void settleTabs(atoms, 'take')}>Take it</button>
-            <button type="button" @click=${() => void settleTabs(atoms, 'copy')}>Keep mine as a copy</button>
-          </div>`
-        : nothing}
+      ${
+        text === undefined
+          ? nothing
+          : html`<div class="notice">
+              <p>${iconView('warning')}${text}</p>
+              <button type="button" @click=${() => act.say(undefined)}>Dismiss</button>
+            </div>`
+      }
+      ${
+        atoms.otherTab.value
+          ? html`<div class="notice">
+              <p>${iconView('warning')}This design was changed in another tab.</p>
+              <button type="button" @click=${() => void settleTabs(atoms, 'take')}>Take it</button>
+              <button type="button" @click=${() => void settleTabs(atoms, 'copy')}>
+                Keep mine as a copy
+              </button>
+            </div>`
+          : nothing
+      }
     `;
   };

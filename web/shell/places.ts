@@ -23,7 +23,8 @@ async function load(name: Other, page: Page): Promise<HTMLElement> {
 export function showPlaces(page: Page, host: HTMLElement): void {
   const opened = new Map<Other, HTMLElement>();
   const show = async (name: Place['name']): Promise<void> => {
-    document.title = name === 'plan' ? 'Strobewright' : `${name.charAt(0).toUpperCase()}${name.slice(1)}: Strobewright`;
+    document.title =
+      name === 'plan' ? 'Strobewright' : `${name.charAt(0).toUpperCase()}${name.slice(1)}: Strobewright`;
     if (name === 'plan') return host.replaceChildren();
     try {
       const node = opened.get(name) ?? (await load(name, page));

@@ -33,7 +33,8 @@ export function viewMenu({ atoms }: Page): () => TemplateResult {
             ${PAPERS.map((paper) => html`<option value=${paper} ?selected=${paper === atoms.view.value.paper}>${WORDS[paper]}</option>`)}
           </select>
         </div>
-        ${check('Projector: large, two views', 'projector')} ${check('Single letters are keys on the stage', 'keys')}
+        ${check('Projector: large, two views', 'projector')}
+        ${check('Single letters are keys on the stage', 'keys')}
       `,
       'view-menu',
     );

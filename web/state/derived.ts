@@ -23,7 +23,11 @@ export function derive(atoms: Atoms) {
   const physics = computed(() => physicsKey(raw.value));
   /** Physics, strobe and threshold: what a judgement or an answer about the whole design is of. */
   const whole = computed(() =>
-    JSON.stringify([physics.value, rawAt(raw.value, '/strobe/time'), rawAt(raw.value, '/detector/threshold')]),
+    JSON.stringify([
+      physics.value,
+      rawAt(raw.value, '/strobe/time'),
+      rawAt(raw.value, '/detector/threshold'),
+    ]),
   );
 
   const cycle = computed((): TimeSpan => ({ from: 0, to: inForce.value?.cycle.period ?? 1e-6 }));
@@ -88,8 +92,27 @@ export function derive(atoms: Atoms) {
   });
 
   return {
-    raw, design, faults, inForce, physics, whole, cycle, span, run, runIsOld, judged, judgedIsOld, fullyJudged,
-    strobe, strobeFollows, verdict, core, instant, before, difference, announcement,
+    raw,
+    design,
+    faults,
+    inForce,
+    physics,
+    whole,
+    cycle,
+    span,
+    run,
+    runIsOld,
+    judged,
+    judgedIsOld,
+    fullyJudged,
+    strobe,
+    strobeFollows,
+    verdict,
+    core,
+    instant,
+    before,
+    difference,
+    announcement,
   };
 }
 

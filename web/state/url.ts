@@ -1,6 +1,16 @@
 import { readQuantity, writeQuantity } from '../../engine/index.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
-import { EVIDENCE, HEARD, MAT_SHOWS, NARROW_VIEWS, PAPERS, PARTS, PLACES, type Atoms, type Place } from './atoms.ts';
+import {
+  EVIDENCE,
+  HEARD,
+  MAT_SHOWS,
+  NARROW_VIEWS,
+  PAPERS,
+  PARTS,
+  PLACES,
+  type Atoms,
+  type Place,
+} from './atoms.ts';
 
 /** Which design an address means: a demo by its name, one kept in this browser, or the whole of it in the address. */
 export type DesignRef =
@@ -109,7 +119,9 @@ export function writeUrl(state: UrlState): string {
     view: state.projector ? 'projector' : undefined,
   };
   const said = Object.entries(params).filter(([, value]) => value !== undefined && value !== '');
-  const query = said.map(([key, value]) => `${key}=${encodeURIComponent(value!).replaceAll('%40', '@')}`).join('&');
+  const query = said
+    .map(([key, value]) => `${key}=${encodeURIComponent(value!).replaceAll('%40', '@')}`)
+    .join('&');
   return `/${path.join('/')}${query && `?${query}`}`;
 }
 

@@ -9,11 +9,20 @@ export interface ChoiceOptions<T extends string> {
 }
 
 /** One of a few, as buttons in a row. */
-export const choice = <T extends string>({ title, options, chosen, onChoose }: ChoiceOptions<T>): TemplateResult =>
+export const choice = <T extends string>({
+  title,
+  options,
+  chosen,
+  onChoose,
+}: ChoiceOptions<T>): TemplateResult =>
   html`<div class="choice" role="group" aria-label=${title}>
     ${options.map(
       ([value, text]) =>
-        html`<button type="button" aria-pressed=${value === chosen ? 'true' : 'false'} @click=${() => onChoose(value)}>
+        html`<button
+          type="button"
+          aria-pressed=${value === chosen ? 'true' : 'false'}
+          @click=${() => onChoose(value)}
+        >
           ${text}
         </button>`,
     )}

@@ -59,7 +59,8 @@ export function boxOf(host: HTMLElement): ReadonlySignal<Box> {
     const { width, height } = entry!.contentRect;
     const em = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
     const { value } = box;
-    if (value.width !== width || value.height !== height || value.em !== em) box.value = { width, height, em };
+    if (value.width !== width || value.height !== height || value.em !== em)
+      box.value = { width, height, em };
   }).observe(host);
   return box;
 }

@@ -52,8 +52,12 @@ export const clockBar: Region = ({ atoms, now, act }) => {
       >
         ${playing ? 'Hold' : '▶ Play'}
       </button>
-      <button type="button" aria-label="Step back" @click=${() => step(-1)}>◂ <span class="wide-only">Step</span></button>
-      <button type="button" aria-label="Step on" @click=${() => step(1)}><span class="wide-only">Step</span> ▸</button>
+      <button type="button" aria-label="Step back" @click=${() => step(-1)}>
+        ◂ <span class="wide-only">Step</span>
+      </button>
+      <button type="button" aria-label="Step on" @click=${() => step(1)}>
+        <span class="wide-only">Step</span> ▸
+      </button>
       <input
         type="range"
         aria-label="Instant"
@@ -77,24 +81,9 @@ export const clockBar: Region = ({ atoms, now, act }) => {
             </option>`,
         )}
       </select>
-      <output class="clock-caption"><strong>${text}</strong>${atoms.instant.value === undefined ? ' at the strobe' : ''}</output>
-      <span class="zoom button-row" role="group" aria-label="What the lanes show">
-        <button type="button" aria-label="Zoom in" @click=${() => act.zoom(0.5)}>+</button>
-        <button type="button" aria-label="Zoom out" @click=${() => act.zoom(2)}>−</button>
-        <button type="button" aria-label="Earlier" @click=${() => act.pan(-0.25)}>←</button>
-        <button type="button" aria-label="Later" @click=${() => act.pan(0.25)}>→</button>
-        <button type="button" @click=${() => act.setSpan(undefined)}>Read</button>
-        <button type="button" @click=${() => act.setSpan(now.cycle.value)}>Cycle</button>
-        <button
-          type="button"
-          ?hidden=${atoms.scale.value === undefined}
-          @click=${() => {
-            atoms.scale.value = undefined;
-          }}
-        >
-          Scale back
-        </button>
-      </span>
+      <output class="clock-caption"
+        ><strong>${text}</strong>${atoms.instant.value === undefined ? ' at the strobe' : ''}</output
+      >
     `;
   };
 };

@@ -17,11 +17,13 @@ export const margin: Region =
     const strobe = now.strobe.value;
     return html`
       <div class="region-head"><h2>Where the margin goes</h2></div>
-      ${strobe
-        ? html`<div class="margin-body ${now.judgedIsOld.value ? 'old' : ''}">
-            ${chainList((strobe as StrobeState & Chained).chain)}${sharesTable(strobe)}
-          </div>`
-        : html`<p class="note">Being computed.</p>`}
+      ${
+        strobe
+          ? html`<div class="margin-body ${now.judgedIsOld.value ? 'old' : ''}">
+              ${chainList((strobe as StrobeState & Chained).chain)}${sharesTable(strobe)}
+            </div>`
+          : html`<p class="note">Being computed.</p>`
+      }
     `;
   };
 
@@ -34,7 +36,9 @@ function chainList(chain: Chained['chain']): TemplateResult | typeof nothing {
 
 const sharesTable = (strobe: StrobeState): TemplateResult => html`
   <table class="shares">
-    <caption>At the strobe, on the sense wire</caption>
+    <caption>
+      At the strobe, on the sense wire
+    </caption>
     <thead>
       <tr>
         <td></td>
@@ -44,11 +48,12 @@ const sharesTable = (strobe: StrobeState): TemplateResult => html`
     </thead>
     <tbody>
       ${strobeShares(strobe).map(
-        ([name, one, zero]) => html`<tr>
-          <th scope="row">${name}</th>
-          <td>${one}</td>
-          <td>${zero}</td>
-        </tr>`,
+        ([name, one, zero]) =>
+          html`<tr>
+            <th scope="row">${name}</th>
+            <td>${one}</td>
+            <td>${zero}</td>
+          </tr>`,
       )}
     </tbody>
   </table>

@@ -27,7 +27,9 @@ export const partCard: Region = (page) => {
           ${PART_FIELDS[part].map((field) => fieldView(page, field, now.inForce.value))}
         </div>
         <p class="button-row">
-          <button type="button" @click=${() => act.go({ name: 'plan', part: 'inputs' })}>More: all inputs</button>
+          <button type="button" @click=${() => act.go({ name: 'plan', part: 'inputs' })}>
+            More: all inputs
+          </button>
         </p>
       </div>
     `;
@@ -49,23 +51,31 @@ function fieldView({ now, act }: Page, field: PartField, design: Design | undefi
   return html`
     <div class="field">
       <label for=${id}>${field.label}</label>
-      ${options
-        ? html`<select id=${id} @change=${commit}>
-            ${[...options, ...(options.some(([value]) => value === text) ? [] : [[text, text] as const])].map(
-              ([value, words]) => html`<option value=${value} ?selected=${value === text}>${words}</option>`,
-            )}
-          </select>`
-        : html`<input
-            id=${id}
-            type="text"
-            autocomplete="off"
-            spellcheck="false"
-            .value=${live(text)}
-            aria-invalid=${fault ? 'true' : 'false'}
-            aria-describedby="${id}-error"
-            @change=${commit}
-          />`}
-      <p class="field-error" id="${id}-error" ?hidden=${!fault}>${fault ? html`${iconView('error')}${fault.message}` : nothing}</p>
+      ${
+        options
+          ? html`<select id=${id} @change=${commit}>
+              ${[
+                ...options,
+                ...(options.some(([value]) => value === text) ? [] : [[text, text] as const]),
+              ].map(
+                ([value, words]) =>
+                  html`<option value=${value} ?selected=${value === text}>${words}</option>`,
+              )}
+            </select>`
+          : html`<input
+              id=${id}
+              type="text"
+              autocomplete="off"
+              spellcheck="false"
+              .value=${live(text)}
+              aria-invalid=${fault ? 'true' : 'false'}
+              aria-describedby="${id}-error"
+              @change=${commit}
+            />`
+      }
+      <p class="field-error" id="${id}-error" ?hidden=${!fault}>
+        ${fault ? html`${iconView('error')}${fault.message}` : nothing}
+      </p>
     </div>
   `;
 }

@@ -51,5 +51,9 @@ export const PART_FIELDS: Readonly<Record<Part, readonly PartField[]>> = {
     one('Known to', '/detector/uncertainty'),
     one('Delay', '/detector/delay'),
   ],
-  latch: [one('Strobe', '/strobe/time'), one('Jitter', '/strobe/jitter'), one('Aperture', '/strobe/aperture')],
+  latch: [
+    one('Strobe', '/strobe/time'),
+    one('Jitter', '/strobe/jitter'),
+    one('Aperture', '/strobe/aperture'),
+  ],
 };

@@ -26,12 +26,18 @@ export interface PathOptions {
 export const pathView = ({ facts, open, onOpen }: PathOptions): TemplateResult => html`
   <ol class="path" @keydown=${walk}>
     ${PARTS.map(
-      (part) => html`<li>
-        <button type="button" data-part=${part} aria-expanded=${part === open ? 'true' : 'false'} @click=${() => onOpen(part)}>
-          <strong>${PATH_TITLES[part]}</strong>
-          <span class="small">${facts?.[part] ?? ''}</span>
-        </button>
-      </li>`,
+      (part) =>
+        html`<li>
+          <button
+            type="button"
+            data-part=${part}
+            aria-expanded=${part === open ? 'true' : 'false'}
+            @click=${() => onOpen(part)}
+          >
+            <strong>${PATH_TITLES[part]}</strong>
+            <span class="small">${facts?.[part] ?? ''}</span>
+          </button>
+        </li>`,
     )}
   </ol>
 `;

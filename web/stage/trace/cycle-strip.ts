@@ -23,7 +23,8 @@ export function cycleStrip({ run, span, width, height, em, onSpan }: CycleStripO
   const { x, y } = makeSpaces({ width, height, margins }, cycle, { low, high });
   const points = decimate(samples, cycle.from, cycle.to, Math.max(1, Math.floor(width - margins.left)));
   const path: string[] = [];
-  for (let i = 0; i < points.length; i += 2) path.push(`${x(points[i]!).toFixed(1)},${y(points[i + 1]!).toFixed(1)}`);
+  for (let i = 0; i < points.length; i += 2)
+    path.push(`${x(points[i]!).toFixed(1)},${y(points[i + 1]!).toFixed(1)}`);
   const bring = (event: PointerEvent): void => {
     const box = (event.currentTarget as Element).getBoundingClientRect();
     const half = (span.to - span.from) / 2;

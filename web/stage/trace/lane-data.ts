@@ -7,7 +7,12 @@ import { causesOf, seenTrace } from '../../model/traces.ts';
 import type { ChartData, Picture } from '../../sharing/chart-data.ts';
 import { readingsText } from './pulses.ts';
 
-export function mainData(run: Run, strobe: StrobeState, svg: SVGSVGElement, measured: MeasuredLine | undefined): ChartData {
+export function mainData(
+  run: Run,
+  strobe: StrobeState,
+  svg: SVGSVGElement,
+  measured: MeasuredLine | undefined,
+): ChartData {
   const { envelope } = strobe;
   return {
     file: 'one-and-zero',

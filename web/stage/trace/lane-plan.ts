@@ -22,14 +22,21 @@ export function planLanes({ height, em }: Pick<Box, 'height' | 'em'>, fixed: num
   const cycle = 26 * em;
   const detector = 30 * em;
   if (fixed !== undefined)
-    return { signal: fixed * em, causes: fixed >= 300 ? 96 * em : 74 * em, detector, currents: 56 * em, cycle };
+    return {
+      signal: fixed * em,
+      causes: fixed >= 300 ? 96 * em : 74 * em,
+      detector,
+      currents: 56 * em,
+      cycle,
+    };
   const room = height - BESIDE * em - cycle - detector;
   const large = room > 640 * em;
   const causes = (large ? 140 : 102) * em;
   const currents = (large ? 96 : 64) * em;
   if (room - causes - currents >= LEAST_SIGNAL * em)
     return { signal: room - causes - currents, causes, detector, currents, cycle };
-  if (room - causes >= LEAST_SIGNAL * em) return { signal: room - causes, causes, detector, currents: 0, cycle };
+  if (room - causes >= LEAST_SIGNAL * em)
+    return { signal: room - causes, causes, detector, currents: 0, cycle };
   return { signal: Math.max(LEAST_SIGNAL * em, room), causes: 0, detector, currents: 0, cycle };
 }
 

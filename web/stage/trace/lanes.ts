@@ -47,7 +47,13 @@ export function causeLane(options: LaneOptions & { readonly run: Run }): Lane {
       atoms.causes.value = value;
     },
   });
-  return lane('causes', html`<h3>Causes</h3><span class="note small">at the wire</span>${way}`, chart, behind);
+  return lane(
+    'causes',
+    html`<h3>Causes</h3>
+      <span class="note small">at the wire</span>${way}`,
+    chart,
+    behind,
+  );
 }
 
 export function detectorLane({ page, behind, ...size }: LaneOptions): Lane {
@@ -57,7 +63,8 @@ export function detectorLane({ page, behind, ...size }: LaneOptions): Lane {
   const chart = drawPulses({ ...size, run, strobe, span: now.span.value });
   behind.update(() => pulsesData(run, strobe, chart));
   const right = readings(run, strobe).every(({ bit, read }) => bit === read);
-  const title = html`<h3>Detector</h3><span class="small">${right ? 'both read right' : 'reads wrong'}</span>`;
+  const title = html`<h3>Detector</h3>
+    <span class="small">${right ? 'both read right' : 'reads wrong'}</span>`;
   return lane('detector', title, chart, behind);
 }
 

@@ -35,7 +35,12 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
   const stack = h('div', { class: 'plot-stack' }, plot);
   const measured = h('div', { class: 'button-row measured-row', hidden: true });
   const note = h('p', { class: 'fresh-note', hidden: true });
-  const clipped = h('button', { type: 'button', class: 'clipped', hidden: true, click: () => callbacks.onScale(clippedAt) });
+  const clipped = h('button', {
+    type: 'button',
+    class: 'clipped',
+    hidden: true,
+    click: () => callbacks.onScale(clippedAt),
+  });
   let clippedAt = 0;
   stack.append(note, clipped);
   const node = h('div', {}, stack, measured);

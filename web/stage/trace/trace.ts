@@ -8,8 +8,11 @@ import { cycleStrip } from './cycle-strip.ts';
 import { heardTitle } from './heard-title.ts';
 import { laneMargins, planLanes } from './lane-plan.ts';
 import { createSignalLane } from './signal-lane.ts';
+import { zoomButtons } from './zoom-buttons.ts';
 import './trace.css';
 
+/** px for the zoom buttons beside the cycle strip. */
+const ZOOM_ROOM = 236;
 /** px of the signal lane where the page scrolls. */
 const FIXED = { narrow: 260, middle: 300, wide: undefined } as const;
 
@@ -47,22 +50,29 @@ export const trace: Region = (page) => {
         })}
         ${signal.behind}
       </div>
-      <div class="lane lane-signal ${now.judgedIsOld.value ? 'old' : ''}">${signal.node(width, plan.signal, em)}</div>
-      ${run
-        ? html`
-            ${causeLane({ ...shared, run, height: plan.causes, behind: behind.causes })}
-            ${detectorLane({ ...shared, height: plan.detector, behind: behind.detector })}
-            ${currentLane({ ...shared, run, height: plan.currents, behind: behind.currents })}
-            ${cycleStrip({
-              run,
-              span: now.span.value,
-              width,
-              height: plan.cycle,
-              em,
-              onSpan: page.act.setSpan,
-            })}
-          `
-        : nothing}
+      <div class="lane lane-signal ${now.judgedIsOld.value ? 'old' : ''}">
+        ${signal.node(width, plan.signal, em)}
+      </div>
+      ${
+        run
+          ? html`
+              ${causeLane({ ...shared, run, height: plan.causes, behind: behind.causes })}
+              ${detectorLane({ ...shared, height: plan.detector, behind: behind.detector })}
+              ${currentLane({ ...shared, run, height: plan.currents, behind: behind.currents })}
+              <div class="cycle-row">
+                ${cycleStrip({
+                  run,
+                  span: now.span.value,
+                  width: Math.max(120, width - ZOOM_ROOM * em),
+                  height: plan.cycle,
+                  em,
+                  onSpan: page.act.setSpan,
+                })}
+                ${zoomButtons(page)}
+              </div>
+            `
+          : nothing
+      }
     `;
   };
 };

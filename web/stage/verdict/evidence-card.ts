@@ -40,13 +40,19 @@ function cornersView({ now, act }: Page): TemplateResult {
 
 const askView = ({ act }: Page, set: 'parts' | 'core'): TemplateResult => html`
   <p>
-    ${set === 'parts'
-      ? 'How many mats of parts as they come would read every bit is a study of its own.'
-      : 'What is not known of the core is not yet counted. A reading of single cores on the bench narrows it.'}
+    ${
+      set === 'parts'
+        ? 'How many mats of parts as they come would read every bit is a study of its own.'
+        : 'What is not known of the core is not yet counted. A reading of single cores on the bench narrows it.'
+    }
   </p>
   <div class="button-row">
-    ${set === 'parts'
-      ? html`<button type="button" @click=${() => act.go({ name: 'plan', part: 'studies' })}>To the studies</button>`
-      : html`<button type="button" @click=${() => act.go({ name: 'bench' })}>To the bench</button>`}
+    ${
+      set === 'parts'
+        ? html`<button type="button" @click=${() => act.go({ name: 'plan', part: 'studies' })}>
+            To the studies
+          </button>`
+        : html`<button type="button" @click=${() => act.go({ name: 'bench' })}>To the bench</button>`
+    }
   </div>
 `;

@@ -16,7 +16,7 @@ export function createReadouts(): Readouts {
   const status = h('p', { class: 'status', role: 'status' });
   const list = h('dl', { class: 'readouts' });
   const notices = h('ul', { class: 'strobe-notices' });
-    const detail = createStrobeDetail();
+  const detail = createStrobeDetail();
   const certain = h('p', { class: 'note small' });
   const node = h(
     'section',

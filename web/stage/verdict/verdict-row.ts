@@ -53,10 +53,18 @@ export const verdictView = ({ verdict, old, open, onOpen, work }: VerdictOptions
     <p class="note small">${old ? `Before this change: ${verdict.headline}` : verdict.because}</p>
     ${work}
   </div>
-  ${CELLS.map(({ set }) => cellView(verdict.cells.find((cell) => cell.set === set)!, { old, open, onOpen }))}
+  ${CELLS.map(({ set }) =>
+    cellView(
+      verdict.cells.find((cell) => cell.set === set)!,
+      { old, open, onOpen },
+    ),
+  )}
 `;
 
-function cellView(cell: Cell, { old, open, onOpen }: Pick<VerdictOptions, 'old' | 'open' | 'onOpen'>): TemplateResult {
+function cellView(
+  cell: Cell,
+  { old, open, onOpen }: Pick<VerdictOptions, 'old' | 'open' | 'onOpen'>,
+): TemplateResult {
   const known = cell.standing !== 'unknown';
   return html`
     <button
