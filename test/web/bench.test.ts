@@ -14,15 +14,10 @@ import {
   type Comparison,
   type FitResult,
 } from '../../engine/index.ts';
+import { createAtoms } from '../../web/state/atoms.ts';
 import { changesFor, toFitCapture, type BenchCapture } from '../../web/model/bench-capture.ts';
 import { BENCH_JOBS } from '../../web/bench/bench-jobs.ts';
-import {
-  addCapture,
-  chosenCapture,
-  createBenchState,
-  MOST_ON_BENCH,
-  removeCapture,
-} from '../../web/bench/bench-state.ts';
+import { addCapture, chosenCapture, MOST_ON_BENCH, removeCapture } from '../../web/bench/bench-state.ts';
 import { unknownWords, withUnknownWords } from '../../web/bench/bench-words.ts';
 import { createCoreStore } from '../../web/bench/core-store.ts';
 import { createSavedWork } from '../../web/bench/saved-work.ts';
@@ -199,14 +194,14 @@ describe('conditions of a capture', () => {
 
 describe('the bench', () => {
   it('holds a few captures, the newest chosen, and chooses another when one is taken off', () => {
-    const state = createBenchState();
+    const state = createAtoms({});
     const { id: _, ...capture } = take('demo-one.csv', 1);
     for (let i = 0; i < MOST_ON_BENCH + 2; i++) addCapture(state, { ...capture, label: `c${i}` });
-    expect(state.captures.get()).toHaveLength(MOST_ON_BENCH);
+    expect(state.captures.value).toHaveLength(MOST_ON_BENCH);
     expect(chosenCapture(state)?.label).toBe(`c${MOST_ON_BENCH + 1}`);
-    removeCapture(state, state.chosen.get()!);
+    removeCapture(state, state.chosenCapture.value!);
     expect(chosenCapture(state)?.label).toBe(`c${MOST_ON_BENCH}`);
-    for (const { id } of state.captures.get()) removeCapture(state, id);
+    for (const { id } of state.captures.value) removeCapture(state, id);
     expect(chosenCapture(state)).toBeUndefined();
   });
 

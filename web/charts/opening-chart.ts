@@ -1,6 +1,6 @@
 import { s } from '../ui/dom.ts';
-import type { Openings, Region } from '../model/opening.ts';
-import { piecesOf } from '../model/opening.ts';
+import type { Openings, Region } from './opening.ts';
+import { piecesOf } from './opening.ts';
 import { thresholdDash } from '../ui/tokens.ts';
 import { acrossAxis, upAxis } from './axes.ts';
 import { drawDefinitions } from './marks.ts';

@@ -2,7 +2,7 @@ import { distanceUnits, formatQuantity } from '../../engine/index.ts';
 import { openingChart } from '../charts/opening-chart.ts';
 import type { Spaces } from '../charts/spaces.ts';
 import { h, put } from '../ui/dom.ts';
-import { openingsOf, sizeOfRegion, type Openings } from '../model/opening.ts';
+import { openingsOf, sizeOfRegion, type Openings } from '../charts/opening.ts';
 import type { Run } from '../model/run.ts';
 import type { ChartData } from '../sharing/chart-data.ts';
 import type { StrobeState } from '../model/strobe-state.ts';

@@ -99,6 +99,7 @@ export function buildFrame(page: Page, root: HTMLElement): void {
     main.dataset['drawer'] = atoms.place.value.part;
     main.dataset['look'] = atoms.narrowView.value;
     main.dataset['work'] = atoms.work.value.kind;
+    main.dataset['runOld'] = String(now.runIsOld.value);
     main.dataset['old'] = String(now.judgedIsOld.value);
     root.querySelector<HTMLElement>('.part-card')!.hidden = atoms.open.value === undefined;
     root.querySelector<HTMLElement>('.evidence-card')!.hidden = atoms.evidence.value === undefined;

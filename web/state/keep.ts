@@ -72,6 +72,7 @@ export function keepWork(atoms: Atoms): void {
       await set(`work/${name}`, work, store());
       await set(LAST, name, store());
       atoms.storage.value = { kind: 'kept', at: work.at };
+      // oxlint-disable-next-line unicorn/require-post-message-target-origin -- a channel of one origin has none
       tabs.postMessage({ name, design: JSON.stringify(present) });
     } catch (error) {
       const message = error instanceof Error ? error.message : String(error);

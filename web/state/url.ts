@@ -49,7 +49,7 @@ export interface UrlReading {
 
 export function readUrl(fragment: string): UrlReading {
   const [path = '', query = ''] = fragment.replace(/^\//, '').split(/\?(.*)/s);
-  const [name = '', part = '', id = ''] = path.split('/').map(decodeURIComponent);
+  const [name = '', part = '', id = ''] = path.split('/').map(decoded);
   const bad: string[] = [];
   const known = PLACES.find((place) => place === name);
   if (!known && name !== '') bad.push(name);
@@ -123,6 +123,15 @@ export function writeUrl(state: UrlState): string {
     .map(([key, value]) => `${key}=${encodeURIComponent(value!).replaceAll('%40', '@')}`)
     .join('&');
   return `/${path.join('/')}${query && `?${query}`}`;
+}
+
+/** What a broken escape stands for is not known: it stays as it is. */
+function decoded(text: string): string {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return text;
+  }
 }
 
 const plain = (value: number): string => String(Number(value.toPrecision(7)));
