@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { checkDesign, runEnsemble, simulate } from '../../engine/index.ts';
 import { planLanes } from '../../web/stage/trace/lane-plan.ts';
 import { strobeStateAt, type StrobeState } from '../../web/model/strobe-state.ts';
-import { verdictOf, type EngineVerdict, type Verdict } from '../../web/model/verdict.ts';
+import { verdictOf, type EngineVerdict } from '../../web/model/verdict.ts';
+import type { Verdict } from '../../web/model/verdict-cells.ts';
 import { createAtoms } from '../../web/state/atoms.ts';
 import { derive } from '../../web/state/derived.ts';
 import { createGestures } from '../../web/state/gestures.ts';
@@ -102,7 +103,7 @@ describe('what is derived', () => {
     const { now, act } = page();
     act.set(['/temperature'], 40);
     expect(now.design.value).toBeUndefined();
-    expect(now.inForce.value).toBe(run.design);
+    expect(now.inForce.value).toEqual(run.design);
     expect(now.runIsOld.value).toBe(true);
     expect(now.faults.value[0]!.field).toBe('/temperature');
   });

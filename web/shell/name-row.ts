@@ -5,6 +5,7 @@ import { PLACES, type Place } from '../state/atoms.ts';
 import type { Region } from '../state/page.ts';
 import { designMenu } from './design-menu.ts';
 import { shareMenu } from './share-menu.ts';
+import './name-row.css';
 import { viewMenu } from './view-menu.ts';
 
 const TITLES: Readonly<Record<Place['name'], string>> = {

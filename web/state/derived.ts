@@ -4,7 +4,7 @@ import type { TimeSpan } from '../charts/spaces.ts';
 import { checkNow } from '../model/check-now.ts';
 import { isStale } from '../model/keyed.ts';
 import { physicsKey } from '../model/physics-key.ts';
-import { rawAt } from '../model/pointer.ts';
+import { rawAt, type RawDesign } from '../model/pointer.ts';
 import { readSpan } from '../model/read-span.ts';
 import type { Run } from '../model/run.ts';
 import { strobeStateAt } from '../model/strobe-state.ts';
@@ -19,7 +19,7 @@ export function derive(atoms: Atoms) {
   const design = computed(() => checked.value.design);
   const faults = computed(() => checked.value.faults);
   /** Of the inputs as they are; of the last ones that held where they are refused. */
-  const inForce = computed((): Design | undefined => design.value ?? atoms.run.value?.value.design);
+  const inForce = computed((): Design | undefined => design.value ?? lastHeld(atoms.history.value.past));
   const physics = computed(() => physicsKey(raw.value));
   /** Physics, strobe and threshold: what a judgement or an answer about the whole design is of. */
   const whole = computed(() =>
@@ -49,7 +49,7 @@ export function derive(atoms: Atoms) {
   const fullyJudged = computed(() => judged.value?.grade === 'full' && !judgedIsOld.value);
 
   const detectorPlace = computed(() => {
-    const from = design.value ?? judged.value?.design;
+    const from = inForce.value;
     return from && { time: from.strobe.time, level: from.detector.threshold };
   });
   /** What holds at the strobe and threshold in force, by the last judgement. */
@@ -114,6 +114,15 @@ export function derive(atoms: Atoms) {
     difference,
     announcement,
   };
+}
+
+/** The newest of the designs before that is not refused; each is checked once. */
+function lastHeld(past: readonly RawDesign[]): Design | undefined {
+  for (let i = past.length - 1; i >= 0; i--) {
+    const { design } = checkNow(past[i]!);
+    if (design) return design;
+  }
+  return undefined;
 }
 
 export type Derived = ReturnType<typeof derive>;

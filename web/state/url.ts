@@ -1,4 +1,3 @@
-import { readQuantity, writeQuantity } from '../../engine/index.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
 import {
   EVIDENCE,
@@ -11,6 +10,7 @@ import {
   type Atoms,
   type Place,
 } from './atoms.ts';
+import { decoded, pairText, quantity, readCore, readIn, readPair } from './url-values.ts';
 
 /** Which design an address means: a demo by its name, one kept in this browser, or the whole of it in the address. */
 export type DesignRef =
@@ -93,22 +93,16 @@ export function readUrl(fragment: string): UrlReading {
 export function writeUrl(state: UrlState): string {
   const { name, part, id } = state.place;
   const path = [name, part, id].filter((step, i) => step !== '' || i === 0).map(encodeURIComponent);
-  const pair = (a: number, b: number): string => {
-    const end = writeQuantity(b, 's');
-    const unit = end.replace(/^[^a-zµ]*/i, '');
-    const factor = readIn(`1 ${unit}`, 's') ?? 1;
-    return `${plain(a / factor)}..${end.replaceAll(' ', '')}`;
-  };
   const { design, core, span, marks } = state;
   const params: Readonly<Record<string, string | undefined>> = {
     d: design && writeDesign(design),
     core: core && `${core.row}.${core.column}`,
     bit: state.bit === undefined ? undefined : String(state.bit),
     t: state.instant === undefined ? undefined : quantity(state.instant, 's'),
-    span: span && pair(span.from, span.to),
+    span: span && pairText(span.from, span.to),
     scale: state.scale === undefined ? undefined : quantity(state.scale, 'V'),
     at: state.heard,
-    marks: marks && pair(...marks),
+    marks: marks && pairText(...marks),
     open: state.open,
     show: state.evidence,
     mat: state.matShows,
@@ -123,38 +117,6 @@ export function writeUrl(state: UrlState): string {
     .map(([key, value]) => `${key}=${encodeURIComponent(value!).replaceAll('%40', '@')}`)
     .join('&');
   return `/${path.join('/')}${query && `?${query}`}`;
-}
-
-/** What a broken escape stands for is not known: it stays as it is. */
-function decoded(text: string): string {
-  try {
-    return decodeURIComponent(text);
-  } catch {
-    return text;
-  }
-}
-
-const plain = (value: number): string => String(Number(value.toPrecision(7)));
-const quantity = (value: number, unit: 's' | 'V'): string => writeQuantity(value, unit).replaceAll(' ', '');
-
-function readIn(text: string, unit: 's' | 'V'): number | undefined {
-  const reading = readQuantity(text, unit);
-  return reading.ok && Number.isFinite(reading.value) ? reading.value : undefined;
-}
-
-/** "90..178ns": the unit of the second holds for the first too. */
-function readPair(text: string, unit: 's' | 'V'): readonly [number, number] | undefined {
-  const parts = /^([^.]*(?:\.\d+)?)\.\.(.+)$/.exec(text);
-  if (!parts) return undefined;
-  const b = readIn(parts[2]!, unit);
-  const suffix = parts[2]!.replace(/^[\d.,\s−-]*/, '');
-  const a = readIn(/[a-zµ]/i.test(parts[1]!) ? parts[1]! : `${parts[1]!}${suffix}`, unit);
-  return a === undefined || b === undefined ? undefined : [a, b];
-}
-
-function readCore(text: string): { row: number; column: number } | undefined {
-  const parts = /^(\d{1,5})\.(\d{1,5})$/.exec(text);
-  return parts ? { row: Number(parts[1]), column: Number(parts[2]) } : undefined;
 }
 
 function readDesign(text: string): DesignRef | undefined {

@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
-import { CELLS } from '../../model/verdict.ts';
+import { CELLS } from '../../model/verdict-cells.ts';
 import { certaintyText } from '../../model/summaries.ts';
 import type { Page, Region } from '../../state/page.ts';
 import { createReadouts } from './readouts.ts';

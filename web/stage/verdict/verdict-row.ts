@@ -1,5 +1,5 @@
 import { html, type TemplateResult } from 'lit-html';
-import { CELLS, type Cell, type Standing, type Verdict } from '../../model/verdict.ts';
+import { CELLS, type Cell, type Standing, type Verdict } from '../../model/verdict-cells.ts';
 import type { Evidence } from '../../state/atoms.ts';
 import type { Region } from '../../state/page.ts';
 import type { IconName } from '../../ui/icons.ts';

@@ -12,7 +12,7 @@ const SHOW_AFTER = 1000;
 
 /** What the engine is doing: nothing for a moment's work, progress and cancel for more, and whether results are stale. */
 export function createWorkLine(onCancel: () => void, onAgain: () => void): WorkLine {
-  const cancel = h('button', { type: 'button', click: onCancel }, 'Cancel');
+  const cancel = h('button', { type: 'button', click: onCancel }, 'Stop');
   const again = h('button', { type: 'button', click: onAgain }, 'Compute again');
   const text = h('span', {});
   const progress = h('progress', { 'aria-label': 'Computing' });
@@ -48,7 +48,7 @@ function words(work: Work, stale: boolean, long: boolean): (Node | string)[] {
     case 'failed':
       return [...old, h('span', { class: 'status-error' }, icon('error'), work.message)];
     case 'cancelled':
-      return [...old, 'Cancelled.'];
+      return [...old, 'Stopped.'];
     case 'idle':
       return old;
   }
