@@ -6,6 +6,7 @@ import { derive } from './state/derived.ts';
 import { createGestures } from './state/gestures.ts';
 import { keepWork } from './state/keep.ts';
 import { keepComputed } from './state/run-keeper.ts';
+import { followLayout } from './ui/layout.ts';
 import { watchTyping } from './ui/typing.ts';
 
 /** The design that opens when neither an address nor this browser says otherwise. */
@@ -13,6 +14,7 @@ const FIRST_DEMO = 'tide-recorder-16x16';
 
 export async function startApp(root: HTMLElement): Promise<void> {
   watchTyping(document);
+  followLayout();
   const first = DEMO_DESIGNS.find(({ id }) => id === FIRST_DEMO) ?? DEMO_DESIGNS[0]!;
   const atoms = createAtoms(first.raw);
   const now = derive(atoms);

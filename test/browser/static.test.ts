@@ -65,6 +65,7 @@ describe.skipIf(browserPath === undefined)('the page from a folder of any static
 
   it('gives the traces that the server gives, part by part', async () => {
     const served = (await ask('/api/v1/simulations')) as SimulationAnswer;
+    await page.locator('.drawer').getByRole('button', { name: 'Close' }).click();
     await page.locator('.lane-causes .behind > summary').click();
     const waiting = page.waitForEvent('download');
     await page.locator('.lane-causes .behind').getByRole('button', { name: 'JSON', exact: true }).click();

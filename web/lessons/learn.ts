@@ -1,5 +1,6 @@
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
+import './learn-print.css';
 import type { Step, StepResult } from './step.ts';
 import { STEPS } from './steps.ts';
 import type { RawDesign } from '../model/pointer.ts';

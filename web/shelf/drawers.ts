@@ -56,7 +56,7 @@ function pinned({ atoms, act }: Page) {
 }
 
 function inputs({ now, act }: Page) {
-  const editor = createEditor({ onEdit: act.edit });
+  const editor = createEditor({ onSet: (pointer, value) => act.set([pointer], value) });
   return () => {
     editor.update(now.raw.value, now.faults.value, now.run.value?.warnings ?? []);
     return html`${editor.node}`;

@@ -3,13 +3,13 @@ import { designFieldGroups, typedText, typedValue, type DesignField } from '../m
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { listShape } from '../model/list-shape.ts';
-import { rawAt, withValueAt, type RawDesign } from '../model/pointer.ts';
+import { rawAt, type RawDesign } from '../model/pointer.ts';
 import { showValue } from '../ui/typing.ts';
 import type { DesignWarning } from '../model/run.ts';
 import { createListEditor } from './list-editor.ts';
 
 export interface EditorCallbacks {
-  readonly onEdit: (raw: RawDesign) => void;
+  readonly onSet: (pointer: string, value: unknown) => void;
 }
 
 export interface Editor {
@@ -26,7 +26,6 @@ interface Row {
 
 /** Every input of the design, made from its own schema: unit, range and help; what is typed is kept as typed. */
 export function createEditor(callbacks: EditorCallbacks): Editor {
-  let raw: RawDesign = {};
   let rows: readonly Row[] | undefined;
   const filter = h('input', {
     id: 'editor-filter',
@@ -68,7 +67,7 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
   }
 
   function commit(field: DesignField, value: unknown): void {
-    callbacks.onEdit(withValueAt(raw, field.pointer, value));
+    callbacks.onSet(field.pointer, value);
   }
 
   function applyFilter(): void {
@@ -87,7 +86,6 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
   }
 
   function show(next: RawDesign, faults: readonly FieldFault[], warnings: readonly DesignWarning[]): void {
-    raw = next;
     rows ??= build();
     for (const { field, show: showRow, message } of rows) {
       const mine = faults.filter(
@@ -95,7 +93,7 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
       );
       const [fault] = mine;
       showRow(
-        rawAt(raw, field.pointer),
+        rawAt(next, field.pointer),
         mine.map((item) => item.field.slice(field.pointer.length)),
       );
       const warning = warnings.find((item) => item.field === field.pointer);

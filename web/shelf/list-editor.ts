@@ -67,7 +67,11 @@ export function createListEditor(options: ListEditorOptions): ListEditor {
     columns,
   );
 
-  const change = (next: readonly Cells[]) => options.onChange(shape.write(next));
+  /** The rows are the new ones from now on, though they are drawn only in the next frame. */
+  const change = (next: readonly Cells[]): void => {
+    rows = next;
+    options.onChange(shape.write(next));
+  };
 
   function append(): void {
     const at = rows.length;

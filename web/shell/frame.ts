@@ -21,6 +21,7 @@ import { notices } from './notices.ts';
 import { showPlaces } from './places.ts';
 import './shell.css';
 import './shell-narrow.css';
+import './print.css';
 
 /** Where each region stands: the name is its `data-region`. */
 const REGIONS: Readonly<Record<string, Region>> = {
@@ -57,9 +58,9 @@ const frame = html`
           hidden
         ></section>
         <section class="card evidence-card" data-region="evidence" aria-label="Evidence" hidden></section>
-        <section class="margin" data-region="margin" aria-label="Where the margin goes"></section>
+        <section class="margin" data-region="margin" aria-label="Margin at the strobe" tabindex="0"></section>
         <section class="ring" data-region="ring" aria-label="The core now"></section>
-        <section class="mat" data-region="mat" aria-label="The mat"></section>
+        <section class="mat" data-region="mat" aria-label="Mat and wire"></section>
         <section class="clock" data-region="clock" aria-label="Instant"></section>
       </div>
       <section class="shelf" data-region="shelf" aria-label="Shelf"></section>
@@ -81,7 +82,7 @@ export function buildFrame(page: Page, root: HTMLElement): void {
     main.focus();
   });
   for (const host of root.querySelectorAll<HTMLElement>('[data-region]'))
-    mount(host, REGIONS[host.dataset['region']!]!(page));
+    mount(host, REGIONS[host.dataset['region']!]!(page), host.dataset['region'] === 'sheet');
   announce(page, root.querySelector('#announcement')!);
   listenToKeys(page);
   showPlaces(page, root.querySelector('.other-place')!);
@@ -96,7 +97,7 @@ export function buildFrame(page: Page, root: HTMLElement): void {
   });
   effect(() => {
     main.dataset['place'] = atoms.place.value.name;
-    main.dataset['drawer'] = atoms.place.value.part;
+    main.dataset['at'] = atoms.place.value.part;
     main.dataset['look'] = atoms.narrowView.value;
     main.dataset['work'] = atoms.work.value.kind;
     main.dataset['runOld'] = String(now.runIsOld.value);

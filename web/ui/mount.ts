@@ -25,9 +25,9 @@ function schedule(draw: () => void): void {
 
 /**
  * Keeps `host` drawn: `view` is called again in the frame after any signal that it read has changed, never twice a
- * frame, and not while it stays hidden. Returns the way to stop.
+ * frame, and not while it stays hidden unless `always`. Returns the way to stop.
  */
-export function mount(host: HTMLElement, view: (box: Box) => View): () => void {
+export function mount(host: HTMLElement, view: (box: Box) => View, always = false): () => void {
   const box = boxOf(host);
   let stop: (() => void) | undefined;
   const draw = (): void => {
@@ -37,7 +37,7 @@ export function mount(host: HTMLElement, view: (box: Box) => View): () => void {
       if (!first) return schedule(draw);
       first = false;
       const size = box.value;
-      if (size.width > 0) render(view(size), host);
+      if (always || size.width > 0) render(view(size), host);
     });
   };
   draw();
@@ -56,7 +56,8 @@ export function boxOf(host: HTMLElement): ReadonlySignal<Box> {
   const box = signal<Box>({ width: 0, height: 0, em: 1 });
   boxes.set(host, box);
   new ResizeObserver(([entry]) => {
-    const { width, height } = entry!.contentRect;
+    // Whole pixels: a picture that leaves the page is as wide as what was seen.
+    const [width, height] = [Math.floor(entry!.contentRect.width), Math.floor(entry!.contentRect.height)];
     const em = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
     const { value } = box;
     if (value.width !== width || value.height !== height || value.em !== em)

@@ -2,6 +2,7 @@ import { effect } from '@preact/signals-core';
 import { html } from 'lit-html';
 import { formatQuantity } from '../../../engine/index.ts';
 import type { Region } from '../../state/page.ts';
+import { mediaSignal } from '../../ui/media.ts';
 import './clock.css';
 
 /** s of the cycle in each second. */
@@ -9,7 +10,7 @@ const PACES = [5e-9, 20e-9, 100e-9];
 
 /** The one clock of the page: play, step, pace, and where it stands. */
 export const clockBar: Region = ({ atoms, now, act }) => {
-  const still = window.matchMedia('(prefers-reduced-motion: reduce)');
+  const still = mediaSignal('(prefers-reduced-motion: reduce)');
   const step = (by: number): void => {
     const output = now.inForce.value?.numerics.output ?? 1e-9;
     act.setInstant(now.instant.value + by * output);
@@ -31,6 +32,7 @@ export const clockBar: Region = ({ atoms, now, act }) => {
     }
   };
   effect(() => {
+    if (still.value) hold();
     if (!atoms.playing.value) return;
     last = performance.now();
     requestAnimationFrame(tick);
@@ -45,7 +47,7 @@ export const clockBar: Region = ({ atoms, now, act }) => {
       <button
         type="button"
         class="play"
-        ?hidden=${still.matches}
+        ?hidden=${still.value}
         @click=${() => {
           atoms.playing.value = !playing;
         }}

@@ -43,6 +43,8 @@ function fieldView({ now, act }: Page, field: PartField, design: Design | undefi
   const typed = rawAt(raw, pointer);
   const text = typed === undefined ? startText(design, pointer) : String(typed);
   const fault = now.faults.value.find((each) => field.pointers.includes(each.field));
+  const written = [...field.pointers, ...(field.also ?? [])];
+  const warning = now.run.value?.warnings.find((each) => written.includes(each.field));
   const commit = (event: Event): void => {
     const { value } = event.currentTarget as HTMLInputElement | HTMLSelectElement;
     act.change((before) => writeField(before, field, value.trim()));
@@ -73,8 +75,14 @@ function fieldView({ now, act }: Page, field: PartField, design: Design | undefi
               @change=${commit}
             />`
       }
-      <p class="field-error" id="${id}-error" ?hidden=${!fault}>
-        ${fault ? html`${iconView('error')}${fault.message}` : nothing}
+      <p class=${fault ? 'field-error' : 'field-warning'} id="${id}-error" ?hidden=${!fault && !warning}>
+        ${
+          fault
+            ? html`${iconView('error')}${fault.message}`
+            : warning
+              ? html`${iconView('warning')}${warning.message} ${warning.remedy}`
+              : nothing
+        }
       </p>
     </div>
   `;

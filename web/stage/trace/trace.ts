@@ -2,7 +2,7 @@ import { html, nothing } from 'lit-html';
 import { createBehind } from '../../sharing/behind.ts';
 import type { Region } from '../../state/page.ts';
 import { choice } from '../../ui/choice.ts';
-import { layoutNow } from '../../ui/layout.ts';
+import { layout } from '../../ui/layout.ts';
 import { causeLane, currentLane, detectorLane } from './lanes.ts';
 import { cycleStrip } from './cycle-strip.ts';
 import { heardTitle } from './heard-title.ts';
@@ -26,7 +26,7 @@ export const trace: Region = (page) => {
     currents: createBehind('Drive currents', '⋯'),
   };
   return (box) => {
-    const plan = planLanes(box, FIXED[layoutNow()]);
+    const plan = planLanes(box, FIXED[layout.value]);
     const { em, width } = box;
     const run = now.run.value;
     const design = now.inForce.value;
