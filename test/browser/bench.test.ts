@@ -142,6 +142,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     expect((await line.getAttribute('d'))!.length).toBeGreaterThan(500);
     await page.locator('.region-head details.behind > summary').click();
     await page.locator('.region-head th').filter({ hasText: 'measured, as the latch sees it / V' }).waitFor();
+    await page.locator('.region-head details.behind > summary').click();
     await page.getByRole('button', { name: 'Take it out' }).click();
     await line.waitFor({ state: 'detached' });
     await page.context().close();

@@ -101,6 +101,7 @@ export async function openDrawer(page: Page, name: DrawerName): Promise<Locator>
   await page.locator(`[data-tab=${name}]`).click();
   const drawer = page.locator(`[data-drawer=${name}]`);
   await drawer.waitFor();
+  await drawer.getByText('Being fetched.').waitFor({ state: 'hidden' });
   return drawer;
 }
 

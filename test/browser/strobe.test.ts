@@ -1,6 +1,15 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { boxOf, browserPath, launch, nextFrame, openPage, settledAfter, typeInput } from './chromium.ts';
+import {
+  boxOf,
+  browserPath,
+  drag,
+  launch,
+  nextFrame,
+  openPage,
+  settledAfter,
+  typeInput,
+} from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 describe.skipIf(browserPath === undefined)('the strobe and the threshold', () => {
@@ -78,11 +87,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
     const { page } = await openPage(browser, `${server.url}#/plan?open=latch`);
     await typeStrobe(page, '300 ns');
     await waitFor(page, /^300 ns/);
-    const grip = await boxOf(strobe(page));
-    await page.mouse.move(grip.x + 14, grip.y + 14);
-    await page.mouse.down();
-    await page.mouse.move(grip.x - 100, grip.y + 14, { steps: 12 });
-    await page.mouse.up();
+    await drag(page, strobe(page), { x: -114 });
     await expect.poll(() => at(page)).not.toMatch(/^300 ns/);
     await page.getByRole('button', { name: 'Undo' }).click();
     await waitFor(page, /^300 ns/);

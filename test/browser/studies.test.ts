@@ -24,8 +24,11 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
     await server?.close();
   });
 
-  const open = async (options: object = {}): Promise<{ page: Page; errors: string[] }> => {
-    const { page, errors } = await openPage(browser, `${server.url}#/plan/studies?open=drivers`, options);
+  const open = async (
+    options: object = {},
+    state = '?open=drivers',
+  ): Promise<{ page: Page; errors: string[] }> => {
+    const { page, errors } = await openPage(browser, `${server.url}#/plan/studies${state}`, options);
     await page.locator('.study-form').waitFor();
     return { page, errors };
   };
@@ -157,7 +160,7 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
   });
 
   it('narrow pages do not scroll sideways', async () => {
-    const { page } = await open({ viewport: { width: 320, height: 800 } });
+    const { page } = await open({ viewport: { width: 320, height: 800 } }, '');
     await choose(page, 'temperature');
     await page.getByLabel('Temperatures', { exact: true }).fill('3');
     await compute(page);

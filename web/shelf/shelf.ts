@@ -1,8 +1,9 @@
+import { signal } from '@preact/signals-core';
 import { html, nothing } from 'lit-html';
 import { DRAWERS, type Drawer } from '../state/atoms.ts';
 import type { Region } from '../state/page.ts';
+import type { Box, View } from '../ui/mount.ts';
 import { iconView } from '../ui/icon-view.ts';
-import { createDrawers } from './drawers.ts';
 import './shelf.css';
 
 const TITLES: Readonly<Record<Drawer, string>> = {
@@ -16,9 +17,18 @@ const TITLES: Readonly<Record<Drawer, string>> = {
 /** What belongs to no instant: a line of drawers that open upward, each with its count and worst state. */
 export const shelf: Region = (page) => {
   const { atoms, now, act } = page;
-  const drawers = createDrawers(page);
+  const drawers = signal<((drawer: Drawer, box: Box) => View) | undefined>(undefined);
+  // Fetched when the first one is opened: the stage comes first.
+  const fetchDrawers = once(async () => {
+    try {
+      drawers.value = (await import('./drawers.ts')).createDrawers(page);
+    } catch {
+      act.say('The shelf could not be fetched. Look after the connection, then load the page again.');
+    }
+  });
   return (box) => {
     const open = DRAWERS.find((drawer) => drawer === atoms.place.value.part);
+    if (open) fetchDrawers();
     const warnings = now.run.value?.warnings.length ?? 0;
     const counts: Readonly<Record<Drawer, string>> = {
       studies: '',
@@ -37,7 +47,7 @@ export const shelf: Region = (page) => {
                 <h2>${TITLES[open]}</h2>
                 <button type="button" @click=${() => act.go({ name: 'plan' })}>Close</button>
               </div>
-              ${drawers(open, box)}
+              ${drawers.value?.(open, box) ?? html`<p class="note">Being fetched.</p>`}
             </div>`
           : nothing
       }
@@ -61,6 +71,14 @@ export const shelf: Region = (page) => {
     `;
   };
 };
+
+function once(act: () => Promise<void>): () => void {
+  let done = false;
+  return () => {
+    if (!done) void act();
+    done = true;
+  };
+}
 
 function keptText(storage: { readonly kind: string; readonly at?: number }, online: boolean): string {
   const offline = online ? '' : ' · offline';

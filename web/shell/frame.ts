@@ -58,7 +58,7 @@ const frame = html`
           hidden
         ></section>
         <section class="card evidence-card" data-region="evidence" aria-label="Evidence" hidden></section>
-        <section class="margin" data-region="margin" aria-label="Margin at the strobe" tabindex="0"></section>
+        <section class="margin" data-region="margin" aria-label="Margin at the strobe"></section>
         <section class="ring" data-region="ring" aria-label="The core now"></section>
         <section class="mat" data-region="mat" aria-label="Mat and wire"></section>
         <section class="clock" data-region="clock" aria-label="Instant"></section>

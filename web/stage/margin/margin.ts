@@ -19,7 +19,12 @@ export const margin: Region =
       <div class="region-head"><h2>Where the margin goes</h2></div>
       ${
         strobe
-          ? html`<div class="margin-body ${now.judgedIsOld.value ? 'old' : ''}">
+          ? html`<div
+              class="margin-body ${now.judgedIsOld.value ? 'old' : ''}"
+              tabindex="0"
+              role="region"
+              aria-label="What takes from the margin"
+            >
               ${chainList((strobe as StrobeState & Chained).chain)}${sharesTable(strobe)}
             </div>`
           : html`<p class="note">Being computed.</p>`
