@@ -91,7 +91,8 @@ export type PlaceTitle = 'Plan' | 'Bench' | 'Learn' | 'Words';
 export async function goTo(page: Page, title: PlaceTitle): Promise<void> {
   await page.getByRole('link', { name: title, exact: true }).click();
   await page.locator(`main[data-place=${title.toLowerCase()}]`).waitFor();
-  if (title !== 'Plan') await page.locator('.other-place h1').waitFor();
+  await page.locator(title === 'Plan' ? '.verdict-row' : '.other-place h1').waitFor();
+  await page.locator(title === 'Plan' ? '.other-place' : '.verdict-row').waitFor({ state: 'hidden' });
 }
 
 export type DrawerName = 'studies' | 'pinned' | 'inputs' | 'cases' | 'warnings';

@@ -11,7 +11,7 @@ import { servePage } from './page-server.ts';
  */
 const top = fileURLToPath(new URL('../..', import.meta.url));
 const forReadme = process.argv.includes('pictures');
-const asked = process.argv.slice(2).find((word) => word !== 'pictures' && !word.startsWith('-'));
+const asked = process.argv.slice(1).find((word) => word !== 'pictures' && !word.startsWith('-'));
 const folder = forReadme ? join(top, 'fixtures', 'pictures') : resolve(asked ?? join(top, '.shots'));
 const SCHEMES = ['light', 'dark'] as const;
 const SIZES = [

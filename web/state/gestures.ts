@@ -71,12 +71,17 @@ export function createGestures(atoms: Atoms, now: Derived) {
     /** About the strobe by default. */
     zoom: (factor: number) => spanTo(zoomSpan(now.span.value, factor, now.cycle.value, LEAST_SPAN)),
     pan: (fraction: number) => spanTo(panSpan(now.span.value, fraction, now.cycle.value)),
-    openPart: (part: Part | undefined) => {
-      atoms.open.value = part;
-    },
-    showEvidence: (set: Evidence | undefined) => {
-      atoms.evidence.value = set;
-    },
+    /** A card and a cell's evidence lie in the same place: one puts the other away. */
+    openPart: (part: Part | undefined) =>
+      batch(() => {
+        atoms.open.value = part;
+        atoms.evidence.value = undefined;
+      }),
+    showEvidence: (set: Evidence | undefined) =>
+      batch(() => {
+        atoms.evidence.value = set;
+        atoms.open.value = undefined;
+      }),
     go: (place: Partial<Place>) => {
       atoms.place.value = { ...atoms.place.value, part: '', id: '', ...place };
     },
