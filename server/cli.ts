@@ -219,7 +219,7 @@ const outputOption = (): Option => new Option('--output <file>', 'write to a fil
 const requireOption = (): Option =>
   collect(
     '--require <what>',
-    'exit with 3 unless met: "20 mV" of margin, "30 ns" of width, or design (repeatable)',
+    'exit with 3 unless met: design, a set of cases (nominal, corners, parts, core, numbers) instead of those that the design asks for, "20 mV" of margin, "30 ns" of width (repeatable)',
   );
 const collect = (flags: string, description: string): Option =>
   new Option(flags, description).argParser((word: string, before: readonly string[] = []) => [

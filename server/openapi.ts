@@ -61,6 +61,19 @@ const simulationSchema = z
 const windowSchema = z
   .looseObject({
     version: z.string(),
+    verdict: z
+      .looseObject({
+        design: z.enum(['reads', 'short', 'fails']),
+        decides: z.string(),
+        sets: z.looseObject({}),
+      })
+      .meta({ description: 'The worst over the sets that the design asks for, and each set by itself.' }),
+    chain: z.array(z.looseObject({ step: z.string(), volts: z.number() })).meta({
+      description: 'From the signal of the selected core to the margin that is left, V; it sums up.',
+    }),
+    ledger: z
+      .array(z.looseObject({ field: z.string(), from: z.string() }))
+      .meta({ description: 'What decides the answer and was not measured.' }),
     reason: z.string().nullable().meta({ description: 'Why there is no window; null when there is one.' }),
     strobe: z
       .looseObject({ start: z.number(), end: z.number(), width: z.number(), best: z.number() })

@@ -11,10 +11,10 @@ import {
   type CoreHandbook,
   type Json,
 } from '../engine/index.ts';
-import { disturbTest, readFlat } from '../engine/core-answers.ts';
-import { disturbedState } from '../engine/core-single.ts';
+import { disturbTest, readFlat } from '../engine/core/handbook/answers.ts';
+import { disturbedState } from '../engine/core/single.ts';
 import { randomStream } from '../engine/numerics/random.ts';
-import { applyPatches } from '../engine/studies/json-patch.ts';
+import { applyPatches } from '../engine/base/json-patch.ts';
 import type { Patch } from '../engine/index.ts';
 
 /**

@@ -28,6 +28,8 @@ export type DesignFile = Readonly<Record<string, unknown>>;
  */
 export function randomDesignFile(seed: number, options: RandomDesignOptions = {}): DesignFile {
   const random = randomStream(seed, 77);
+  // A stream of their own, so that the rest of each design is as it was without them.
+  const rings = randomStream(seed, 78);
   const whole = (from: number, to: number): number => from + Math.floor(random() * (to - from + 1));
   const between = (from: number, to: number): number => from + random() * (to - from);
   const scaled = (from: number, to: number): number => from * (to / from) ** random();
@@ -172,9 +174,12 @@ export function randomDesignFile(seed: number, options: RandomDesignOptions = {}
     temperature: text(between(0, 55), '°C'),
     core: {
       preset,
-      parameters: chance(0.3)
-        ? { decayResistance: text(between(5, 30), 'mohm'), decayCharge: text(between(5, 20), 'nC') }
-        : {},
+      parameters: {
+        ...(chance(0.3)
+          ? { decayResistance: text(between(5, 30), 'mohm'), decayCharge: text(between(5, 20), 'nC') }
+          : {}),
+        ...(rings() < 0.3 ? { ringSpread: Number((0.04 + 0.18 * rings()).toPrecision(3)) } : {}),
+      },
     },
     mat: { rows, columns, mats, otherOnes: whole(0, mats - 1) },
     winding,

@@ -1,5 +1,5 @@
-import type { Design } from '../design.ts';
-import type { SimulateOptions, Simulation } from '../result.ts';
+import type { Design } from '../design/design.ts';
+import type { SimulateOptions, Simulation } from '../solver/result.ts';
 
 export type Simulate = (design: Design, options?: SimulateOptions) => Simulation;
 
@@ -65,7 +65,7 @@ export function createRuns(
       const result = simulate(design, {
         contributions,
         estimateError: false,
-        books: false,
+        balance: false,
         until,
         cancelled,
       });

@@ -1,9 +1,10 @@
 import { chiSquareUpper } from '../numerics/statistics.ts';
-import { CONTRIBUTIONS } from '../result.ts';
-import type { Contribution, Simulation } from '../result.ts';
-import type { LineUp } from './line-up.ts';
-import { traceNoise, valueAt } from './trace-tools.ts';
-import type { Trace } from './trace-tools.ts';
+import { CONTRIBUTIONS } from '../network/causes.ts';
+import type { Simulation } from '../solver/result.ts';
+import type { Contribution } from '../network/causes.ts';
+import type { LineUp } from './align/line-up.ts';
+import { traceNoise, valueAt } from './align/trace-tools.ts';
+import type { Trace } from './align/trace-tools.ts';
 
 /** What the capture was taken of. */
 export type Observed = 'sense' | 'amplifier';

@@ -1,15 +1,15 @@
-import { checkDesign } from '../check-design.ts';
-import type { Design } from '../design.ts';
-import { applyPatches } from '../studies/json-patch.ts';
-import type { Json, Patch } from '../studies/study-shape.ts';
+import { checkDesign } from '../check/check-design.ts';
+import type { Design } from '../design/design.ts';
+import { applyPatches } from '../base/json-patch.ts';
+import type { Json, Patch } from '../studies/shared/shape.ts';
 import { FitError } from './bench-runs.ts';
 import type { BenchRuns } from './bench-runs.ts';
 import { observedTrace } from './compare.ts';
 import type { Observed } from './compare.ts';
-import { lineUp, readOf } from './line-up.ts';
-import type { LineUp, Placing } from './line-up.ts';
-import { cutTrace, thinTrace, traceNoise, valueAt } from './trace-tools.ts';
-import type { Trace } from './trace-tools.ts';
+import { lineUp, readOf } from './align/line-up.ts';
+import type { LineUp, Placing } from './align/line-up.ts';
+import { cutTrace, thinTrace, traceNoise, valueAt } from './align/trace-tools.ts';
+import type { Trace } from './align/trace-tools.ts';
 import { rangeOf } from './unknowns.ts';
 import type { UnknownName } from './unknowns.ts';
 

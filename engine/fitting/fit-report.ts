@@ -1,9 +1,9 @@
-import { checkDesign } from '../check-design.ts';
-import type { Design } from '../design.ts';
+import { checkDesign } from '../check/check-design.ts';
+import type { Design } from '../design/design.ts';
 import type { FitOutcome, LeastSquaresFit } from '../numerics/levenberg-marquardt.ts';
 import { studentQuantile } from '../numerics/statistics.ts';
-import { applyPatches, valueAt as jsonAt } from '../studies/json-patch.ts';
-import type { Json } from '../studies/study-shape.ts';
+import { applyPatches, valueAt as jsonAt } from '../base/json-patch.ts';
+import type { Json } from '../studies/shared/shape.ts';
 import { FitError } from './bench-runs.ts';
 import type { BenchRuns } from './bench-runs.ts';
 import { compareCapture, neighbours } from './compare.ts';
@@ -11,7 +11,7 @@ import { describeFit } from './describe-fit.ts';
 import { shareOf } from './fit-captures.ts';
 import type { Prepared } from './fit-captures.ts';
 import type { FitRequest, FitResult, FittedUnknown } from './fit-design.ts';
-import type { LineUp } from './line-up.ts';
+import type { LineUp } from './align/line-up.ts';
 import { UNKNOWNS, withValues, writeValues } from './unknowns.ts';
 import type { UnknownRange } from './unknowns.ts';
 

@@ -1,5 +1,5 @@
-import { formatQuantity } from '../format-quantity.ts';
-import type { Contribution } from '../result.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
+import type { Contribution } from '../network/causes.ts';
 import type { Comparison, MisfitCause } from './compare.ts';
 
 const CAUSE_WORDS: Readonly<Record<Contribution, string>> = {

@@ -1,8 +1,8 @@
-import { checkDesign } from '../check-design.ts';
-import type { Design } from '../design.ts';
-import { formatQuantity } from '../format-quantity.ts';
-import type { Json } from '../studies/study-shape.ts';
-import { readQuantity } from '../units.ts';
+import { checkDesign } from '../check/check-design.ts';
+import type { Design } from '../design/design.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
+import type { Json } from '../studies/shared/shape.ts';
+import { readQuantity } from '../base/units.ts';
 import { FitError } from './bench-runs.ts';
 import { UNKNOWNS, rangeOf, writeValues } from './unknowns.ts';
 import type { UnknownName, UnknownRange } from './unknowns.ts';

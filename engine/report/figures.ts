@@ -1,6 +1,7 @@
-import type { ByContribution, Simulation } from '../result.ts';
-import { strobeSearch } from '../strobe-envelope.ts';
-import type { StrobeWindow } from '../window-result.ts';
+import type { Simulation } from '../solver/result.ts';
+import type { ByContribution } from '../network/causes.ts';
+import { strobeSearch } from '../strobe/envelope.ts';
+import type { StrobeWindow } from '../strobe/window-result.ts';
 import { band, corners, drawChart, label, line, rectangle, trace } from './chart.ts';
 import type { Axis, Spaces, Stroke } from './chart.ts';
 

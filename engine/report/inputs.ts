@@ -1,6 +1,6 @@
-import { designToJson } from '../design-to-json.ts';
-import type { Cycle, Design } from '../design.ts';
-import { listDesignFields } from '../list-design-fields.ts';
+import { designToJson } from '../design/design-to-json.ts';
+import type { Cycle, Design } from '../design/design.ts';
+import { listDesignFields } from '../design/list-design-fields.ts';
 import { escapeText } from './markup.ts';
 
 /** Every field that differs from its default, then the defaults. */
@@ -30,6 +30,7 @@ function lookUp(value: unknown, pointer: string): unknown {
 /** A value of a design file for a reader; long lists are cut, they are in the data of the report. */
 function words(value: unknown): string {
   if (Array.isArray(value) && value.length === 0) return 'none';
+  if (Array.isArray(value) && value.every((item) => typeof item === 'string')) return value.join(', ');
   const text =
     typeof value === 'string'
       ? value

@@ -1,36 +1,37 @@
-import { changeValueText, perUnitText, type Advice, type Change } from '../advice.ts';
-import type { BuildNumbers } from '../build-numbers.ts';
-import type { Design } from '../design.ts';
-import { formatQuantity } from '../format-quantity.ts';
-import { CONTRIBUTIONS } from '../result.ts';
-import type { Contribution, Simulation } from '../result.ts';
-import { JITTER_SIGMAS, strobeUncertainties } from '../strobe-envelope.ts';
-import type { StrobeWindow } from '../window-result.ts';
-import { fixedMillivolts, PULSE_HEADER, pulseRows, windowRows } from '../window-words.ts';
-import { givenAt, reaches } from '../window-at.ts';
+import { changeValueText, perUnitText, type Advice, type Change } from '../advice/advice.ts';
+import type { BuildNumbers } from '../estimates/build-numbers.ts';
+import type { Design } from '../design/design.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
+import { CONTRIBUTIONS } from '../network/causes.ts';
+import type { Simulation } from '../solver/result.ts';
+import type { Contribution } from '../network/causes.ts';
+import { JITTER_SIGMAS, strobeUncertainties } from '../strobe/envelope.ts';
+import type { StrobeWindow } from '../strobe/window-result.ts';
+import { fixedMillivolts, PULSE_HEADER, pulseRows, windowRows } from '../strobe/window-words.ts';
+import type { Judgement } from '../strobe/verdict.ts';
+import { setRows, verdictSentence } from '../strobe/verdict-words.ts';
 import { escapeText, keepUnits, paragraph, table } from './markup.ts';
 
 const volts = (value: number): string => formatQuantity(value, 'V');
 const seconds = (value: number): string => formatQuantity(value, 's');
 
-/** The answer in a sentence, with a mark and a word. */
+const MARKS: Readonly<Record<Judgement, string>> = { reads: 'ok', short: 'warn', fails: 'bad' };
+const SIGNS: Readonly<Record<Judgement, string>> = { reads: '✓', short: '▲', fails: '✗' };
+
+/** The verdict with a mark: which set decides and by how much; then the strobe as designed. */
 export function headline(design: Design, window: StrobeWindow): string {
-  const { strobe, inForce, margin, reason, distance } = window;
-  if (strobe === undefined)
-    return `<p class="lead"><span class="status bad">✗ No window</span>${escapeText((reason ?? '').replace(/^No window/, ''))}</p>`;
-  const { requirement } = design;
-  const met = reaches(givenAt(window), requirement);
-  const asked = `${volts(requirement.margin)} and ${seconds(requirement.width)}`;
-  const verdict = met
-    ? `<span class="status ok">✓ Meets the ${asked} asked for.</span>`
-    : `<span class="status bad">✗ Does not meet the ${asked} asked for.</span>`;
-  const corners =
-    window.corners && window.corners.strobe === undefined
-      ? ' <span class="status warn">▲ At the corners of the stated tolerances there is no window; see below.</span>'
-      : '';
-  return `<p class="lead">${verdict} ${escapeText(
-    `Strobe at ${seconds(inForce.time)} with a threshold of ${volts(inForce.threshold)}: the window is ${seconds(strobe.width)} wide (${seconds(strobe.start)} to ${seconds(strobe.end)}), and ${volts(margin.left)} of margin is left after the threshold's uncertainty.${distance ? '' : ' The strobe lies outside the window.'}`,
-  )}${corners}</p>`;
+  const { strobe, inForce, reason, distance, verdict } = window;
+  const words = verdictSentence(design, window);
+  const own = strobe
+    ? `Strobe at ${seconds(inForce.time)} with a threshold of ${volts(inForce.threshold)}: as designed the window is ${seconds(strobe.width)} wide (${seconds(strobe.start)} to ${seconds(strobe.end)}).${distance ? '' : ' The strobe lies outside the window.'}`
+    : (reason ?? '');
+  const mark = `<span class="status ${MARKS[verdict.design]}">${SIGNS[verdict.design]} ${escapeText(words)}</span>`;
+  return `<p class="lead">${mark} ${escapeText(own)}</p>`;
+}
+
+/** Every set of cases with its judgement. */
+export function setTable(design: Design, window: StrobeWindow): string {
+  return table(['Set of cases', 'verdict', 'by'], setRows(design, window), 'words');
 }
 
 export function windowTable(design: Design, window: StrobeWindow): string {
@@ -130,6 +131,14 @@ export function buildTable(design: Design, build: BuildNumbers): string {
     [
       ['Cores in the stack', String(build.cores)],
       ['Drivers with inhibit, without', `${drivers.withInhibit}, ${drivers.withoutInhibit}`],
+      ...build.needs.map(({ line, needed, power }) => [
+        `${line === 'inhibit' ? 'Inhibit' : `Line ${line.toUpperCase()}`}: volts needed, heat of its driver`,
+        `${formatQuantity(needed, 'V')}, ${formatQuantity(power.driver + power.resistor + power.clamp, 'W')}`,
+      ]),
+      [
+        'Peak of the supply current, reservoir for 1 %',
+        `${formatQuantity(build.peak.current, 'A')}, ${formatQuantity(build.peak.reservoir, 'F', 2)}`,
+      ],
       [
         'Cycle rate as designed, highest',
         `${formatQuantity(build.rate, 'Hz')}, ${formatQuantity(build.highestRate, 'Hz')}`,

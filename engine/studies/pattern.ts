@@ -1,20 +1,20 @@
-import { valueAt } from '../detector.ts';
-import type { Cycle, Design, WindingKind } from '../design.ts';
-import { formatQuantity } from '../format-quantity.ts';
-import { halfSelectSum } from '../half-select-law.ts';
+import { valueAt } from '../sense-amplifier/detector.ts';
+import type { Cycle, Design, WindingKind } from '../design/design.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
+import { halfSelectSum } from '../mat/half-select-law.ts';
 import { randomStream } from '../numerics/random.ts';
-import { storedBits, worstPattern } from '../stored-pattern.ts';
-import { strobeUncertainties } from '../strobe-envelope.ts';
-import { polarityOf } from '../winding.ts';
+import { storedBits, worstPattern } from '../mat/stored-pattern.ts';
+import { strobeUncertainties } from '../strobe/envelope.ts';
+import { polarityOf } from '../mat/winding.ts';
 import {
   evaluateWholeMat,
   isWholeMat,
   wholeMatFindings,
   wholeMatPoints,
   WHOLE_MAT_RUNS,
-} from './whole-mat.ts';
-import { applyPatches } from './json-patch.ts';
-import { readOptions } from './study-options.ts';
+} from './shared/whole-mat.ts';
+import { applyPatches } from '../base/json-patch.ts';
+import { readOptions } from './shared/options.ts';
 import {
   STUDY_CASES,
   endOfRead,
@@ -22,7 +22,7 @@ import {
   fixedStrobe,
   nominalInForce,
   referred,
-} from './study-reading.ts';
+} from './shared/reading.ts';
 import type {
   Column,
   Json,
@@ -32,7 +32,7 @@ import type {
   StudyPart,
   StudyPlan,
   StudyTools,
-} from './study-shape.ts';
+} from './shared/shape.ts';
 
 /**
  * Which stored pattern and which history hurt: checkerboard and its kin, the worst pattern of this winding and of
@@ -239,7 +239,12 @@ function readBit(
   tools: StudyTools,
 ): BitReading {
   const { design, bits } = arrange(plan, base, name, bit);
-  const run = tools.simulate(design, { bits, estimateError: false, books: false, until: endOfRead(design) });
+  const run = tools.simulate(design, {
+    bits,
+    estimateError: false,
+    balance: false,
+    until: endOfRead(design),
+  });
   if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
   const seen = (design.strobe.time ?? 0) - design.detector.delay;
   const parts = run.contributions;

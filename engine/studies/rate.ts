@@ -1,17 +1,17 @@
-import { supplyCurrent } from '../build-numbers.ts';
-import { valueAt } from '../detector.ts';
-import type { Design } from '../design.ts';
-import { formatQuantity } from '../format-quantity.ts';
-import { baselineShift } from '../periodic-steady-state.ts';
-import { steadyCouplings } from '../repetition.ts';
-import type { Simulation } from '../result.ts';
-import { cycleEnd } from '../rules-drive.ts';
-import { strobeUncertainties } from '../strobe-envelope.ts';
-import { windowAt } from '../window-at.ts';
-import { applyPatches } from './json-patch.ts';
-import { quantityJson } from './study-inputs.ts';
-import { readOptions, refuseOption } from './study-options.ts';
-import { runWork } from './study-price.ts';
+import { supplyCurrent } from '../estimates/supply-needs.ts';
+import { valueAt } from '../sense-amplifier/detector.ts';
+import type { Design } from '../design/design.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
+import { baselineShift } from '../sense-amplifier/periodic-steady-state.ts';
+import { steadyCouplings } from '../sense-amplifier/repetition.ts';
+import type { Simulation } from '../solver/result.ts';
+import { cycleEnd } from '../check/rules-drive.ts';
+import { strobeUncertainties } from '../strobe/envelope.ts';
+import { windowAt } from '../strobe/window-at.ts';
+import { applyPatches } from '../base/json-patch.ts';
+import { quantityJson } from './shared/inputs.ts';
+import { readOptions, refuseOption } from './shared/options.ts';
+import { runWork } from './shared/price.ts';
 import {
   STUDY_CASES,
   casesOf,
@@ -22,7 +22,7 @@ import {
   readEnvelope,
   runCases,
   runsPerReading,
-} from './study-reading.ts';
+} from './shared/reading.ts';
 import type {
   Column,
   Patch,
@@ -32,7 +32,7 @@ import type {
   StudyPart,
   StudyPlan,
   StudyTools,
-} from './study-shape.ts';
+} from './shared/shape.ts';
 
 /**
  * What running faster costs: recovery after inhibit, baseline shift, window and margin, supply current and
@@ -220,7 +220,7 @@ function onePeriod(plan: StudyPlan, period: number, tools: StudyTools): Values {
   const inhibited = tools.simulate(endsInhibited(design), {
     contributions: false,
     estimateError: false,
-    books: false,
+    balance: false,
     coupling: 0,
   });
   if (inhibited.outcome.kind !== 'done') throw new Error(inhibited.outcome.advice);

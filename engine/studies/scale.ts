@@ -1,15 +1,16 @@
-import { atTemperature, elasticSlope } from '../core-model.ts';
-import { valueAt } from '../detector.ts';
-import type { Design, LineDrive, WindingKind } from '../design.ts';
-import { formatQuantity } from '../format-quantity.ts';
-import { countHalfSelected, halfSelectExtremes } from '../half-select-law.ts';
-import { steepest } from '../line-voltage.ts';
-import { wireDelay, wireImpedance } from '../network.ts';
-import type { Simulation } from '../result.ts';
-import { polarityOf } from '../winding.ts';
-import { applyPatches } from './json-patch.ts';
-import { readOptions, refuseOption } from './study-options.ts';
-import { runWork } from './study-price.ts';
+import { atTemperature, elasticSlope } from '../core/model.ts';
+import { valueAt } from '../sense-amplifier/detector.ts';
+import type { Design, WindingKind } from '../design/design.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
+import { countHalfSelected, halfSelectExtremes } from '../mat/half-select-law.ts';
+import { driveLevels } from '../drive/at-temperature.ts';
+import { steepest } from '../drive/line-voltage.ts';
+import { wireDelay, wireImpedance } from '../network/sections.ts';
+import type { Simulation } from '../solver/result.ts';
+import { polarityOf } from '../mat/winding.ts';
+import { applyPatches } from '../base/json-patch.ts';
+import { readOptions, refuseOption } from './shared/options.ts';
+import { runWork } from './shared/price.ts';
 import {
   STUDY_CASES,
   casesOf,
@@ -20,7 +21,7 @@ import {
   readEnvelope,
   runCases,
   runsPerReading,
-} from './study-reading.ts';
+} from './shared/reading.ts';
 import type {
   Column,
   Json,
@@ -31,7 +32,7 @@ import type {
   StudyPart,
   StudyPlan,
   StudyTools,
-} from './study-shape.ts';
+} from './shared/shape.ts';
 
 /**
  * How a build grows: mat size times winding, half-select noise beside the counting law of half-select-law.ts, and
@@ -208,12 +209,13 @@ function partsOf(run: Simulation): NonNullable<Simulation['contributions']> {
  */
 function elasticPeak(design: Design, bit: 0 | 1): number {
   const p = atTemperature(design.core.parameters, design.temperature);
-  const perLine = (line: LineDrive): number => {
-    const amplitude = line.readAmplitude * (1 + line.temperatureCoefficient * (design.temperature - 25));
+  const perLine = (name: 'x' | 'y'): number => {
+    const line = design.drive[name];
+    const amplitude = driveLevels(design)[name].read;
     const slope = elasticSlope(p, -amplitude, bit === 1 ? p.remanentFlux : -p.remanentFlux);
     return (slope * amplitude * steepest(line.edge)) / line.rise;
   };
-  return Math.max(perLine(design.drive.x), perLine(design.drive.y));
+  return Math.max(perLine('x'), perLine('y'));
 }
 
 /** Halving over even sizes from 4 to 128; the margin is taken to fall as the mat grows. */

@@ -1,8 +1,8 @@
-import { formatQuantity } from '../format-quantity.ts';
-import type { Unit } from '../units.ts';
-import type { StudyInput } from './study-inputs.ts';
-import { findInput, inputPatches, inputValue } from './study-inputs.ts';
-import { readOptions, refuseOption } from './study-options.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
+import type { Unit } from '../base/units.ts';
+import type { StudyInput } from './shared/inputs.ts';
+import { findInput, inputPatches, inputValue } from './shared/inputs.ts';
+import { readOptions, refuseOption } from './shared/options.ts';
 import {
   STUDY_CASES,
   fixedStrobe,
@@ -12,8 +12,8 @@ import {
   makeReader,
   nominalInForce,
   runsPerReading,
-} from './study-reading.ts';
-import type { Column, PointResult, StudyPart } from './study-shape.ts';
+} from './shared/reading.ts';
+import type { Column, PointResult, StudyPart } from './shared/shape.ts';
 
 /** Which inputs move the margin and the width of the window: central differences, one point an input. */
 

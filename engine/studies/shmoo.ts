@@ -1,10 +1,10 @@
-import type { Design } from '../design.ts';
-import { formatQuantity } from '../format-quantity.ts';
-import type { StudyInput } from './study-inputs.ts';
-import { findInput, inputPatches, inputValue } from './study-inputs.ts';
-import type { OptionReader } from './study-options.ts';
-import { readOptions, refuseOption } from './study-options.ts';
-import { runWork } from './study-price.ts';
+import type { Design } from '../design/design.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
+import type { StudyInput } from './shared/inputs.ts';
+import { findInput, inputPatches, inputValue } from './shared/inputs.ts';
+import type { OptionReader } from './shared/options.ts';
+import { readOptions, refuseOption } from './shared/options.ts';
+import { runWork } from './shared/price.ts';
 import {
   STUDY_CASES,
   fixedStrobe,
@@ -14,8 +14,8 @@ import {
   makeReader,
   nominalInForce,
   runsPerReading,
-} from './study-reading.ts';
-import { applyPatches } from './json-patch.ts';
+} from './shared/reading.ts';
+import { applyPatches } from '../base/json-patch.ts';
 import type {
   Column,
   MapPlace,
@@ -27,10 +27,10 @@ import type {
   StudyPart,
   StudyPlan,
   StudyTools,
-} from './study-shape.ts';
-import type { Edge, Judge, Sample } from './trace-edge.ts';
-import { joinEdges } from './trace-contour.ts';
-import { passingInterval, scanLine } from './trace-edge.ts';
+} from './shared/shape.ts';
+import type { Edge, Judge, Sample } from './shared/trace-edge.ts';
+import { joinEdges } from './shared/trace-contour.ts';
+import { passingInterval, scanLine } from './shared/trace-edge.ts';
 
 /**
  * Pass and margin over two inputs. Points are lines across the plane: each row and column is sampled coarsely and

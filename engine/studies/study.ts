@@ -1,14 +1,14 @@
-import { checkDesign } from '../check-design.ts';
-import { simulate } from '../simulate.ts';
+import { checkDesign } from '../check/check-design.ts';
+import { simulate } from '../simulate/simulate.ts';
 import { pattern } from './pattern.ts';
 import { rate } from './rate.ts';
 import { scale } from './scale.ts';
 import { sensitivity } from './sensitivity.ts';
 import { shmoo } from './shmoo.ts';
 import { temperature } from './temperature.ts';
-import { tolerance } from './tolerance.ts';
-import { runWork } from './study-price.ts';
-import { pointDesign } from './study-reading.ts';
+import { tolerance } from './tolerance/tolerance.ts';
+import { runWork } from './shared/price.ts';
+import { pointDesign } from './shared/reading.ts';
 import type {
   Json,
   MapPlace,
@@ -19,8 +19,8 @@ import type {
   StudyRequest,
   StudyResult,
   StudyTools,
-} from './study-shape.ts';
-import { STUDY_KINDS, StudyError } from './study-shape.ts';
+} from './shared/shape.ts';
+import { STUDY_KINDS, StudyError } from './shared/shape.ts';
 
 /**
  * One shape for every study: points in, results out.

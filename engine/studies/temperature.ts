@@ -1,9 +1,9 @@
-import type { Design } from '../design.ts';
-import { formatQuantity } from '../format-quantity.ts';
+import type { Design } from '../design/design.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
 import { mean } from '../numerics/statistics.ts';
-import { findInput, inputPatches, quantityJson } from './study-inputs.ts';
-import { readOptions, refuseOption } from './study-options.ts';
-import type { Reading } from './study-reading.ts';
+import { findInput, inputPatches, quantityJson } from './shared/inputs.ts';
+import { readOptions, refuseOption } from './shared/options.ts';
+import type { Reading } from './shared/reading.ts';
 import {
   STUDY_CASES,
   fixedStrobe,
@@ -11,9 +11,9 @@ import {
   makeReader,
   nominalInForce,
   runsPerReading,
-} from './study-reading.ts';
-import type { Column, Patch, PointResult, Series, StudyPart } from './study-shape.ts';
-import { scanLine } from './trace-edge.ts';
+} from './shared/reading.ts';
+import type { Column, Patch, PointResult, Series, StudyPart } from './shared/shape.ts';
+import { scanLine } from './shared/trace-edge.ts';
 
 /**
  * Temperature with and without drives that track it, with a fixed strobe and one that tracks; and the region of

@@ -15,7 +15,8 @@ import { fitCsv, fitText } from '../print/fit-text.ts';
 import { shorten } from '../query.ts';
 import { RequestError } from '../request-error.ts';
 import { readFrame } from '../study-request.ts';
-import { readBytes, readJsonInput, writeOutput } from './files.ts';
+import { readBytes, writeOutput } from './files.ts';
+import { readRawDesign } from './read-raw-design.ts';
 import { readPairs } from './pairs.ts';
 import { onePerCapture, perCapture } from './per-capture.ts';
 import type { OutputOptions } from './simulate.ts';
@@ -44,7 +45,7 @@ export async function fitCommand(
   flags: BenchFlags,
 ): Promise<number> {
   const request = {
-    design: await readJsonInput(design, 'Design'),
+    design: await readRawDesign(design),
     captures: readFrames(paths, flags),
     unknowns: flags.unknown ?? [],
     ranges: readRangeFlags(flags),
@@ -68,7 +69,7 @@ export async function diagnoseCommand(
 ): Promise<number> {
   const strobeAt = flags.strobeAt === undefined ? undefined : readTime('--strobe-at', flags.strobeAt);
   const request = {
-    design: await readJsonInput(design, 'Design'),
+    design: await readRawDesign(design),
     captures: readFrames(paths, flags),
     strobeAt,
   };

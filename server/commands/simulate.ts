@@ -12,7 +12,8 @@ import {
 import { simulationText } from '../print/simulation-text.ts';
 import { windowText } from '../print/window-text.ts';
 import { RequestError } from '../request-error.ts';
-import { readJsonInput, writeOutput } from './files.ts';
+import { writeOutput } from './files.ts';
+import { readRawDesign } from './read-raw-design.ts';
 import { readRequirement, shortfalls } from './requirement.ts';
 
 type OutputFormat = 'text' | 'json' | 'csv';
@@ -22,8 +23,7 @@ export interface OutputOptions {
   readonly output?: string;
 }
 
-export const readDesign = async (path: string): Promise<Design> =>
-  checkDesign(await readJsonInput(path, 'Design'));
+export const readDesign = async (path: string): Promise<Design> => checkDesign(await readRawDesign(path));
 
 /** `simulate`: traces of a design. */
 export async function simulateCommand(
@@ -53,7 +53,7 @@ export async function windowCommand(
   const advice = options.advice === true ? advise(design) : undefined;
   const write = { text: windowText, json: windowJson, csv: windowCsv }[options.format];
   await writeOutput(write(design, found, advice), options.output);
-  const short = shortfalls(found, wanted);
+  const short = wanted ? shortfalls(design, found, wanted) : [];
   for (const sentence of short) process.stderr.write(`${sentence}\n`);
   return short.length === 0 ? 0 : 3;
 }

@@ -18,6 +18,7 @@ import { computePoints, readAnswer } from '../study-job.ts';
 import type { RunControl, Task } from '../task.ts';
 import { createWorkerPool } from '../worker-pool.ts';
 import { readJsonInput, writeOutput } from './files.ts';
+import { readRawDesign } from './read-raw-design.ts';
 import { readPairs } from './pairs.ts';
 import type { OutputOptions } from './simulate.ts';
 import { wholeNumber } from './whole-number.ts';
@@ -35,7 +36,7 @@ const INTERRUPTED = 130;
 export async function studyCommand(kind: string, path: string, flags: StudyFlags): Promise<number> {
   const request = {
     kind: readKind(kind),
-    design: (await readJsonInput(path, 'Design')) as Json,
+    design: (await readRawDesign(path)) as Json,
     options: readOptionFlags(flags),
   };
   const shard = flags.shard === undefined ? undefined : parseShard(flags.shard);

@@ -6,6 +6,7 @@ const PARAMETER_WORDS: readonly (readonly [keyof CoreParameters, string, Unit])[
   ['remanentFlux', 'remanent flux phi_r', 'Wb'],
   ['squareness', 'squareness phi_r / phi_s', '1'],
   ['coerciveDrive', 'coercive ampere-turns F_c', 'A'],
+  ['ringSpread', 'spread of thresholds over the rings r', '1'],
   ['staticKneeWidth', 'width of the static knee w', 'A'],
   ['dynamicThreshold', 'dynamic threshold F_0', 'A'],
   ['dynamicKneeWidth', 'width of the dynamic knee s', 'A'],

@@ -7,6 +7,8 @@ import {
   openingSentence,
   PULSE_HEADER,
   pulseRows,
+  setRows,
+  verdictSentence,
   windowRows,
 } from '../../engine/index.ts';
 import { adviceText } from './advice-text.ts';
@@ -25,7 +27,11 @@ export function windowText(design: Design, found: StrobeWindow, advice?: Advice)
   const notices = found.notices ?? [];
   const corners = cornerSentence(found);
   const parts = [
+    `${verdictSentence(design, found)}\n`,
     describeDesign(design),
+    setRows(design, found)
+      .map(([name, verdict, by]) => `  ${name}: ${verdict}; ${by}.\n`)
+      .join(''),
     `${verdict}\n`,
     `At the strobe in force, referred to the sense wire\n${textTable(windowRows(design, found))}`,
     textTable([[...PULSE_HEADER], ...pulseRows(found)]),

@@ -1,5 +1,5 @@
 import { engine } from './built-engine.ts';
-import type { Design } from '../../engine/design.ts';
+import type { Design } from '../../engine/design/design.ts';
 import { plainMat, squareMat } from './bench-designs.ts';
 import { makeRates } from './equation-rates.ts';
 import { cpuClock, figureOf, measure } from './measure.ts';

@@ -1,5 +1,5 @@
 import { engine } from './built-engine.ts';
-import type { SimulateOptions } from '../../engine/result.ts';
+import type { SimulateOptions } from '../../engine/solver/result.ts';
 import { allDifferent, squareMat } from './bench-designs.ts';
 import { measure } from './measure.ts';
 import type { BenchContext } from './table.ts';

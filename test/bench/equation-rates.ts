@@ -1,4 +1,4 @@
-import { staticFlux } from '../../engine/core-model.ts';
+import { staticFlux } from '../../engine/core/model.ts';
 import type { EquationSystem } from './same-equations.ts';
 
 /**

@@ -1,6 +1,6 @@
 import { engine } from './built-engine.ts';
-import type { Design } from '../../engine/design.ts';
-import type { SimulateOptions } from '../../engine/result.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { SimulateOptions } from '../../engine/solver/result.ts';
 
 import { computePoints } from '../../server/study-job.ts';
 import { createWorkerPool } from '../../server/worker-pool.ts';

@@ -1,10 +1,10 @@
-import type { Design } from '../../engine/design.ts';
-import { pulseValue } from '../../engine/drive-programme.ts';
-import { NEIGHBOUR_SHARE, OWN_SHARE } from '../../engine/ladder.ts';
-import { chooseSections } from '../../engine/network.ts';
-import { prepareRun } from '../../engine/prepare-run.ts';
-import { storedBits } from '../../engine/stored-pattern.ts';
-import { wirePath } from '../../engine/winding.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { pulseValue } from '../../engine/drive/programme.ts';
+import { NEIGHBOUR_SHARE, OWN_SHARE } from '../../engine/solver/ladder.ts';
+import { chooseSections } from '../../engine/network/sections.ts';
+import { prepareRun } from '../../engine/solver/prepare-run.ts';
+import { storedBits } from '../../engine/mat/stored-pattern.ts';
+import { wirePath } from '../../engine/mat/winding.ts';
 
 /**
  * The coupled ladder with its cores as plain numbers, for integrators that know nothing of this engine: the same
@@ -16,7 +16,7 @@ import { wirePath } from '../../engine/winding.ts';
  *
  *     C dv/dt = i_(k-1) - i_k - G v + J h
  *     d/dt [L l + air mutual with lagged drives + sum n s lambda] = v_k - v_(k+1) - R i_k,   lambda = phi + a F' - b phi g
- *     dphi/dt = rate(F, phi)                                        (see core-model.ts)
+ *     dphi/dt = rate(F, phi)                                        (see core/model.ts)
  */
 export interface EquationSystem {
   readonly sections: number;
@@ -57,15 +57,14 @@ const CLASS_FIELDS = [
   'elasticA',
   'elasticB',
   'bend',
-  'phi0',
 ] as const;
 const FACTORS = ['factorX', 'factorY', 'factorInhibit'] as const;
-type ClassField = (typeof CLASS_FIELDS)[number] | (typeof FACTORS)[number];
+type ClassField = (typeof CLASS_FIELDS)[number] | (typeof FACTORS)[number] | 'phi0';
 
 /**
  * The equations of a design's run of one cycle.
  * @throws RangeError for what the plain form does not hold: history, voltage sources, bent edges, coupling
- * capacitance (which would need the second derivative of the linkages), clamps, the decaying part
+ * capacitance (which would need the second derivative of the linkages), clamps, the decaying part, rings
  */
 export function equationsOf(design: Design): EquationSystem {
   const path = wirePath(design);
@@ -77,8 +76,13 @@ export function equationsOf(design: Design): EquationSystem {
   const straight = [x, y, inhibit].every((d) => d.edge.kind === 'linear' && d.overshoot.fraction === 0);
   if (cycles.length > 1 || !straight || x.source.kind === 'voltage' || y.source.kind === 'voltage')
     throw new RangeError('Needs one cycle, current sources and straight edges.');
-  if (design.wire.couplingCapacitance > 0 || problem.clamp < Infinity || classes.psiM.some((m) => m > 0))
-    throw new RangeError('Needs no coupling capacitance, no clamp and no decaying part.');
+  if (
+    design.wire.couplingCapacitance > 0 ||
+    problem.clamp < Infinity ||
+    classes.psiM.some((m) => m > 0) ||
+    classes.nearness.length > 1
+  )
+    throw new RangeError('Needs no coupling capacitance, no clamp, no decaying part and no rings.');
 
   const threaded = Array.from(classes.section.keys()).filter((c) => classes.section[c]! < sections.count);
   const pick = (values: ArrayLike<number>): number[] => threaded.map((c) => values[c]!);
@@ -103,6 +107,7 @@ export function equationsOf(design: Design): EquationSystem {
         (typeof CLASS_FIELDS)[number],
         number[]
       >),
+      phi0: pick(classes.initial.phi),
       factorX: pick(factors.x),
       factorY: pick(factors.y),
       factorInhibit: pick(factors.inhibit),

@@ -10,7 +10,7 @@ import {
   type Simulation,
   type WordDependence,
 } from '../../engine/index.ts';
-import { mayReachLimit } from '../../engine/line-voltage.ts';
+import { mayReachLimit } from '../../engine/drive/line-voltage.ts';
 import { design, idleWire, inductor, ns, run, type File } from './bench-designs.ts';
 import { peakOf, splitError, valueAt } from './trace-tools.ts';
 

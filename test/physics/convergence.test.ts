@@ -1,10 +1,11 @@
 import { readFileSync } from 'node:fs';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { checkDesign } from '../../engine/check-design.ts';
-import type { Design } from '../../engine/design.ts';
-import { CONTRIBUTIONS, type Simulation } from '../../engine/result.ts';
-import { simulate } from '../../engine/simulate.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { type Simulation } from '../../engine/solver/result.ts';
+import { CONTRIBUTIONS } from '../../engine/network/causes.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 
 /**
  * The coupled run against itself. Pairs: each step against half of it (order), source power against core work,

@@ -15,6 +15,7 @@ export const testCore: CoreParameters = {
   dynamicThreshold: 0.46,
   dynamicKneeWidth: 0.012,
   switchingResistance: 0.18,
+  ringSpread: 0,
   elasticSaturated: 0.7e-9,
   elasticKnee: 0.9e-9,
   elasticBend: 0.08,

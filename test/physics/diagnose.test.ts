@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { checkDesign } from '../../engine/check-design.ts';
-import { diagnose } from '../../engine/fitting/diagnose.ts';
-import { FAULTS } from '../../engine/fitting/faults.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { diagnose } from '../../engine/fitting/diagnosis/diagnose.ts';
+import { FAULTS } from '../../engine/fitting/diagnosis/faults.ts';
 import { FitError } from '../../engine/fitting/bench-runs.ts';
-import { polarityOf } from '../../engine/winding.ts';
-import { applyPatches } from '../../engine/studies/json-patch.ts';
+import { polarityOf } from '../../engine/mat/winding.ts';
+import { applyPatches } from '../../engine/base/json-patch.ts';
 import { JIG, record } from './fit-helpers.ts';
 import { BOARD, PLANTED, diagnosePlanted } from './diagnose-helpers.ts';
 

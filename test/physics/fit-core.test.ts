@@ -1,14 +1,14 @@
 import { describe, expect, test } from 'vitest';
-import { checkHandbook } from '../../engine/check-handbook.ts';
-import { answersOfCore, disturbTest, readFlat } from '../../engine/core-answers.ts';
-import { pulseDrive } from '../../engine/core-drive.ts';
-import { coreFromHandbook } from '../../engine/core-handbook.ts';
-import type { CoreHandbook } from '../../engine/core-handbook.ts';
-import { disturbedState, restState, runCore } from '../../engine/core-single.ts';
-import type { CoreState } from '../../engine/core-single.ts';
-import { fitCore } from '../../engine/fitting/fit-core.ts';
-import { MeasureError, measureOne } from '../../engine/fitting/measure-core.ts';
-import type { Trace } from '../../engine/fitting/trace-tools.ts';
+import { checkHandbook } from '../../engine/core/handbook/check-handbook.ts';
+import { answersOfCore, disturbTest, readFlat } from '../../engine/core/handbook/answers.ts';
+import { pulseDrive } from '../../engine/core/drive.ts';
+import { coreFromHandbook } from '../../engine/core/handbook/invert.ts';
+import type { CoreHandbook } from '../../engine/core/handbook/invert.ts';
+import { disturbedState, restState, runCore } from '../../engine/core/single.ts';
+import type { CoreState } from '../../engine/core/single.ts';
+import { fitCore } from '../../engine/fitting/jig/fit-core.ts';
+import { MeasureError, measureOne } from '../../engine/fitting/jig/measure-core.ts';
+import type { Trace } from '../../engine/fitting/align/trace-tools.ts';
 import { fitPolynomial } from '../../engine/numerics/polynomial-fit.ts';
 import { normalDeviates, randomStream } from '../../engine/numerics/random.ts';
 

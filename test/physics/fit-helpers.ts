@@ -1,10 +1,10 @@
-import type { Trace } from '../../engine/fitting/trace-tools.ts';
-import { valueAt } from '../../engine/fitting/trace-tools.ts';
+import type { Trace } from '../../engine/fitting/align/trace-tools.ts';
+import { valueAt } from '../../engine/fitting/align/trace-tools.ts';
 import { normalDeviates, randomStream } from '../../engine/numerics/random.ts';
-import type { Json, Patch } from '../../engine/studies/study-shape.ts';
-import { applyPatches } from '../../engine/studies/json-patch.ts';
-import { checkDesign } from '../../engine/check-design.ts';
-import { simulate } from '../../engine/simulate.ts';
+import type { Json, Patch } from '../../engine/studies/shared/shape.ts';
+import { applyPatches } from '../../engine/base/json-patch.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 import { fitDesign } from '../../engine/fitting/fit-design.ts';
 import { observedTrace } from '../../engine/fitting/compare.ts';
 import type { Observed } from '../../engine/fitting/compare.ts';

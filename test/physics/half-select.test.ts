@@ -6,9 +6,9 @@ import {
   halfSelectExtremes,
   halfSelectSum,
   halfSelectedInSegment,
-} from '../../engine/half-select-law.ts';
-import { polarityOf, wirePath } from '../../engine/winding.ts';
-import type { Design, Mat, Winding, WindingKind } from '../../engine/design.ts';
+} from '../../engine/mat/half-select-law.ts';
+import { polarityOf, wirePath } from '../../engine/mat/winding.ts';
+import type { Design, Mat, Winding, WindingKind } from '../../engine/design/design.ts';
 
 /**
  * Independent routes: closed counts against counting the actual winding, and extremes against every one of the

@@ -292,7 +292,7 @@ describe('the non-linear network', () => {
     };
   }
 
-  // Section 5 of the equations; the core's formulas are those of the 1965 paper (core-model.ts), tested on their own.
+  // Section 5 of the equations; the core's formulas are those of the 1965 paper (core/model.ts), tested on their own.
   it('of a 2 x 2 mat on one wire equals a library integrator with every state explicit', () => {
     const p = design(file).core.parameters;
     const solver = new Solver(3 * n + 2);

@@ -13,7 +13,7 @@ import {
   type WindingKind,
 } from '../../engine/index.ts';
 import { design, drives, idleWire, inductor, noCores, ns, run, type File } from './bench-designs.ts';
-import { referParts } from '../../engine/strobe-parts.ts';
+import { referParts } from '../../engine/strobe/parts.ts';
 import { area, difference, peakOf, splitError, valueAt } from './trace-tools.ts';
 
 const KINDS: readonly WindingKind[] = [

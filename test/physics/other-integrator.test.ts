@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { simulate } from '../../engine/simulate.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 import { squareMat } from '../bench/bench-designs.ts';
 import { equationsOf } from '../bench/same-equations.ts';
 import { solveOdex } from '../bench/solve-odex.ts';

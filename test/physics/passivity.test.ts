@@ -5,7 +5,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkDesign, DesignError, simulate, type Design } from '../../engine/index.ts';
-import { givesWay } from '../../engine/line-voltage.ts';
+import { givesWay } from '../../engine/drive/line-voltage.ts';
 import { anyDesign } from '../random-design.ts';
 import { design } from './bench-designs.ts';
 

@@ -14,7 +14,7 @@ import {
   wordDependence,
 } from '../../engine/index.ts';
 import type { Design } from '../../engine/index.ts';
-import { cycleEnd } from '../../engine/rules-drive.ts';
+import { cycleEnd } from '../../engine/check/rules-drive.ts';
 
 const rig = JSON.parse(
   readFileSync(new URL('../../fixtures/designs/supply-rig-8x8x8.json', import.meta.url), 'utf8'),

@@ -5,6 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import { runCli } from './run-cli.ts';
 
+const asking = (...words: string[]): string[] => words.flatMap((word) => ['--require', word]);
 const DEMO = join(ROOT, 'fixtures/designs/minimal.json');
 const JIG = join(ROOT, 'fixtures/cores/jig-core-invented.json');
 const CAPTURE = join(ROOT, 'fixtures/captures/demo-one.csv');
@@ -90,13 +91,17 @@ describe('window', () => {
   });
 
   it('exits with 0 when what is required is met, with 3 and one sentence when it is not', async () => {
-    const met = await runCli(['window', DEMO, '--require', '1 uV', '--require', '1 ns']);
+    const met = await runCli(['window', DEMO, ...asking('nominal', '1 uV', '1 ns')]);
+    const corners = await runCli(['window', DEMO, ...asking('design')]);
     const missed = await runCli(['window', DEMO, '--require', '5 V']);
     expect([met.status, met.stderr]).toEqual([0, '']);
     expect(missed.status).toBe(3);
     expect(missed.stderr).toMatch(
-      /^The margin must be at least 5 V on either side of the threshold after its uncertainty; it is .+\.\n$/,
+      /^Not met: As designed: the margin is .+ mV .+ where 5 V .+\.\nNot met: At the corners: .+\.\n$/,
     );
+    expect(corners.status).toBe(3);
+    expect(corners.stderr).toMatch(/^Not met: At the corners: the (least ONE|greatest ZERO) .+\.\n$/);
+    expect(corners.stdout).toMatch(/^Does not read\. At the corners, which decides: /);
     expect(missed.stdout).toContain('Strobe window');
   });
 
@@ -171,7 +176,7 @@ describe('what is refused exits with 2 and one sentence on standard error, witho
     [
       'a requirement without a unit',
       ['window', DEMO, '--require', '20'],
-      /^--require must be design, a margin/,
+      /^--require must be design, a set of cases/,
     ],
     [
       'an output that cannot be',

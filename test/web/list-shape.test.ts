@@ -17,6 +17,10 @@ const minimal = JSON.parse(
 /** A value of every list of the design as a file would hold it. */
 const EXAMPLES: Readonly<Record<string, unknown>> = {
   '/core/handbook/grades': { peak: 'B: a bench of ours', 'turn/over': 'C' },
+  '/core/range': {
+    coerciveDrive: { low: '480 mA', high: '530 mA', from: 'measured' },
+    ringSpread: { low: 0.05, high: 0.2, from: 'assumed' },
+  },
   '/winding/polarity': [
     [1, -1],
     [-1, 1],
@@ -35,6 +39,31 @@ const EXAMPLES: Readonly<Record<string, unknown>> = {
     [0, 0],
     [1, 1],
   ],
+  '/drive/x/read/points': [
+    [0, 0],
+    [40, -370],
+    [80, 0],
+  ],
+  '/drive/x/write/points': [
+    [0, 0],
+    [40, -370],
+    [80, 0],
+  ],
+  '/drive/y/read/points': [
+    [0, 0],
+    [40, -370],
+    [80, 0],
+  ],
+  '/drive/y/write/points': [
+    [0, 0],
+    [40, -370],
+    [80, 0],
+  ],
+  '/requirement/sets': ['nominal', 'core'],
+  '/winding/threading/lean': ['/\\\\', '\\\\/'],
+  '/winding/threading/wire': ['>>', '<<'],
+  '/winding/threading/x': [1, -1],
+  '/winding/threading/y': [-1, 1],
   '/stored/rows': ['0110', '1001'],
   '/programme': [
     { row: 1, column: 2, lines: 'x', read: false, write: 'none' },

@@ -1,8 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { checkDesign, runEnsemble, simulate } from '../../engine/index.ts';
+import {
+  checkDesign,
+  runEnsemble,
+  simulate,
+  type Judgement,
+  type MarginVerdict,
+  type SetVerdicts,
+} from '../../engine/index.ts';
 import { planLanes } from '../../web/stage/trace/lane-plan.ts';
-import { strobeStateAt, type StrobeState } from '../../web/model/strobe-state.ts';
-import { verdictOf, type EngineVerdict } from '../../web/model/verdict.ts';
+import { strobeStateAt } from '../../web/model/strobe-state.ts';
+import { verdictOf } from '../../web/model/verdict.ts';
 import type { Verdict } from '../../web/model/verdict-cells.ts';
 import { createAtoms } from '../../web/state/atoms.ts';
 import { derive } from '../../web/state/derived.ts';
@@ -30,44 +37,70 @@ const run: Run = {
   warnings: [],
 };
 const strobe = strobeStateAt(run, undefined, design.detector.threshold)!;
-const told = (sets: EngineVerdict['sets'], state: StrobeState = strobe): Verdict =>
-  verdictOf({ ...state, verdict: { sets } } as StrobeState, 'from a preset');
+const told = (sets: Partial<SetVerdicts>): Verdict =>
+  verdictOf(
+    { ...strobe, verdict: { ...strobe.verdict, sets: { ...strobe.verdict.sets, ...sets } } },
+    'from a preset',
+  );
+const marginOf = (verdict: Judgement, margin: number): MarginVerdict => ({
+  verdict,
+  margin,
+  width: 50e-9,
+  side: 'one',
+  case: 'a case',
+});
 const cell = (verdict: Verdict, set: string) => verdict.cells.find((each) => each.set === set)!;
 
 describe('the verdict', () => {
-  it('takes margin and corners from the present window and leaves the rest unknown', () => {
+  it('gives each cell what the engine judged, and leaves the sets that it did not judge unknown', () => {
     const verdict = verdictOf(strobe, 'from a preset');
+    const { nominal, corners } = strobe.verdict.sets;
+    expect(cell(verdict, 'nominal')).toMatchObject({ margin: nominal.margin, standing: nominal.verdict });
     expect(cell(verdict, 'nominal').margin).toBe(strobe.margin.left);
-    expect(cell(verdict, 'corners').margin).toBe(strobe.corners!.margin.left);
+    expect(cell(verdict, 'corners')).toMatchObject({ margin: corners!.margin, standing: corners!.verdict });
     expect(['parts', 'core'].map((set) => cell(verdict, set).standing)).toEqual(['unknown', 'unknown']);
   });
 
-  it('takes what the engine tells before what the window says', () => {
-    const verdict = told({ nominal: { margin: 0.009 }, corners: { margin: -0.0021 } });
-    expect(cell(verdict, 'nominal').figure).toBe('9 mV left');
-    expect(cell(verdict, 'corners').figure).toBe('−2.1 mV left');
+  it('writes margins with their sign, intervals from low to high, and yields as counts', () => {
+    const verdict = told({
+      corners: marginOf('fails', -0.0021),
+      core: { verdict: 'short', low: 0.001, high: 0.0123, worst: null, measureNext: null },
+      parts: {
+        verdict: 'short',
+        mat: null,
+        stack: { yield: 0.91, low: 0.85, high: 0.95 },
+        draws: 100,
+        seed: 7,
+        softest: { sigmas: 4, one: 1, zero: 1, least: 0.5, holds: true },
+      },
+    });
+    expect(['corners', 'core', 'parts'].map((set) => cell(verdict, set).figure)).toEqual([
+      '−2.1 mV left',
+      '1 mV to 12.3 mV',
+      '91 of 100',
+    ]);
   });
 
   it('is never better than its worst known cell', () => {
-    const margins = [-0.004, 0.002, 0.02];
     const rank = { fails: 0, short: 1, reads: 2, unknown: 3 };
-    for (const nominal of margins)
-      for (const corners of margins)
-        for (const low of margins) {
+    const judgements = ['fails', 'short', 'reads'] as const;
+    for (const nominal of judgements)
+      for (const corners of judgements)
+        for (const core of judgements) {
           const verdict = told({
-            nominal: { margin: nominal },
-            corners: { margin: corners },
-            core: { low, high: 0.03 },
+            nominal: marginOf(nominal, 0.01),
+            corners: marginOf(corners, 0.01),
+            core: { verdict: core, low: 0.01, high: 0.03, worst: null, measureNext: null },
           });
-          const worst = Math.min(...verdict.cells.map(({ standing }) => rank[standing]));
+          const worst = Math.min(...[nominal, corners, core].map((each) => rank[each]));
           expect(rank[verdict.standing]).toBe(worst);
           if (worst < 2) expect(verdict.headline).not.toMatch(/^Reads right(?! as designed, not)/);
         }
   });
 
   it('says “as designed” while nothing else is known', () => {
-    const alone = { ...strobe, corners: undefined };
-    expect(verdictOf(alone, '').headline).toBe('Reads right as designed.');
+    const verdict = told({ nominal: marginOf('reads', 0.01), corners: null });
+    expect(verdict.headline).toBe('Reads right as designed.');
     expect(verdictOf(undefined, '').standing).toBe('unknown');
   });
 });

@@ -9,7 +9,7 @@ serve<SideTasks>({
   report: (design) => makeReport(design),
   shares: ({ design, at }) => {
     const until = Math.max(...at) + 4 * design.numerics.output;
-    const options = { contributions: false, estimateError: false, books: false, until, sharesAt: [...at] };
+    const options = { contributions: false, estimateError: false, balance: false, until, sharesAt: [...at] };
     return simulate(design, options).shares!;
   },
 });

@@ -60,9 +60,11 @@ export function designFieldGroups(): readonly FieldGroup[] {
 
 function collect(node: SchemaNode, pointer: string, title: string): FieldGroup[] {
   const entries = Object.entries(node.properties ?? {}).filter(([name]) => name !== '$schema');
-  const nested = entries.filter(([, child]) => child.properties);
+  const isGroup = (child: SchemaNode): boolean =>
+    child.properties !== undefined && child['x-kind'] !== 'list';
+  const nested = entries.filter(([, child]) => isGroup(child));
   const own = entries
-    .filter(([, child]) => !child.properties)
+    .filter(([, child]) => !isGroup(child))
     .map(([name, child]) => toField(child, `${pointer}/${name}`, wordsOf(name)));
   const group: FieldGroup = { pointer, title, help: node.description ?? '', fields: own };
   const deeper = nested.flatMap(([name, child]) =>

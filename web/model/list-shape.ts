@@ -37,6 +37,7 @@ const ROW_NAMES: Readonly<Record<string, string>> = {
   polarity: 'Row',
   order: 'Wire',
   grades: 'Value',
+  range: 'Parameter',
 };
 
 /** @param name of the list's field: "programme". */
@@ -44,6 +45,7 @@ export function listShape(node: SchemaNode, name: string): ListShape {
   const rowName = ROW_NAMES[name] ?? 'Entry';
   const most = node.maxItems ?? Infinity;
   const item = node.items || {};
+  if (node.properties) return { rowName, most, ...named(node.properties) };
   if (node.type !== 'array') return { rowName, most, ...grades };
   if (item.properties) return { rowName, most, ...records(item) };
   if (item.prefixItems) return { rowName, most, ...tuples(item.prefixItems) };
@@ -77,6 +79,43 @@ function records(item: SchemaNode): Body {
         ),
       ),
     pointer: (row, column) => `/${row}/${names[column]}`,
+  };
+}
+
+/** Records by name, all with the same fields: the name first. Each value is typed as its own record has it. */
+function named(records: Readonly<Record<string, SchemaNode>>): Body {
+  const [[first, like]] = Object.entries(records) as [[string, SchemaNode]];
+  const fields = Object.keys(like.properties!);
+  const fieldOf = (name: string, field: string): ListColumn =>
+    toField((records[name] ?? like).properties![field]!, '', wordsOf(field));
+  return {
+    columns: [
+      { ...textColumn('Name', like.description ?? ''), kind: 'choice', options: Object.keys(records) },
+      // Units differ from row to row.
+      ...fields.map((field) => ({ ...fieldOf(first, field), range: '' })),
+    ],
+    first: [first, ...fields.map(() => '')],
+    read: (value) =>
+      typeof value === 'object' && value !== null && !Array.isArray(value)
+        ? Object.entries(value as Record<string, Record<string, unknown>>).map(([name, held]) => [
+            name,
+            ...fields.map((field) => typedText(held[field])),
+          ])
+        : undefined,
+    write: (rows) =>
+      rows.length === 0
+        ? undefined
+        : Object.fromEntries(
+            rows.map(([name, ...cells]) => [
+              name!,
+              Object.fromEntries(
+                fields
+                  .map((field, i) => [field, typedValue(fieldOf(name!, field), cells[i]!)] as const)
+                  .filter(([, value]) => value !== undefined),
+              ),
+            ]),
+          ),
+    pointer: (row) => `/${row}`,
   };
 }
 

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { supplyCurrent } from '../../../engine/build-numbers.ts';
-import { checkDesign } from '../../../engine/check-design.ts';
-import { amplifierInput } from '../../../engine/amplifier.ts';
+import { supplyCurrent } from '../../../engine/estimates/supply-needs.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
+import { amplifierInput } from '../../../engine/sense-amplifier/amplifier.ts';
 import { mean } from '../../../engine/numerics/statistics.ts';
-import { simulate } from '../../../engine/simulate.ts';
-import { cycleEnd } from '../../../engine/rules-drive.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
+import { cycleEnd } from '../../../engine/check/rules-drive.ts';
 import { evaluatePoint, planStudy, summarise } from '../../../engine/studies/study.ts';
-import type { PointResult, StudyKind, StudyResult } from '../../../engine/studies/study-shape.ts';
+import type { PointResult, StudyKind, StudyResult } from '../../../engine/studies/shared/shape.ts';
 
 /**
  * The kinds on the real simulator, each held against a law or a sign that does not come from the study: counting of

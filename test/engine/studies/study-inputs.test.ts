@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { checkDesign } from '../../../engine/check-design.ts';
-import { applyPatches, pointerParts, valueAt } from '../../../engine/studies/json-patch.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
+import { applyPatches, pointerParts, valueAt } from '../../../engine/base/json-patch.ts';
 import {
   NAMED_INPUTS,
   findInput,
   inputPatches,
   inputValue,
   unitAt,
-} from '../../../engine/studies/study-inputs.ts';
+} from '../../../engine/studies/shared/inputs.ts';
 
 describe('inputs of a study', () => {
   it.each(NAMED_INPUTS.map((key) => [key]))('%s names fields that a design file has', (key) => {

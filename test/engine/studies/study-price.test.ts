@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { checkDesign } from '../../../engine/check-design.ts';
-import { predictCost } from '../../../engine/cost.ts';
-import { simulate } from '../../../engine/simulate.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
+import { predictCost } from '../../../engine/estimates/cost.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
 import { evaluatePoint, planStudy, studyWork } from '../../../engine/studies/study.ts';
-import { STUDY_KINDS } from '../../../engine/studies/study-shape.ts';
-import type { StudyKind, StudyTools } from '../../../engine/studies/study-shape.ts';
+import { STUDY_KINDS } from '../../../engine/studies/shared/shape.ts';
+import type { StudyKind, StudyTools } from '../../../engine/studies/shared/shape.ts';
 
 const DESIGN = {
   name: 'a small mat',

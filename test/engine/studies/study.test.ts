@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { checkDesign } from '../../../engine/check-design.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
 import {
   evaluateJob,
   evaluatePoint,
@@ -12,8 +12,8 @@ import {
   shardIndices,
   summarise,
 } from '../../../engine/studies/study.ts';
-import { STUDY_KINDS } from '../../../engine/studies/study-shape.ts';
-import type { StudyKind, StudyPlan } from '../../../engine/studies/study-shape.ts';
+import { STUDY_KINDS } from '../../../engine/studies/shared/shape.ts';
+import type { StudyKind, StudyPlan } from '../../../engine/studies/shared/shape.ts';
 import { madeUpDesign, madeUpTools } from './made-up-memory.ts';
 
 const SMALL: Readonly<Record<StudyKind, object>> = {

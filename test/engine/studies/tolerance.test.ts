@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { checkDesign } from '../../../engine/check-design.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
 import { mean, normalUpper, standardDeviation, wilsonInterval } from '../../../engine/numerics/statistics.ts';
 import { randomStream } from '../../../engine/numerics/random.ts';
-import { simulate } from '../../../engine/simulate.ts';
-import { formatEstimate } from '../../../engine/studies/format-estimate.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
+import { formatEstimate } from '../../../engine/studies/shared/format-estimate.ts';
 import { evaluatePoint, openDesign, planStudy, summarise } from '../../../engine/studies/study.ts';
-import { drawCores, drawShared } from '../../../engine/studies/tolerance-draw.ts';
-import type { StudyResult } from '../../../engine/studies/study-shape.ts';
-import { makeBuild, readMargin } from '../../../engine/studies/tolerance-read.ts';
-import { varianceShares } from '../../../engine/studies/variance-shares.ts';
+import { drawCores, drawShared } from '../../../engine/studies/tolerance/draw.ts';
+import type { StudyResult } from '../../../engine/studies/shared/shape.ts';
+import { makeBuild, readMargin } from '../../../engine/studies/tolerance/read.ts';
+import { varianceShares } from '../../../engine/studies/tolerance/variance-shares.ts';
 import { ONE_PER_AMP, madeUpDesign, madeUpTools } from './made-up-memory.ts';
 
 const only = (tolerances: object): object => ({

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { joinEdges } from '../../../engine/studies/trace-contour.ts';
-import { scanLine } from '../../../engine/studies/trace-edge.ts';
+import { joinEdges } from '../../../engine/studies/shared/trace-contour.ts';
+import { scanLine } from '../../../engine/studies/shared/trace-edge.ts';
 
 /** Against a disc, whose edge is known everywhere. */
 describe('a contour joined from edges along rows and columns', () => {

@@ -1,6 +1,6 @@
 import { assert, double, property } from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { passingInterval, scanLine } from '../../../engine/studies/trace-edge.ts';
+import { passingInterval, scanLine } from '../../../engine/studies/shared/trace-edge.ts';
 
 /** Against lines whose passing stretch is known. */
 describe('edges along a line', () => {

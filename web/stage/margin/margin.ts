@@ -5,11 +5,6 @@ import { millivolts } from '../../model/verdict.ts';
 import type { Region } from '../../state/page.ts';
 import './margin.css';
 
-/** What the engine tells of its chain once it does: ordered steps that add up to what is left. */
-interface Chained {
-  readonly chain?: readonly { readonly step: string; readonly volts: number }[];
-}
-
 /** Where the margin goes: the chain of steps where the engine tells it, and what each cause adds at the strobe. */
 export const margin: Region =
   ({ now }) =>
@@ -25,15 +20,15 @@ export const margin: Region =
               role="region"
               aria-label="What takes from the margin"
             >
-              ${chainList((strobe as StrobeState & Chained).chain)}${sharesTable(strobe)}
+              ${chainList(strobe.chain)}${sharesTable(strobe)}
             </div>`
           : html`<p class="note">Being computed.</p>`
       }
     `;
   };
 
-function chainList(chain: Chained['chain']): TemplateResult | typeof nothing {
-  if (!chain) return nothing;
+function chainList(chain: StrobeState['chain']): TemplateResult | typeof nothing {
+  if (chain.length === 0) return nothing;
   return html`<ol class="chain">
     ${chain.map(({ step, volts }) => html`<li><span>${step}</span><strong>${millivolts(volts)}</strong></li>`)}
   </ol>`;

@@ -1,0 +1,34 @@
+import type { BrokenRule } from '../design/design-error.ts';
+import type { Design } from '../design/design.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
+import { givesWay } from '../drive/line-voltage.ts';
+
+/**
+ * Air mutual inductances that the self-inductances can hold, or the network would give energy out of nothing. With n
+ * crossings of mutual m each, l of the wire per core and L of the line, the quadratic form of the field's energy
+ * cannot turn negative while the sum over both lines of n m^2/(l L) is at most 1 (Cauchy's inequality, section by
+ * section). Only where a line's current is solved for: a prescribed one holds whatever it must.
+ */
+export function couplingRules(design: Design): readonly BrokenRule[] {
+  const { mat, wire, drive } = design;
+  const lines = (['x', 'y'] as const).map((line) => {
+    const name = line === 'x' ? ('mutualX' as const) : ('mutualY' as const);
+    const crossings = line === 'x' ? mat.columns : mat.rows;
+    const { inductance } = drive[line];
+    const mutual = wire[name];
+    const held = wire.inductancePerCore * inductance;
+    const part = mutual === 0 || !givesWay(design, line) ? 0 : (crossings * mutual ** 2) / held;
+    return { line, name, mutual, inductance, part };
+  });
+  const whole = lines.reduce((sum, { part }) => sum + part, 0);
+  if (whole <= 1) return [];
+  const worst = lines[0]!.part >= lines[1]!.part ? lines[0]! : lines[1]!;
+  const limit = formatQuantity(Math.abs(worst.mutual) / Math.sqrt(whole), 'H', 3);
+  return [
+    {
+      path: ['wire', worst.name],
+      sentence: `wire.${worst.name} must be at most ${limit} to either side beside ${formatQuantity(wire.inductancePerCore, 'H', 3)} of wire a core and ${formatQuantity(worst.inductance, 'H', 3)} of line ${worst.line.toUpperCase()}, for no two wires couple more than wholly, but is ${formatQuantity(worst.mutual, 'H', 3)}; lower it or raise drive.${worst.line}.inductance`,
+      limit,
+    },
+  ];
+}

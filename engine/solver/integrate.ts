@@ -1,0 +1,47 @@
+import { cutEndVoltages, makeEndVoltages, type EndVoltages } from './end-voltages.ts';
+import { cycleGrid, maxInstants } from './cycle-grid.ts';
+import { makeCycleRecorder } from './recorder.ts';
+import { runCycle, type CycleEnd } from './run-cycle.ts';
+import type { Problem, Recording } from './run-problem.ts';
+import { makeRun, makeStep } from './step-context.ts';
+import { historyRule } from './time-grid.ts';
+
+/**
+ * Runs every cycle and records the last. The scheme of a step is told in difference.ts, its acts stand in take-step.ts,
+ * the choice of its length in time-grid.ts.
+ */
+export function integrate(problem: Problem): Recording {
+  const { cycles, period } = problem;
+  const run = makeRun(problem);
+  let steps = 0;
+  let before: EndVoltages | undefined;
+  for (let n = 0; n < cycles.length; n++) {
+    const cycle = cycles[n]!;
+    const observed = n === cycles.length - 1;
+    const end = observed ? Math.min(period, problem.until) : period;
+    // The amplifier gets the cycle before the observed one too: both are run with the design's own steps.
+    const paced = n < cycles.length - 2 ? { ...problem, rule: historyRule(problem.rule) } : problem;
+    const grid = cycleGrid(paced, cycle.programme, end);
+    const most = maxInstants(problem, cycle.programme, grid);
+    const step = makeStep(run, cycle);
+    const recorder = observed ? makeCycleRecorder(step, most) : undefined;
+    const ends = n === cycles.length - 2 ? makeEndVoltages(most) : undefined;
+    const ended = runCycle(step, grid, recorder, ends);
+    steps += ended.steps;
+    if (ends) before = cutEndVoltages(ends, ended.steps + 1);
+    if (ended.kind === 'done' && !observed) continue;
+    const recorded = (recorder ?? makeCycleRecorder(step, 1)).finish();
+    const early = (kind: CycleEnd['kind']): number | undefined =>
+      ended.kind === kind && ended.kind !== 'done'
+        ? ended.time + (n + 1 - cycles.length) * period
+        : undefined;
+    return {
+      ...recorded,
+      steps,
+      before,
+      failedAt: early('failed'),
+      cancelledAt: early('cancelled'),
+    };
+  }
+  throw new RangeError('A programme needs at least one cycle; received none.');
+}

@@ -1,0 +1,190 @@
+import { halfWidth, ringBells } from '../core/closed-forms.ts';
+import { groupCores, type CoreClasses } from '../network/core-classes.ts';
+import { atTemperature, decaySwing } from '../core/model.ts';
+import { coupleLines } from '../network/coupling.ts';
+import type { Cycle, Design, LineDrive } from '../design/design.ts';
+import type { LineModel } from './drive-line.ts';
+import type { DriveFactors } from './core-state.ts';
+import { driveLevels, warmCurrents } from '../drive/at-temperature.ts';
+import { cycleProgramme } from '../drive/programme.ts';
+import { givesWay, mayReachLimit } from '../drive/line-voltage.ts';
+import type { CycleRun, Problem } from './run-problem.ts';
+import { cutSections, SHORT, wireDelay, wireImpedance, type Sections } from '../network/sections.ts';
+import type { SimulateOptions } from './result.ts';
+import { chooseSteps, type StepRule } from './time-grid.ts';
+import type { WirePath } from '../mat/winding.ts';
+
+/**
+ * A design and stored bits as the arrays that the time loop runs on.
+ * @param wanted number of sections; @param refine see SimulateOptions
+ */
+export function prepareRun(
+  design: Design,
+  path: WirePath,
+  wanted: number,
+  bits: Uint8Array,
+  refine: number,
+  options: SimulateOptions,
+): Problem {
+  const sections = cutSections(design, path, wanted);
+  const { x, y } = design.drive;
+  const limited = { x: mayReachLimit(design, 'x'), y: mayReachLimit(design, 'y') };
+  const stacked = givesWay(design, 'x') || givesWay(design, 'y');
+  const classes = groupCores(design, sections, bits, path.polarity, options.spread, stacked, options.initial);
+  return {
+    sections,
+    classes,
+    cycles: prepareCycles(design, sections, classes, path, bits),
+    period: design.cycle.period,
+    until: options.until ?? Infinity,
+    lineX: lineModel(x, stacked ? 1 : design.mat.mats, limited.x),
+    lineY: lineModel(y, stacked ? 1 : design.mat.mats, limited.y),
+    clamp: design.drive.inhibit.clamp,
+    linger: Math.max(lingerOf(design, 'x', limited.x), lingerOf(design, 'y', limited.y)),
+    rule: stepRule(design, path.order.length),
+    refine,
+    split: options.contributions !== false,
+    balance: options.balance !== false,
+    sharesAt: options.sharesAt ?? [],
+    cancelled: options.cancelled,
+  };
+}
+
+/**
+ * s in which the clamp takes a line's current down, from above: current times all the inductance on the line over
+ * the clamp's voltage, twice, and time for what the cores give back. 0 for a current source within its limits.
+ */
+function lingerOf(design: Design, name: 'x' | 'y', limited: boolean): number {
+  const { drive, mat, core } = design;
+  const line = drive[name];
+  if (line.source.kind === 'current' && !limited) return 0;
+  const cores = mat.mats * (name === 'x' ? mat.columns : mat.rows);
+  const level = driveLevels(design)[name];
+  const current = Math.max(level.read, level.write);
+  const inductance = line.inductance + cores * core.parameters.elasticKnee;
+  return 50e-9 + (2 * current * inductance) / line.clamp;
+}
+
+/** @param cores on the wire */
+export function stepRule(design: Design, cores: number): StepRule {
+  const { x, y, inhibit } = design.drive;
+  const fastest = Math.min(x.rise, x.fall, y.rise, y.fall, inhibit.rise, inhibit.fall);
+  const ringing = Math.max(
+    ...[x, y, inhibit].map((d) => (d.overshoot.fraction > 0 ? d.overshoot.frequency : 0)),
+  );
+  const delay = wireDelay(design, cores) + 2 * design.wire.cable.delay;
+  const scales = {
+    edge: fastest,
+    ringing,
+    delay,
+    fade: fadeOf(design, cores, delay, wireImpedance(design)),
+    lossTime: design.wire.lossTime,
+    output: shortestOutput(design),
+  };
+  return chooseSteps(scales, design.numerics.step);
+}
+
+/** 1/s, at which what runs to and fro on the wire decays: reflections at its ends, and its resistance. */
+function fadeOf(
+  { wire, terminations, amplifier }: Design,
+  cores: number,
+  delay: number,
+  impedance: number,
+): number {
+  const reflected = (ohm: number): number => {
+    const end = 1 / (1 / Math.max(ohm, SHORT) + 1 / amplifier.inputResistance);
+    return Math.abs((end - impedance) / (end + impedance));
+  };
+  const kept = Math.exp((-cores * wire.resistancePerCore) / impedance);
+  const back = reflected(terminations.a) * reflected(terminations.b) * kept;
+  return -Math.log(Math.max(back, 1e-9)) / (2 * delay);
+}
+
+/** s: width at half height of the narrowest bell of the selected core's rings at full drive, or twice the time of its decaying part. */
+function shortestOutput(design: Design): number {
+  const p = atTemperature(design.core.parameters, design.temperature);
+  const { fullRead, fullWrite } = warmCurrents(design);
+  const full = Math.max(fullRead, fullWrite);
+  const widths = ringBells(p, full).map((bell) => (bell.vP > 0 ? halfWidth(bell) : Infinity));
+  const decays = decaySwing(p) > 0 && full > p.decayThreshold;
+  return Math.min(...widths, decays ? (2 * p.decayCharge) / (full - p.decayThreshold) : Infinity);
+}
+
+function prepareCycles(
+  design: Design,
+  sections: Sections,
+  classes: CoreClasses,
+  path: WirePath,
+  bits: Uint8Array,
+): CycleRun[] {
+  const { columns } = design.mat;
+  const held = bits.slice();
+  const othersKeepZeros = classes.keepsZero.includes(1);
+  return design.programme.map((cycle) => {
+    const at = cycle.row * columns + cycle.column;
+    const inhibited =
+      cycle.lines === 'both' && (cycle.write === 'zero' || (cycle.write === 'restore' && held[at] === 0));
+    // Mats in series that keep a ZERO are inhibited whatever this one keeps.
+    const others = othersKeepZeros && cycle.lines === 'both' && cycle.write !== 'none';
+    if (cycle.lines === 'both') held[at] = bitAfter(cycle, held[at]!);
+    return {
+      programme: cycleProgramme(design, cycle, inhibited || others),
+      factors: factorsOf(cycle, classes, sections, path.shared, inhibited),
+      coupling: coupleLines(
+        design,
+        sections,
+        path.polarity,
+        cycle.lines === 'y' ? -1 : cycle.row,
+        cycle.lines === 'x' ? -1 : cycle.column,
+        !path.shared,
+        inhibited,
+      ),
+    };
+  });
+}
+
+/** What an addressed core holds after a cycle, by intention. */
+function bitAfter(cycle: Cycle, bit: number): number {
+  switch (cycle.write) {
+    case 'one':
+      return 1;
+    case 'zero':
+      return cycle.read ? 0 : bit;
+    case 'restore':
+      return bit;
+    case 'none':
+      return cycle.read ? 0 : bit;
+  }
+}
+
+function factorsOf(
+  cycle: Cycle,
+  classes: CoreClasses,
+  sections: Sections,
+  shared: boolean,
+  inhibited: boolean,
+): DriveFactors {
+  const map = (f: (c: number) => number): Float64Array =>
+    Float64Array.from({ length: classes.size }, (_, c) => f(c));
+  return {
+    x: map((c) => (cycle.lines !== 'y' && classes.row[c] === cycle.row ? 1 : 0)),
+    y: map((c) => (cycle.lines !== 'x' && classes.column[c] === cycle.column ? 1 : 0)),
+    // A shared wire carries the inhibit current itself, except past the end of a cut wire's segment.
+    inhibit: map((c) => {
+      if (classes.keepsZero[c] === 1) return -1;
+      if (classes.otherMat[c] === 1 || !inhibited) return 0;
+      return shared && classes.section[c] !== sections.count ? 0 : -1;
+    }),
+  };
+}
+
+function lineModel(d: LineDrive, scale: number, limited: boolean): LineModel {
+  return {
+    inductance: d.inductance,
+    resistance: d.resistance,
+    sourceResistance: d.source.kind === 'voltage' ? d.source.resistance : undefined,
+    clamp: d.clamp,
+    compliance: limited ? d.compliance : Infinity,
+    scale,
+  };
+}

@@ -1,0 +1,107 @@
+import type { Design, SetName } from '../design/design.ts';
+import { formatQuantity } from '../base/format-quantity.ts';
+import type { Judgement, MarginVerdict, Verdict } from './verdict.ts';
+import type { StrobeWindow } from './window-result.ts';
+
+/** A verdict in words: the same on the command line, over HTTP, in the report and on the page. */
+
+const volts = (value: number): string => formatQuantity(value, 'V', 2);
+const seconds = (value: number): string => formatQuantity(value, 's', 3);
+const percent = (share: number): string => `${Number((share * 100).toPrecision(3))} %`;
+
+export const JUDGEMENT_WORDS: Readonly<Record<Judgement, string>> = {
+  reads: 'Reads',
+  short: 'Reads, but less than asked',
+  fails: 'Does not read',
+};
+
+/** Names of the sets as rows and cells show them. */
+export const SET_WORDS: Readonly<Record<SetName, string>> = {
+  nominal: 'As designed',
+  corners: 'At the corners',
+  parts: 'Yield of parts',
+  core: 'Core uncertainty',
+  numbers: 'Error of the run',
+};
+
+/** The first line of every door: the verdict of the design, which set decides it, and by how much. */
+export function verdictSentence(design: Design, { verdict }: Pick<StrobeWindow, 'verdict'>): string {
+  const { decides, missing } = verdict;
+  const later =
+    missing.length === 0
+      ? ''
+      : ` Still to be computed: ${missing.map((name) => lower(SET_WORDS[name])).join(', ')}.`;
+  return `${JUDGEMENT_WORDS[verdict.design]}. ${SET_WORDS[decides]}, which decides: ${setSentence(design, verdict, decides)}.${later}`;
+}
+
+/** One set, a row: name, judgement, what it rests on. */
+export function setRows(design: Design, { verdict }: Pick<StrobeWindow, 'verdict'>): string[][] {
+  const { sets } = verdict;
+  return (Object.keys(SET_WORDS) as SetName[]).flatMap((name) => {
+    const set = sets[name];
+    if (set === null) return [];
+    const asked = design.requirement.sets.includes(name) ? '' : ' (not asked for)';
+    const word = name === 'numbers' ? FINENESS[set.verdict] : JUDGEMENT_WORDS[set.verdict];
+    return [[SET_WORDS[name], `${word}${asked}`, setSentence(design, verdict, name)]];
+  });
+}
+
+/** The run's own error is no question of reading or not. */
+const FINENESS: Readonly<Record<Judgement, string>> = {
+  reads: 'Small enough',
+  short: 'Not small enough',
+  fails: 'Not small enough',
+};
+
+/** What one set leaves, without its name or a full stop. */
+export function setSentence({ requirement }: Design, { sets }: Verdict, name: SetName): string {
+  const { nominal, corners, parts, core, numbers } = sets;
+  const given = { nominal, corners, parts, core, numbers }[name];
+  if (given === null) return 'not computed';
+  switch (name) {
+    case 'nominal':
+      return marginSentence(nominal, requirement);
+    case 'corners':
+      return marginSentence(corners!, requirement);
+    case 'core':
+      return `the corner margin lies between ${volts(core!.low)} and ${volts(core!.high)} over what is not known of the core, where ${volts(requirement.margin)} is asked for`;
+    case 'numbers':
+      return `the run's own error at the strobe is ${volts(numbers!.error)}${numbers!.verdict === 'reads' ? '' : ', more than a tenth of the margin'}`;
+    case 'parts':
+      return partsSentence(parts!, requirement.yield);
+  }
+}
+
+function marginSentence(
+  { margin, width, side, case: worst }: MarginVerdict,
+  asked: { readonly margin: number; readonly width: number },
+): string {
+  const who = `the ${side === 'one' ? 'least ONE' : 'greatest ZERO'} (${worst.replace(/^(ONE|ZERO), /u, '')})`;
+  if (Number.isNaN(margin)) return 'no run could be completed';
+  if (margin < 0)
+    return side === 'one'
+      ? `${who} falls ${volts(-margin)} short of the threshold with its uncertainty`
+      : `${who} is ${volts(-margin)} too high for the threshold with its uncertainty`;
+  if (width <= 0)
+    return `the margin is ${volts(margin)} (${who}), but the strobe, with its aperture and jitter, lies in no window`;
+  const wanted = `where ${volts(asked.margin)} and ${seconds(asked.width)} are asked for`;
+  return `the margin is ${volts(margin)} (${who}) in a window of ${seconds(width)}, ${wanted}`;
+}
+
+function partsSentence(
+  { stack, draws, softest }: NonNullable<Verdict['sets']['parts']>,
+  wanted: number,
+): string {
+  const soft = softest.holds
+    ? ''
+    : `the softest core of the stack (${softest.sigmas.toFixed(1)} standard deviations) keeps only ${percent(softest.one)} of a ONE and ${percent(softest.zero)} of a ZERO after long trains of half-selects and inhibited writes`;
+  const drawn =
+    stack === null
+      ? ''
+      : `${percent(stack.yield)} of whole stacks read every bit (${percent(stack.low)} to ${percent(stack.high)} at 95 %, ${draws} drawn), where ${percent(wanted)} is asked for`;
+  return (
+    [drawn, soft].filter((text) => text !== '').join('; ') || 'the softest core of the stack keeps its state'
+  );
+}
+
+const lower = (text: string): string => text[0]!.toLowerCase() + text.slice(1);

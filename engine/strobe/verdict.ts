@@ -1,0 +1,151 @@
+import type { Requirement, SetName } from '../design/design.ts';
+import type { CornerWindow } from './window-result.ts';
+
+/** reads: all that is asked for is there; short: it reads, but with less; fails: some bit would be read wrongly. */
+export type Judgement = 'reads' | 'short' | 'fails';
+
+/** A set of cases judged by its worst. */
+export interface MarginVerdict {
+  readonly verdict: Judgement;
+  /** V at the sense wire: the worst case's distance from the threshold, its uncertainty in this set taken off. */
+  readonly margin: number;
+  /** s of strobe window about the strobe in force; 0 where it lies in none. */
+  readonly width: number;
+  /** The half of the margin that is the lesser. */
+  readonly side: 'one' | 'zero';
+  /** Name of the case that sets it. */
+  readonly case: string;
+}
+
+/** A share of good ones among draws, with its 95 % interval. */
+export interface Yield {
+  readonly yield: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** The softest core that a stack of parts as they come is likely to hold, after long trains at the hot corner. */
+export interface SoftestCore {
+  /** Standard deviations that its thresholds lie below the middle. */
+  readonly sigmas: number;
+  /** Part of its state that is kept: 1 all, 0 none, negative: turned over. */
+  readonly one: number;
+  readonly zero: number;
+  /** Least part that counts as kept. */
+  readonly least: number;
+  readonly holds: boolean;
+}
+
+export interface PartsVerdict {
+  readonly verdict: Judgement;
+  readonly mat: Yield | null;
+  readonly stack: Yield | null;
+  /** Stacks drawn; 0: only the softest core was looked at. */
+  readonly draws: number;
+  readonly seed: number;
+  readonly softest: SoftestCore;
+}
+
+export interface CoreVerdict {
+  readonly verdict: Judgement;
+  /** V: interval of the corner margin over what is not known of the core. */
+  readonly low: number;
+  readonly high: number;
+  /** The one parameter that takes most off, and the end of its range that does. */
+  readonly worst: { readonly parameter: string; readonly value: number } | null;
+  /** The one measurement that narrows the interval most, and to what, V. */
+  readonly measureNext: { readonly what: string; readonly narrowsTo: readonly [number, number] } | null;
+}
+
+export interface NumbersVerdict {
+  readonly verdict: Judgement;
+  /** V at the sense wire: the runs' own error at the strobe. */
+  readonly error: number;
+}
+
+/** Sets judged one by one; null: not computed here. */
+export interface SetVerdicts {
+  readonly nominal: MarginVerdict;
+  readonly corners: MarginVerdict | null;
+  readonly parts: PartsVerdict | null;
+  readonly core: CoreVerdict | null;
+  readonly numbers: NumbersVerdict | null;
+}
+
+export interface Verdict {
+  /** The worst over the sets that the design asks for. */
+  readonly design: Judgement;
+  /** The set that decides: of the worst ones that with the least margin. */
+  readonly decides: SetName;
+  /** Sets that are asked for and were not computed (a quick answer): the verdict may still become worse. */
+  readonly missing: readonly SetName[];
+  readonly sets: SetVerdicts;
+}
+
+/** A step of the chain of the margin, V; see chain.ts. */
+export interface ChainStep {
+  readonly step: string;
+  readonly volts: number;
+  /** What there is to say of it besides, e.g. the name of a case or a cause. */
+  readonly of?: string;
+}
+
+/** What decides the answer and was not measured: see ledger.ts. */
+export interface LedgerEntry {
+  /** JSON pointer into the design. */
+  readonly field: string;
+  /** SI. */
+  readonly value: number | string;
+  readonly from: 'given' | 'measured' | 'geometry' | 'handbook' | 'preset' | 'default';
+  /** SI: ends of the honest range that was tried. */
+  readonly low: number | string;
+  readonly high: number | string;
+  /** V: the deciding margin at both ends. */
+  readonly marginLow: number;
+  readonly marginHigh: number;
+}
+
+const RANK: Readonly<Record<Judgement, number>> = { fails: 0, short: 1, reads: 2 };
+
+/** Reads with what is wanted; reads with less; does not read. No width means that aperture and jitter do not fit. */
+export function judge(has: Requirement, wanted: Requirement): Judgement {
+  if (!(has.margin >= 0) || !(has.width > 0)) return 'fails';
+  return has.margin >= wanted.margin && has.width >= wanted.width ? 'reads' : 'short';
+}
+
+/** A window of one set, nominal or at its corners, as a verdict. */
+export function judgeMargin(
+  { margin, distance }: Pick<CornerWindow, 'margin' | 'distance'>,
+  names: { readonly one: string; readonly zero: string },
+  wanted: Requirement,
+): MarginVerdict {
+  const side = margin.one < margin.zero ? 'one' : 'zero';
+  const has = { margin: margin.left, width: distance ? distance.toStart + distance.toEnd : 0 };
+  return { verdict: judge(has, wanted), ...has, side, case: names[side] };
+}
+
+/** The verdict of a design: the worst of the sets asked for. */
+export function decide(sets: SetVerdicts, asked: readonly SetName[]): Verdict {
+  const found = asked.flatMap((name) => {
+    const set = sets[name];
+    return set === null ? [] : [{ name, verdict: set.verdict, margin: marginOf(set) }];
+  });
+  const judged = found.length > 0 ? found : [{ name: 'nominal' as const, ...sets.nominal }];
+  const worst = judged.reduce((least, set) =>
+    RANK[set.verdict] < RANK[least.verdict] || (set.verdict === least.verdict && set.margin < least.margin)
+      ? set
+      : least,
+  );
+  return {
+    design: worst.verdict,
+    decides: worst.name,
+    missing: asked.filter((name) => sets[name] === null),
+    sets,
+  };
+}
+
+/** V of margin that a set leaves; a set that is no margin never decides by less of it. */
+function marginOf(set: NonNullable<SetVerdicts[SetName]>): number {
+  if ('margin' in set) return set.margin;
+  return 'low' in set ? set.low : Infinity;
+}
