@@ -105,7 +105,7 @@ export { causeWords, changeWords, misfitWords } from './fitting/misfit-words.ts'
 export { diagnose } from './fitting/diagnosis/diagnose.ts';
 export type { Diagnosis } from './fitting/diagnosis/diagnose.ts';
 export type { Explanation } from './fitting/diagnosis/explanation.ts';
-export type { Judgement, Finding } from './fitting/judge/judgement.ts';
+export type { Judgement as CaptureJudgement, Finding } from './fitting/judge/judgement.ts';
 export { judgeSignal } from './fitting/judge/judge-signal.ts';
 export { overlayCapture } from './fitting/align/overlay.ts';
 export { lineUp, readOf, rivalWords } from './fitting/align/line-up.ts';

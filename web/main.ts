@@ -1,5 +1,7 @@
 import 'virtual:tokens.css';
-import './styles.css';
+import './ui/base.css';
+import './charts/charts.css';
+import './ui/panels.css';
 import { startApp } from './app.ts';
 
-void startApp(document.querySelector('#app')!);
+void startApp(document.querySelector<HTMLElement>('#app')!);

@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { defineConfig, type Plugin } from 'vite';
-import { tokensCss } from './tokens.ts';
+import { tokensCss } from './ui/tokens.ts';
 
 /** Serves `virtual:tokens.css`, the custom properties generated from tokens.ts. */
 function tokensPlugin(): Plugin {

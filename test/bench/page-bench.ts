@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
-import { decimate } from '../../web/chart/decimate.ts';
-import { writeLink } from '../../web/link.ts';
+import { decimate } from '../../web/charts/decimate.ts';
+import { pack } from '../../web/state/packing.ts';
 import { browserPath, launch, settled } from '../browser/chromium.ts';
 import { servePage } from '../browser/page-server.ts';
 import { figureOf, measure, wallClock } from './measure.ts';
@@ -25,7 +25,7 @@ export async function benchPage(bench: BenchContext): Promise<void> {
     for (let i = 0; i <= times; i++) {
       const from = wallClock();
       const page = await openAt(browser, server.url);
-      await page.waitForSelector('.main-panel svg .line path', { state: 'attached' });
+      await page.waitForSelector('.lane-signal svg .line path', { state: 'attached' });
       if (i > 0) opened.push(wallClock() - from);
       await settled(page);
       if (i > 0) whole.push(wallClock() - from);
@@ -38,7 +38,7 @@ export async function benchPage(bench: BenchContext): Promise<void> {
       ['32 x 32', { mat: { rows: 32, columns: 32 } }],
       ['8 x 8, 100,000 samples', { mat: { rows: 8, columns: 8 }, numerics: { output: '30 ps' } }],
     ] as const) {
-      const page = await openAt(browser, `${server.url}#${await writeLink({ raw, view: 'plan' })}`);
+      const page = await openAt(browser, `${server.url}#/plan?open=drivers&d=s2-${await pack(raw)}`);
       await settled(page);
       bench.row(`${words}: strobe moved a step, script`, figureOf(await moveStrobe(page, 4 * times)));
       bench.row(
@@ -97,12 +97,12 @@ const redraw = (page: Page, times: number): Promise<number[]> =>
   page.evaluate(async (count) => {
     const spent: number[] = [];
     const path = (): string | null =>
-      document.querySelector('.main-panel .line-one .stroke')!.getAttribute('d');
-    const buttons = [...document.querySelectorAll<HTMLButtonElement>('.main-panel .panel-head button')];
+      document.querySelector('.lane-signal .line-one .stroke')!.getAttribute('d');
+    const buttons = [...document.querySelectorAll<HTMLButtonElement>('.zoom button')];
     for (let i = 0; i < count; i++) {
       const before = path();
       const from = performance.now();
-      buttons.find((button) => button.textContent === (i % 2 === 0 ? 'Whole cycle' : 'Read'))!.click();
+      buttons.find((button) => button.textContent!.trim() === (i % 2 === 0 ? 'Cycle' : 'Read'))!.click();
       while (path() === before && performance.now() - from < 5000)
         await new Promise((resolve) => requestAnimationFrame(resolve));
       void document.documentElement.scrollHeight;
@@ -116,9 +116,9 @@ const redraw = (page: Page, times: number): Promise<number[]> =>
 const changeDrive = (page: Page, text: string): Promise<{ answer: number; idle: number }> =>
   page.evaluate(async (value) => {
     const frame = (): Promise<number> => new Promise((resolve) => requestAnimationFrame(resolve));
-    const stale = (): boolean => document.querySelector('.plan')!.classList.contains('stale');
+    const stale = (): boolean => document.querySelector('main[data-run-old=true]') !== null;
     const busy = (): boolean => document.querySelector('[data-work=idle]') === null;
-    const input = document.querySelector<HTMLInputElement>('#key-2')!;
+    const input = document.querySelector<HTMLInputElement>('#part-drive-x-readAmplitude')!;
     input.value = value;
     const from = performance.now();
     input.dispatchEvent(new Event('change', { bubbles: true }));

@@ -3,7 +3,7 @@ import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { browserPath, goTo, launch, openDemo, openPage, settled } from './chromium.ts';
 import { constantRunner, startTestServer } from '../server/http-client.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
@@ -30,8 +30,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
 
   const open = async (options: object = {}) => {
     const opened = await openPage(browser, server.url, options);
-    await opened.page.getByRole('button', { name: 'Bench', exact: true }).click();
-    await opened.page.getByRole('heading', { level: 1, name: 'Bench' }).waitFor();
+    await goTo(opened.page, 'Bench');
     return opened;
   };
   const region = (page: Page, name: string) => page.getByRole('region', { name, exact: true });
@@ -69,11 +68,11 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
       .waitFor();
     await page.getByRole('button', { name: 'Open it in the planning view' }).click();
     await settled(page);
-    expect(await page.locator('#key-0').inputValue()).toContain('20');
+    expect(await page.locator('[data-part=mat]').innerText()).toContain('20 × 20');
     await page.getByRole('button', { name: 'Undo' }).click();
     await page.getByRole('button', { name: 'Undo' }).click();
     await settled(page);
-    expect(await page.locator('.plan .note').first().innerText()).not.toContain('Fitted');
+    expect(await page.locator('.name-of-design').innerText()).not.toContain('Fitted');
     expect(errors).toEqual([]);
     expect(
       requests.every(
@@ -137,12 +136,13 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     await page.getByRole('button', { name: 'a ONE', exact: true }).click();
     await take(page);
     await page.getByRole('button', { name: 'Keep it in the planning view' }).click();
-    await page.getByRole('button', { name: 'Plan', exact: true }).click();
-    const line = page.locator('.main-panel .line-measured path.stroke');
+    await goTo(page, 'Plan');
+    const line = page.locator('.lane-signal .line-measured path.stroke');
     await line.waitFor({ state: 'attached' });
     expect((await line.getAttribute('d'))!.length).toBeGreaterThan(500);
-    await page.locator('.main-panel details.behind > summary').click();
-    await page.locator('.main-panel th').filter({ hasText: 'measured, as the latch sees it / V' }).waitFor();
+    await page.locator('.region-head details.behind > summary').click();
+    await page.locator('.region-head th').filter({ hasText: 'measured, as the latch sees it / V' }).waitFor();
+    await page.locator('.region-head details.behind > summary').click();
     await page.getByRole('button', { name: 'Take it out' }).click();
     await line.waitFor({ state: 'detached' });
     await page.context().close();
@@ -232,7 +232,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
   it('keeps captures and designs on the server, version by version, and brings them back', async () => {
     const kept = await startTestServer({ runner: constantRunner('{}'), pageFolder: server.folder });
     const { page, errors } = await openPage(browser, `http://127.0.0.1:${kept.port}/`);
-    await page.getByRole('button', { name: 'Bench', exact: true }).click();
+    await goTo(page, 'Bench');
     await choose(page, 'demo-one.csv');
     await page.getByRole('button', { name: 'Keep the file on the server' }).click();
     await page.getByText('demo-one.csv is kept on the server, version 1.').waitFor();
@@ -241,10 +241,9 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     await part.getByRole('button', { name: 'Keep the design', exact: true }).click();
     await part.getByText('The design is kept as Mole 3, version 1.').waitFor();
     // Another design under the same name is a version more; the first comes back.
-    await page.getByRole('button', { name: 'Plan', exact: true }).click();
-    await page.getByLabel('Demo designs, invented').selectOption('classroom-board-4x4');
-    await settled(page);
-    await page.getByRole('button', { name: 'Bench', exact: true }).click();
+    await goTo(page, 'Plan');
+    await openDemo(page, 'classroom-board-4x4');
+    await goTo(page, 'Bench');
     await part.getByRole('button', { name: 'Keep the design', exact: true }).click();
     await part.getByText('The design is kept as Mole 3, version 2.').waitFor();
     await part.getByLabel('Version of Mole 3').selectOption('1');
@@ -285,7 +284,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     await page.getByRole('button', { name: 'Keep it in my list' }).click();
     await page.getByRole('button', { name: 'Use it in the design' }).click();
     await page.reload();
-    await page.getByRole('button', { name: 'Bench', exact: true }).click();
+    await goTo(page, 'Bench');
     await page.getByRole('button', { name: 'Edit: jig core 7' }).click();
     expect(await page.getByLabel('Name of the core').inputValue()).toBe('jig core 7');
     expect(await page.locator('#jig-peakTime').inputValue()).toBe('120 ns');

@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { channelReport, checkDesign, formatQuantity, simulate } from '../../engine/index.ts';
-import { launch, openPage, settled } from './chromium.ts';
+import { launch, openPage, openRaw, settled } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 const SMALL = {
@@ -25,11 +25,9 @@ describe('history, recovery, words and supply on the page', () => {
 
   it('shows the numbers that the engine gives, and says when they are of the inputs before', async () => {
     const { disturb, build } = channelReport(checkDesign(SMALL), { simulate });
-    const { page } = await openPage(browser, server.url);
-    const buffer = Buffer.from(JSON.stringify(SMALL));
-    await page
-      .locator('#open-file')
-      .setInputFiles({ name: 'mine.json', mimeType: 'application/json', buffer });
+    const { page } = await openPage(browser, `${server.url}#/plan/warnings`);
+    await openRaw(page, SMALL);
+    await page.getByRole('heading', { level: 1, name: SMALL.name }).waitFor();
     await settled(page);
     const part = page.locator('details.more', { hasText: 'History, recovery, words and supply' });
     await part.locator('> summary').click();
@@ -39,11 +37,7 @@ describe('history, recovery, words and supply on the page', () => {
     expect((await row.getByRole('cell').allInnerTexts())[0]).toBe(formatQuantity(disturb.dV1.peak, 'V', 3));
     expect(await part.innerText()).toContain(`${build.drivers.withInhibit} drivers with inhibit`);
     // Another mat: what is shown is no longer of these inputs.
-    await page.locator('#open-file').setInputFiles({
-      name: 'other.json',
-      mimeType: 'application/json',
-      buffer: Buffer.from(JSON.stringify({ ...SMALL, mat: { rows: 6, columns: 4 } })),
-    });
+    await openRaw(page, { ...SMALL, mat: { rows: 6, columns: 4 } }, 'other.json');
     await part.getByText('Stale: of the inputs before.').waitFor();
     await page.close();
   });

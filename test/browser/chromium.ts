@@ -66,8 +66,89 @@ export async function openPage(
 
 /** Waits until what is shown belongs to the inputs on the page and nothing is being computed. */
 export async function settled(page: Page): Promise<void> {
-  await page.waitForSelector('.plan:not(.stale) .readouts dd', { state: 'attached' });
-  await page.waitForSelector('[data-work=idle]', { state: 'attached' });
+  await page.waitForSelector('main[data-work=idle][data-old=false]', { state: 'attached' });
+  await page.waitForSelector('.cell[data-set=corners]:not(.old, .standing-unknown)', { state: 'attached' });
+}
+
+/** Waits until a change made a moment ago is taken up, then until it is computed. */
+export async function settledAfter(page: Page): Promise<void> {
+  await nextFrame(page);
+  await settled(page);
+}
+
+/** The page draws what has changed in the next frame. */
+export const nextFrame = (page: Page): Promise<void> =>
+  page.evaluate(
+    () =>
+      new Promise<void>((resolve) => {
+        requestAnimationFrame(() => requestAnimationFrame(() => resolve()));
+      }),
+  );
+
+export type PlaceTitle = 'Plan' | 'Bench' | 'Learn' | 'Words';
+
+/** Goes to a place by its link in the name row. */
+export async function goTo(page: Page, title: PlaceTitle): Promise<void> {
+  await page.getByRole('link', { name: title, exact: true }).click();
+  await page.locator(`main[data-place=${title.toLowerCase()}]`).waitFor();
+  await page.locator(title === 'Plan' ? '.verdict-row' : '.other-place h1').waitFor();
+  await page.locator(title === 'Plan' ? '.other-place' : '.verdict-row').waitFor({ state: 'hidden' });
+}
+
+export type DrawerName = 'studies' | 'pinned' | 'inputs' | 'cases' | 'warnings';
+
+/** Opens a drawer of the shelf. */
+export async function openDrawer(page: Page, name: DrawerName): Promise<Locator> {
+  await page.locator(`[data-tab=${name}]`).click();
+  const drawer = page.locator(`[data-drawer=${name}]`);
+  await drawer.waitFor();
+  await drawer.getByText('Being fetched.').waitFor({ state: 'hidden' });
+  return drawer;
+}
+
+/** Opens the card of a part of the signal path. */
+export async function openPart(page: Page, part: string): Promise<Locator> {
+  await page.locator(`[data-part=${part}]`).click();
+  const card = page.locator('.part-card');
+  await card.waitFor();
+  return card;
+}
+
+/** Types into an input of the open card and commits it. */
+export async function typeInput(page: Page, label: string, text: string): Promise<void> {
+  const field = page.locator('.part-card').getByLabel(label);
+  await field.fill(text);
+  await field.press('Enter');
+}
+
+export async function openDemo(page: Page, id: string): Promise<void> {
+  await page.locator('.design-menu > summary').click();
+  await page.locator(`[data-demo=${id}]`).click();
+  await settledAfter(page);
+}
+
+/** Opens a menu of the name row and presses one of its buttons. */
+export async function chooseIn(page: Page, menu: 'design' | 'share' | 'view', name: string): Promise<void> {
+  await page.locator(`.${menu}-menu > summary`).click();
+  await page.locator(`.${menu}-menu`).getByRole('button', { name, exact: true }).click();
+}
+
+/** Opens a design of one's own through the file field. */
+export async function openRaw(page: Page, raw: object | string, name = 'mine.json'): Promise<void> {
+  const text = typeof raw === 'string' ? raw : JSON.stringify(raw);
+  await page
+    .locator('#open-file')
+    .setInputFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
+}
+
+/** Drags by the middle of a grip, in steps, so that every move between is seen. */
+export async function drag(page: Page, grip: Locator, by: { x?: number; y?: number }): Promise<void> {
+  const box = await boxOf(grip);
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + (by.x ?? 0), y + (by.y ?? 0), { steps: 8 });
+  await page.mouse.up();
 }
 
 /** Where something is; a chart that is being drawn anew has no place for a moment. */

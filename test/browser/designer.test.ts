@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { browserPath, launch, openDrawer, openPage, settledAfter } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 describe.skipIf(browserPath === undefined)('every input of the design', () => {
@@ -15,8 +15,8 @@ describe.skipIf(browserPath === undefined)('every input of the design', () => {
   });
 
   const open = async (): Promise<Page> => {
-    const { page } = await openPage(browser, server.url);
-    await page.locator('#editor > summary').click();
+    const { page } = await openPage(browser, `${server.url}#/plan/inputs`);
+    await page.locator('#editor').waitFor();
     return page;
   };
 
@@ -38,24 +38,24 @@ describe.skipIf(browserPath === undefined)('every input of the design', () => {
     const field = page.locator('#field-drive-x-rise');
     await field.fill('0,06 us');
     await field.press('Enter');
-    await settled(page);
+    await settledAfter(page);
     expect(await field.inputValue()).toBe('0,06 us');
     await page.context().close();
   });
 
   it('warns beside the input that causes it, with the number and the remedy', async () => {
-    const { page } = await openPage(browser, server.url);
-    const drive = page.getByRole('textbox', { name: 'Drive current' });
-    expect(await page.locator('.key-inputs .field-warning:visible').count()).toBe(0);
+    const { page } = await openPage(browser, `${server.url}#/plan?open=drivers`);
+    const drive = page.locator('#part-drive-x-readAmplitude');
+    const warning = page.locator('.field', { has: drive }).locator('.field-warning');
+    expect(await warning.isVisible()).toBe(false);
     await drive.fill('220 mA');
     await drive.press('Enter');
-    await settled(page);
-    const warning = page.locator('.field', { has: drive }).locator('.field-warning');
-    expect(await warning.innerText()).toMatch(/\d.*\. [A-Z].*\.$/s);
+    await settledAfter(page);
+    await expect.poll(() => warning.innerText()).toMatch(/\d.*\. [A-Z].*\.$/s);
     expect(await drive.getAttribute('aria-describedby')).toBe(await warning.getAttribute('id'));
-    expect(await page.locator('.warnings').innerText()).toContain(
-      (await warning.innerText()).trim().slice(0, 40),
-    );
+    const said = (await warning.innerText()).trim().slice(0, 40);
+    await expect.poll(() => page.locator('[data-tab=warnings]').innerText()).toMatch(/[1-9]/);
+    expect(await (await openDrawer(page, 'warnings')).innerText()).toContain(said);
     await page.context().close();
   });
 
@@ -92,7 +92,7 @@ describe.skipIf(browserPath === undefined)('every input of the design', () => {
     const page = await open();
     const list = page.getByRole('group', { name: 'Exceptions' });
     await list.getByRole('button', { name: 'Add a core' }).click();
-    await settled(page);
+    await settledAfter(page);
     const bias = list.getByLabel('Core 0, bias', { exact: true });
     await bias.fill('2');
     await bias.press('Enter');
@@ -102,10 +102,12 @@ describe.skipIf(browserPath === undefined)('every input of the design', () => {
       .toMatch(/must be a current from .* to .*bare number.*write for example/s);
     expect(await bias.getAttribute('aria-invalid')).toBe('true');
     expect(await bias.inputValue()).toBe('2');
-    await expect.poll(() => page.locator('.stale-mark').innerText()).toContain('Stale');
+    await expect
+      .poll(() => page.locator('.cell[data-set=nominal]').innerText())
+      .toContain('before this change');
     await bias.fill('2 A');
     await bias.press('Enter');
-    await settled(page);
+    await settledAfter(page);
     expect(await bias.getAttribute('aria-invalid')).toBe('false');
     await page.context().close();
   });

@@ -2,7 +2,8 @@ import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, launch, openPage, settled } from './chromium.ts';
+import { DRAWERS, EVIDENCE, NARROW_VIEWS, PARTS } from '../../web/state/atoms.ts';
+import { browserPath, goTo, launch, nextFrame, openDrawer, openPage, openPart, settled } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
@@ -25,45 +26,80 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
     await server?.close();
   });
 
-  async function violations(page: Page): Promise<string[]> {
+  const ALL = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+
+  /** What axe finds; `rules`: these alone. */
+  async function violations(page: Page, rules?: readonly string[]): Promise<string[]> {
     await page.evaluate(axe);
-    const found = await page.evaluate(() =>
-      (globalThis as unknown as AxeWindow).axe.run({
-        runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
-      }),
+    const found = await page.evaluate(
+      (runOnly) => (globalThis as unknown as AxeWindow).axe.run({ runOnly }),
+      rules ? { type: 'rule', values: rules } : { type: 'tag', values: ALL },
     );
     return found.violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' | ')}`);
   }
 
-  /** Opens whatever can be opened, what that brings among it. */
+  /** Opens whatever can be opened, what that brings among it; menus stay shut, since they lie over each other. */
   async function openAll(page: Page): Promise<void> {
     for (let closed = 1; closed > 0;)
       closed = await page.evaluate(async () => {
-        const found = [...document.querySelectorAll<HTMLDetailsElement>('details:not([open])')];
+        const found = [
+          ...document.querySelectorAll<HTMLDetailsElement>(
+            '.drawer details:not([open]), .other-place details:not([open]), .evidence-card details:not([open])',
+          ),
+        ];
         for (const details of found) details.open = true;
         await new Promise((resolve) => setTimeout(resolve, 100));
         return found.length;
       });
-    await page.locator('.opening svg.chart').waitFor();
   }
 
-  it.each([
-    ['light', { colorScheme: 'light' }],
-    ['dark', { colorScheme: 'dark' }],
-    ['forced colours', { forcedColors: 'active' }],
-  ] as const)('gives axe nothing to report in %s, with everything opened', async (_name, options) => {
-    const { page } = await openPage(browser, server.url, options);
-    await page.locator('#cursors').check();
-    await openAll(page);
-    for (const name of ['Add a cycle', 'Add a core']) await page.getByRole('button', { name }).click();
-    await openAll(page);
-    await page.getByRole('button', { name: 'Pin this run' }).click();
-    expect(await violations(page)).toEqual([]);
-    for (const view of ['Bench', 'Studies', 'Learn', 'Terms']) {
-      await page.getByRole('button', { name: view, exact: true }).click();
-      await page.locator('main h1:visible').waitFor();
-      expect(await violations(page)).toEqual([]);
+  /** Goes through every state of the page; `look` is asked in each. */
+  async function visit(page: Page, look: (state: string) => Promise<void>): Promise<void> {
+    await look('at rest');
+    for (const part of PARTS) {
+      await openPart(page, part);
+      await look(`card of ${part}`);
     }
+    await page.locator('.part-card').getByRole('button', { name: 'Close' }).click();
+    for (const set of EVIDENCE) {
+      await page.locator(`[data-set=${set}]`).click();
+      await page.locator('.evidence-card').waitFor();
+      await openAll(page);
+      await look(`evidence of ${set}`);
+    }
+    await page.locator('.evidence-card').getByRole('button', { name: 'Close' }).click();
+    for (const drawer of DRAWERS) {
+      await openDrawer(page, drawer);
+      await openAll(page);
+      if (drawer === 'inputs')
+        for (const name of ['Add a cycle', 'Add a core']) await page.getByRole('button', { name }).click();
+      if (drawer === 'pinned') await page.getByRole('button', { name: 'Pin this run' }).click();
+      await nextFrame(page);
+      await look(`drawer of ${drawer}`);
+    }
+    for (const menu of ['design', 'share', 'view']) {
+      const summary = page.locator(`.${menu}-menu > summary`);
+      await summary.click();
+      await look(`menu of ${menu}`);
+      await summary.click();
+    }
+    for (const place of ['Bench', 'Learn', 'Words'] as const) {
+      await goTo(page, place);
+      await openAll(page);
+      await look(place);
+    }
+  }
+
+  /** A theme changes colours and nothing else, so that the other rules are asked once. */
+  const COLOURS = ['color-contrast', 'link-in-text-block'];
+
+  it.each([
+    ['light', { colorScheme: 'light' }, undefined],
+    ['dark', { colorScheme: 'dark' }, COLOURS],
+    ['forced colours', { forcedColors: 'active' }, COLOURS],
+  ] as const)('gives axe nothing to report in %s, in every state', async (_name, options, rules) => {
+    const { page } = await openPage(browser, server.url, options);
+    await visit(page, async (state) => expect(await violations(page, rules), state).toEqual([]));
     await page.context().close();
   });
 
@@ -71,8 +107,9 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
     const { page } = await openPage(browser, server.url, { colorScheme: 'dark' });
     const ground = () => page.evaluate(() => getComputedStyle(document.body).backgroundColor);
     expect(await ground()).toBe('rgb(26, 31, 38)');
+    await page.locator('.view-menu > summary').click();
     await page.getByLabel('Paper').selectOption('light');
-    expect(await ground()).toBe('rgb(243, 240, 232)');
+    await expect.poll(ground).toBe('rgb(243, 240, 232)');
     await page.context().close();
   });
 
@@ -92,19 +129,28 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
       await page.setViewportSize({ width: options.viewport.width + 1, height: 900 });
       await page.setViewportSize(options.viewport);
     }
-    for (const view of ['Plan', 'Bench', 'Studies', 'Learn', 'Terms']) {
-      await page.getByRole('button', { name: view, exact: true }).click();
-      if (view === 'Plan') {
-        await page.locator('#mat-shares').check();
-        await page.locator('#cursors').check();
-        await openAll(page);
-        for (const name of ['Add a cycle', 'Add a core']) await page.getByRole('button', { name }).click();
-        await openAll(page);
-      }
+    const narrow = options.viewport.width < 700;
+    const fits = async (state: string) => {
       const [wide, shown] = await page.evaluate(
         () => [document.documentElement.scrollWidth, document.documentElement.clientWidth] as const,
       );
-      expect(wide).toBeLessThanOrEqual(shown);
+      expect(wide, state).toBeLessThanOrEqual(shown);
+    };
+    await fits('at rest');
+    for (const drawer of narrow ? [] : DRAWERS) {
+      await openDrawer(page, drawer);
+      await openAll(page);
+      await fits(drawer);
+    }
+    for (const i of narrow ? NARROW_VIEWS.keys() : []) {
+      await page.locator('.narrow-tabs button').nth(i).click();
+      await nextFrame(page);
+      await openAll(page);
+      await fits(NARROW_VIEWS[i]!);
+    }
+    for (const place of ['Bench', 'Learn', 'Words'] as const) {
+      await goTo(page, place);
+      await fits(place);
     }
     await page.context().close();
   });
@@ -128,7 +174,7 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
       expect(focus.outline, `${focus.tag} ${focus.name} ${focus.text}`).not.toBe('none');
       names.push(focus.name || focus.text);
     }
-    for (const wanted of ['Strobe', 'Threshold', 'strobe-field', 'Zoom in', 'demo'])
+    for (const wanted of ['Strobe', 'Threshold', 'Zoom in', 'Instant', 'Drivers', 'As designed'])
       expect(names.join('\n')).toContain(wanted);
     await page.context().close();
   });
@@ -149,13 +195,15 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
 
   it('says every chart in one paragraph and shows its numbers as a table', async () => {
     const { page } = await openPage(browser, server.url);
+    await openDrawer(page, 'cases');
     for (const summary of await page.locator('details.more > summary').all()) await summary.click();
-    const figures = await page.locator('section.panel:has(details.behind)').all();
-    expect(figures.length).toBeGreaterThanOrEqual(8);
-    for (const figure of figures) {
-      await figure.locator('details.behind > summary').click();
+    const behind = await page.locator('details.behind:has(.summary)').all();
+    expect(behind.length).toBeGreaterThanOrEqual(8);
+    for (const figure of behind) {
+      await figure.locator('> summary').evaluate((summary) => (summary as HTMLElement).click());
       await expect.poll(() => figure.locator('.summary').innerText()).toMatch(/^[A-Z].{40,}\.$/s);
       await expect.poll(() => figure.locator('tbody tr').count()).toBeGreaterThan(1);
+      await figure.evaluate((details) => ((details as HTMLDetailsElement).open = false));
     }
     await page.context().close();
   });

@@ -9,7 +9,7 @@ import {
   strobeWindow,
   type Design,
 } from '../../engine/index.ts';
-import { boxOf, browserPath, launch, openPage, settled } from './chromium.ts';
+import { boxOf, browserPath, launch, openPage, openRaw, settled, settledAfter } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 const demo = async (name: string): Promise<Design> =>
@@ -26,7 +26,7 @@ const SMALL = {
   selected: { row: 1, column: 2 },
 };
 
-describe.skipIf(browserPath === undefined)('what is one click away in the planning view', () => {
+describe.skipIf(browserPath === undefined)('what is one click away on the shelf', () => {
   let browser: Browser;
   let server: PageServer;
   beforeAll(async () => {
@@ -44,40 +44,8 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
     page.getByRole('slider', { name: 'Threshold' }).getAttribute('aria-valuetext');
   const cells = (page: Page) => page.locator('.readout-panel .behind tbody tr').allInnerTexts();
 
-  async function openDesign(page: Page, raw: object): Promise<void> {
-    const buffer = Buffer.from(JSON.stringify(raw));
-    await page
-      .locator('#open-file')
-      .setInputFiles({ name: 'mine.json', mimeType: 'application/json', buffer });
-    await settledAfter(page);
-  }
-
-  async function chooseDemo(page: Page, name: string): Promise<void> {
-    await page.locator('#demo').selectOption(name);
-    await settledAfter(page);
-  }
-
-  /** The page takes up a new design in the next frame; only then does waiting for it mean anything. */
-  async function settledAfter(page: Page): Promise<void> {
-    await page.evaluate(
-      () =>
-        new Promise<void>((resolve) => {
-          requestAnimationFrame(() => requestAnimationFrame(() => resolve()));
-        }),
-    );
-    await settled(page);
-  }
-
-  it('is shut at first, so that the first screen stays as it is', async () => {
-    const { page } = await openPage(browser, server.url);
-    expect(await page.locator('details.more').count()).toBeGreaterThanOrEqual(4);
-    expect(await page.locator('details.more[open]').count()).toBe(0);
-    expect(await page.locator('.opening svg.chart').count()).toBe(0);
-    await page.context().close();
-  });
-
   it('places strobe and threshold together by a click in the opening, as one step of undo', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(browser, `${server.url}#/plan/cases`);
     await open(page, 'The opening');
     const chart = page.locator('.opening svg.chart');
     await chart.scrollIntoViewIfNeeded();
@@ -86,7 +54,7 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
     await page.mouse.click(box.x + box.width * 0.6, box.y + box.height * 0.6);
     await expect.poll(() => strobe(page)).not.toBe(before[0]);
     expect(await level(page)).not.toBe(before[1]);
-    await expect.poll(() => page.locator('.status').first().innerText()).toContain('Reads right');
+    await expect.poll(() => page.locator('.cell[data-set=nominal]').innerText()).toMatch(/\d mV left/);
     const dot = await boxOf(chart.locator('.loop-now'));
     expect(Math.abs(dot.x + dot.width / 2 - (box.x + box.width * 0.6))).toBeLessThan(3);
     expect(Math.abs(dot.y + dot.height / 2 - (box.y + box.height * 0.6))).toBeLessThan(3);
@@ -96,7 +64,7 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
   });
 
   it('takes the best pair, and shows it with its box inside the exact opening', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(browser, `${server.url}#/plan/cases?open=latch`);
     await open(page, 'The opening');
     await page.getByRole('button', { name: 'Take the best pair' }).click();
     const best = strobeWindow(await demo('tide-recorder-16x16')).bestPair!;
@@ -104,7 +72,9 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
     await expect
       .poll(async () => parseFloat((await level(page)) ?? ''))
       .toBeCloseTo(Math.round(best.threshold * 1e5) / 100, 2);
-    expect(parseFloat(await page.locator('#strobe-field').inputValue())).toBe(Math.round(best.time * 1e9));
+    expect(parseFloat(await page.locator('#part-strobe-time').inputValue())).toBe(
+      Math.round(best.time * 1e9),
+    );
     const [outer, inner] = [
       await boxOf(page.locator('.opening-exact').first()),
       await boxOf(page.locator('.opening-best-box')),
@@ -123,7 +93,7 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
   });
 
   it('lists the runs that set the envelope, and opens one as the design with undo', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(browser, `${server.url}#/plan/cases`);
     await open(page, 'The cases');
     const rows = more(page, 'The cases').locator('tbody tr');
     const window = strobeWindow(await demo('tide-recorder-16x16'));
@@ -152,7 +122,7 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
   });
 
   it('says how far strobe and detector pulses are from trouble, as designed and at the corners', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(browser, `${server.url}#/plan?show=nominal`);
     await page.locator('.readout-panel .behind > summary').click();
     const { distance, pulses, corners } = strobeWindow(await demo('tide-recorder-16x16'));
     const told = await cells(page);
@@ -170,8 +140,10 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
     const small = checkDesign(SMALL);
     const { has } = advise(small, { wanted: { margin: 0, width: 0 } });
     const wanted = `${(has.margin * 1e3 + 1).toFixed(3)} mV`;
-    const { page } = await openPage(browser, server.url);
-    await openDesign(page, SMALL);
+    const { page } = await openPage(browser, `${server.url}#/plan/warnings?show=nominal`);
+    await openRaw(page, SMALL);
+    await page.getByRole('heading', { level: 1, name: SMALL.name }).waitFor();
+    await settled(page);
     await open(page, 'What uses it up');
     const part = more(page, 'What uses it up');
     await page.locator('#wanted-margin').fill('2');
@@ -208,13 +180,13 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
   });
 
   it('marks the amplifier’s bandwidth in the spectrum and moves it with the input', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(browser, `${server.url}#/plan/cases?open=amplifier`);
     await open(page, 'The spectrum');
     const part = more(page, 'The spectrum');
     const mark = () => part.locator('.strobe-line').first().getAttribute('x1');
     await expect.poll(() => part.locator('svg.chart').innerHTML()).toContain('bandwidth 20 MHz');
     const before = Number(await mark());
-    const input = page.getByRole('textbox', { name: 'Bandwidth' });
+    const input = page.locator('#part-amplifier-bandwidth');
     await input.fill('5 MHz');
     await input.press('Enter');
     await settledAfter(page);
@@ -224,12 +196,8 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
     await page.context().close();
   });
 
-  it('shows what each core gives at the cursor, the numbers of the library, core by core with arrow keys', async () => {
-    const { page } = await openPage(browser, server.url);
-    await page.locator('#cursors').check();
-    await page.getByRole('slider', { name: 'Cursor A' }).focus();
-    await page.keyboard.press('Home');
-    for (let i = 0; i < 4; i++) await page.keyboard.press('PageUp');
+  it('shows what each core gives at the instant, the numbers of the library, core by core with arrow keys', async () => {
+    const { page } = await openPage(browser, `${server.url}#/plan?t=40ns`);
     await page.locator('#mat-shares').check();
     const design = await demo('tide-recorder-16x16');
     const run = simulate(design, { estimateError: false, contributions: false, sharesAt: [40e-9] });
@@ -255,22 +223,25 @@ describe.skipIf(browserPath === undefined)('what is one click away in the planni
   });
 
   it.each(['tide-recorder-16x16', 'tide-recorder-32x32', 'classroom-board-4x4', 'carillon-sequencer-64x64'])(
-    'stands the selected core’s bell of %s upright and whole in its small panel',
+    'shows the selected core’s bell of %s whole in the lane of causes, with its sign at the wire',
     async (name) => {
-      const { page } = await openPage(browser, server.url);
-      await chooseDemo(page, name);
-      const panel = page.locator('.small-panel').nth(2);
-      const [ground, bell, zero] = [
-        await boxOf(panel.locator('.ground')),
-        await boxOf(panel.locator('.line-selected .stroke')),
-        await boxOf(panel.locator('.zero-line')),
+      const { page } = await openPage(browser, `${server.url}#/plan?d=@${name}`);
+      const lane = page.locator('.lane-causes');
+      const [ground, bell] = [
+        await boxOf(lane.locator('.ground')),
+        await boxOf(lane.locator('.line-selected .stroke')),
       ];
-      expect(bell.y).toBeGreaterThan(ground.y);
-      expect(zero.y - bell.y).toBeGreaterThan(0.35 * ground.height);
-      const turned = await page.locator('.small-panels .turned').count();
+      expect(bell.y).toBeGreaterThanOrEqual(ground.y);
+      expect(bell.y + bell.height).toBeLessThanOrEqual(ground.y + ground.height);
+      const zero = await boxOf(lane.locator('.zero-line'));
       const design = await demo(name);
-      const selected = simulate(design, { estimateError: false }).contributions!.selectedCore;
-      expect(turned).toBe(Math.max(...selected) > -Math.min(...selected.slice(0, 300)) ? 0 : 1);
+      const trace = simulate(design, { estimateError: false });
+      const read = trace.contributions!.selectedCore.filter(
+        (_, i) => trace.time[i]! <= design.cycle.readWidth,
+      );
+      const positive = Math.max(...read) > -Math.min(...read);
+      const [above, below] = [zero.y - bell.y, bell.y + bell.height - zero.y];
+      expect(above > below).toBe(positive);
       await page.context().close();
     },
   );

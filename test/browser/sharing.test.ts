@@ -2,7 +2,21 @@ import { readFile } from 'node:fs/promises';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkDesign, makeReport, strobeWindow, VERSION } from '../../engine/index.ts';
-import { boxOf, browserPath, launch, openPage, settled } from './chromium.ts';
+import {
+  boxOf,
+  browserPath,
+  chooseIn,
+  goTo,
+  launch,
+  openDrawer,
+  openPage,
+  openPart,
+  openRaw,
+  settled,
+  settledAfter,
+  typeInput,
+} from './chromium.ts';
+import { pack } from '../../web/state/packing.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 describe.skipIf(browserPath === undefined)('sharing', () => {
@@ -20,9 +34,8 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
 
   it('asks nothing of any other origin and breaks no rule of a strict content policy', async () => {
     const { page, requests, errors } = await openPage(browser, server.url);
-    for (const view of ['Learn', 'Terms', 'Plan'])
-      await page.getByRole('button', { name: view, exact: true }).click();
-    await page.locator('#editor > summary').click();
+    for (const place of ['Learn', 'Words', 'Plan'] as const) await goTo(page, place);
+    await openDrawer(page, 'inputs');
     expect(requests.length).toBeGreaterThan(2);
     for (const url of requests)
       expect(new URL(url).protocol === 'data:' || url.startsWith(server.url), url).toBe(true);
@@ -30,50 +43,65 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     await page.context().close();
   });
 
-  it('restores the exact state from a link', async () => {
-    const { page } = await openPage(browser, server.url);
-    await page.getByLabel('Temperature').fill('40 degC');
-    await page.getByLabel('Temperature').press('Enter');
-    await page.locator('#strobe-field').fill('155 ns');
-    await page.locator('#strobe-field').press('Enter');
-    await page.locator('#cursors').check();
+  it('restores the exact state from a link, in a browser that has never seen it', async () => {
+    const { page } = await openPage(browser, `${server.url}#/plan?open=drivers&marks=90..178ns`);
+    await typeInput(page, 'Temperature', '40 degC');
+    await openPart(page, 'latch');
+    await typeInput(page, 'Strobe', '155 ns');
     await page.getByRole('button', { name: 'Zoom in' }).click();
-    await settled(page);
-    await page.getByRole('button', { name: 'Copy link' }).click();
-    await page.waitForFunction(() => location.hash.length > 10);
+    await settledAfter(page);
+    await page.evaluate(() => {
+      Object.defineProperty(navigator, 'clipboard', {
+        value: { writeText: () => Promise.reject(new Error()) },
+      });
+    });
+    await chooseIn(page, 'share', 'Copy link');
+    await expect.poll(() => page.url()).toContain('d=s2-');
+    const address = page.url();
     const state = async (from: Page) => ({
       strobe: await strobe(from),
-      readouts: await from.locator('.readouts').first().innerText(),
-      inputs: await from
-        .locator('.key-inputs input')
-        .evaluateAll((all) => all.map((input) => (input as HTMLInputElement).value)),
-      cursors: await from.locator('.cursor-table').innerText(),
-      chart: await from.locator('.main-panel svg.chart .line-one .stroke').getAttribute('d'),
+      verdict: await from.locator('.verdict-row').innerText(),
+      field: await from.locator('#part-strobe-time').inputValue(),
+      name: await from.locator('.name-of-design').innerText(),
+      marks: await from.locator('.lane-signal .cursor-line').count(),
+      chart: await from.locator('.lane-signal .line-one .stroke').getAttribute('d'),
     });
     const wanted = await state(page);
-    const { page: other } = await openPage(browser, page.url());
+    const { page: other } = await openPage(browser, address);
     await expect.poll(() => state(other)).toEqual(wanted);
     await page.context().close();
     await other.context().close();
   });
 
   it('shows a notice and a working page for a bad link', async () => {
-    const { page, errors } = await openPage(browser, `${server.url}#s1-garbage`);
-    expect(await page.getByRole('alert').innerText()).toMatch(/link is damaged/);
-    expect(await page.locator('.readouts dd').count()).toBeGreaterThan(4);
-    expect(errors).toEqual([]);
+    for (const fragment of ['s1-garbage', '/plan?d=s2-garbage', '/plan?t=30&d=@tide-recorder-16x16']) {
+      const { page, errors } = await openPage(browser, `${server.url}#${fragment}`);
+      expect(await page.getByRole('alert').innerText()).toMatch(/link is damaged|could not be read: t=30/);
+      expect(await page.locator('.cell[data-set=nominal] .figure').innerText()).toContain('mV');
+      expect(errors).toEqual([]);
+      await page.context().close();
+    }
+  });
+
+  it('opens the links of before', async () => {
+    const raw = { name: 'Of before', core: { preset: 'ferrite-20-mil' }, mat: { rows: 4, columns: 4 } };
+    const old = `s1-${await pack({ raw, view: 'plan', span: [0, 4e-7], bit: 0 })}`;
+    const { page } = await openPage(browser, `${server.url}#${old}`);
+    expect(await page.getByRole('heading', { level: 1 }).innerText()).toBe('Of before');
+    await expect.poll(() => page.url()).toMatch(/bit=0/);
+    expect(page.url()).toContain('span=0..400ns');
     await page.context().close();
   });
 
   async function saved(page: Page, kind: string): Promise<Buffer> {
     const waiting = page.waitForEvent('download');
-    await page.locator('.main-panel .behind').getByRole('button', { name: kind, exact: true }).click();
+    await page.locator('.region-head .behind').getByRole('button', { name: kind, exact: true }).click();
     return readFile(await (await waiting).path());
   }
 
   it('saves CSV, SVG, PNG and JSON, each with inputs, version and seed', async () => {
     const { page } = await openPage(browser, server.url);
-    await page.locator('.main-panel .behind > summary').click();
+    await page.locator('.region-head .behind > summary').click();
     const csv = (await saved(page, 'CSV')).toString();
     expect(csv).toContain(`# strobewright ${VERSION}`);
     expect(csv).toMatch(/# seed 16\n# design \{.*"rows":16/);
@@ -92,7 +120,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
 
     const png = await saved(page, 'PNG');
     expect(png.subarray(1, 4).toString()).toBe('PNG');
-    const box = await boxOf(page.locator('.main-panel svg.chart'));
+    const box = await boxOf(page.locator('.lane-signal svg.chart'));
     expect(png.readUInt32BE(16)).toBe(2 * Math.round(box.width));
     expect(png.includes('iTXtstrobewright')).toBe(true);
     expect(png.includes('"version"') && png.includes('"seed"')).toBe(true);
@@ -102,6 +130,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
   it('saves the report to build from, the same as the library makes', async () => {
     const { page } = await openPage(browser, server.url);
     const waiting = page.waitForEvent('download');
+    await page.locator('.share-menu > summary').click();
     await page.getByRole('button', { name: 'Save report' }).click();
     const download = await waiting;
     expect(download.suggestedFilename()).toBe('tide-recorder-16-x-16-report.html');
@@ -111,13 +140,12 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     const words = (text: string) => text.replaceAll(/<svg[^]*?<\/svg>/g, '');
     expect(words(html)).toBe(words(wanted));
     expect(html.match(/<svg/g)!.length).toBe(wanted.match(/<svg/g)!.length);
-    expect(await page.getByRole('button', { name: 'Save report' }).getAttribute('aria-busy')).toBe('false');
     await page.context().close();
   });
 
   it('shows the numbers that the library gives for the same design', async () => {
     const { page } = await openPage(browser, server.url);
-    await page.locator('.main-panel .behind > summary').click();
+    await page.locator('.region-head .behind > summary').click();
     const json = JSON.parse((await saved(page, 'JSON')).toString()) as { columns: Record<string, number[]> };
     const file = new URL('../../fixtures/designs/tide-recorder-16x16.json', import.meta.url);
     const { envelope } = strobeWindow(checkDesign(JSON.parse(await readFile(file, 'utf8'))), {
@@ -138,12 +166,11 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
   });
 
   it('pins runs and shows only the inputs in which they differ', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(browser, `${server.url}#/plan/pinned?open=drivers`);
     const pin = page.getByRole('button', { name: 'Pin this run' });
     await pin.click();
-    await page.getByLabel('Edge time').fill('60 ns');
-    await page.getByLabel('Edge time').press('Enter');
-    await settled(page);
+    await typeInput(page, 'Edge time', '60 ns');
+    await settledAfter(page);
     await pin.click();
     const inputs = async () =>
       (await page.locator('.pins tbody th').allInnerTexts()).filter((row) => row.includes('›'));
@@ -158,22 +185,25 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
 
   it('opens a design file, and says plainly what is wrong with one that is none', async () => {
     const { page } = await openPage(browser, server.url);
-    const open = (text: string) =>
-      page
-        .locator('#open-file')
-        .setInputFiles({ name: 'mine.json', mimeType: 'application/json', buffer: Buffer.from(text) });
-    await open('not json');
+    await page.evaluate(() => {
+      const text = File.prototype.text;
+      File.prototype.text = function () {
+        if (this.size > 5_000_000) throw new Error('read');
+        return text.call(this);
+      };
+    });
+    await openRaw(page, ' '.repeat(5_000_001), 'huge.json');
+    await expect.poll(() => page.getByRole('alert').innerText()).toMatch(/huge.json must be .* at most 5 MB/);
+    await openRaw(page, 'not json');
     await expect
       .poll(() => page.getByRole('alert').innerText())
       .toContain('mine.json must be valid JSON; line 1');
-    await open(
-      JSON.stringify({
-        name: 'Mine',
-        core: { preset: 'ferrite-20-mil' },
-        mat: { rows: 8, columns: 8 },
-        winding: { kind: 'shared-one-run' },
-      }),
-    );
+    await openRaw(page, {
+      name: 'Mine',
+      core: { preset: 'ferrite-20-mil' },
+      mat: { rows: 8, columns: 8 },
+      winding: { kind: 'shared-one-run' },
+    });
     await expect.poll(() => page.getByRole('heading', { level: 1 }).first().innerText()).toBe('Mine');
     await settled(page);
     await page.context().close();
@@ -181,7 +211,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
 
   it('prints the guided sequence as a hand-out: questions first, then every answer with its picture', async () => {
     const { page } = await openPage(browser, server.url);
-    await page.getByRole('button', { name: 'Learn', exact: true }).click();
+    await goTo(page, 'Learn');
     await page.locator('.step').last().waitFor();
     await page.evaluate(() => {
       window.print = () => undefined;
@@ -205,7 +235,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
 
   it('computes every step of the guided sequence and tells right from wrong', async () => {
     const { page } = await openPage(browser, server.url);
-    await page.getByRole('button', { name: 'Learn', exact: true }).click();
+    await goTo(page, 'Learn');
     await page.locator('.step').last().waitFor();
     const steps = await page.locator('.step').all();
     expect(steps).toHaveLength(10);

@@ -1,86 +1,101 @@
 import { mkdir } from 'node:fs/promises';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
-import { launch, openPage, settled } from './chromium.ts';
+import { goTo, launch, nextFrame, openDrawer, openPage, openPart } from './chromium.ts';
 import { servePage } from './page-server.ts';
 
-/** Pictures of the page: to look at (`npm run shots`, into .shots/) or for the README (`npm run pictures`). */
+/**
+ * Pictures of the page to look at: `npm run shots [-- FOLDER]` (else .shots/), and those of the README:
+ * `npm run pictures`. Every region in light and dark at all widths, the whole page, and what opens.
+ */
 const top = fileURLToPath(new URL('../..', import.meta.url));
 const forReadme = process.argv.includes('pictures');
-const folder = forReadme ? join(top, 'fixtures', 'pictures') : join(top, '.shots');
+const asked = process.argv.slice(1).find((word) => word !== 'pictures' && !word.startsWith('-'));
+const folder = forReadme ? join(top, 'fixtures', 'pictures') : resolve(asked ?? join(top, '.shots'));
 const SCHEMES = ['light', 'dark'] as const;
+const SIZES = [
+  { width: 1440, height: 900 },
+  { width: 1920, height: 1080 },
+  { width: 820, height: 1180 },
+  { width: 390, height: 844 },
+] as const;
+const REGIONS = ['name', 'verdict', 'path', 'trace', 'margin', 'ring', 'mat', 'clock', 'shelf'];
+const NARROW = ['mat', 'core', 'margin', 'studies'];
+const DRAWERS = ['studies', 'pinned', 'inputs', 'cases', 'warnings'] as const;
 
-const view = async (page: Page, name: string): Promise<void> => {
-  await page.getByRole('button', { name, exact: true }).click();
-  await page.getByRole('heading', { level: 1 }).last().waitFor();
-};
-
-/** Takes the invented capture of a ONE, which is then laid over what the design predicts. */
-async function takeCapture(page: Page): Promise<void> {
-  await view(page, 'Bench');
-  await page.getByRole('button', { name: 'a ONE', exact: true }).click();
-  await page.getByRole('button', { name: 'Take this capture' }).click();
-  await page.locator('section', { hasText: 'Against the prediction' }).locator('svg.chart').first().waitFor();
-}
-
-async function revealAll(page: Page): Promise<void> {
-  await view(page, 'Learn');
-  for (const step of await page.locator('.step').all()) {
-    await step.getByRole('radio').first().check();
-    await step.getByRole('button', { name: 'Reveal' }).click();
+async function shootRegions(page: Page, to: string): Promise<void> {
+  for (const region of REGIONS) {
+    const host = page.locator(`[data-region=${region}]`);
+    if (await host.isVisible()) await host.screenshot({ path: join(to, `region-${region}.png`) });
   }
 }
 
-/** Everything, at three widths in both themes, with the demo designs and every panel opened at the widest. */
-async function lookAtAll(browser: Browser, url: string): Promise<void> {
+async function shootAll(browser: Browser, url: string): Promise<void> {
   for (const colorScheme of SCHEMES)
-    for (const width of [1280, 768, 320]) {
-      const { page } = await openPage(browser, url, { viewport: { width, height: 900 }, colorScheme });
-      const shoot = (name: string) =>
-        page.screenshot({ path: join(folder, `${colorScheme}-${width}${name}.png`), fullPage: true });
-      await shoot('');
-      if (width === 1280)
-        for (const demo of ['classroom-board-4x4', 'carillon-sequencer-64x64', 'supply-rig-8x8x8']) {
-          await page.locator('#demo').selectOption(demo);
-          await settled(page);
-          await shoot(`-${demo}`);
+    for (const viewport of SIZES) {
+      const to = join(folder, `${colorScheme}-${viewport.width}`);
+      await mkdir(to, { recursive: true });
+      const { page } = await openPage(browser, url, { viewport, colorScheme });
+      const shoot = async (name: string, fullPage = false): Promise<void> => {
+        await nextFrame(page);
+        await page.screenshot({ path: join(to, `${name}.png`), fullPage });
+      };
+      await shoot('plan');
+      await shoot('plan-whole', true);
+      await shootRegions(page, to);
+      await openPart(page, 'drivers');
+      await shoot('part');
+      await page.getByRole('button', { name: 'Close' }).first().click();
+      if (viewport.width === 390)
+        for (const [i, name] of NARROW.entries()) {
+          await page
+            .locator('.narrow-tabs button')
+            .nth(i + 1)
+            .click();
+          await shoot(`look-${name}`);
         }
-      for (const summary of await page.locator('.plan details.editor > summary').all()) await summary.click();
-      await page.locator('.opening svg.chart').waitFor();
-      await shoot('-opened');
-      await takeCapture(page);
-      await shoot('-bench');
-      await revealAll(page);
-      await shoot('-learn');
-      await view(page, 'Terms');
-      await shoot('-terms');
+      else
+        for (const drawer of DRAWERS) {
+          await openDrawer(page, drawer);
+          await shoot(`drawer-${drawer}`);
+        }
+      for (const place of ['Bench', 'Learn', 'Words'] as const) {
+        await goTo(page, place);
+        await shoot(place.toLowerCase());
+      }
       await page.context().close();
     }
 }
 
 /** One picture for each kind of user, and the first in both themes. */
 async function pictureForReadme(browser: Browser, url: string): Promise<void> {
+  await mkdir(folder, { recursive: true });
   for (const colorScheme of SCHEMES) {
-    const { page } = await openPage(browser, url, { viewport: { width: 1060, height: 1000 }, colorScheme });
+    const { page } = await openPage(browser, url, { viewport: SIZES[0], colorScheme });
     await page.screenshot({ path: join(folder, `planning-${colorScheme}.png`) });
     if (colorScheme === 'light') {
-      await takeCapture(page);
+      await goTo(page, 'Bench');
+      await page.getByRole('button', { name: 'a ONE', exact: true }).click();
+      await page.getByRole('button', { name: 'Take this capture' }).click();
       const against = page.locator('section', {
         has: page.getByRole('heading', { name: 'Against the prediction' }),
       });
+      await against.locator('svg.chart').first().waitFor();
       await against.last().screenshot({ path: join(folder, 'bench.png') });
-      await revealAll(page);
-      await page.locator('#step-strobe').screenshot({ path: join(folder, 'teaching.png') });
+      await goTo(page, 'Learn');
+      const step = page.locator('#step-strobe');
+      await step.getByRole('radio').first().check();
+      await step.getByRole('button', { name: 'Reveal' }).click();
+      await step.screenshot({ path: join(folder, 'teaching.png') });
     }
     await page.context().close();
   }
 }
 
-await mkdir(folder, { recursive: true });
 const server = await servePage();
 const browser = await launch();
-await (forReadme ? pictureForReadme(browser, server.url) : lookAtAll(browser, server.url));
+await (forReadme ? pictureForReadme(browser, server.url) : shootAll(browser, server.url));
 await browser.close();
 await server.close();
 console.log(`Pictures are in ${folder}`);

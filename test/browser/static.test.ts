@@ -5,7 +5,7 @@ import { formatQuantity } from '../../engine/index.ts';
 import { ensureBuild } from '../server/ensure-build.ts';
 import { askPort } from '../server/http-client.ts';
 import { startServe, type ServeProcess } from '../server/serve-process.ts';
-import { browserPath, launch, openPage } from './chromium.ts';
+import { browserPath, goTo, launch, openDrawer, openPage } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 interface SimulationAnswer {
@@ -54,10 +54,9 @@ describe.skipIf(browserPath === undefined)('the page from a folder of any static
   };
 
   it('finds every file beside itself, workers and later views among them', async () => {
-    for (const view of ['Bench', 'Studies', 'Learn', 'Terms', 'Plan']) {
-      await page.getByRole('button', { name: view, exact: true }).click();
-      await page.locator('main h1:visible').waitFor();
-    }
+    for (const place of ['Bench', 'Learn', 'Words', 'Plan'] as const) await goTo(page, place);
+    await openDrawer(page, 'studies');
+    await page.locator('.study-form').waitFor();
     expect(opened.requests.some((url) => url.includes('worker'))).toBe(true);
     for (const url of opened.requests)
       expect(url.startsWith(host.url) || url.startsWith('data:'), url).toBe(true);
@@ -66,9 +65,10 @@ describe.skipIf(browserPath === undefined)('the page from a folder of any static
 
   it('gives the traces that the server gives, part by part', async () => {
     const served = (await ask('/api/v1/simulations')) as SimulationAnswer;
-    await page.locator('.causes .behind > summary').click();
+    await page.locator('.drawer').getByRole('button', { name: 'Close' }).click();
+    await page.locator('.lane-causes .behind > summary').click();
     const waiting = page.waitForEvent('download');
-    await page.locator('.causes .behind').getByRole('button', { name: 'JSON', exact: true }).click();
+    await page.locator('.lane-causes .behind').getByRole('button', { name: 'JSON', exact: true }).click();
     const { columns } = JSON.parse((await readFile(await (await waiting).path())).toString()) as {
       columns: Record<string, number[]>;
     };
@@ -89,6 +89,8 @@ describe.skipIf(browserPath === undefined)('the page from a folder of any static
 
   it('gives the window and the margins that the server gives', async () => {
     const { strobe, margin } = (await ask('/api/v1/windows')) as WindowAnswer;
+    await page.locator('.cell[data-set=nominal]').click();
+    await page.locator('.evidence-card .readouts').waitFor();
     const shown = await page.locator('.readouts').first().innerText();
     const volts = (value: number) => formatQuantity(value, 'V', 3);
     const seconds = (value: number) => formatQuantity(value, 's', 4);

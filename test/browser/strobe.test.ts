@@ -1,6 +1,15 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { boxOf, browserPath, launch, openPage, settled } from './chromium.ts';
+import {
+  boxOf,
+  browserPath,
+  drag,
+  launch,
+  nextFrame,
+  openPage,
+  settledAfter,
+  typeInput,
+} from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 describe.skipIf(browserPath === undefined)('the strobe and the threshold', () => {
@@ -15,11 +24,11 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   const strobe = (page: Page) => page.getByRole('slider', { name: 'Strobe' });
-  const readouts = (page: Page) => page.locator('.readouts').first().innerText();
+  const readouts = (page: Page) => page.locator('.cell[data-set=nominal]').innerText();
   const typeStrobe = async (page: Page, text: string) => {
-    await page.locator('#strobe-field').fill(text);
-    await page.locator('#strobe-field').press('Enter');
-    await page.locator('#strobe-field').blur();
+    await page.locator('#part-strobe-time').fill(text);
+    await page.locator('#part-strobe-time').press('Enter');
+    await page.locator('#part-strobe-time').blur();
   };
   const at = (page: Page) => strobe(page).getAttribute('aria-valuetext');
   const waitFor = async (page: Page, text: RegExp) => {
@@ -27,7 +36,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   };
 
   it('reach the same state by number field, arrow keys, Page keys, click and drag', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(browser, `${server.url}#/plan?open=latch`);
     await typeStrobe(page, '150 ns');
     await waitFor(page, /^150 ns, margin /);
     const wanted = await readouts(page);
@@ -75,14 +84,10 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('take a drag back in one step of undo', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(browser, `${server.url}#/plan?open=latch`);
     await typeStrobe(page, '300 ns');
     await waitFor(page, /^300 ns/);
-    const grip = await boxOf(strobe(page));
-    await page.mouse.move(grip.x + 14, grip.y + 14);
-    await page.mouse.down();
-    await page.mouse.move(grip.x - 100, grip.y + 14, { steps: 12 });
-    await page.mouse.up();
+    await drag(page, strobe(page), { x: -114 });
     await expect.poll(() => at(page)).not.toMatch(/^300 ns/);
     await page.getByRole('button', { name: 'Undo' }).click();
     await waitFor(page, /^300 ns/);
@@ -92,7 +97,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('have grips of at least 24 px that say their value and margin', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(browser, `${server.url}#/plan?open=latch`);
     for (const name of ['Strobe', 'Threshold']) {
       const grip = page.getByRole('slider', { name });
       const box = await boxOf(grip);
@@ -103,10 +108,10 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('move the threshold by keys and by typing to the same state', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(browser, `${server.url}#/plan?open=detector`);
     const grip = page.getByRole('slider', { name: 'Threshold' });
-    await page.locator('#threshold-field').fill('20 mV');
-    await page.locator('#threshold-field').press('Enter');
+    await page.locator('#part-detector-threshold').fill('20 mV');
+    await page.locator('#part-detector-threshold').press('Enter');
     await expect.poll(() => grip.getAttribute('aria-valuetext')).toMatch(/^20 mV/);
     const wanted = await readouts(page);
     await grip.focus();
@@ -119,71 +124,71 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('say beside the field what is wrong with a bad value, and keep the state', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(browser, `${server.url}#/plan?open=latch`);
     await typeStrobe(page, '150 ns');
     await waitFor(page, /^150 ns/);
     await typeStrobe(page, '150');
     await expect
-      .poll(() => page.locator('#strobe-field-error').innerText())
+      .poll(() => page.locator('#part-strobe-time-error').innerText())
       .toContain('bare number without a unit');
-    expect(await page.locator('#strobe-field').getAttribute('aria-invalid')).toBe('true');
+    expect(await page.locator('#part-strobe-time').getAttribute('aria-invalid')).toBe('true');
     expect(await at(page)).toMatch(/^150 ns/);
     await page.context().close();
   });
 
-  it('keep the last valid chart, marked stale, while an input is refused', async () => {
-    const { page } = await openPage(browser, server.url);
-    const before = await page.locator('.main-panel svg.chart .line-one .stroke').getAttribute('d');
-    await page.getByLabel('Edge time').fill('40');
-    await page.getByLabel('Edge time').press('Enter');
+  it('keep the last valid chart, marked as of before, while an input is refused', async () => {
+    const { page } = await openPage(browser, `${server.url}#/plan?open=drivers`);
+    const line = () => page.locator('.lane-signal .line-one .stroke').getAttribute('d');
+    const before = await line();
+    await typeInput(page, 'Edge time', '40');
     await expect
-      .poll(() => page.locator('.key-inputs .field-error:visible').innerText())
+      .poll(() => page.locator('.part-card .field-error:visible').innerText())
       .toMatch(/must be a time from .* to .*bare number.*write for example/s);
-    await expect.poll(() => page.locator('.stale-mark').innerText()).toContain('Stale');
-    expect(await page.locator('.main-panel svg.chart .line-one .stroke').getAttribute('d')).toBe(before);
-    await page.getByLabel('Edge time').fill('50 ns');
-    await page.getByLabel('Edge time').press('Enter');
-    await settled(page);
     await expect
-      .poll(() => page.locator('.main-panel svg.chart .line-one .stroke').getAttribute('d'))
-      .not.toBe(before);
+      .poll(() => page.locator('.cell[data-set=nominal]').innerText())
+      .toContain('before this change');
+    expect(await line()).toBe(before);
+    await typeInput(page, 'Edge time', '50 ns');
+    await settledAfter(page);
+    await expect.poll(line).not.toBe(before);
     await page.context().close();
   });
 
   it('never write over what the reader is typing', async () => {
-    const { page } = await openPage(browser, server.url);
-    await page.locator('#threshold-field').fill('19 m');
+    const { page } = await openPage(browser, `${server.url}#/plan?open=detector`);
+    const field = page.locator('#part-detector-threshold');
+    await field.fill('19 m');
     await page.getByRole('button', { name: 'Zoom in' }).evaluate((button) => (button as HTMLElement).click());
-    await page.waitForTimeout(300);
-    expect(await page.locator('#threshold-field').inputValue()).toBe('19 m');
+    await nextFrame(page);
+    expect(await field.inputValue()).toBe('19 m');
     await page.context().close();
   });
 
-  it('show progress and a way to cancel while a long run is computed', async () => {
-    const { page } = await openPage(browser, server.url);
-    await page.getByLabel('Mat size').selectOption('128');
-    const cancel = page.getByRole('button', { name: 'Cancel' });
-    await cancel.waitFor();
+  it('show progress and a way to stop while a long run is computed', async () => {
+    const { page } = await openPage(browser, `${server.url}#/plan?open=mat`);
+    await page.locator('.part-card').getByLabel('Size').selectOption('128');
+    const stop = page.getByRole('button', { name: 'Stop' });
+    await stop.waitFor();
     expect(await page.locator('.work-line').innerText()).toMatch(/Computing: \w+/);
     expect(await page.getByRole('progressbar').isVisible()).toBe(true);
-    await cancel.click();
-    await expect.poll(() => page.locator('.work-line').innerText()).toContain('Cancelled');
+    await stop.click();
+    await expect.poll(() => page.locator('.work-line').innerText()).toContain('Stopped');
     expect(await page.getByRole('button', { name: 'Compute again' }).isVisible()).toBe(true);
     await page.context().close();
   });
 
-  it('move the core along its loop by a plain stepper', async () => {
+  it('move the core along its loop by plain buttons of the one clock', async () => {
     const { page } = await openPage(browser, server.url);
-    const dot = page.locator('.loop-now');
+    const dot = page.locator('.ring .loop-now');
     const before = await dot.getAttribute('cy');
-    for (let i = 0; i < 5; i++) await page.getByRole('button', { name: '10 samples on' }).click();
+    for (let i = 0; i < 5; i++) await page.getByRole('button', { name: 'Step on' }).click();
     await expect.poll(() => dot.getAttribute('cy')).not.toBe(before);
     await page.context().close();
   });
 
   it('let a wheel over the chart scroll the page', async () => {
-    const { page } = await openPage(browser, server.url);
-    const box = await boxOf(page.locator('.main-panel svg.chart'));
+    const { page } = await openPage(browser, server.url, { viewport: { width: 820, height: 700 } });
+    const box = await boxOf(page.locator('.lane-signal svg.chart'));
     await page.mouse.move(box.x + 200, box.y + 100);
     await page.mouse.wheel(0, 300);
     await expect.poll(() => page.evaluate(() => window.scrollY)).toBeGreaterThan(100);

@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { boxOf, browserPath, launch, openPage, settled } from './chromium.ts';
+import { boxOf, browserPath, launch, openPage, settledAfter } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
@@ -24,10 +24,12 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
     await server?.close();
   });
 
-  const open = async (options: object = {}): Promise<{ page: Page; errors: string[] }> => {
-    const { page, errors } = await openPage(browser, server.url, options);
-    await page.getByRole('button', { name: 'Studies', exact: true }).click();
-    await page.getByRole('heading', { level: 1, name: 'Studies' }).waitFor();
+  const open = async (
+    options: object = {},
+    state = '?open=drivers',
+  ): Promise<{ page: Page; errors: string[] }> => {
+    const { page, errors } = await openPage(browser, `${server.url}#/plan/studies${state}`, options);
+    await page.locator('.study-form').waitFor();
     return { page, errors };
   };
   const choose = (page: Page, kind: string) => page.locator(`input[name=study-kind][value=${kind}]`).check();
@@ -37,7 +39,7 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
   /** The lines drawn in the planning view. */
   const traces = (page: Page) =>
     page
-      .locator('.plan svg.chart path.stroke')
+      .locator('.stage svg.chart path.stroke')
       .evaluateAll((paths) => paths.map((path) => path.getAttribute('d')));
 
   it.each([
@@ -118,12 +120,12 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
     await compute(page);
     const map = page.locator('.study-hit');
     await map.waitFor();
-    const before = await page.locator('#key-2').inputValue();
+    const before = await page.locator('#part-drive-x-readAmplitude').inputValue();
     const box = await boxOf(map);
     await map.click({ position: { x: box.width * 0.5, y: box.height * 0.6 } });
-    await settled(page);
-    expect(await page.locator('#key-2').inputValue()).not.toBe(before);
-    expect(await page.locator('#key-2').inputValue()).toMatch(/^3\d\d(\.\d+)? mA$/u);
+    await settledAfter(page);
+    expect(await page.locator('#part-drive-x-readAmplitude').inputValue()).not.toBe(before);
+    expect(await page.locator('#part-drive-x-readAmplitude').inputValue()).toMatch(/^3\d\d(\.\d+)? mA$/u);
     await page.context().close();
   });
 
@@ -147,7 +149,7 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
     const before = await traces(page);
     await page.locator(`.study-charts ${place}`).first().click({ force: true });
     await page.locator('.studies').waitFor({ state: 'hidden' });
-    await settled(page);
+    await settledAfter(page);
     expect(await undo.isEnabled()).toBe(true);
     const after = await traces(page);
     expect(after.length).toBeGreaterThan(0);
@@ -158,7 +160,7 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
   });
 
   it('narrow pages do not scroll sideways', async () => {
-    const { page } = await open({ viewport: { width: 320, height: 800 } });
+    const { page } = await open({ viewport: { width: 320, height: 800 } }, '');
     await choose(page, 'temperature');
     await page.getByLabel('Temperatures', { exact: true }).fill('3');
     await compute(page);

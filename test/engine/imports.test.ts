@@ -35,7 +35,17 @@ const FOLDERS: Readonly<
       'zod-openapi',
     ],
   },
-  web: { modules: ['web', 'engine/index.ts'], packages: ['d3', 'virtual:tokens.css'] },
+  web: {
+    modules: ['web', 'engine/index.ts'],
+    packages: [
+      'd3',
+      'lit-html',
+      'lit-html/directives/live.js',
+      '@preact/signals-core',
+      'idb-keyval',
+      'virtual:tokens.css',
+    ],
+  },
 };
 
 /** Built by node and not part of the page. */

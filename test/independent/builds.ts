@@ -28,15 +28,6 @@ export const BOARD: Json = applyPatches(SMALL, [
   { path: '/selected', value: { row: 3, column: 5, bit: 1 } },
 ]);
 
-/** Invented: one core on a jig, read only. */
-export const JIG: Json = applyPatches(SMALL, [
-  { path: '/mat', value: { rows: 1, columns: 1 } },
-  { path: '/wire', value: { couplingCapacitance: '0 pF', mutualX: '0.4 nH', mutualY: '0.4 nH' } },
-  { path: '/selected', value: { row: 0, column: 0, bit: 1 } },
-  { path: '/cycle', value: { period: '1.1 us', readWidth: '550 ns', gap: '150 ns', writeWidth: '100 ns' } },
-  { path: '/programme', value: [{ row: 0, column: 0, write: 'none' }] },
-]);
-
 export const build = (file: Json, changes: readonly Patch[] = []): Design =>
   checkDesign(applyPatches(file, changes));
 

@@ -14,15 +14,10 @@ import {
   type Comparison,
   type FitResult,
 } from '../../engine/index.ts';
-import { changesFor, toFitCapture, type BenchCapture } from '../../web/bench/bench-capture.ts';
+import { createAtoms } from '../../web/state/atoms.ts';
+import { changesFor, toFitCapture, type BenchCapture } from '../../web/model/bench-capture.ts';
 import { BENCH_JOBS } from '../../web/bench/bench-jobs.ts';
-import {
-  addCapture,
-  chosenCapture,
-  createBenchState,
-  MOST_ON_BENCH,
-  removeCapture,
-} from '../../web/bench/bench-state.ts';
+import { addCapture, chosenCapture, MOST_ON_BENCH, removeCapture } from '../../web/bench/bench-state.ts';
 import { unknownWords, withUnknownWords } from '../../web/bench/bench-words.ts';
 import { createCoreStore } from '../../web/bench/core-store.ts';
 import { createSavedWork } from '../../web/bench/saved-work.ts';
@@ -31,9 +26,9 @@ import { fitFile } from '../../web/bench/fit-panel.ts';
 import { INVENTED_CORE } from '../../web/bench/jig-fields.ts';
 import { designCore } from '../../web/bench/jig-panel.ts';
 import { deviationWords } from '../../web/bench/jig-result.ts';
-import { evenly, heardByDetector, samplesAt } from '../../web/bench/measured-trace.ts';
+import { evenly, heardByDetector, samplesAt } from '../../web/model/measured-trace.ts';
 import { rivalsOf } from '../../web/bench/unknowns-table.ts';
-import type { RawDesign } from '../../web/pointer.ts';
+import type { RawDesign } from '../../web/model/pointer.ts';
 import { DEMO_CAPTURES, demoCaptureText, demoDesign, PLANTED_FACTOR } from '../demo-captures.ts';
 
 const raw = demoDesign('tide-recorder-first-try-16x16') as RawDesign;
@@ -203,14 +198,14 @@ describe('conditions of a capture', () => {
 
 describe('the bench', () => {
   it('holds a few captures, the newest chosen, and chooses another when one is taken off', () => {
-    const state = createBenchState();
+    const state = createAtoms({});
     const { id: _, ...capture } = take('demo-one.csv', 1);
     for (let i = 0; i < MOST_ON_BENCH + 2; i++) addCapture(state, { ...capture, label: `c${i}` });
-    expect(state.captures.get()).toHaveLength(MOST_ON_BENCH);
+    expect(state.captures.value).toHaveLength(MOST_ON_BENCH);
     expect(chosenCapture(state)?.label).toBe(`c${MOST_ON_BENCH + 1}`);
-    removeCapture(state, state.chosen.get()!);
+    removeCapture(state, state.chosenCapture.value!);
     expect(chosenCapture(state)?.label).toBe(`c${MOST_ON_BENCH}`);
-    for (const { id } of state.captures.get()) removeCapture(state, id);
+    for (const { id } of state.captures.value) removeCapture(state, id);
     expect(chosenCapture(state)).toBeUndefined();
   });
 

@@ -1,13 +1,13 @@
 import * as fc from 'fast-check';
 import { scaleLinear } from 'd3';
 import { describe, expect, it } from 'vitest';
-import { ticksOf } from '../../web/chart/axes.ts';
-import { decimate, extent, sampleAt } from '../../web/chart/decimate.ts';
-import { keyTarget } from '../../web/chart/handle.ts';
-import { lineCrosses, placeLabels } from '../../web/chart/labels.ts';
-import { coreAt, matSpaces } from '../../web/chart/mat-chart.ts';
-import { axisPrefix } from '../../web/chart/prefix.ts';
-import { makeSpaces, paddedSpan, panSpan, zoomSpan } from '../../web/chart/spaces.ts';
+import { ticksOf } from '../../web/charts/axes.ts';
+import { decimate, extent, sampleAt } from '../../web/charts/decimate.ts';
+import { keyTarget } from '../../web/charts/handle.ts';
+import { lineCrosses, placeLabels } from '../../web/charts/labels.ts';
+import { coreAt, matSpaces } from '../../web/charts/mat-chart.ts';
+import { axisPrefix } from '../../web/charts/prefix.ts';
+import { makeSpaces, paddedSpan, panSpan, zoomSpan } from '../../web/charts/spaces.ts';
 
 describe('decimation', () => {
   it('keeps every peak of 100,000 samples in at most four points a pixel', () => {

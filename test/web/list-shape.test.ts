@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkDesign, DesignError } from '../../engine/index.ts';
-import { designFieldGroups } from '../../web/design-fields.ts';
-import { listShape } from '../../web/list-shape.ts';
-import { rawAt, withValueAt, type RawDesign } from '../../web/pointer.ts';
+import { designFieldGroups } from '../../web/model/design-fields.ts';
+import { listShape } from '../../web/model/list-shape.ts';
+import { rawAt, withValueAt, type RawDesign } from '../../web/model/pointer.ts';
 
 const lists = designFieldGroups().flatMap(({ fields }) => fields.filter(({ kind }) => kind === 'list'));
 const shapeOf = (pointer: string) => {
@@ -39,6 +39,31 @@ const EXAMPLES: Readonly<Record<string, unknown>> = {
     [0, 0],
     [1, 1],
   ],
+  '/drive/x/read/points': [
+    [0, 0],
+    [40, -370],
+    [80, 0],
+  ],
+  '/drive/x/write/points': [
+    [0, 0],
+    [40, -370],
+    [80, 0],
+  ],
+  '/drive/y/read/points': [
+    [0, 0],
+    [40, -370],
+    [80, 0],
+  ],
+  '/drive/y/write/points': [
+    [0, 0],
+    [40, -370],
+    [80, 0],
+  ],
+  '/requirement/sets': ['nominal', 'core'],
+  '/winding/threading/lean': ['/\\\\', '\\\\/'],
+  '/winding/threading/wire': ['>>', '<<'],
+  '/winding/threading/x': [1, -1],
+  '/winding/threading/y': [-1, 1],
   '/stored/rows': ['0110', '1001'],
   '/programme': [
     { row: 1, column: 2, lines: 'x', read: false, write: 'none' },

@@ -9,8 +9,8 @@ import {
   runEnsemble,
   simulate,
 } from '../../engine/index.ts';
-import { applyDifferences, openCase } from '../../web/open-case.ts';
-import type { RawDesign } from '../../web/pointer.ts';
+import { applyDifferences, openCase } from '../../web/model/open-case.ts';
+import type { RawDesign } from '../../web/model/pointer.ts';
 
 const folder = new URL('../../fixtures/designs/', import.meta.url);
 const demo = (name: string): RawDesign =>

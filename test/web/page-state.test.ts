@@ -1,13 +1,13 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { designFieldGroups, wordsOf } from '../../web/design-fields.ts';
-import { readLink, writeLink } from '../../web/link.ts';
-import { observable } from '../../web/observable.ts';
-import { physicsKey } from '../../web/physics-key.ts';
-import { differences, rawAt, withValueAt } from '../../web/pointer.ts';
-import { change, endGesture, HISTORY_LIMIT, redo, startHistory, undo } from '../../web/undo.ts';
-import { typedValue } from '../../web/design-fields.ts';
-import { chance } from '../../web/views/readouts.ts';
+import { designFieldGroups, wordsOf } from '../../web/model/design-fields.ts';
+import { readOldLink } from '../../web/state/old-link.ts';
+import { pack, unpack } from '../../web/state/packing.ts';
+import { physicsKey } from '../../web/model/physics-key.ts';
+import { differences, rawAt, withValueAt } from '../../web/model/pointer.ts';
+import { change, endGesture, HISTORY_LIMIT, redo, startHistory, undo } from '../../web/state/undo.ts';
+import { typedValue } from '../../web/model/design-fields.ts';
+import { chance } from '../../web/stage/verdict/readouts.ts';
 
 describe('undo', () => {
   it('takes a whole drag back in one step', () => {
@@ -53,50 +53,48 @@ describe('undo', () => {
   });
 });
 
-describe('links', () => {
-  it('bring any state back exactly', async () => {
+describe('packed designs', () => {
+  it('come back exactly', async () => {
     await fc.assert(
-      fc.asyncProperty(
-        fc.dictionary(fc.string(), fc.jsonValue()),
-        fc.constantFrom('plan', 'learn'),
-        async (made, view) => {
-          const raw = JSON.parse(JSON.stringify(made)) as Record<string, unknown>;
-          const reading = await readLink(await writeLink({ raw, view, span: [0, 1e-6], bit: 1 }));
-          expect(reading).toEqual({ ok: true, state: { raw, view, span: [0, 1e-6], bit: 1 } });
-        },
-      ),
+      fc.asyncProperty(fc.dictionary(fc.string(), fc.jsonValue()), async (made) => {
+        const raw: unknown = JSON.parse(JSON.stringify(made));
+        expect(await unpack(await pack(raw))).toEqual(raw);
+      }),
       { numRuns: 60 },
     );
   });
 
-  it('use only characters that a fragment may hold', async () => {
-    expect(await writeLink({ raw: { name: 'µΩ – 370 mA' }, view: 'plan' })).toMatch(/^[A-Za-z0-9_-]+$/);
+  it('use only characters that an address may hold', async () => {
+    expect(await pack({ name: 'µΩ – 370 mA' })).toMatch(/^[A-Za-z0-9_-]+$/);
   });
 
-  it.each(['', 'section-3', 's1-', 's1-!!!', 's1-AAAA', 's2-abc', `s1-${'A'.repeat(300_000)}`])(
-    'that are bad (%.12s) are answered with one sentence and a remedy',
-    async (fragment) => {
-      const reading = await readLink(fragment);
-      expect(reading.ok).toBe(false);
-      if (!reading.ok) expect(reading.message).toMatch(/^The link .*; the demo design is shown instead.*\.$/);
+  it.each(['', '!!!', 'AAAA', 'A'.repeat(300_000)])(
+    'that are bad (%.12s) are nothing, and never throw',
+    async (text) => {
+      expect(await unpack(text)).toBeUndefined();
     },
   );
 
   it('that were cut off anywhere never throw', async () => {
-    const whole = await writeLink({ raw: { name: 'x', mat: { rows: 8 } }, view: 'plan' });
-    for (let length = 0; length < whole.length; length++) {
-      const reading = await readLink(whole.slice(0, length));
-      expect(typeof reading.ok).toBe('boolean');
-    }
+    const whole = await pack({ name: 'x', mat: { rows: 8 } });
+    for (let length = 0; length < whole.length; length++)
+      expect(await unpack(whole.slice(0, length))).not.toEqual({ name: 'x', mat: { rows: 8 } });
   });
 
-  it('that hold something other than a design are refused', async () => {
-    for (const state of [
-      { raw: [1], view: 'plan' },
-      { raw: null, view: 'plan' },
-      { raw: {}, view: 'plan', span: [1] },
-    ])
-      expect((await readLink(await writeLink(state as never))).ok).toBe(false);
+  it('of links of before are read with what they say of the view, and refused when they hold no design', async () => {
+    const raw = { name: 'x' };
+    const old = await pack({ raw, view: 'terms', span: [0, 1e-6], bit: 0, cursors: [1e-7, 2e-7] });
+    expect(await readOldLink(`s1-${old}`)).toEqual({
+      raw,
+      state: {
+        place: { name: 'words', part: '', id: '' },
+        span: { from: 0, to: 1e-6 },
+        marks: [1e-7, 2e-7],
+        bit: 0,
+      },
+    });
+    for (const bad of [{ raw: [1] }, { raw: null }, [], 'x'])
+      expect(await readOldLink(`s1-${await pack(bad)}`)).toBeUndefined();
   });
 });
 
@@ -129,17 +127,6 @@ it('moving strobe or threshold never asks for a new run, and anything else does'
   expect(physicsKey(withValueAt(raw, '/detector/threshold', '21 mV'))).toBe(key);
   expect(physicsKey(withValueAt(raw, '/strobe/aperture', '12 ns'))).not.toBe(key);
   expect(physicsKey(withValueAt(raw, '/temperature', '26 degC'))).not.toBe(key);
-});
-
-it('watchers are told once for a change and not at all for none', () => {
-  const value = observable(1);
-  const heard: number[] = [];
-  const stop = value.watch((v) => heard.push(v));
-  value.set(2);
-  value.set(2);
-  stop();
-  value.set(3);
-  expect(heard).toEqual([2]);
 });
 
 describe('the full editor', () => {

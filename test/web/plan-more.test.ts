@@ -1,14 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkDesign, runEnsemble, simulate, windowOf } from '../../engine/index.ts';
-import { shadeOf } from '../../web/chart/mat-chart.ts';
-import { openingsOf, piecesOf, sizeOfRegion } from '../../web/opening.ts';
-import { readSpan } from '../../web/read-span.ts';
-import { collectRun } from '../../web/run-pieces.ts';
-import { seenTrace } from '../../web/traces.ts';
-import { inOrder, whatItSets } from '../../web/views/cases.ts';
-import { neighbour } from '../../web/views/mat-view.ts';
-import { createOnce } from '../../web/views/once.ts';
+import { shadeOf } from '../../web/charts/mat-chart.ts';
+import { openingsOf, piecesOf, sizeOfRegion } from '../../web/charts/opening.ts';
+import { readSpan } from '../../web/model/read-span.ts';
+import { collectRun } from '../../web/compute/run-pieces.ts';
+import { seenTrace } from '../../web/model/traces.ts';
+import { inOrder, whatItSets } from '../../web/shelf/cases.ts';
+import { neighbour } from '../../web/stage/mat/mat-view.ts';
 
 const demo = (name: string) =>
   checkDesign(
@@ -178,21 +177,5 @@ describe('a run put together from two workers', () => {
     expect(last.grade).toBe('full');
     expect(last.one).toBe(exact);
     expect(last.design).toBe(design);
-  });
-});
-
-describe('a part of a view', () => {
-  it('is drawn again only when something it is drawn from has changed', () => {
-    const once = createOnce();
-    let drawn = 0;
-    const draw = () => drawn++;
-    const run = {};
-    once('a', [run, 1, NaN], draw);
-    once('a', [run, 1, NaN], draw);
-    expect(drawn).toBe(1);
-    once('b', [run, 1, NaN], draw);
-    once('a', [{}, 1, NaN], draw);
-    once('a', [{}, 1], draw);
-    expect(drawn).toBe(4);
   });
 });

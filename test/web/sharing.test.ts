@@ -1,16 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { checkDesign, runEnsemble, simulate, VERSION } from '../../engine/index.ts';
-import { GLOSSARY } from '../../web/learning/glossary.ts';
-import { STEPS } from '../../web/learning/steps.ts';
-import type { Run } from '../../web/run.ts';
+import { GLOSSARY } from '../../web/lessons/glossary.ts';
+import { STEPS } from '../../web/lessons/steps.ts';
+import type { Run } from '../../web/model/run.ts';
 import { rowsToShow, type ChartData } from '../../web/sharing/chart-data.ts';
 import { crc32, withPngText } from '../../web/sharing/png-text.ts';
 import { chartCsv, chartJson } from '../../web/sharing/text-files.ts';
-import { strobeStateAt } from '../../web/strobe-state.ts';
-import { causesSummary, certaintyText, mainSummary } from '../../web/summaries.ts';
-import { builtUp, causesOf } from '../../web/traces.ts';
-import { differingInputs } from '../../web/views/pins.ts';
-import { verdictOf } from '../../web/views/readouts.ts';
+import { strobeStateAt } from '../../web/model/strobe-state.ts';
+import { causesSummary, certaintyText, mainSummary } from '../../web/model/summaries.ts';
+import { builtUp, causesOf } from '../../web/model/traces.ts';
+import { differingInputs } from '../../web/shelf/pins.ts';
+import { verdictOf } from '../../web/stage/verdict/readouts.ts';
 
 const raw = {
   name: 'small',

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { panelPairs, SERIES, seriesStyle, surface, tokensCss } from '../../web/tokens.ts';
+import { panelPairs, SERIES, seriesStyle, surface, tokensCss } from '../../web/ui/tokens.ts';
 import { contrast, distance, hsv } from './colour-difference.ts';
 
 const THEMES = ['light', 'dark'] as const;

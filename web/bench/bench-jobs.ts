@@ -8,21 +8,14 @@ import {
   overlayCapture,
   readCapture,
   strobeWindow,
-  type BenchProgress,
 } from '../../engine/index.ts';
-import { withValueAt, type RawDesign } from '../pointer.ts';
-import { asJson, toFitCapture, type BenchCapture } from './bench-capture.ts';
-import type { BenchJob, BenchJobs, Laid, Larger } from './bench-messages.ts';
-
-type Jobs = {
-  readonly [K in BenchJob]: (
-    ask: BenchJobs[K]['ask'],
-    onProgress: (progress: BenchProgress) => void,
-  ) => BenchJobs[K]['answer'];
-};
+import type { Handlers } from '../compute/serve.ts';
+import { withValueAt, type RawDesign } from '../model/pointer.ts';
+import { asJson, toFitCapture, type BenchCapture } from '../model/bench-capture.ts';
+import type { BenchTasks, Laid, Larger } from './bench-messages.ts';
 
 /** Everything that the bench computes: the engine's own functions, and what stands between them and the page. */
-export const BENCH_JOBS: Jobs = {
+export const BENCH_JOBS: Handlers<BenchTasks> = {
   read: ({ content, options }) => readCapture(content, options),
   compare: ({ raw, capture }) => layOver(raw, capture),
   fit: ({ raw, captures, unknowns, ranges }, onProgress) =>
@@ -41,7 +34,7 @@ export const BENCH_JOBS: Jobs = {
       strobeAt,
       onProgress,
     }),
-  measure: measureJig,
+  measure: (captures) => measureJig(captures),
   core: ({ handbook }) => coreReport(checkHandbook(handbook).handbook),
 };
 

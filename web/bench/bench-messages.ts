@@ -13,20 +13,23 @@ import type {
   StrobeWindow,
   UnknownName,
 } from '../../engine/index.ts';
-import type { RawDesign } from '../pointer.ts';
-import type { BenchCapture } from './bench-capture.ts';
+import type { RawDesign } from '../model/pointer.ts';
+import type { BenchCapture } from '../model/bench-capture.ts';
 
 /** What the bench asks of its worker, by kind: the question and the answer. */
-export interface BenchJobs {
+export interface BenchTasks {
   readonly read: {
+    readonly piece: never;
     readonly ask: { readonly content: string | Uint8Array; readonly options: CaptureOptions };
     readonly answer: CaptureReading;
   };
   readonly compare: {
+    readonly piece: never;
     readonly ask: { readonly raw: RawDesign; readonly capture: BenchCapture };
     readonly answer: Laid;
   };
   readonly fit: {
+    readonly piece: BenchProgress;
     readonly ask: {
       readonly raw: RawDesign;
       readonly captures: readonly BenchCapture[];
@@ -36,10 +39,12 @@ export interface BenchJobs {
     readonly answer: FitResult;
   };
   readonly larger: {
+    readonly piece: never;
     readonly ask: { readonly raw: RawDesign; readonly rows: number; readonly columns: number };
     readonly answer: Larger;
   };
   readonly diagnose: {
+    readonly piece: BenchProgress;
     readonly ask: {
       readonly raw: RawDesign;
       readonly captures: readonly BenchCapture[];
@@ -48,11 +53,17 @@ export interface BenchJobs {
     };
     readonly answer: Diagnosis;
   };
-  readonly measure: { readonly ask: JigCaptures; readonly answer: FittedCore['measured'] };
-  readonly core: { readonly ask: { readonly handbook: unknown }; readonly answer: CoreReport };
+  readonly measure: {
+    readonly piece: never;
+    readonly ask: JigCaptures;
+    readonly answer: FittedCore['measured'];
+  };
+  readonly core: {
+    readonly piece: never;
+    readonly ask: { readonly handbook: unknown };
+    readonly answer: CoreReport;
+  };
 }
-
-export type BenchJob = keyof BenchJobs;
 
 /** A capture laid over its prediction. */
 export interface Laid {
@@ -77,18 +88,3 @@ export interface Build {
   readonly columns: number;
   readonly window: StrobeWindow;
 }
-
-export interface Refusal {
-  readonly message: string;
-  /** JSON pointer into what was asked; '' when it is about none of its fields. */
-  readonly field: string;
-}
-
-export type ToBenchWorker = {
-  [K in BenchJob]: { readonly kind: K; readonly ask: BenchJobs[K]['ask'] };
-}[BenchJob];
-
-export type FromBenchWorker =
-  | { readonly kind: 'progress'; readonly progress: BenchProgress }
-  | { readonly kind: 'done'; readonly answer: BenchJobs[BenchJob]['answer'] }
-  | { readonly kind: 'refused'; readonly refusal: Refusal };

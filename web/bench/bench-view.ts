@@ -1,8 +1,9 @@
-import { h } from '../dom.ts';
-import { currentRaw, edit, type AppState } from '../state.ts';
-import { withValueAt, type RawDesign } from '../pointer.ts';
+import { h } from '../ui/dom.ts';
+import { effect } from '@preact/signals-core';
+import type { Page } from '../state/page.ts';
+import { withValueAt, type RawDesign } from '../model/pointer.ts';
 import './bench.css';
-import { addCapture, createBenchState } from './bench-state.ts';
+import { addCapture } from './bench-state.ts';
 import { createDiagnosePanel } from './diagnose-panel.ts';
 import { createFitPanel } from './fit-panel.ts';
 import { createJigPanel } from './jig-panel.ts';
@@ -13,13 +14,12 @@ import { createSavedPanel } from './saved-panel.ts';
 import { createSavedWork } from './saved-work.ts';
 
 /** The bench: what was measured, laid over what the planning view's design predicts, and what follows from it. */
-export function createBenchView(state: AppState): HTMLElement {
-  const bench = createBenchState();
-  const raw = (): RawDesign => currentRaw(state);
+export function createBenchView({ atoms, now, act }: Page): HTMLElement {
+  const bench = atoms;
+  const raw = (): RawDesign => now.raw.peek();
   const toPlan = (design?: RawDesign): void => {
-    if (design) edit(state, design);
-    state.span.set(undefined);
-    state.view.set('plan');
+    if (design) act.open(design);
+    act.go({ name: 'plan' });
   };
   const saved = createSavedWork(document.baseURI);
   const open = createOpenCapture({
@@ -29,7 +29,7 @@ export function createBenchView(state: AppState): HTMLElement {
     },
     onTake: ({ label, time, value }, sample) => {
       // The design on the page stays when it is the sample's own, or what a fit made of it.
-      if (sample && raw()['name'] !== sample.design['name']) edit(state, sample.design);
+      if (sample && raw()['name'] !== sample.design['name']) act.edit(sample.design);
       addCapture(bench, {
         label,
         trace: { time, value },
@@ -45,14 +45,19 @@ export function createBenchView(state: AppState): HTMLElement {
       });
     },
   });
-  const lineUp = createLineUpPanel(bench, { raw, onKeep: (trace) => state.measured.set(trace) });
-  const fit = createFitPanel(bench, { raw, onUse: (design) => edit(state, design), onPlan: () => toPlan() });
+  const lineUp = createLineUpPanel(bench, {
+    raw,
+    onKeep: (trace) => {
+      atoms.measured.value = trace;
+    },
+  });
+  const fit = createFitPanel(bench, { raw, onUse: (design) => act.edit(design), onPlan: () => toPlan() });
   const larger = createLargerPanel({ raw, onOpen: toPlan });
   const diagnose = createDiagnosePanel(bench, raw);
-  const jig = createJigPanel(bench, { onUse: (core) => edit(state, withValueAt(raw(), '/core', core)) });
+  const jig = createJigPanel(bench, { onUse: (core) => act.edit(withValueAt(raw(), '/core', core)) });
   const kept = createSavedPanel(saved, {
     raw,
-    onDesign: (design) => edit(state, design),
+    onDesign: (design) => act.edit(design),
     onCapture: (name, content) => open.open(name, content),
   });
   const node = h(
@@ -83,8 +88,11 @@ export function createBenchView(state: AppState): HTMLElement {
       for (const panel of [lineUp, fit, larger, diagnose, jig, kept]) panel.refresh();
     });
   };
-  for (const value of [state.history, state.view, state.theme, bench.captures, bench.chosen])
-    (value as { watch(watcher: () => void): void }).watch(schedule);
+  effect(() => {
+    for (const each of [atoms.history, atoms.place, atoms.view, atoms.captures, atoms.chosenCapture])
+      void each.value;
+    schedule();
+  });
   let width = 0;
   new ResizeObserver(() => {
     if (node.clientWidth === 0 || node.clientWidth === width) return;

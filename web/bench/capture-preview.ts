@@ -4,12 +4,12 @@ import {
   type CapturePreview,
   type CaptureReading,
 } from '../../engine/index.ts';
-import { extent } from '../chart/decimate.ts';
-import { paddedSpan } from '../chart/spaces.ts';
-import { traceChart } from '../chart/trace-chart.ts';
-import { h, put } from '../dom.ts';
+import { extent } from '../charts/decimate.ts';
+import { paddedSpan } from '../charts/spaces.ts';
+import { traceChart } from '../charts/trace-chart.ts';
+import { h, put } from '../ui/dom.ts';
 import { readingInWords } from './capture-words.ts';
-import { evenly } from './measured-trace.ts';
+import { evenly } from '../model/measured-trace.ts';
 import { createOverrides } from './reading-overrides.ts';
 import { questionNodes } from './reading-questions.ts';
 import { textSize } from './text-size.ts';

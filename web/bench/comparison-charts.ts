@@ -1,8 +1,8 @@
 import type { Comparison } from '../../engine/index.ts';
-import { extent } from '../chart/decimate.ts';
-import { paddedSpan, type TimeSpan } from '../chart/spaces.ts';
-import { traceChart } from '../chart/trace-chart.ts';
-import { evenly } from './measured-trace.ts';
+import { extent } from '../charts/decimate.ts';
+import { paddedSpan, type TimeSpan } from '../charts/spaces.ts';
+import { traceChart } from '../charts/trace-chart.ts';
+import { evenly } from '../model/measured-trace.ts';
 
 export interface ComparisonChartOptions {
   readonly comparison: Comparison;

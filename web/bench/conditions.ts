@@ -1,8 +1,8 @@
 import { readQuantity, type Design, type Observed } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import { createChoice } from '../views/view-tools.ts';
-import type { BenchCapture, WriteAfter } from './bench-capture.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import { createChoice } from './view-tools.ts';
+import type { BenchCapture, WriteAfter } from '../model/bench-capture.ts';
 import { changeCapture, chosenCapture, removeCapture, type BenchState } from './bench-state.ts';
 
 const WRITE_WORDS: Readonly<Record<WriteAfter, string>> = {
@@ -19,21 +19,23 @@ export function createConditions(state: BenchState): {
 } {
   const list = h('select', {
     id: 'bench-chosen',
-    change: () => state.chosen.set(Number(list.value)),
+    change: () => {
+      state.chosenCapture.value = Number(list.value);
+    },
   });
   const remove = h(
     'button',
     {
       type: 'button',
       click: () => {
-        const id = state.chosen.get();
+        const id = state.chosenCapture.value;
         if (id !== undefined) removeCapture(state, id);
       },
     },
     'Take it off',
   );
   const change = (part: Partial<BenchCapture>): void => {
-    const id = state.chosen.get();
+    const id = state.chosenCapture.value;
     if (id !== undefined) changeCapture(state, id, part);
   };
   const bit = createChoice(
@@ -148,7 +150,7 @@ export function createConditions(state: BenchState): {
     update({ mat, selected, drive }) {
       const capture = chosenCapture(state);
       if (!capture) return;
-      put(list, ...state.captures.get().map(({ id, label }) => h('option', { value: id }, label)));
+      put(list, ...state.captures.value.map(({ id, label }) => h('option', { value: id }, label)));
       list.value = String(capture.id);
       bit.update(String(capture.bit));
       observed.update(capture.observed);

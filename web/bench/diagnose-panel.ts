@@ -5,19 +5,19 @@ import {
   type Diagnosis,
   type Explanation,
 } from '../../engine/index.ts';
-import { extent } from '../chart/decimate.ts';
-import { paddedSpan } from '../chart/spaces.ts';
-import { traceChart } from '../chart/trace-chart.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import type { RawDesign } from '../pointer.ts';
-import { createFigure } from '../views/figure.ts';
-import { checkNow } from '../check-now.ts';
-import type { BenchCapture } from './bench-capture.ts';
-import { createLane } from './bench-client.ts';
+import { extent } from '../charts/decimate.ts';
+import { paddedSpan } from '../charts/spaces.ts';
+import { traceChart } from '../charts/trace-chart.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import type { RawDesign } from '../model/pointer.ts';
+import { createFigure } from '../sharing/figure.ts';
+import { checkNow } from '../model/check-now.ts';
+import type { BenchCapture } from '../model/bench-capture.ts';
+import { createBenchClient } from './bench-client.ts';
 import type { BenchState } from './bench-state.ts';
 import { percent } from './bench-words.ts';
-import { evenly } from './measured-trace.ts';
+import { evenly } from '../model/measured-trace.ts';
 import { textSize } from './text-size.ts';
 
 /** Which single fault would give these captures, if any. */
@@ -25,7 +25,7 @@ export function createDiagnosePanel(
   state: BenchState,
   raw: () => RawDesign,
 ): { readonly node: HTMLElement; refresh(): void } {
-  const lane = createLane('diagnose');
+  const lane = createBenchClient();
   let finished:
     | {
         readonly answer: Diagnosis;
@@ -131,7 +131,7 @@ export function createDiagnosePanel(
       put(error, icon('error'), `This must be a time with its unit, but it ${reading.why}.`);
       return strobe.focus();
     }
-    const [of, captures] = [raw(), state.captures.get()];
+    const [of, captures] = [raw(), state.captures.value];
     start.disabled = true;
     cancel.hidden = bar.hidden = false;
     bar.removeAttribute('value');
@@ -139,21 +139,22 @@ export function createDiagnosePanel(
     put(status, icon('busy'), 'Trying one fault after another.');
     const since = performance.now();
     lane.ask(
+      'diagnose',
       { raw: of, captures, strobeAt: reading.value },
       {
-        onProgress: ({ done, planned }) => {
+        onPiece: ({ done, planned }) => {
           bar.max = planned;
           bar.value = done;
           if (performance.now() - since > 300)
             put(status, icon('busy'), `Trying one fault after another: ${done} of ${planned} done.`);
         },
-        onDone: (answer) => {
+        onAnswer: (answer) => {
           finished = { answer, of, design: checkDesign(of), captures };
           shown = 0;
           ended();
           show();
         },
-        onRefused: ({ message }) => {
+        onFailed: ({ message }) => {
           ended();
           put(status, icon('error'), message);
         },
@@ -168,8 +169,7 @@ export function createDiagnosePanel(
 
   function show(): void {
     const { answer } = finished!;
-    const icons = { healthy: 'ok', fault: 'error', 'none of these': 'warning' } as const;
-    put(status, icon(icons[answer.verdict]), verdictWords(answer));
+    put(status, icon(VERDICTS[answer.verdict].icon), verdictWords(answer));
     output.hidden = false;
     output.classList.remove('stale');
     put(ranked, rankedTable(answer.explanations));
@@ -232,7 +232,7 @@ export function createDiagnosePanel(
   return {
     node,
     refresh() {
-      const captures = state.captures.get();
+      const captures = state.captures.value;
       empty.hidden = captures.length > 0;
       body.hidden = captures.length === 0;
       start.disabled = lane.busy || checkNow(raw()).design === undefined;
@@ -248,13 +248,19 @@ export function createDiagnosePanel(
 const drawable = ({ explanations }: Diagnosis): Explanation[] =>
   explanations.filter(({ traces }) => traces !== undefined);
 
+/** How each verdict is marked, and how one begins to tell it. */
+const VERDICTS = {
+  healthy: { icon: 'ok', head: 'Healthy.' },
+  fault: { icon: 'error', head: 'One fault explains it.' },
+  'one of several': { icon: 'warning', head: 'One of several.' },
+  'two faults': { icon: 'error', head: 'Two faults explain it.' },
+  'small difference': { icon: 'warning', head: 'Small difference, cause not told.' },
+  'none of these': { icon: 'warning', head: 'None of these.' },
+} as const;
+
 /** The verdict as one begins to tell it, with its evidence. */
-export function verdictWords({ verdict, statement }: Diagnosis): string {
-  const head = { healthy: 'Healthy.', fault: 'One fault explains it.', 'none of these': 'None of these.' }[
-    verdict
-  ];
-  return `${head} ${statement}`;
-}
+export const verdictWords = ({ verdict, statement }: Diagnosis): string =>
+  `${VERDICTS[verdict].head} ${statement}`;
 
 /** Explanations shown at most. */
 const MOST = 12;

@@ -1,11 +1,11 @@
 import { toJsonDocument, VERSION, type FitResult } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import type { RawDesign } from '../pointer.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import type { RawDesign } from '../model/pointer.ts';
 import { saveFile } from '../sharing/save.ts';
-import { checkNow } from '../check-now.ts';
-import type { BenchCapture } from './bench-capture.ts';
-import { createLane } from './bench-client.ts';
+import { checkNow } from '../model/check-now.ts';
+import type { BenchCapture } from '../model/bench-capture.ts';
+import { createBenchClient } from './bench-client.ts';
 import type { BenchState } from './bench-state.ts';
 import { unknownWords } from './bench-words.ts';
 import { fitResultNodes, fitStatus } from './fit-result.ts';
@@ -31,7 +31,7 @@ interface Finished {
 
 /** Which unknowns to find from which captures; then what was found. */
 export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPanelCallbacks): FitPanel {
-  const lane = createLane('fit');
+  const lane = createBenchClient();
   let finished: Finished | undefined;
   const left = new Set<number>();
   const table = createUnknownsTable(() => refresh());
@@ -78,7 +78,7 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
     empty,
     body,
   );
-  const using = (): readonly BenchCapture[] => state.captures.get().filter(({ id }) => !left.has(id));
+  const using = (): readonly BenchCapture[] => state.captures.value.filter(({ id }) => !left.has(id));
 
   function run(): void {
     const [design, captures, unknowns] = [raw(), using(), table.chosen()];
@@ -91,9 +91,10 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
     output.classList.toggle('stale', finished !== undefined);
     put(status, icon('busy'), 'Fitting.');
     lane.ask(
+      'fit',
       { raw: design, captures, unknowns, ranges },
       {
-        onProgress: ({ done, planned, runs }) => {
+        onPiece: ({ done, planned, runs }) => {
           bar.max = planned;
           bar.value = done;
           if (performance.now() - since > 300)
@@ -103,12 +104,12 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
               `Fitting: iteration ${done} of at most ${planned}, ${runs} runs so far.`,
             );
         },
-        onDone: (fit) => {
+        onAnswer: (fit) => {
           ended();
           finished = { fit, raw: design, captures };
           show();
         },
-        onRefused: ({ message, field }) => {
+        onFailed: ({ message, field }) => {
           ended();
           put(status, icon('error'), table.refuse(field, message) ? 'Not fitted: see the bounds.' : message);
         },
@@ -172,7 +173,7 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
   }
 
   function refresh(): void {
-    const captures = state.captures.get();
+    const captures = state.captures.value;
     empty.hidden = captures.length > 0;
     body.hidden = captures.length === 0;
     if (captures.length === 0) return;

@@ -1,5 +1,5 @@
 import { formatQuantity, type FitResult, type Unit } from '../../engine/index.ts';
-import { h } from '../dom.ts';
+import { h } from '../ui/dom.ts';
 import { unknownWords, withUnknownWords } from './bench-words.ts';
 
 /** What a fit found, with what stands behind each number. */

@@ -1,7 +1,7 @@
 import { formatQuantity, readCapture, readQuantity, type FittedCore, type Unit } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import { createLane } from './bench-client.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import { createBenchClient } from './bench-client.ts';
 import type { BenchState } from './bench-state.ts';
 import { JIG_SAMPLES } from './sample-captures.ts';
 
@@ -30,7 +30,7 @@ export function createJigCaptures(
   bench: BenchState,
   { rise, onRead, onSample }: JigCapturesCallbacks,
 ): { readonly node: HTMLElement; refresh(): void } {
-  const lane = createLane('measure');
+  const lane = createBenchClient();
   let samples: readonly Source[] = [];
   let sources: readonly Source[] = [];
   const select = (id: string) => h('select', { id });
@@ -108,6 +108,7 @@ export function createJigCaptures(
       return refuse('The gain must be a plain number that is not 0: write it like 10.');
     put(status, icon('busy'), 'Reading.');
     lane.ask(
+      'measure',
       {
         one: { trace: read.trace, edge: { start, rise: long } },
         disturbedZero:
@@ -116,7 +117,7 @@ export function createJigCaptures(
             : undefined,
         gain: factor,
       },
-      { onDone: show, onRefused: ({ message }) => refuse(message) },
+      { onAnswer: show, onFailed: ({ message }) => refuse(message) },
     );
   }
 
@@ -138,7 +139,7 @@ export function createJigCaptures(
   }
 
   function refresh(): void {
-    sources = [...bench.captures.get(), ...samples];
+    sources = [...bench.captures.value, ...samples];
     for (const [choice, none] of [
       [one, 'choose a capture'],
       [zero, 'none'],

@@ -1,6 +1,6 @@
 import { READ_OFF_CAPTURE } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
 
 interface JigField {
   readonly name: string;

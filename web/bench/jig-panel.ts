@@ -7,11 +7,11 @@ import {
   type CoreReport,
   type OwnCore,
 } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import type { RawDesign } from '../pointer.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import type { RawDesign } from '../model/pointer.ts';
 import { saveFile } from '../sharing/save.ts';
-import { createLane } from './bench-client.ts';
+import { createBenchClient } from './bench-client.ts';
 import { createCoreStore } from './core-store.ts';
 import type { BenchState } from './bench-state.ts';
 import { createJigCaptures } from './jig-captures.ts';
@@ -36,7 +36,7 @@ export function createJigPanel(
   bench: BenchState,
   { onUse }: JigCallbacks,
 ): { readonly node: HTMLElement; refresh(): void } {
-  const lane = createLane('core');
+  const lane = createBenchClient();
   const store = createCoreStore(() => localStorage);
   let cores = store.load();
   let found: { readonly core: OwnCore; readonly report: CoreReport } | undefined;
@@ -126,14 +126,15 @@ export function createJigPanel(
       return refuse(message, field ?? '');
     }
     lane.ask(
+      'core',
       { handbook: core.handbook },
       {
-        onDone: (report) => {
+        onAnswer: (report) => {
           found = { core, report };
           put(status, icon('ok'), `Parameters of ${core.name} are found.`);
           show();
         },
-        onRefused: ({ message, field }) => refuse(message, field),
+        onFailed: ({ message, field }) => refuse(message, field),
       },
     );
   }

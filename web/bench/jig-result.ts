@@ -1,9 +1,9 @@
 import { formatQuantity, type CoreParameters, type CoreReport, type Unit } from '../../engine/index.ts';
-import { traceChart } from '../chart/trace-chart.ts';
-import { paddedSpan } from '../chart/spaces.ts';
-import { extent, type Samples } from '../chart/decimate.ts';
-import { h } from '../dom.ts';
-import { evenly } from './measured-trace.ts';
+import { traceChart } from '../charts/trace-chart.ts';
+import { paddedSpan } from '../charts/spaces.ts';
+import { extent, type Samples } from '../charts/decimate.ts';
+import { h } from '../ui/dom.ts';
+import { evenly } from '../model/measured-trace.ts';
 
 const PARAMETERS: readonly (readonly [keyof CoreParameters, string, Unit])[] = [
   ['remanentFlux', 'remanent flux', 'Wb'],

@@ -1,9 +1,9 @@
 import { checkDesign, formatQuantity, type Design, type StrobeWindow } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import { rawAt, type RawDesign } from '../pointer.ts';
-import { chance } from '../views/readouts.ts';
-import { createLane } from './bench-client.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import { rawAt, type RawDesign } from '../model/pointer.ts';
+import { chance } from '../stage/verdict/readouts.ts';
+import { createBenchClient } from './bench-client.ts';
 import type { Larger } from './bench-messages.ts';
 
 export interface LargerCallbacks {
@@ -16,7 +16,7 @@ export function createLargerPanel({ raw, onOpen }: LargerCallbacks): {
   readonly node: HTMLElement;
   refresh(): void;
 } {
-  const lane = createLane('larger');
+  const lane = createBenchClient();
   let of: RawDesign | undefined;
   const side = (id: string) => h('input', { id, type: 'number', min: 1, step: 1, required: true });
   const rows = side('bench-next-rows');
@@ -77,14 +77,15 @@ export function createLargerPanel({ raw, onOpen }: LargerCallbacks): {
     put(status, icon('busy'), 'Looking for the worst cases of both sizes.');
     output.classList.toggle('stale', !output.hidden);
     lane.ask(
+      'larger',
       { raw: now, rows: Number(rows.value), columns: Number(columns.value) },
       {
-        onDone: (answer) => {
+        onAnswer: (answer) => {
           ended();
           of = now;
           show(answer);
         },
-        onRefused: ({ message }) => {
+        onFailed: ({ message }) => {
           ended();
           put(status, icon('error'), message);
         },

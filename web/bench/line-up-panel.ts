@@ -7,20 +7,20 @@ import {
   rivalWords,
   type Design,
 } from '../../engine/index.ts';
-import { panSpan, zoomSpan, type TimeSpan } from '../chart/spaces.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import { rawAt, type RawDesign } from '../pointer.ts';
-import { createFigure } from '../views/figure.ts';
-import { createViewTools } from '../views/view-tools.ts';
-import type { BenchCapture } from './bench-capture.ts';
-import { createLane } from './bench-client.ts';
+import { panSpan, zoomSpan, type TimeSpan } from '../charts/spaces.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import { rawAt, type RawDesign } from '../model/pointer.ts';
+import { createFigure } from '../sharing/figure.ts';
+import { createViewTools } from './view-tools.ts';
+import type { BenchCapture } from '../model/bench-capture.ts';
+import { createBenchClient } from './bench-client.ts';
 import type { Laid } from './bench-messages.ts';
 import { chosenCapture, type BenchState } from './bench-state.ts';
 import { percent, worthTelling } from './bench-words.ts';
 import { comparisonCharts } from './comparison-charts.ts';
 import { createConditions } from './conditions.ts';
-import type { MeasuredTrace } from './measured-trace.ts';
+import type { MeasuredTrace } from '../model/measured-trace.ts';
 import { textSize } from './text-size.ts';
 
 export interface LineUpCallbacks {
@@ -37,7 +37,7 @@ export interface LineUpPanel {
 
 /** The chosen capture over its prediction: how it lies there, what is left, and what that looks like. */
 export function createLineUpPanel(state: BenchState, { raw, onKeep }: LineUpCallbacks): LineUpPanel {
-  const lane = createLane('compare');
+  const lane = createBenchClient();
   let laid: { readonly answer: Laid; readonly capture: BenchCapture; readonly design: Design } | undefined;
   let asked: readonly unknown[] = [];
   let span: TimeSpan | undefined;
@@ -141,9 +141,10 @@ export function createLineUpPanel(state: BenchState, { raw, onKeep }: LineUpCall
     output.classList.toggle('stale', laid !== undefined);
     put(status, icon('busy'), 'Lining it up.');
     lane.ask(
+      'compare',
       { raw: now, capture },
       {
-        onDone: (answer) => {
+        onAnswer: (answer) => {
           if (laid?.capture.id !== capture.id) span = undefined;
           laid = { answer, capture, design };
           output.hidden = false;
@@ -151,7 +152,7 @@ export function createLineUpPanel(state: BenchState, { raw, onKeep }: LineUpCall
           tell();
           draw();
         },
-        onRefused: ({ message }) => {
+        onFailed: ({ message }) => {
           laid = undefined;
           output.hidden = true;
           put(status, icon('error'), message);

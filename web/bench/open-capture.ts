@@ -1,7 +1,7 @@
 import { type CaptureOptions, type CaptureReading } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import { createLane } from './bench-client.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import { createBenchClient } from './bench-client.ts';
 import { createPreview, type Taken } from './capture-preview.ts';
 import { SAMPLE_CAPTURES, type SampleCapture } from './sample-captures.ts';
 
@@ -25,7 +25,7 @@ interface Source {
 
 /** Ways in: a file, a drop, a paste, a sample; then how the text was read, and what it leaves open. */
 export function createOpenCapture({ onTake, onKeep }: OpenCaptureCallbacks): OpenCapture {
-  const lane = createLane('read');
+  const lane = createBenchClient();
   let source: Source | undefined;
   let options: CaptureOptions = {};
   const status = h('p', { class: 'status', role: 'status' });
@@ -138,10 +138,11 @@ export function createOpenCapture({ onTake, onKeep }: OpenCaptureCallbacks): Ope
     options = how;
     put(status, icon('busy'), `Reading ${next.name}.`);
     lane.ask(
+      'read',
       { content: next.content, options: how },
       {
-        onDone: (reading) => shown(next, reading),
-        onRefused: ({ message }) => {
+        onAnswer: (reading) => shown(next, reading),
+        onFailed: ({ message }) => {
           put(status, icon('error'), `${next.name}: ${message}`);
           preview.refused(options);
         },

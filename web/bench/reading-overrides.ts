@@ -5,7 +5,7 @@ import {
   type CaptureOptions,
   type CapturePreview,
 } from '../../engine/index.ts';
-import { h } from '../dom.ts';
+import { h } from '../ui/dom.ts';
 import { DELIMITER_WORDS, ENCODING_WORDS } from './capture-words.ts';
 
 type Choice = readonly [value: string, text: string];

@@ -1,6 +1,6 @@
 import { readQuantity, type Ambiguity, type CaptureOptions } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
 
 /** What a text leaves open, each with its answers; an answer reads the text again at once. */
 export function questionNodes(

@@ -1,5 +1,5 @@
-import { DEMO_DESIGNS } from '../demo-designs.ts';
-import type { RawDesign } from '../pointer.ts';
+import { DEMO_DESIGNS } from '../model/demo-designs.ts';
+import type { RawDesign } from '../model/pointer.ts';
 
 const files = import.meta.glob<string>('../../fixtures/captures/demo-*.csv', {
   eager: true,

@@ -1,6 +1,6 @@
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import { rawAt, type RawDesign } from '../pointer.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import { rawAt, type RawDesign } from '../model/pointer.ts';
 import { SavedError, type SavedEntry, type SavedKind, type SavedWork } from './saved-work.ts';
 
 export interface SavedPanelCallbacks {

@@ -9,9 +9,9 @@ import {
   type Unit,
   type UnknownName,
 } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import type { RawDesign } from '../pointer.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import type { RawDesign } from '../model/pointer.ts';
 import { unknownWords } from './bench-words.ts';
 
 const NAMES = Object.keys(UNKNOWNS) as UnknownName[];

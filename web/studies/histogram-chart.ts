@@ -1,7 +1,7 @@
 import type { Histogram } from '../../engine/index.ts';
-import { acrossAxis, upAxis } from '../chart/axes.ts';
-import { makeSpaces } from '../chart/spaces.ts';
-import { s } from '../dom.ts';
+import { acrossAxis, upAxis } from '../charts/axes.ts';
+import { makeSpaces } from '../charts/spaces.ts';
+import { s } from '../ui/dom.ts';
 
 export interface HistogramOptions {
   readonly histogram: Histogram;

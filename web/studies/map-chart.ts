@@ -1,8 +1,8 @@
 import { contours } from 'd3';
 import type { MapPlace, StudyMap } from '../../engine/index.ts';
-import { acrossAxis, upAxis } from '../chart/axes.ts';
-import { makeSpaces, type Spaces } from '../chart/spaces.ts';
-import { s } from '../dom.ts';
+import { acrossAxis, upAxis } from '../charts/axes.ts';
+import { makeSpaces, type Spaces } from '../charts/spaces.ts';
+import { s } from '../ui/dom.ts';
 import { rasterise, type MapSample } from './map-raster.ts';
 import { symbolOf } from './study-styles.ts';
 

@@ -1,5 +1,5 @@
 import { formatQuantity, type StudyResult, type Unit } from '../../engine/index.ts';
-import { s } from '../dom.ts';
+import { s } from '../ui/dom.ts';
 
 export interface RankingChartOptions {
   readonly ranking: StudyResult['ranking'];

@@ -1,8 +1,8 @@
 import type { Series } from '../../engine/index.ts';
-import { acrossAxis, upAxis } from '../chart/axes.ts';
-import { makeSpaces, type Spaces } from '../chart/spaces.ts';
-import { s } from '../dom.ts';
-import { seriesStyle } from '../tokens.ts';
+import { acrossAxis, upAxis } from '../charts/axes.ts';
+import { makeSpaces, type Spaces } from '../charts/spaces.ts';
+import { s } from '../ui/dom.ts';
+import { seriesStyle } from '../ui/tokens.ts';
 import { LINE_STYLES, markerPath, symbolOf } from './study-styles.ts';
 
 export interface SeriesChartOptions {

@@ -1,8 +1,8 @@
 import { openDesign } from '../../engine/index.ts';
 import type { Json, MapPlace, StudyResult } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
-import type { RawDesign } from '../pointer.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
+import type { RawDesign } from '../model/pointer.ts';
 import './studies.css';
 import { createStudyFigure, rankingTable } from './study-figure.ts';
 import { STUDY_FORMS } from './study-fields.ts';

@@ -1,8 +1,8 @@
 import { checkDesign, formatQuantity, roundEstimate } from '../../engine/index.ts';
 import type { MapPlace, Series, StudyResult, Unit } from '../../engine/index.ts';
-import { h, put, s } from '../dom.ts';
+import { h, put, s } from '../ui/dom.ts';
 import type { ChartData, Column, Picture } from '../sharing/chart-data.ts';
-import { createFigure, type Figure } from '../views/figure.ts';
+import { createFigure, type Figure } from '../sharing/figure.ts';
 import { histogramChart } from './histogram-chart.ts';
 import { mapChart } from './map-chart.ts';
 import { rankingChart } from './ranking-chart.ts';

@@ -1,6 +1,6 @@
 import type { Json, StudyKind } from '../../engine/index.ts';
-import { h, put } from '../dom.ts';
-import { icon } from '../icons.ts';
+import { h, put } from '../ui/dom.ts';
+import { icon } from '../ui/icons.ts';
 import { STUDY_FORMS, type StudyField, type StudyForm } from './study-fields.ts';
 
 export interface StudyFormView {

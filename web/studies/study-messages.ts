@@ -1,13 +1,9 @@
 import type { PointResult, StudyPlan, StudyRequest } from '../../engine/index.ts';
 
-export type ToStudyWorker =
-  | { readonly kind: 'plan'; readonly request: StudyRequest }
-  | { readonly kind: 'take'; readonly plan: StudyPlan }
-  | { readonly kind: 'point'; readonly index: number };
-
-export type FromStudyWorker =
-  | { readonly kind: 'planned'; readonly plan: StudyPlan }
-  | { readonly kind: 'refused'; readonly message: string; readonly field: string }
-  | { readonly kind: 'point'; readonly result: PointResult }
-  /** What is done of the point that is being computed, 0..1. */
-  | { readonly kind: 'share'; readonly share: number };
+export interface StudyTasks {
+  readonly plan: { readonly ask: StudyRequest; readonly piece: never; readonly answer: StudyPlan };
+  /** Another worker's plan, of which points follow. */
+  readonly take: { readonly ask: StudyPlan; readonly piece: never; readonly answer: undefined };
+  /** A point by its index in the plan; told on the way: what is done of it, 0..1. */
+  readonly point: { readonly ask: number; readonly piece: number; readonly answer: PointResult };
+}

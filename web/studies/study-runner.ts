@@ -1,6 +1,7 @@
 import { failedPoint, summarise } from '../../engine/index.ts';
 import type { PointResult, StudyPlan, StudyRequest, StudyResult } from '../../engine/index.ts';
-import type { FromStudyWorker, ToStudyWorker } from './study-messages.ts';
+import { createWorkerClient, type WorkerClient } from '../compute/client.ts';
+import type { StudyTasks } from './study-messages.ts';
 
 export interface StudyCallbacks {
   readonly onPlanned: (plan: StudyPlan) => void;
@@ -20,89 +21,84 @@ export interface StudyRunner {
   cancel(): void;
 }
 
-const MOST_WORKERS = 4;
+type StudyClient = WorkerClient<StudyTasks>;
+
+const MAX_WORKERS = 4;
 
 export function createStudyRunner(callbacks: StudyCallbacks): StudyRunner {
-  let workers: Worker[] = [];
+  let workers: StudyClient[] = [];
   let plan: StudyPlan | undefined;
   let results: PointResult[] = [];
   let next = 0;
   let since = 0;
   /** What is done of the points under way, by worker. */
-  const shares = new Map<Worker, number>();
+  const shares = new Map<StudyClient, number>();
 
   function stop(): void {
-    for (const worker of workers) worker.terminate();
+    for (const worker of workers) worker.cancel();
     workers = [];
+    shares.clear();
   }
 
-  function hire(onMessage: (message: FromStudyWorker, worker: Worker) => void, onLost: () => void): Worker {
-    const worker = new Worker(new URL('./study-worker.ts', import.meta.url), { type: 'module' });
-    worker.addEventListener('message', (event: MessageEvent<FromStudyWorker>) =>
-      onMessage(event.data, worker),
+  function hire(): StudyClient {
+    const worker = createWorkerClient<StudyTasks>(
+      () => new Worker(new URL('./study-worker.ts', import.meta.url), { type: 'module' }),
+      { cutAfter: Infinity },
     );
-    worker.addEventListener('error', () => {
-      workers = workers.filter((other) => other !== worker);
-      worker.terminate();
-      onLost();
-    });
     workers.push(worker);
     return worker;
   }
 
-  const send = (worker: Worker, message: ToStudyWorker): void =>
-    worker.postMessage(message, { transfer: [] });
-
-  function begin(planned: StudyPlan, planner: Worker): void {
+  function begin(planned: StudyPlan, planner: StudyClient): void {
     plan = planned;
     results = [];
     next = 0;
-    shares.clear();
     since = performance.now();
     callbacks.onPlanned(planned);
     callbacks.onProgress(0, planned.points.length, 0, 0);
     const spare = Math.max(1, (navigator.hardwareConcurrency || 2) - 1);
-    const count = Math.min(MOST_WORKERS, spare, planned.points.length);
+    const count = Math.min(MAX_WORKERS, spare, planned.points.length);
     give(planner, planned);
-    for (let i = 1; i < count; i++) engage(planned);
+    for (let i = 1; i < count; i++) engage(hire(), planned);
   }
 
-  /** Another worker of this plan; one that is lost costs its point, and another takes its place. */
-  function engage(planned: StudyPlan): void {
-    let index = -1;
-    const worker = hire(
-      (message) => {
-        if (message.kind === 'share') hear(planned, worker, message.share);
-        if (message.kind !== 'point') return;
-        receive(planned, message.result, worker);
-        index = give(worker, planned);
+  /** Tells a worker the plan, then gives it points. */
+  function engage(worker: StudyClient, planned: StudyPlan): void {
+    worker.ask('take', planned, {
+      onAnswer: () => give(worker, planned),
+      onFailed: ({ message }) => refuse(message, ''),
+    });
+  }
+
+  function give(worker: StudyClient, planned: StudyPlan): void {
+    if (next >= planned.points.length) return;
+    const index = next++;
+    worker.ask('point', index, {
+      onPiece: (share) => {
+        shares.set(worker, share);
+        tell(planned);
       },
-      () => {
-        if (index >= 0)
-          receive(planned, failedPoint(planned, index, 'The worker that computed it ended.'), worker);
-        if (next < planned.points.length) engage(planned);
+      onAnswer: (result) => {
+        receive(planned, result, worker);
+        if (plan) give(worker, planned);
       },
-    );
-    send(worker, { kind: 'take', plan: planned });
-    index = give(worker, planned);
+      // A worker that is lost costs its point; a fresh one takes up the next.
+      onFailed: ({ message, lost }) => {
+        receive(
+          planned,
+          failedPoint(planned, index, lost ? 'The worker that computed it ended.' : message),
+          worker,
+        );
+        if (plan) engage(worker, planned);
+      },
+    });
   }
 
-  function give(worker: Worker, planned: StudyPlan): number {
-    if (next >= planned.points.length) return -1;
-    send(worker, { kind: 'point', index: next });
-    return next++;
-  }
-
-  function receive(planned: StudyPlan, result: PointResult, worker: Worker): void {
+  function receive(planned: StudyPlan, result: PointResult, worker: StudyClient): void {
     results.push(result);
     shares.delete(worker);
     tell(planned);
     if (results.length === planned.points.length) finish();
-  }
-
-  function hear(planned: StudyPlan, worker: Worker, share: number): void {
-    shares.set(worker, share);
-    tell(planned);
   }
 
   function tell(planned: StudyPlan): void {
@@ -120,32 +116,23 @@ export function createStudyRunner(callbacks: StudyCallbacks): StudyRunner {
     else callbacks.onStopped();
   }
 
+  function refuse(message: string, field: string): void {
+    stop();
+    plan = undefined;
+    callbacks.onRefused(message, field);
+  }
+
   return {
     start(request) {
       stop();
       plan = undefined;
-      const planner = hire(
-        (message) => {
-          if (message.kind === 'planned') begin(message.plan, planner);
-          else if (message.kind === 'refused') {
-            stop();
-            callbacks.onRefused(message.message, message.field);
-          } else if (message.kind === 'share') {
-            if (plan) hear(plan, planner, message.share);
-          } else if (plan) {
-            receive(plan, message.result, planner);
-            if (plan) give(planner, plan);
-          }
-        },
-        () => {
-          stop();
-          callbacks.onRefused('The worker that planned the study ended; start it again.', '');
-        },
-      );
-      send(planner, { kind: 'plan', request });
+      const planner = hire();
+      planner.ask('plan', request, {
+        onAnswer: (planned) => begin(planned, planner),
+        onFailed: ({ message, field, lost }) =>
+          refuse(lost ? 'The worker that planned the study ended; start it again.' : message, field),
+      });
     },
-    cancel() {
-      finish();
-    },
+    cancel: finish,
   };
 }

@@ -1,4 +1,4 @@
-import type { Series as TokenSeries } from '../tokens.ts';
+import type { Series as TokenSeries } from '../ui/tokens.ts';
 
 /** Lines of one panel in order: told apart by direct label, marker and dash first, hue second. */
 export const LINE_STYLES: readonly { readonly series: TokenSeries; readonly marker: MarkerShape }[] = [

@@ -139,7 +139,10 @@ describe('the detector over the cycle rate', () => {
 
   it('shows a tail that reaches the next read: a slow amplifier has fallen later, or not at all', () => {
     const slow = strobeWindow(
-      demo('tide-recorder-first-try-16x16', { amplifier: { bandwidth: '1 MHz' }, strobe: { time: '316 ns' } }),
+      demo('tide-recorder-first-try-16x16', {
+        amplifier: { bandwidth: '1 MHz' },
+        strobe: { time: '316 ns' },
+      }),
     );
     const [own, ...faster] = slow.overRate!.map((at) => at.pulses!.zeroFallen!);
     expect(faster.at(-1)!).toBeLessThan(own);

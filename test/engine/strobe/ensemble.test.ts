@@ -169,13 +169,19 @@ describe('the strobe window of a design', () => {
     // SY26-5956-6, 1970).
     expect(noticeHalfSelect(6.999 * mV, 7 * mV)).toEqual([]);
     expect(noticeHalfSelect(7 * mV, 7 * mV)[0].code).toBe('half-select-noise');
-    const noisy = strobeWindow(demo('tide-recorder-first-try-16x16', { requirement: { halfSelectNoise: '1 mV' } }), {
-      cases: 'quick',
-    });
+    const noisy = strobeWindow(
+      demo('tide-recorder-first-try-16x16', { requirement: { halfSelectNoise: '1 mV' } }),
+      {
+        cases: 'quick',
+      },
+    );
     expect(noisy.notices!.some((n) => n.code === 'half-select-noise')).toBe(true);
-    const quiet = strobeWindow(demo('tide-recorder-first-try-16x16', { requirement: { halfSelectNoise: '7 mV' } }), {
-      cases: 'quick',
-    });
+    const quiet = strobeWindow(
+      demo('tide-recorder-first-try-16x16', { requirement: { halfSelectNoise: '7 mV' } }),
+      {
+        cases: 'quick',
+      },
+    );
     expect(quiet.notices!.some((n) => n.code === 'half-select-noise')).toBe(false);
   });
 });

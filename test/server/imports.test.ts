@@ -1,0 +1,58 @@
+import { describe, expect, it } from 'vitest';
+import { circlesIn, readImports } from '../web/read-imports.ts';
+
+/** What the server may take besides itself and the engine's index. */
+const PACKAGES = [
+  'cli-progress',
+  'commander',
+  'compression',
+  'express',
+  'express-rate-limit',
+  'helmet',
+  'pino',
+  'pino-http',
+  'piscina',
+  'write-file-atomic',
+  'zod',
+  'zod-openapi',
+];
+
+const modules = readImports('server');
+
+describe('the server', () => {
+  it('imports itself and the index of the engine, never the page', () => {
+    expect(modules.length).toBeGreaterThan(40);
+    const strays = modules.flatMap(({ file, modules: targets }) =>
+      targets
+        .filter((name) => !name.startsWith('server/') && name !== 'engine/index.ts')
+        .map((name) => `${file} -> ${name}`),
+    );
+    expect(strays).toEqual([]);
+  });
+
+  it('takes only the packages of the list', () => {
+    const strays = modules.flatMap(({ file, packages }) =>
+      packages
+        .filter((name) => !name.startsWith('node:') && !PACKAGES.includes(name))
+        .map((name) => `${file} -> ${name}`),
+    );
+    expect(strays).toEqual([]);
+  });
+
+  it('holds no circle of files once types are gone', () => {
+    expect(circlesIn(new Map(modules.map(({ file, atRun }) => [file, atRun])))).toEqual([]);
+  });
+
+  it('has commands that know nothing of routes, and routes that know nothing of commands', () => {
+    const crossing = modules.flatMap(({ file, modules: targets }) =>
+      targets
+        .filter(
+          (name) =>
+            (file.startsWith('server/commands/') && name.startsWith('server/routes/')) ||
+            (file.startsWith('server/routes/') && name.startsWith('server/commands/')),
+        )
+        .map((name) => `${file} -> ${name}`),
+    );
+    expect(crossing).toEqual([]);
+  });
+});

@@ -1,0 +1,165 @@
+import { describe, expect, it } from 'vitest';
+import {
+  checkDesign,
+  runEnsemble,
+  simulate,
+  type Judgement,
+  type MarginVerdict,
+  type SetVerdicts,
+} from '../../engine/index.ts';
+import { planLanes } from '../../web/stage/trace/lane-plan.ts';
+import { strobeStateAt } from '../../web/model/strobe-state.ts';
+import { verdictOf } from '../../web/model/verdict.ts';
+import type { Verdict } from '../../web/model/verdict-cells.ts';
+import { createAtoms } from '../../web/state/atoms.ts';
+import { derive } from '../../web/state/derived.ts';
+import { createGestures } from '../../web/state/gestures.ts';
+import type { Run } from '../../web/model/run.ts';
+
+const raw = {
+  name: 'small',
+  core: { preset: 'ferrite-20-mil' },
+  mat: { rows: 4, columns: 4 },
+  winding: { kind: 'shared-one-run' },
+  detector: { threshold: '18 mV' },
+};
+const design = checkDesign(raw);
+const ensemble = runEnsemble(design, { simulate, cases: 'full' });
+if (!('envelope' in ensemble)) throw new Error('no ensemble');
+const bit = (value: 0 | 1) => simulate({ ...design, selected: { ...design.selected, bit: value } });
+const run: Run = {
+  design,
+  one: bit(1),
+  zero: bit(0),
+  ensemble,
+  reason: undefined,
+  grade: 'full',
+  warnings: [],
+};
+const strobe = strobeStateAt(run, undefined, design.detector.threshold)!;
+const told = (sets: Partial<SetVerdicts>): Verdict =>
+  verdictOf(
+    { ...strobe, verdict: { ...strobe.verdict, sets: { ...strobe.verdict.sets, ...sets } } },
+    'from a preset',
+  );
+const marginOf = (verdict: Judgement, margin: number): MarginVerdict => ({
+  verdict,
+  margin,
+  width: 50e-9,
+  side: 'one',
+  case: 'a case',
+});
+const cell = (verdict: Verdict, set: string) => verdict.cells.find((each) => each.set === set)!;
+
+describe('the verdict', () => {
+  it('gives each cell what the engine judged, and leaves the sets that it did not judge unknown', () => {
+    const verdict = verdictOf(strobe, 'from a preset');
+    const { nominal, corners } = strobe.verdict.sets;
+    expect(cell(verdict, 'nominal')).toMatchObject({ margin: nominal.margin, standing: nominal.verdict });
+    expect(cell(verdict, 'nominal').margin).toBe(strobe.margin.left);
+    expect(cell(verdict, 'corners')).toMatchObject({ margin: corners!.margin, standing: corners!.verdict });
+    expect(['parts', 'core'].map((set) => cell(verdict, set).standing)).toEqual(['unknown', 'unknown']);
+  });
+
+  it('writes margins with their sign, intervals from low to high, and yields as counts', () => {
+    const verdict = told({
+      corners: marginOf('fails', -0.0021),
+      core: { verdict: 'short', low: 0.001, high: 0.0123, worst: null, measureNext: null },
+      parts: {
+        verdict: 'short',
+        mat: null,
+        stack: { yield: 0.91, low: 0.85, high: 0.95 },
+        draws: 100,
+        seed: 7,
+        softest: { sigmas: 4, one: 1, zero: 1, least: 0.5, holds: true },
+      },
+    });
+    expect(['corners', 'core', 'parts'].map((set) => cell(verdict, set).figure)).toEqual([
+      '−2.1 mV left',
+      '1 mV to 12.3 mV',
+      '91 of 100',
+    ]);
+  });
+
+  it('is never better than its worst known cell', () => {
+    const rank = { fails: 0, short: 1, reads: 2, unknown: 3 };
+    const judgements = ['fails', 'short', 'reads'] as const;
+    for (const nominal of judgements)
+      for (const corners of judgements)
+        for (const core of judgements) {
+          const verdict = told({
+            nominal: marginOf(nominal, 0.01),
+            corners: marginOf(corners, 0.01),
+            core: { verdict: core, low: 0.01, high: 0.03, worst: null, measureNext: null },
+          });
+          const worst = Math.min(...[nominal, corners, core].map((each) => rank[each]));
+          expect(rank[verdict.standing]).toBe(worst);
+          if (worst < 2) expect(verdict.headline).not.toMatch(/^Reads right(?! as designed, not)/);
+        }
+  });
+
+  it('says “as designed” while nothing else is known', () => {
+    const verdict = told({ nominal: marginOf('reads', 0.01), corners: null });
+    expect(verdict.headline).toBe('Reads right as designed.');
+    expect(verdictOf(undefined, '').standing).toBe('unknown');
+  });
+});
+
+describe('what is derived', () => {
+  const keyed = <T>(value: T, key: string) => ({ value, key });
+  function page() {
+    const atoms = createAtoms(raw);
+    const now = derive(atoms);
+    const act = createGestures(atoms, now);
+    atoms.run.value = keyed(run, now.physics.value);
+    atoms.judged.value = keyed(run, now.physics.value);
+    return { atoms, now, act };
+  }
+
+  it('is old from the moment an input changes until an answer to it comes, and not for a strobe that moves', () => {
+    const { atoms, now, act } = page();
+    expect([now.runIsOld.value, now.judgedIsOld.value]).toEqual([false, false]);
+    act.setStrobe(150e-9);
+    expect(now.judgedIsOld.value).toBe(false);
+    expect(now.strobe.value!.time).toBeCloseTo(150e-9, 12);
+    act.set(['/temperature'], '40 degC');
+    expect([now.runIsOld.value, now.judgedIsOld.value]).toEqual([true, true]);
+    expect(now.announcement.value).toBe('');
+    const other = { ...run, ensemble: undefined, grade: 'traces' as const, one: bit(1) };
+    atoms.run.value = keyed(other, now.physics.value);
+    expect([now.runIsOld.value, now.judgedIsOld.value]).toEqual([false, true]);
+    act.undo();
+    expect(now.runIsOld.value).toBe(true);
+  });
+
+  it('keeps the last design that held while an input is refused, and calls what is shown old', () => {
+    const { now, act } = page();
+    act.set(['/temperature'], 40);
+    expect(now.design.value).toBeUndefined();
+    expect(now.inForce.value).toEqual(run.design);
+    expect(now.runIsOld.value).toBe(true);
+    expect(now.faults.value[0]!.field).toBe('/temperature');
+  });
+
+  it('tells the difference to what stood before, margin by margin', () => {
+    const { atoms, now } = page();
+    expect(now.difference.value).toBeUndefined();
+    atoms.before.value = { raw, run };
+    expect(now.difference.value).toEqual({ nominal: 0, corners: 0 });
+    atoms.beforeOn.value = false;
+    expect(now.before.value).toBeUndefined();
+  });
+});
+
+describe('the lanes', () => {
+  it('fill their place to the pixel, and fold the currents first, then the causes', () => {
+    const heights = [900, 600, 480, 380].map((height) => planLanes({ height, em: 1 }, undefined));
+    expect(heights.map(({ causes, currents }) => [causes > 0, currents > 0])).toEqual([
+      [true, true],
+      [true, true],
+      [true, false],
+      [false, false],
+    ]);
+    for (const { signal } of heights) expect(signal).toBeGreaterThanOrEqual(200);
+  });
+});

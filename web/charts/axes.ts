@@ -1,0 +1,113 @@
+import type { ScaleLinear } from 'd3';
+import { s } from '../ui/dom.ts';
+import { axisPrefix, withMinus, type Prefix } from './prefix.ts';
+import type { Spaces } from './spaces.ts';
+
+export interface Quantity {
+  /** Printed italic: t, u, i. */
+  readonly symbol: string;
+  /** Printed upright, without prefix: s, V, A; empty for a count. */
+  readonly unit: string;
+}
+
+export interface Tick {
+  readonly at: number;
+  readonly text: string;
+}
+
+const TICK = 5;
+
+/** Ticks of a scale in one prefix. */
+export function ticksOf(scale: ScaleLinear<number, number>, prefix: Prefix, count: number): readonly Tick[] {
+  const inPrefix = scale.copy().domain(scale.domain().map((value) => value / prefix.factor));
+  const format = inPrefix.tickFormat(count);
+  return inPrefix.ticks(count).map((at) => ({
+    at: at * prefix.factor,
+    text: withMinus(format(at).replace('−', '-').replaceAll(',', ' ')),
+  }));
+}
+
+const spanPrefix = (scale: ScaleLinear<number, number>): Prefix =>
+  axisPrefix(Math.max(...scale.domain().map(Math.abs)));
+
+/** Counts, temperatures and levels take no prefix. */
+const PLAIN: readonly string[] = ['', '°C', 'dB'];
+
+const prefixOf = (quantity: Quantity, scale: ScaleLinear<number, number>): Prefix =>
+  PLAIN.includes(quantity.unit) ? { symbol: '', factor: 1 } : spanPrefix(scale);
+
+function axisName(quantity: Quantity, prefix: Prefix): (Node | string)[] {
+  const symbol = s('tspan', { 'font-style': 'italic' }, quantity.symbol);
+  return quantity.unit === '' ? [symbol] : [symbol, ` / ${prefix.symbol}${quantity.unit}`];
+}
+
+export function acrossAxis(spaces: Spaces, quantity: Quantity, em: number, labelled = true): SVGGElement {
+  const { x: time, width, height, margins } = spaces;
+  const bottom = height - margins.bottom;
+  const prefix = prefixOf(quantity, time);
+  const count = Math.max(2, Math.floor((width - margins.left - margins.right) / (84 * em)));
+  const nameRoom = Math.max(48, 8.5 * (quantity.symbol.length + quantity.unit.length + 3)) * em;
+  const ticks = ticksOf(time, prefix, count).map(({ at, text }) => {
+    const x = time(at);
+    const overName = x > width - margins.right - nameRoom;
+    return s(
+      'g',
+      { transform: `translate(${x},${bottom})` },
+      s('line', { y2: TICK, class: 'tick' }),
+      labelled &&
+        !overName &&
+        s('text', { y: TICK + 12 * em, class: 'tick-text', 'text-anchor': 'middle' }, text),
+    );
+  });
+  const name = s('text', {
+    x: width - margins.right,
+    y: bottom + TICK + 12 * em,
+    class: 'axis-name',
+    'text-anchor': 'end',
+  });
+  if (labelled) name.append(...axisName(quantity, prefix));
+  const line = s('line', {
+    x1: margins.left,
+    x2: width - margins.right,
+    y1: bottom,
+    y2: bottom,
+    class: 'axis-line',
+  });
+  return s('g', { class: 'axis' }, line, ...ticks, name);
+}
+
+export function upAxis(spaces: Spaces, quantity: Quantity, em: number): SVGGElement {
+  const { y: value, width, height, margins } = spaces;
+  const prefix = prefixOf(quantity, value);
+  const count = Math.max(2, Math.floor((height - margins.top - margins.bottom) / (44 * em)));
+  const ticks = ticksOf(value, prefix, count).map(({ at, text }) =>
+    s(
+      'g',
+      { transform: `translate(${margins.left},${value(at)})` },
+      s('line', { x2: -TICK, class: 'tick' }),
+      s('text', { x: -TICK - 4, dy: '0.32em', class: 'tick-text', 'text-anchor': 'end' }, text),
+    ),
+  );
+  const name = s('text', { x: 2, y: margins.top - 9 * em, class: 'axis-name' });
+  name.append(...axisName(quantity, prefix));
+  const bottom = height - margins.bottom;
+  const line = s('line', {
+    x1: margins.left,
+    x2: margins.left,
+    y1: margins.top,
+    y2: bottom,
+    class: 'axis-line',
+  });
+  const [low, high] = value.domain() as [number, number];
+  const zero =
+    low < 0 && high > 0
+      ? s('line', {
+          x1: margins.left,
+          x2: width - margins.right,
+          y1: value(0),
+          y2: value(0),
+          class: 'zero-line',
+        })
+      : undefined;
+  return s('g', { class: 'axis' }, zero, line, ...ticks, name);
+}

@@ -1,0 +1,74 @@
+import { staticLoop, type CoreParameters } from '../../engine/index.ts';
+import { s } from '../ui/dom.ts';
+import { acrossAxis, upAxis } from './axes.ts';
+import { chartMargins } from './trace-chart.ts';
+import { makeSpaces } from './spaces.ts';
+
+export interface LoopChartOptions {
+  readonly name: string;
+  /** At the design's temperature. */
+  readonly core: CoreParameters;
+  /** Path taken: ampere-turns and stored flux, A and Wb. */
+  readonly drive: Float64Array;
+  readonly state: Float64Array;
+  /** Sample at the instant shown. */
+  readonly at: number;
+  readonly width: number;
+  readonly height: number;
+  readonly em: number;
+}
+
+/** The static loop of one core (thin), the path that the selected core takes over it (heavy), and where it is now. */
+export function loopChart(options: LoopChartOptions): SVGSVGElement {
+  const { core, drive, state, width, height, em } = options;
+  const reach =
+    1.08 * drive.reduce((most, value) => Math.max(most, Math.abs(value)), core.coerciveDrive * 1.3);
+  const flux = core.remanentFlux * 1.2;
+  const spaces = makeSpaces(
+    { width, height, margins: chartMargins(em) },
+    { from: -reach, to: reach },
+    { low: -flux, high: flux },
+  );
+  const { x, y, margins } = spaces;
+  const bottom = height - margins.bottom;
+  const point = (F: number, phi: number) => `${x(F).toFixed(1)},${y(phi).toFixed(1)}`;
+  const still = staticLoop(core, reach);
+  const loop = Array.from(still.drive, (F, i) => point(F, still.phi[i]!));
+  const stride = Math.max(1, Math.floor(drive.length / 4000));
+  const path: string[] = [];
+  for (let i = 0; i < drive.length; i += stride) path.push(point(drive[i]!, state[i]!));
+  const [nowX, nowY] = [x(drive[options.at] ?? 0), y(state[options.at] ?? 0)];
+  const corner = (text: string, atX: number, atY: number, anchor: string) =>
+    s('text', { x: atX, y: atY, class: 'chart-note', 'text-anchor': anchor }, text);
+  return s(
+    'svg',
+    {
+      viewBox: `0 0 ${width} ${height}`,
+      width,
+      height,
+      role: 'img',
+      'aria-label': options.name,
+      class: 'chart',
+    },
+    s('rect', {
+      x: margins.left,
+      y: margins.top,
+      width: width - margins.left - margins.right,
+      height: bottom - margins.top,
+      class: 'ground',
+    }),
+    s('line', { x1: x(0), x2: x(0), y1: margins.top, y2: bottom, class: 'zero-line' }),
+    acrossAxis(spaces, { symbol: 'F', unit: 'A' }, em),
+    upAxis(spaces, { symbol: 'φ', unit: 'Wb' }, em),
+    s('path', { d: `M${loop.join('L')}Z`, class: 'loop-static' }),
+    s(
+      'g',
+      { class: 'line line-selected' },
+      s('path', { d: `M${path.join('L')}`, class: 'casing' }),
+      s('path', { d: `M${path.join('L')}`, class: 'stroke' }),
+    ),
+    s('circle', { cx: nowX, cy: nowY, r: 6 * em, class: 'loop-now' }),
+    corner('write', width - margins.right - 5, margins.top + 14 * em, 'end'),
+    corner('read', margins.left + 6, bottom - 7 * em, 'start'),
+  );
+}

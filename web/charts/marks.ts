@@ -1,0 +1,141 @@
+import { s } from '../ui/dom.ts';
+import { currentDash, seriesStyle, thresholdDash, type Series } from '../ui/tokens.ts';
+import { decimate, type Samples } from './decimate.ts';
+import type { Spaces, TimeSpan, ValueSpan } from './spaces.ts';
+
+/** A trace over time. */
+export interface Line {
+  /** A series of the palette, or plain ink ('total', 'x', 'y'). */
+  readonly style: Series | 'total' | 'x' | 'y';
+  readonly samples: Samples;
+}
+
+export interface Band {
+  readonly style: 'one' | 'zero';
+  readonly low: Samples;
+  readonly high: Samples;
+}
+
+const round = (value: number): number => Math.round(value * 10) / 10;
+
+function pathPoints(spaces: Spaces, samples: Samples): string[] {
+  const [from, to] = spaces.x.domain() as [number, number];
+  const pixels = Math.ceil(spaces.width - spaces.margins.left - spaces.margins.right);
+  const points = decimate(samples, from, to, pixels);
+  const out: string[] = [];
+  for (let i = 0; i < points.length; i += 2)
+    out.push(`${round(spaces.x(points[i]!))},${round(spaces.y(points[i + 1]!))}`);
+  return out;
+}
+
+/** A line on a casing in the ground colour; dashed ZERO and the thin measured trace go without, so that they hide nothing. */
+export function drawLine(spaces: Spaces, line: Line): SVGGElement {
+  const points = pathPoints(spaces, line.samples);
+  if (points.length === 0) return s('g');
+  const d = `M${points.join('L')}`;
+  const cased = !['zero', 'total', 'y', 'measured'].includes(line.style);
+  return s(
+    'g',
+    { class: `line line-${line.style}` },
+    cased && s('path', { d, class: 'casing' }),
+    s('path', { d, class: 'stroke', ...dashOf(line.style) }),
+  );
+}
+
+function dashOf(style: Line['style']): { 'stroke-dasharray'?: string } {
+  if (style === 'total' || style === 'x') return {};
+  const dash = style === 'y' ? currentDash.y : seriesStyle[style].dash;
+  return dash.length > 0 ? { 'stroke-dasharray': dash.join(' ') } : {};
+}
+
+export function drawBand(spaces: Spaces, band: Band, id: string): SVGGElement {
+  const upper = pathPoints(spaces, band.high);
+  const lower = pathPoints(spaces, band.low).reverse();
+  if (upper.length === 0 || lower.length === 0) return s('g');
+  const d = `M${[...upper, ...lower].join('L')}Z`;
+  return s(
+    'g',
+    { class: `band band-${band.style}` },
+    s('path', { d, class: 'wash' }),
+    s('path', { d, fill: `url(#${id}-${band.style})` }),
+  );
+}
+
+/** Patterns and the clip of one chart; `id` keeps charts on one page apart. */
+export function drawDefinitions(spaces: Spaces, id: string): SVGDefsElement {
+  const { margins, width, height } = spaces;
+  const hatch = (name: string, size: number, shape: SVGElement, turn?: number) =>
+    s(
+      'pattern',
+      {
+        id: `${id}-${name}`,
+        width: size,
+        height: size,
+        patternUnits: 'userSpaceOnUse',
+        patternTransform: turn === undefined ? undefined : `rotate(${turn})`,
+      },
+      shape,
+    );
+  return s(
+    'defs',
+    {},
+    s(
+      'clipPath',
+      { id: `${id}-clip` },
+      s('rect', {
+        x: margins.left,
+        y: margins.top,
+        width: Math.max(0, width - margins.left - margins.right),
+        height: Math.max(0, height - margins.top - margins.bottom),
+      }),
+    ),
+    hatch('one', 6, s('line', { y2: 6, class: 'hatch-one' }), 45),
+    hatch('zero', 6, s('circle', { cx: 3, cy: 3, r: 0.9, class: 'dots-zero' })),
+    hatch('threshold', 7, s('line', { y2: 7, class: 'hatch-threshold' }), -45),
+  );
+}
+
+/** Strobe window: vertical, solid edges, neutral tint. */
+export function drawStrobeZone(spaces: Spaces, zone: TimeSpan): SVGGElement {
+  const { x: time, margins, height } = spaces;
+  const [a, b] = [time(zone.from), time(zone.to)];
+  const bottom = height - margins.bottom;
+  return s(
+    'g',
+    { class: 'zone-strobe' },
+    s('rect', {
+      x: a,
+      y: margins.top,
+      width: Math.max(0.5, b - a),
+      height: bottom - margins.top,
+      class: 'tint',
+    }),
+    s('line', { x1: a, x2: a, y1: margins.top, y2: bottom, class: 'edge' }),
+    s('line', { x1: b, x2: b, y1: margins.top, y2: bottom, class: 'edge' }),
+  );
+}
+
+/** Threshold band: horizontal, dashed edges, hatch. */
+export function drawThresholdZone(spaces: Spaces, zone: ValueSpan, id: string): SVGGElement {
+  const { y: value, margins, width } = spaces;
+  const [top, bottom] = [value(zone.high), value(zone.low)];
+  const right = width - margins.right;
+  const box = { x: margins.left, y: top, width: right - margins.left, height: Math.max(0.5, bottom - top) };
+  const edge = (y: number) =>
+    s('line', {
+      x1: margins.left,
+      x2: right,
+      y1: y,
+      y2: y,
+      class: 'edge',
+      'stroke-dasharray': thresholdDash.join(' '),
+    });
+  return s(
+    'g',
+    { class: 'zone-threshold' },
+    s('rect', { ...box, class: 'tint' }),
+    s('rect', { ...box, fill: `url(#${id}-threshold)` }),
+    edge(top),
+    edge(bottom),
+  );
+}

@@ -1,0 +1,39 @@
+import { checkDesign, designWarnings, runEnsemble, simulate } from '../../engine/index.ts';
+import type { Design, Simulation } from '../../engine/index.ts';
+import type { RunAsk, RunPiece, StagePiece } from './run-messages.ts';
+
+type Tell = (piece: RunPiece | StagePiece) => void;
+
+/** The ONE, then how strobe and threshold are judged: quick first, full last. Throws DesignError for a design that does not hold. */
+export function readOne({ raw, until }: RunAsk, tell: Tell): undefined {
+  const design = checkDesign(raw);
+  tell({ kind: 'stage', stage: 'reading a ONE and a ZERO' });
+  tell({ kind: 'one', one: read(design, 1, until), design, warnings: designWarnings(design) });
+  for (const grade of ['quick', 'full'] as const) {
+    const stage =
+      grade === 'quick' ? 'trying the worst patterns' : 'trying other addresses, history and corners';
+    tell({ kind: 'stage', stage });
+    const exact = grade === 'full' ? { one: simulate(withBit(design, 1)) } : {};
+    const ensemble = runEnsemble(design, { simulate, cases: grade, wholeCycle: grade === 'full' });
+    const ok = 'envelope' in ensemble;
+    const reason = ok ? undefined : `${ensemble.failed.name} ended as ${ensemble.failed.outcome.kind}`;
+    tell({ kind: 'judged', ensemble: ok ? ensemble : undefined, reason, grade, ...exact });
+    if (!ok) return;
+  }
+}
+
+/** The ZERO, then both to the end of the cycle. */
+export function readZero({ raw, until }: RunAsk, tell: Tell): undefined {
+  const design = checkDesign(raw);
+  tell({ kind: 'zero', zero: read(design, 0, until) });
+  if (until !== undefined) tell({ kind: 'whole', one: read(design, 1), zero: read(design, 0) });
+}
+
+/** Traces first: what they are exact to costs a run more and can come with the full answer. */
+const read = (design: Design, bit: 0 | 1, until?: number): Simulation =>
+  simulate(withBit(design, bit), { estimateError: false, until });
+
+const withBit = (design: Design, bit: 0 | 1): Design => ({
+  ...design,
+  selected: { ...design.selected, bit },
+});

@@ -1,0 +1,34 @@
+import type { Design, Simulation } from '../../engine/index.ts';
+import type { RawDesign } from '../model/pointer.ts';
+import type { DesignWarning, Run } from '../model/run.ts';
+
+export interface RunAsk {
+  readonly raw: RawDesign;
+  /** s of the cycle that the reader looks at: read so far first, and to its end afterwards; undefined: at once. */
+  readonly until: number | undefined;
+}
+
+/** One worker reads the ONE and goes on to the strobe analysis; another reads the ZERO meanwhile, then both to the end. */
+export interface RunTasks {
+  readonly one: { readonly ask: RunAsk; readonly piece: RunPiece | StagePiece; readonly answer: undefined };
+  readonly zero: { readonly ask: RunAsk; readonly piece: RunPiece | StagePiece; readonly answer: undefined };
+}
+
+export interface StagePiece {
+  readonly kind: 'stage';
+  readonly stage: string;
+}
+
+/** What is known of a run so far; the client puts the pieces together. */
+export type RunPiece =
+  | {
+      readonly kind: 'one';
+      readonly one: Simulation;
+      readonly design: Design;
+      readonly warnings: readonly DesignWarning[];
+    }
+  | { readonly kind: 'zero'; readonly zero: Simulation }
+  /** Both to the end of the cycle, where the first ones ended before it. */
+  | { readonly kind: 'whole'; readonly one: Simulation; readonly zero: Simulation }
+  /** `one`: the same again with its error, where that is now known. */
+  | ({ readonly kind: 'judged'; readonly one?: Simulation } & Pick<Run, 'ensemble' | 'reason' | 'grade'>);

@@ -1,0 +1,37 @@
+import type { RunPiece } from './run-messages.ts';
+import type { Run } from '../model/run.ts';
+
+/** Puts a run together from what its workers tell, in whatever order it comes. */
+export interface RunPieces {
+  /** The run as it is known now; undefined while its ONE or its ZERO is not. */
+  add(piece: RunPiece): Run | undefined;
+}
+
+export function collectRun(): RunPieces {
+  let ofOne: Extract<RunPiece, { kind: 'one' }> | undefined;
+  let ofZero: Extract<RunPiece, { kind: 'zero' }> | undefined;
+  let judged: Extract<RunPiece, { kind: 'judged' }> | undefined;
+  let whole: Extract<RunPiece, { kind: 'whole' }> | undefined;
+  return {
+    add(piece) {
+      if (piece.kind === 'one') ofOne = piece;
+      else if (piece.kind === 'zero') ofZero = piece;
+      else if (piece.kind === 'whole') whole = piece;
+      else judged = piece;
+      if (!ofOne || !ofZero) return undefined;
+      const zero = whole?.zero ?? ofZero.zero;
+      // The two are shown on one axis: of the ONEs at hand the most exact one that goes as far as the ZERO.
+      const ones = [judged?.one, whole?.one, ofOne.one];
+      const one = ones.find((item) => item?.time.length === zero.time.length) ?? ofOne.one;
+      return {
+        design: ofOne.design,
+        warnings: ofOne.warnings,
+        one,
+        zero,
+        ensemble: judged?.ensemble,
+        reason: judged?.reason,
+        grade: judged?.grade ?? 'traces',
+      };
+    },
+  };
+}

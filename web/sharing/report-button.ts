@@ -1,0 +1,50 @@
+import type { Design } from '../../engine/index.ts';
+import { h, put } from '../ui/dom.ts';
+import { saveFile } from './save.ts';
+import { createSideClient } from '../compute/side-client.ts';
+
+export interface ReportButtonOptions {
+  /** The design as it is now; undefined while it is refused. */
+  readonly design: () => Design | undefined;
+  /** Without its ending. */
+  readonly fileName: () => string;
+  readonly onFailed: (message: string) => void;
+}
+
+/** Saves the report to build from, made in a worker; while it is made, the same button cancels it. */
+export function createReportButton(options: ReportButtonOptions): HTMLButtonElement {
+  const client = createSideClient();
+  let making = false;
+  const button = h('button', { type: 'button', click: () => (making ? stop() : start()) });
+
+  function show(on: boolean): void {
+    making = on;
+    put(button, on ? 'Cancel report' : 'Save report');
+    button.setAttribute('aria-busy', String(on));
+  }
+
+  function stop(): void {
+    client.cancel();
+    show(false);
+  }
+
+  function start(): void {
+    const design = options.design();
+    if (!design) return options.onFailed('No report: an input of the design is refused; mend it first.');
+    const name = options.fileName();
+    show(true);
+    client.ask('report', design, {
+      onAnswer: (html) => {
+        show(false);
+        saveFile(`${name}-report.html`, 'text/html', html);
+      },
+      onFailed: ({ message }) => {
+        show(false);
+        options.onFailed(message);
+      },
+    });
+  }
+
+  show(false);
+  return button;
+}

@@ -1,0 +1,111 @@
+import { html, nothing, type TemplateResult } from 'lit-html';
+import { CAUTIONS } from '../../engine/index.ts';
+import { applyDifferences, openCase } from '../model/open-case.ts';
+import type { Drawer } from '../state/atoms.ts';
+import type { Page } from '../state/page.ts';
+import type { Box, View } from '../ui/mount.ts';
+import { createAdviceView } from './advice-view.ts';
+import { createCases } from './cases.ts';
+import { createChannelView } from './channel-view.ts';
+import { createEditor } from './editor.ts';
+import './more.css';
+import { createOpeningView } from './opening-view.ts';
+import { createPins } from './pins.ts';
+import { createSpectrumView } from './spectrum-view.ts';
+import { createWarnings } from './warnings.ts';
+
+/** What each drawer holds; made when it is first opened. */
+export function createDrawers(page: Page): (drawer: Drawer, box: Box) => View {
+  const made = new Map<Drawer, (box: Box) => View>();
+  const make: Readonly<Record<Drawer, (page: Page) => (box: Box) => View>> = {
+    studies,
+    pinned,
+    inputs,
+    cases,
+    warnings,
+  };
+  return (drawer, box) => {
+    if (!made.has(drawer)) made.set(drawer, make[drawer](page));
+    return made.get(drawer)!(box);
+  };
+}
+
+function studies({ now, act }: Page) {
+  const host = document.createElement('div');
+  const options = {
+    raw: () => now.raw.peek(),
+    onOpen: (raw: Parameters<typeof act.open>[0]) => {
+      act.open(raw);
+      act.go({ name: 'plan' });
+    },
+  };
+  void import('../studies/studies-view.ts')
+    .then(({ createStudiesView }) => host.replaceChildren(createStudiesView(options)))
+    .catch(() =>
+      act.say('The studies could not be fetched. Look after the connection, then open them again.'),
+    );
+  return () => html`${host}`;
+}
+
+function pinned({ atoms, act }: Page) {
+  const pins = createPins({ onPin: act.pin, onRestore: act.edit, onRemove: act.unpin });
+  return () => {
+    pins.update(atoms.pins.value);
+    return html`${pins.node}`;
+  };
+}
+
+function inputs({ now, act }: Page) {
+  const editor = createEditor({ onSet: (pointer, value) => act.set([pointer], value) });
+  return () => {
+    editor.update(now.raw.value, now.faults.value, now.run.value?.warnings ?? []);
+    return html`${editor.node}`;
+  };
+}
+
+function cases({ now, act }: Page) {
+  const opening = createOpeningView({
+    onPlace: (time, volts) => {
+      act.setStrobe(time, 'place');
+      act.setThreshold(volts, 'place');
+      act.endGesture();
+    },
+  });
+  const list = createCases({
+    onOpen: (run, item) => act.change((raw) => openCase(raw, run.design, item.overrides ?? {})),
+  });
+  const spectrum = createSpectrumView();
+  return ({ em }: Box) => {
+    const [run, strobe] = [now.judged.value, now.strobe.value];
+    if (!run || !strobe) return html`<p class="note">Being computed.</p>`;
+    opening.update(run, strobe, em);
+    list.update(run, strobe);
+    spectrum.update(run, em);
+    return html`<div class=${now.judgedIsOld.value ? 'old' : ''}>
+      ${opening.node}${list.node}${spectrum.node}
+    </div>`;
+  };
+}
+
+function warnings({ now, act }: Page) {
+  const list = createWarnings();
+  const advice = createAdviceView({
+    onTake: (from, to) => act.change((raw) => applyDifferences(raw, from, to)),
+  });
+  const channel = createChannelView();
+  return () => {
+    list.update(now.run.value?.warnings ?? []);
+    advice.update(now.design.value, now.whole.value);
+    channel.update(now.design.value, now.whole.value);
+    return html`${list.node}${advice.node}${channel.node}${cautions}`;
+  };
+}
+
+const cautions: TemplateResult | typeof nothing = html`
+  <details class="editor cautions">
+    <summary>Before you build</summary>
+    <ul>
+      ${CAUTIONS.map(({ title, text }) => html`<li><strong>${title}.</strong> ${text}</li>`)}
+    </ul>
+  </details>
+`;

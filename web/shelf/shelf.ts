@@ -1,0 +1,90 @@
+import { signal } from '@preact/signals-core';
+import { html, nothing } from 'lit-html';
+import { DRAWERS, type Drawer } from '../state/atoms.ts';
+import type { Region } from '../state/page.ts';
+import type { Box, View } from '../ui/mount.ts';
+import { iconView } from '../ui/icon-view.ts';
+import './shelf.css';
+
+const TITLES: Readonly<Record<Drawer, string>> = {
+  studies: 'Studies',
+  pinned: 'Pinned',
+  inputs: 'All inputs',
+  cases: 'Cases',
+  warnings: 'Warnings',
+};
+
+/** What belongs to no instant: a line of drawers that open upward, each with its count and worst state. */
+export const shelf: Region = (page) => {
+  const { atoms, now, act } = page;
+  const drawers = signal<((drawer: Drawer, box: Box) => View) | undefined>(undefined);
+  // Fetched when the first one is opened: the stage comes first.
+  const fetchDrawers = once(async () => {
+    try {
+      drawers.value = (await import('./drawers.ts')).createDrawers(page);
+    } catch {
+      act.say('The shelf could not be fetched. Look after the connection, then load the page again.');
+    }
+  });
+  return (box) => {
+    const open = DRAWERS.find((drawer) => drawer === atoms.place.value.part);
+    if (open) fetchDrawers();
+    const warnings = now.run.value?.warnings.length ?? 0;
+    const counts: Readonly<Record<Drawer, string>> = {
+      studies: '',
+      pinned: atoms.pins.value.length > 0 ? String(atoms.pins.value.length) : '',
+      inputs: now.faults.value.length > 0 ? `${now.faults.value.length} refused` : '',
+      cases: now.strobe.value ? `${now.strobe.value.cases.length} runs` : '',
+      warnings: warnings > 0 ? String(warnings) : 'none',
+    };
+    const worry = (drawer: Drawer): boolean =>
+      (drawer === 'warnings' && warnings > 0) || (drawer === 'inputs' && now.faults.value.length > 0);
+    return html`
+      ${
+        open
+          ? html`<div class="drawer" data-drawer=${open}>
+              <div class="card-head">
+                <h2>${TITLES[open]}</h2>
+                <button type="button" @click=${() => act.go({ name: 'plan' })}>Close</button>
+              </div>
+              ${drawers.value?.(open, box) ?? html`<p class="note">Being fetched.</p>`}
+            </div>`
+          : nothing
+      }
+      <div class="shelf-line">
+        ${DRAWERS.map(
+          (drawer) =>
+            html`<button
+              type="button"
+              data-tab=${drawer}
+              aria-expanded=${drawer === open ? 'true' : 'false'}
+              @click=${() => act.go({ name: 'plan', part: drawer === open ? '' : drawer })}
+            >
+              <strong>${TITLES[drawer]}</strong>&nbsp;${worry(drawer) ? iconView('warning') : nothing}<span
+                class="note small"
+                >${counts[drawer]}</span
+              >
+            </button>`,
+        )}
+        <span class="kept note small">${keptText(atoms.storage.value, atoms.online.value)}</span>
+      </div>
+    `;
+  };
+};
+
+function once(act: () => Promise<void>): () => void {
+  let done = false;
+  return () => {
+    if (!done) void act();
+    done = true;
+  };
+}
+
+function keptText(storage: { readonly kind: string; readonly at?: number }, online: boolean): string {
+  const offline = online ? '' : ' · offline';
+  if (storage.kind === 'refused')
+    return `Not kept: this browser refuses storage. Save the design as a file.${offline}`;
+  if (storage.kind === 'starting') return offline;
+  const time = new Date(storage.at!).toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' });
+  return `Kept in this browser, ${time}${offline}`;
+}

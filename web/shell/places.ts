@@ -1,0 +1,42 @@
+import { effect, untracked } from '@preact/signals-core';
+import type { Place } from '../state/atoms.ts';
+import type { Page } from '../state/page.ts';
+
+type Other = Exclude<Place['name'], 'plan'>;
+
+/** The places beside Plan, each fetched when it is first opened. */
+async function load(name: Other, page: Page): Promise<HTMLElement> {
+  if (name === 'bench') return (await import('../bench/bench-view.ts')).createBenchView(page);
+  if (name === 'learn') {
+    const { createLearnView } = await import('../lessons/learn.ts');
+    return createLearnView({
+      onOpen: (raw) => {
+        page.act.open(raw);
+        page.act.go({ name: 'plan' });
+      },
+    });
+  }
+  return (await import('../lessons/terms.ts')).createTermsView();
+}
+
+/** Shows the place that the reader is at in `host`; Plan itself stands beside it. */
+export function showPlaces(page: Page, host: HTMLElement): void {
+  const opened = new Map<Other, HTMLElement>();
+  const show = async (name: Place['name']): Promise<void> => {
+    document.title =
+      name === 'plan' ? 'Strobewright' : `${name.charAt(0).toUpperCase()}${name.slice(1)}: Strobewright`;
+    if (name === 'plan') return host.replaceChildren();
+    try {
+      const node = opened.get(name) ?? (await load(name, page));
+      // The reader may have gone on while this one was fetched, or asked twice.
+      if (!opened.has(name)) opened.set(name, node);
+      if (page.atoms.place.value.name === name) host.replaceChildren(opened.get(name)!);
+    } catch {
+      page.act.say(`This place could not be fetched. Look after the connection, then open it again.`);
+    }
+  };
+  effect(() => {
+    const { name } = page.atoms.place.value;
+    untracked(() => void show(name));
+  });
+}

@@ -1,0 +1,41 @@
+import { html, type TemplateResult } from 'lit-html';
+import { rawAt } from '../model/pointer.ts';
+import { createReportButton } from '../sharing/report-button.ts';
+import { saveFile } from '../sharing/save.ts';
+import { wholeAddress } from '../state/address.ts';
+import type { Page } from '../state/page.ts';
+import { menu } from '../ui/menu.ts';
+
+/** Everything that leaves the page: link, files, paper. */
+export function shareMenu(page: Page): () => TemplateResult {
+  const { now, act } = page;
+  const fileName = (): string =>
+    String(rawAt(now.raw.value, '/name') ?? 'design')
+      .replace(/[^\p{L}\p{N}]+/gu, '-')
+      .toLowerCase();
+  const report = createReportButton({ design: () => now.design.value, fileName, onFailed: act.say });
+  const save = (): void =>
+    saveFile(`${fileName()}.json`, 'application/json', `${JSON.stringify(now.raw.value, null, 2)}\n`);
+  return () =>
+    menu(
+      'Share',
+      html`
+        <button type="button" @click=${() => void copyLink(page)}>Copy link</button>
+        <button type="button" @click=${save}>Save design</button>
+        ${report}
+        <button type="button" @click=${() => window.print()}>Print</button>
+      `,
+      'share-menu',
+    );
+}
+
+async function copyLink({ atoms, act }: Page): Promise<void> {
+  const address = new URL(`#${await wholeAddress(atoms)}`, location.href).href;
+  try {
+    await navigator.clipboard.writeText(address);
+    act.say('The link is copied; it holds the whole design and how you look at it.');
+  } catch {
+    history.replaceState(undefined, '', address);
+    act.say('The link with the whole design is now in the address line: copy it from there.');
+  }
+}

@@ -1,0 +1,91 @@
+import { effect } from '@preact/signals-core';
+import { html } from 'lit-html';
+import { formatQuantity } from '../../../engine/index.ts';
+import type { Region } from '../../state/page.ts';
+import { mediaSignal } from '../../ui/media.ts';
+import './clock.css';
+
+/** s of the cycle in each second. */
+const PACES = [5e-9, 20e-9, 100e-9];
+
+/** The one clock of the page: play, step, pace, and where it stands. */
+export const clockBar: Region = ({ atoms, now, act }) => {
+  const still = mediaSignal('(prefers-reduced-motion: reduce)');
+  const step = (by: number): void => {
+    const output = now.inForce.value?.numerics.output ?? 1e-9;
+    act.setInstant(now.instant.value + by * output);
+  };
+  const hold = (): void => {
+    atoms.playing.value = false;
+  };
+  let last = 0;
+  const tick = (at: number): void => {
+    if (!atoms.playing.value) return;
+    const next = now.instant.value + (atoms.pace.value * (at - last)) / 1000;
+    last = at;
+    if (next >= now.span.value.to) {
+      act.setInstant(now.span.value.from);
+      hold();
+    } else {
+      act.setInstant(next);
+      requestAnimationFrame(tick);
+    }
+  };
+  effect(() => {
+    if (still.value) hold();
+    if (!atoms.playing.value) return;
+    last = performance.now();
+    requestAnimationFrame(tick);
+  });
+  return () => {
+    const { from, to } = now.span.value;
+    const at = now.instant.value;
+    const text = formatQuantity(at, 's', 4);
+    const playing = atoms.playing.value;
+    return html`
+      <span class="clock-title">Instant</span>
+      <button
+        type="button"
+        class="play"
+        ?hidden=${still.value}
+        @click=${() => {
+          atoms.playing.value = !playing;
+        }}
+      >
+        ${playing ? 'Hold' : '▶ Play'}
+      </button>
+      <button type="button" aria-label="Step back" @click=${() => step(-1)}>
+        ◂ <span class="wide-only">Step</span>
+      </button>
+      <button type="button" aria-label="Step on" @click=${() => step(1)}>
+        <span class="wide-only">Step</span> ▸
+      </button>
+      <input
+        type="range"
+        aria-label="Instant"
+        aria-valuetext=${text}
+        min=${from}
+        max=${to}
+        step=${now.inForce.value?.numerics.output ?? 1e-9}
+        .value=${String(at)}
+        @input=${(event: Event) => act.setInstant(Number((event.target as HTMLInputElement).value))}
+      />
+      <select
+        aria-label="Pace"
+        @change=${(event: Event) => {
+          atoms.pace.value = Number((event.target as HTMLSelectElement).value);
+        }}
+      >
+        ${PACES.map(
+          (pace) =>
+            html`<option value=${pace} ?selected=${pace === atoms.pace.value}>
+              ${formatQuantity(pace, 's', 3)} a second
+            </option>`,
+        )}
+      </select>
+      <output class="clock-caption"
+        ><strong>${text}</strong>${atoms.instant.value === undefined ? ' at the strobe' : ''}</output
+      >
+    `;
+  };
+};

@@ -1,0 +1,13 @@
+import { html } from 'lit-html';
+import type { Region } from '../../state/page.ts';
+import { createMatView } from './mat-view.ts';
+
+/** The mat: what each core holds and gives, and how the wire runs. */
+export const mat: Region = ({ atoms, now, act }) => {
+  const view = createMatView({ onEdit: act.change, onBit: act.setBit });
+  return ({ width, em }) => {
+    const run = now.run.value;
+    if (run) view.update(run, atoms.bit.value, now.instant.value, width, em);
+    return html`${view.node}`;
+  };
+};

@@ -1,0 +1,78 @@
+import { html, nothing } from 'lit-html';
+import { createBehind } from '../../sharing/behind.ts';
+import type { Region } from '../../state/page.ts';
+import { choice } from '../../ui/choice.ts';
+import { layout } from '../../ui/layout.ts';
+import { causeLane, currentLane, detectorLane } from './lanes.ts';
+import { cycleStrip } from './cycle-strip.ts';
+import { heardTitle } from './heard-title.ts';
+import { laneMargins, planLanes } from './lane-plan.ts';
+import { createSignalLane } from './signal-lane.ts';
+import { zoomButtons } from './zoom-buttons.ts';
+import './trace.css';
+
+/** px for the zoom buttons beside the cycle strip. */
+const ZOOM_ROOM = 236;
+/** px of the signal lane where the page scrolls. */
+const FIXED = { narrow: 260, middle: 300, wide: undefined } as const;
+
+/** The read over time: what is heard, by whom, and why; every lane on one axis. */
+export const trace: Region = (page) => {
+  const { atoms, now } = page;
+  const signal = createSignalLane(page);
+  const behind = {
+    causes: createBehind('Sense voltage by cause', '⋯'),
+    detector: createBehind('Detector output', '⋯'),
+    currents: createBehind('Drive currents', '⋯'),
+  };
+  return (box) => {
+    const plan = planLanes(box, FIXED[layout.value]);
+    const { em, width } = box;
+    const run = now.run.value;
+    const design = now.inForce.value;
+    const shared = { page, width, em, margins: laneMargins(em) };
+    const { title, note } = heardTitle(design, atoms.heard.value);
+    return html`
+      <div class="region-head">
+        <h2>${title}</h2>
+        <p class="note small">${note}</p>
+        ${choice({
+          title: 'Heard at',
+          options: [
+            ['wire', 'Wire, signed'],
+            ['amplifier', 'Amplifier'],
+            ['latch', 'At the latch'],
+          ],
+          chosen: atoms.heard.value,
+          onChoose: (value) => {
+            atoms.heard.value = value;
+          },
+        })}
+        ${signal.behind}
+      </div>
+      <div class="lane lane-signal ${now.judgedIsOld.value ? 'old' : ''}">
+        ${signal.node(width, plan.signal, em)}
+      </div>
+      ${
+        run
+          ? html`
+              ${causeLane({ ...shared, run, height: plan.causes, behind: behind.causes })}
+              ${detectorLane({ ...shared, height: plan.detector, behind: behind.detector })}
+              ${currentLane({ ...shared, run, height: plan.currents, behind: behind.currents })}
+              <div class="cycle-row">
+                ${cycleStrip({
+                  run,
+                  span: now.span.value,
+                  width: Math.max(120, width - ZOOM_ROOM * em),
+                  height: plan.cycle,
+                  em,
+                  onSpan: page.act.setSpan,
+                })}
+                ${zoomButtons(page)}
+              </div>
+            `
+          : nothing
+      }
+    `;
+  };
+};

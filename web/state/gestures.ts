@@ -1,0 +1,117 @@
+import { batch } from '@preact/signals-core';
+import { writeQuantity } from '../../engine/index.ts';
+import type { TimeSpan } from '../charts/spaces.ts';
+import { panSpan, zoomSpan } from '../charts/spaces.ts';
+import { rawAt, withValueAt, type RawDesign } from '../model/pointer.ts';
+import { MAX_PINS, type Atoms, type Core, type Evidence, type Part, type Place } from './atoms.ts';
+import type { Derived } from './derived.ts';
+import { change, endGesture, redo, undo } from './undo.ts';
+
+/** s: the narrowest span. */
+const LEAST_SPAN = 20e-9;
+
+/** All that a reader can do to the page's state. A `gesture` names a drag or a held key: one step of undo. */
+export function createGestures(atoms: Atoms, now: Derived) {
+  const edit = (raw: RawDesign, gesture?: string): void => {
+    atoms.history.value = change(atoms.history.value, raw, gesture);
+  };
+  const set = (pointers: readonly string[], value: unknown, gesture?: string): void =>
+    edit(
+      pointers.reduce((raw, pointer) => withValueAt(raw, pointer, value), now.raw.value),
+      gesture,
+    );
+  /** Opens another design: a step of undo like any other; what was shown of the old one's time goes. */
+  const open = (raw: RawDesign): void =>
+    batch(() => {
+      edit(raw);
+      atoms.span.value = atoms.instant.value = atoms.reading.value = atoms.core.value = undefined;
+    });
+  const spanTo = (span: TimeSpan | undefined): void => {
+    atoms.span.value = span;
+  };
+  return {
+    edit,
+    /** Writes one value at several places of the design as typed. */
+    set,
+    open,
+    change: (turn: (raw: RawDesign) => RawDesign, gesture?: string) => edit(turn(now.raw.value), gesture),
+    endGesture: () => {
+      atoms.history.value = endGesture(atoms.history.value);
+    },
+    undo: () => {
+      atoms.history.value = undo(atoms.history.value);
+    },
+    redo: () => {
+      atoms.history.value = redo(atoms.history.value);
+    },
+    /** `time`: s; undefined: the strobe follows the best instant. */
+    setStrobe: (time: number | undefined, gesture?: string) => {
+      const step = now.judged.value?.design.numerics.output ?? 1e-9;
+      set(['/strobe/time'], time === undefined ? 'best' : writeQuantity(onStep(time, step), 's'), gesture);
+    },
+    /** V at the sense wire. */
+    setThreshold: (volts: number, gesture?: string) => {
+      const step = thresholdStep(now.judged.value?.design.detector.threshold) / 10;
+      set(['/detector/threshold'], writeQuantity(onStep(volts, step), 'V'), gesture);
+    },
+    selectCore: (core: Core | undefined) => {
+      atoms.core.value = core;
+    },
+    setBit: (bit: 0 | 1) => {
+      atoms.bit.value = bit;
+    },
+    /** s; undefined: the clock stands at the strobe. */
+    setInstant: (time: number | undefined) => {
+      atoms.instant.value = time === undefined ? undefined : within(time, now.cycle.value);
+    },
+    setReading: (time: number | undefined) => {
+      atoms.reading.value = time;
+    },
+    setSpan: spanTo,
+    /** About the strobe by default. */
+    zoom: (factor: number) => spanTo(zoomSpan(now.span.value, factor, now.cycle.value, LEAST_SPAN)),
+    pan: (fraction: number) => spanTo(panSpan(now.span.value, fraction, now.cycle.value)),
+    /** A card and a cell's evidence lie in the same place: one puts the other away. */
+    openPart: (part: Part | undefined) =>
+      batch(() => {
+        atoms.open.value = part;
+        atoms.evidence.value = undefined;
+      }),
+    showEvidence: (set: Evidence | undefined) =>
+      batch(() => {
+        atoms.evidence.value = set;
+        atoms.open.value = undefined;
+      }),
+    go: (place: Partial<Place>) => {
+      atoms.place.value = { ...atoms.place.value, part: '', id: '', ...place };
+    },
+    pin: () => {
+      const run = now.judged.value;
+      if (!run || atoms.pins.value.length >= MAX_PINS) return;
+      const raw = now.raw.value;
+      const name = String(rawAt(raw, '/name') ?? 'untitled');
+      atoms.pins.value = [...atoms.pins.value, { name, raw, run }];
+    },
+    unpin: (index: number) => {
+      atoms.pins.value = atoms.pins.value.filter((_, i) => i !== index);
+    },
+    say: (notice: string | undefined) => {
+      atoms.notice.value = notice;
+    },
+  };
+}
+
+export type Gestures = ReturnType<typeof createGestures>;
+
+/** A hundredth of a round step near a hundredth of the threshold: 0.1 mV for thresholds of 10 to 100 mV. */
+export function thresholdStep(threshold: number | undefined): number {
+  const size = Math.max(Math.abs(threshold ?? 0.02), 1e-4);
+  return 10 ** (Math.floor(Math.log10(size)) - 2);
+}
+
+const within = (time: number, { from, to }: TimeSpan): number => Math.min(Math.max(time, from), to);
+
+const onStep = (value: number, step: number): number => {
+  const digits = Math.max(0, Math.ceil(-Math.log10(step)) + 1);
+  return Number((Math.round(value / step) * step).toFixed(Math.min(digits + 2, 20)));
+};

@@ -1,0 +1,29 @@
+import { html, type TemplateResult } from 'lit-html';
+
+export interface ChoiceOptions<T extends string> {
+  /** Accessible name of the group. */
+  readonly title: string;
+  readonly options: readonly (readonly [value: T, text: string])[];
+  readonly chosen: T;
+  readonly onChoose: (value: T) => void;
+}
+
+/** One of a few, as buttons in a row. */
+export const choice = <T extends string>({
+  title,
+  options,
+  chosen,
+  onChoose,
+}: ChoiceOptions<T>): TemplateResult =>
+  html`<div class="choice" role="group" aria-label=${title}>
+    ${options.map(
+      ([value, text]) =>
+        html`<button
+          type="button"
+          aria-pressed=${value === chosen ? 'true' : 'false'}
+          @click=${() => onChoose(value)}
+        >
+          ${text}
+        </button>`,
+    )}
+  </div>`;
