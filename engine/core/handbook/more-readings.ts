@@ -10,9 +10,10 @@ export const USUAL_DISTURBS = 1024;
 export const hasDisturb = (h: CoreHandbook): boolean =>
   h.disturbedOne !== undefined || h.disturbedPeak !== undefined;
 
-/** Rounds of one threshold after the other, and halvings of the way between two of F_c. */
+/** Rounds of one threshold after the other; looks along F_c, and halvings of the way between two of them. */
 const ROUNDS = 4;
-const HALVINGS = 24;
+const LOOKS = 60;
+const HALVINGS = 18;
 /** F_c over full drive: between these the disturbed reading is looked for. */
 const COERCIVE = [0.35, 0.94] as const;
 
@@ -55,14 +56,22 @@ export function moreReadings(
   return { dynamicThreshold: p.dynamicThreshold, coerciveDrive: p.coerciveDrive };
 }
 
-/** F_c at which the core gives the disturbed reading: the higher F_c, the less half-selects take. */
+/**
+ * F_c at which the core gives the disturbed reading. The higher F_c, the less half-selects take; a ONE, though, keeps its
+ * peak until they have taken much, so the highest F_c that gives the reading is taken, and where the reading shows no
+ * loss at all the F_c at hand, if it shows none either.
+ */
 function coerciveFor(h: CoreHandbook, test: CoreTest, p: CoreParameters): number {
-  const lost = (coerciveDrive: number): number =>
+  const excess = (coerciveDrive: number): number =>
     h.disturbedOne === undefined
       ? disturbedPeak({ ...p, coerciveDrive }, test) - h.disturbedPeak!
       : h.disturbedOne - disturbedOnePeak({ ...p, coerciveDrive }, test);
-  let [low, high] = COERCIVE.map((part) => part * test.fullDrive) as [number, number];
-  if (lost(high) > 0 || lost(low) < 0) {
+  const [least, most] = COERCIVE.map((part) => part * test.fullDrive) as [number, number];
+  const step = (most - least) / LOOKS;
+  let high = most;
+  while (high > least && excess(high) <= 0) high -= step;
+  if (high <= least || high === most) {
+    if (Math.abs(excess(p.coerciveDrive)) < test.tolerance * h.peakOne) return p.coerciveDrive;
     const field = h.disturbedOne === undefined ? 'disturbedPeak' : 'disturbedOne';
     throw new HandbookError(
       field,
@@ -70,9 +79,11 @@ function coerciveFor(h: CoreHandbook, test: CoreTest, p: CoreParameters): number
         'fullDrive leaves so much: measure it again with the same rise.',
     );
   }
+  let low = high;
+  high += step;
   for (let i = 0; i < HALVINGS; i++) {
     const middle = (low + high) / 2;
-    if (lost(middle) > 0) low = middle;
+    if (excess(middle) > 0) low = middle;
     else high = middle;
   }
   return (low + high) / 2;
