@@ -1,5 +1,5 @@
-import { usualRanges, type MATERIALS } from './core-ranges.ts';
-import type { CoreChoice, CoreParameters, CoreTest } from './design.ts';
+import { UNKNOWN_MATERIAL, usualRanges, type MATERIALS } from './core-ranges.ts';
+import type { CoreChoice, CoreParameters, CoreProperty, CoreTest } from './design.ts';
 
 const FROM_MEMORY = 'M, from memory, preset only';
 
@@ -59,12 +59,75 @@ const lithium: CoreParameters = {
   fluxTemperatureCoefficient: -0.0007,
 };
 
+/**
+ * One real core, unknown make, by the fit of this model to its published traces: "Magnetic Core Memory Controller",
+ * 7 July 2025, GitHub repository HX2003/HX2003.github.io (commit 50467ac). One turn was assumed; its hole, height and
+ * temperature are not told there (0.8 and 0.4 mm and a room assumed).
+ */
+const measured: CoreParameters = {
+  remanentFlux: 19.3e-9,
+  squareness: 0.94,
+  coerciveDrive: 0.347,
+  staticKneeWidth: 0.005,
+  dynamicThreshold: 0.389,
+  dynamicKneeWidth: 0.007,
+  switchingResistance: 0.67,
+  ringSpread: 0.118,
+  elasticSaturated: 0.3e-9,
+  elasticKnee: 5e-9,
+  elasticBend: 0.1,
+  decayResistance: 0.0722,
+  decayCharge: 0.108e-6,
+  decayThreshold: 0.513,
+  driveTemperatureCoefficient: UNKNOWN_MATERIAL.drive,
+  fluxTemperatureCoefficient: UNKNOWN_MATERIAL.flux,
+  outsideDiameter: 1.3e-3,
+  insideDiameter: 0.8e-3,
+  height: 0.4e-3,
+};
+
+/** What differs between fits to seven choices among its traces; a spread, no standard deviation. */
+const MEASURED_BETWEEN = {
+  remanentFlux: [18.5e-9, 20.6e-9],
+  squareness: [0.873, 0.947],
+  coerciveDrive: [0.23, 0.41],
+  staticKneeWidth: [0.004, 0.046],
+  dynamicThreshold: [0.364, 0.409],
+  dynamicKneeWidth: [0.004, 0.011],
+  switchingResistance: [0.5, 0.75],
+  ringSpread: [0.091, 0.188],
+  elasticSaturated: [0.01e-9, 3.2e-9],
+  elasticKnee: [0.5e-9, 5.6e-9],
+} as const satisfies Partial<Record<CoreProperty, readonly [number, number]>>;
+
+function measuredCore(): CoreChoice {
+  const test: CoreTest = {
+    fullDrive: 0.595,
+    rise: 0.3e-6,
+    tolerance: 0.06,
+    disturbRatio: 0.5,
+    disturbs: 1024,
+    disturbWidth: 1.2e-6,
+  };
+  const between = Object.entries(MEASURED_BETWEEN).map(
+    ([name, [low, high]]) => [name, { low, high, from: 'measured' }] as const,
+  );
+  return {
+    name: 'measured core of 1.3 mm',
+    source: 'fitted to traces of HX2003/HX2003.github.io, "Magnetic Core Memory Controller" (2025)',
+    parameters: measured,
+    range: { ...usualRanges(measured, test, 'measured', 'unknown'), ...Object.fromEntries(between) },
+    test,
+  };
+}
+
 /** Cores to start from. None of these values may be the expected value of a test. */
 export const CORE_PRESETS = {
   'ferrite-20-mil': fromMemory('Mn-Mg ferrite', '20/12/5 mil', twentyMil, testedAt(0.74, 400e-9)),
   'lithium-20-mil': fromMemory('lithium ferrite', '20/12/5 mil', lithium, testedAt(0.74, 400e-9)),
   'ferrite-30-mil': fromMemory('Mn-Mg ferrite', '30/18/9 mil', thirtyMil, testedAt(0.74, 900e-9)),
   'ferrite-50-mil': fromMemory('Mn-Mg ferrite', '50/30/15 mil', fiftyMil, testedAt(0.8, 1.8e-6)),
+  'measured-1.3-mm': measuredCore(),
 } as const;
 
 export type CorePresetName = keyof typeof CORE_PRESETS;

@@ -130,8 +130,9 @@ describe('the list of unknowns', () => {
   });
 
   it('has presets from memory as such, each a core that works', () => {
-    for (const preset of Object.values(CORE_PRESETS)) {
+    for (const [name, preset] of Object.entries(CORE_PRESETS)) {
       expect(worksAsMemory(preset.parameters, preset.test)).toBe(true);
+      if (name.startsWith('measured')) continue;
       const knee = coreUncertainty(preset).find(({ parameter }) => parameter === 'coerciveDrive')!;
       expect(knee.from).toBe('preset');
       expect(knee.high - knee.low).toBeGreaterThan(0.1);

@@ -2,7 +2,8 @@ import { answersOfCore, answerToRead, disturbTest, readFlat } from './answers.ts
 import { notesFor } from './notes.ts';
 import { mV, ns, refuseImpossible, refuseParameters } from './refuse.ts';
 import { rangesOf, testOf } from './ranges.ts';
-import { drivesOf, parametersFor, type Aim } from './start.ts';
+import { moreReadings } from './more-readings.ts';
+import { drivesOf, parametersFor, type Aim, type Drives } from './start.ts';
 import { HandbookError, type CoreHandbook, type HandbookCore } from './values.ts';
 import { disturb, restState } from '../single.ts';
 import type { CoreParameters } from '../../design/design.ts';
@@ -20,7 +21,21 @@ const AIMS = ['peak', 'peakTime', 'switchTime', 'one', 'zero'] as const;
  */
 export function coreFromHandbook(h: CoreHandbook): HandbookCore {
   refuseImpossible(h);
-  const drives = drivesOf(h);
+  const assumed = parametersWith(h, drivesOf(h));
+  const more = moreReadings(h, testOf(h), assumed);
+  const parameters = more === undefined ? assumed : parametersWith(h, { ...drivesOf(h), ...more });
+  const test = testOf(h);
+  return {
+    parameters,
+    achieved: answersOfCore(parameters, h),
+    range: rangesOf(h, parameters, test),
+    test,
+    notes: notesFor(h, parameters),
+  };
+}
+
+/** The core with these thresholds and knees that answers the readings at full drive. */
+function parametersWith(h: CoreHandbook, drives: Drives): CoreParameters {
   const wanted = wantedAnswers(h);
   // A ramp reaches F_0 late and the peak EMF later still: about half of what is left of the rise.
   const late = (h.rise * (1 + drives.dynamicThreshold / h.fullDrive)) / 2;
@@ -44,14 +59,7 @@ export function coreFromHandbook(h: CoreHandbook): HandbookCore {
         `at ${ns(h.peakTime)} and a tenth of it at ${ns(h.switchTime)} with a rise of ${ns(h.rise)}: measure again.`,
     );
   }
-  const test = testOf(h);
-  return {
-    parameters,
-    achieved: answersOfCore(parameters, h),
-    range: rangesOf(h, parameters, test),
-    test,
-    notes: notesFor(h, parameters),
-  };
+  return parameters;
 }
 
 function wantedAnswers(h: CoreHandbook): Aim {

@@ -1,3 +1,4 @@
+import { hasDisturb } from './more-readings.ts';
 import { KNEES_CLEAR } from './start.ts';
 import { mA } from './refuse.ts';
 import { DISTURB_RATIOS, type CoreHandbook } from './values.ts';
@@ -13,15 +14,16 @@ export function notesFor(h: CoreHandbook, p: CoreParameters): string[] {
       `disturbRatio was not given: ${DISTURB_RATIOS.coincidentCurrent} (coincident current) is used.`,
     );
   }
-  if (h.coerciveDrive === undefined) {
+  if (h.coerciveDrive === undefined && !hasDisturb(h)) {
     notes.push(
       `coerciveDrive was not given: ${mA(p.coerciveDrive)} keeps the disturb current ${KNEES_CLEAR} knee widths ` +
-        `below it (${practice}).`,
+        `below it (${practice}), where such cores have ${mA(0.52 * h.fullDrive)} to ${mA(0.86 * h.fullDrive)}.`,
     );
   }
-  if (h.dynamicThreshold === undefined) {
+  if (h.dynamicThreshold === undefined && h.secondPeak === undefined) {
     notes.push(
-      `dynamicThreshold was not given: it is set to coerciveDrive, ${mA(p.dynamicThreshold)} (${practice}).`,
+      `dynamicThreshold was not given, nor a peak at a second drive: ${mA(p.dynamicThreshold)} is assumed, where such ` +
+        `cores have ${mA(0.22 * h.fullDrive)} to ${mA(0.88 * h.fullDrive)}.`,
     );
   }
   if (h.halfSelectOne === undefined) {
@@ -41,7 +43,7 @@ export function notesFor(h: CoreHandbook, p: CoreParameters): string[] {
   }
   notes.push(
     `Knee widths (${mA(p.staticKneeWidth)} static, ${mA(p.dynamicKneeWidth)} dynamic) and elastic bend ` +
-      `(${mA(p.elasticBend)}) follow from fullDrive (${practice}), and the decaying part is off: ` +
+      `(${mA(p.elasticBend)}) follow from fullDrive (${practice}), the core switches as one, and the decaying part is off: ` +
       'handbook values do not show them.',
   );
   return notes;

@@ -1,7 +1,8 @@
 import { readFlat } from './answers.ts';
+import { hasDisturb, USUAL_DISTURBS } from './more-readings.ts';
 import { DISTURB_RATIOS, type CoreHandbook } from './values.ts';
 import { usualRanges, within, type CoreRanges } from '../../design/core-ranges.ts';
-import type { CoreParameters, CoreTest } from '../../design/design.ts';
+import type { CoreParameters, CoreRange, CoreTest } from '../../design/design.ts';
 
 /** How far handbook values may be off where nothing is said; assumed. */
 const HANDBOOK_TOLERANCE = 0.05;
@@ -15,8 +16,21 @@ export function testOf(h: CoreHandbook): CoreTest {
     rise: h.rise,
     tolerance: h.tolerance ?? HANDBOOK_TOLERANCE,
     disturbRatio: h.disturbRatio ?? DISTURB_RATIOS.coincidentCurrent,
-    disturbs: 1024,
+    disturbs: h.disturbs ?? USUAL_DISTURBS,
     disturbWidth: readFlat(h),
+    ...(hasDisturb(h) ? { disturbTolerance: h.tolerance ?? HANDBOOK_TOLERANCE } : {}),
+    ...(h.secondPeak === undefined ? {} : { secondDrive: h.secondDrive }),
+  };
+}
+
+/** F_0 from two peaks: each may be off by the tolerance, and v_p is rho (F - F_0), so their ratio tells it so far. */
+function thresholdRange(p: CoreParameters, { fullDrive, secondDrive = 0, tolerance }: CoreTest): CoreRange {
+  const F0 = p.dynamicThreshold;
+  const half = Math.abs((tolerance * (fullDrive - F0) * (secondDrive - F0)) / (fullDrive - secondDrive));
+  return {
+    low: Math.max(0.05 * fullDrive, F0 - half),
+    high: Math.min(0.95 * fullDrive, F0 + half),
+    from: 'handbook',
   };
 }
 
@@ -24,8 +38,11 @@ export function testOf(h: CoreHandbook): CoreTest {
 export function rangesOf(h: CoreHandbook, p: CoreParameters, test: CoreTest): CoreRanges {
   const { tolerance } = test;
   const edges = h.halfSelectOne !== undefined || h.disturbedZero !== undefined;
+  const usual = usualRanges(p, test, 'handbook', 'unknown');
   return {
-    ...usualRanges(p, test, 'handbook', 'unknown'),
+    ...usual,
+    ...(hasDisturb(h) ? { coerciveDrive: { ...usual.coerciveDrive, from: 'handbook' } } : {}),
+    ...(h.secondPeak === undefined ? {} : { dynamicThreshold: thresholdRange(p, test) }),
     ...(h.dynamicThreshold === undefined
       ? {}
       : { dynamicThreshold: within(p.dynamicThreshold, tolerance, 'handbook') }),

@@ -77,6 +77,7 @@ export function refuseImpossible(h: CoreHandbook): void {
   }
   refuseDrives(h);
   refuseEdgeOutputs(h);
+  refuseMoreReadings(h);
 }
 
 function refuseDrives(h: CoreHandbook): void {
@@ -130,6 +131,34 @@ function refuseEdgeOutputs(h: CoreHandbook): void {
       'halfSelectOne',
       `halfSelectOne must be at least halfSelectZero (${mV(h.halfSelectZero!)}), but is ${mV(h.halfSelectOne)}: ` +
         'a half-selected ONE answers more than a ZERO.',
+    );
+  }
+}
+
+function refuseMoreReadings(h: CoreHandbook): void {
+  if ((h.secondDrive === undefined) !== (h.secondPeak === undefined)) {
+    const missing = h.secondDrive === undefined ? 'secondDrive' : 'secondPeak';
+    throw new HandbookError(
+      missing,
+      `${missing} must be given together with its partner, but is missing: give both or neither.`,
+    );
+  }
+  if (h.secondDrive !== undefined && Math.abs(h.secondDrive / h.fullDrive - 1) < 0.03) {
+    throw new HandbookError(
+      'secondDrive',
+      `secondDrive must differ from fullDrive (${mA(h.fullDrive)}) by 3 % or more, but is ${mA(h.secondDrive)}: read at 0.9 or 1.1 of it.`,
+    );
+  }
+  if (h.disturbedOne !== undefined && h.disturbedPeak !== undefined) {
+    throw new HandbookError(
+      'disturbedOne',
+      'disturbedOne must stand alone, but disturbedPeak is given too: leave one of them out.',
+    );
+  }
+  if (h.disturbedOne !== undefined && h.disturbedOne >= h.peakOne) {
+    throw new HandbookError(
+      'disturbedOne',
+      `disturbedOne must be under peakOne (${mV(h.peakOne)}), but is ${mV(h.disturbedOne)}: half-selects take from a ONE.`,
     );
   }
 }

@@ -8,6 +8,8 @@ import type { CoreParameters } from '../../design/design.ts';
 const KNEE = 0.02;
 /** Knee widths between the disturb current and F_c: the train then moves under 4 % of phi_r (1 - tanh 2). */
 export const KNEES_CLEAR = 4;
+/** F_0 over full drive where no second drive was read: the middle of what such cores have (design/core-ranges.ts). */
+const THRESHOLD = 0.55;
 /** Elastic bend over full drive; common practice, no source. */
 const BEND = 0.1;
 /** eps_knee over eps_sat when only one edge output is known; common practice, no source. */
@@ -36,7 +38,7 @@ export function drivesOf(h: CoreHandbook): Drives {
   const ratio = h.disturbRatio ?? DISTURB_RATIOS.coincidentCurrent;
   const knee = KNEE * h.fullDrive;
   const coerciveDrive = h.coerciveDrive ?? ratio * h.fullDrive + KNEES_CLEAR * knee;
-  const dynamicThreshold = h.dynamicThreshold ?? coerciveDrive;
+  const dynamicThreshold = h.dynamicThreshold ?? THRESHOLD * h.fullDrive;
   return {
     coerciveDrive,
     // F_c >= 6 w and F_0 >= 10 s keep the rates continuous at F = 0.

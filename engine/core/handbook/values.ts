@@ -23,10 +23,21 @@ export interface CoreHandbook {
   readonly halfSelectZero?: number;
   /** dVz, V at the end of the rise: a disturbed ZERO under full drive; used when no half-select output is given. */
   readonly disturbedZero?: number;
-  /** F_0 and F_c, A, when they were measured; otherwise both are set from the disturb ratio. */
+  /** A and V: the peak of a ONE read at a second drive with the same rise; it tells F_0. Both or none. */
+  readonly secondDrive?: number;
+  readonly secondPeak?: number;
+  /** Pulses of the disturb test; default 1,024. */
+  readonly disturbs?: number;
+  /**
+   * V: what a full read gives after them, beyond the edge: peak of a ONE after half-reads (dV1), or of a ZERO after
+   * half-writes. One of the two; it tells F_c.
+   */
+  readonly disturbedOne?: number;
+  readonly disturbedPeak?: number;
+  /** F_0 and F_c, A, when they were measured; otherwise from the readings above, or assumed. */
   readonly dynamicThreshold?: number;
   readonly coerciveDrive?: number;
-  /** r, spread of the thresholds over the rings of the core, where it was measured; otherwise it switches as one. */
+  /** r, spread of the thresholds over the rings of the core, where it was measured; otherwise 0, and unknown. */
   readonly ringSpread?: number;
   /** 1/K. */
   readonly driveTemperatureCoefficient?: number;

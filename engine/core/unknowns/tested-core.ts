@@ -25,6 +25,14 @@ export function readCore(p: CoreParameters, test: CoreTest): TestReadings {
   };
 }
 
+/** V: peak of a ONE under a full read after the test's half-read pulses. */
+export function disturbedOnePeak(p: CoreParameters, test: CoreTest): number {
+  const half = test.disturbRatio * test.fullDrive;
+  // A ONE that is read, mirrored: a ZERO that is written after half-writes.
+  const state = advanceCore(p, restState(p, 0), half, test.disturbs * test.disturbWidth);
+  return quickRead(p, state, test.fullDrive, test.rise).peak;
+}
+
 /** V: what a ZERO gives under a full read after the test's half-write pulses, beyond the edge. */
 export function disturbedPeak(p: CoreParameters, test: CoreTest): number {
   const half = test.disturbRatio * test.fullDrive;

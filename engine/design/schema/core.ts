@@ -213,6 +213,23 @@ export const handbookSchema = record('Handbook or bench values of one core, turn
     example: '12 mV',
     is: 'Greatest output of a disturbed ZERO under full drive (dVz).',
   }),
+  secondDrive: q({ ...drive, example: '660 mA', is: 'Another drive at which a ONE was read.' }),
+  secondPeak: q({ ...volt, example: '33 mV', is: 'Peak of an undisturbed ONE at that drive.' }),
+  disturbs: count({
+    from: 1,
+    to: 1e9,
+    is: 'Half-select pulses of the disturb test; 1024 if left out.',
+  }).optional(),
+  disturbedOne: q({
+    ...volt,
+    example: '40 mV',
+    is: 'Peak of a ONE after half-reads, under full drive (dV1).',
+  }),
+  disturbedPeak: q({
+    ...volt,
+    example: '4 mV',
+    is: 'Peak of a ZERO after half-writes, under full drive, beyond the edge.',
+  }),
   dynamicThreshold: q({ ...drive, is: 'F_0, where it was measured.' }),
   coerciveDrive: q({ ...drive, is: 'F_c, where it was measured.' }),
   ringSpread: ratio({
