@@ -1,9 +1,10 @@
-import { html, nothing, type TemplateResult } from 'lit-html';
+import { html, nothing, svg, type TemplateResult } from 'lit-html';
+import { formatQuantity } from '../../../engine/index.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
 import { strobeShares } from '../../model/summaries.ts';
-import { millivolts } from '../../model/verdict.ts';
 import type { Region } from '../../state/page.ts';
 import './margin.css';
+import { stairSpan, stairsOf } from './stairs.ts';
 
 /** Where the margin goes: the chain of steps where the engine tells it, and what each cause adds at the strobe. */
 export const margin: Region =
@@ -27,12 +28,28 @@ export const margin: Region =
     `;
   };
 
+/** Each stair as a bar on the sense wire's own scale, from nothing at its zero line; sums are told apart by weight and frame. */
 function chainList(chain: StrobeState['chain']): TemplateResult | typeof nothing {
   if (chain.length === 0) return nothing;
+  const stairs = stairsOf(chain);
+  const [low, high] = stairSpan(stairs);
+  const x = (volts: number): number => (100 * (volts - low)) / (high - low);
   return html`<ol class="chain">
-    ${chain.map(({ step, volts }) => html`<li><span>${step}</span><strong>${millivolts(volts)}</strong></li>`)}
+    ${stairs.map(
+      ({ label, volts, from, to, sum }) =>
+        html`<li class=${sum ? 'sum' : volts < 0 ? 'takes' : 'adds'}>
+          <span>${label}</span><strong>${inMillivolts(volts)}</strong>
+          <svg viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true">
+            ${svg`<rect class="bar" x=${x(Math.min(from, to))} width=${Math.max(0.4, Math.abs(x(to) - x(from)))} y="1" height="4"></rect>
+            <line class="zero" x1=${x(0)} x2=${x(0)} y1="0" y2="6"></line>`}
+          </svg>
+        </li>`,
+    )}
   </ol>`;
 }
+
+/** A tenth of a millivolt is what is known of a margin. */
+const inMillivolts = (volts: number): string => formatQuantity(Math.round(volts * 1e4) / 1e4, 'V');
 
 const sharesTable = (strobe: StrobeState): TemplateResult => html`
   <table class="shares">
