@@ -11,6 +11,7 @@ import {
   DELIMITERS,
   diagnose,
   fitDesign,
+  measuredDrive,
   readCapture,
   readRanges,
   toJsonDocument,
@@ -64,6 +65,22 @@ const captureSchema = traceSchema.extend({
   part: z.enum(['read', 'any']).optional().meta({ description: 'Does it hold the read, or any part?' }),
   polarity: z.enum(['either', 'as-predicted', 'reversed']).optional(),
   probeGain: z.enum(['fixed', 'free']).optional(),
+  probe: z
+    .number()
+    .refine((v) => v !== 0)
+    .optional()
+    .meta({ description: 'What the file says over what is there: 0.1 for a x10 probe that was not told.' }),
+  bandwidth: z
+    .union([z.literal('free'), z.number().positive()])
+    .optional()
+    .meta({ description: 'Hz of instrument and probe, or free to find it; left out: judged.' }),
+  accept: z.boolean().optional().meta({ description: 'Take it although it is judged not usable.' }),
+  driveTrace: z
+    .int()
+    .min(1)
+    .max(64)
+    .optional()
+    .meta({ description: 'Which trace, from 1, is the current of X and of Y: the read drive as measured.' }),
 });
 
 const bound = z.union([z.string().max(40), z.number()]).optional();
@@ -194,6 +211,15 @@ export function readTrace(content: CaptureSource, frame: TraceFrame, field: stri
       limit: open.code,
     });
   }
+  if (frame.trace === undefined && capture.traces.length > 1) {
+    const names = capture.traces.map(({ name, unit }, i) => `${i + 1} ("${name}", ${unit})`);
+    throw new RequestError(422, {
+      code: 'ambiguous-capture',
+      field: `${field}/trace`,
+      message: `The capture has ${names.length} traces, ${names.join(', ')}: say which one is meant by its number.`,
+      limit: 'trace',
+    });
+  }
   const trace = capture.traces[(frame.trace ?? 1) - 1];
   if (trace === undefined) {
     throw new RequestError(422, {
@@ -203,5 +229,5 @@ export function readTrace(content: CaptureSource, frame: TraceFrame, field: stri
       limit: capture.traces.length,
     });
   }
-  return { time: capture.time, value: trace.value };
+  return { trace: { time: capture.time, value: trace.value }, unit: trace.unit };
 }

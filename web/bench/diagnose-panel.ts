@@ -250,9 +250,14 @@ const drawable = ({ explanations }: Diagnosis): Explanation[] =>
 
 /** The verdict as one begins to tell it, with its evidence. */
 export function verdictWords({ verdict, statement }: Diagnosis): string {
-  const head = { healthy: 'Healthy.', fault: 'One fault explains it.', 'none of these': 'None of these.' }[
-    verdict
-  ];
+  const head = {
+    healthy: 'Healthy.',
+    fault: 'One fault explains it.',
+    'one of several': 'One of several.',
+    'two faults': 'Two faults together.',
+    'small difference': 'A small difference.',
+    'none of these': 'None of these.',
+  }[verdict];
   return `${head} ${statement}`;
 }
 
