@@ -169,35 +169,57 @@ export function fitJson(fit: ReturnType<typeof fitDesign>): string {
 
 /** One text after the other, so that only traces are kept; one that is asked for again is read once. */
 function readCaptures(captures: readonly CaptureInput[]): FitCapture[] {
-  const traces = new Map<string, FitCapture['trace']>();
-  return captures.map((capture, index) => {
-    const { content, frame } = capture;
-    const key =
-      typeof content === 'object' && 'path' in content
-        ? JSON.stringify([content.path, frame.options, frame.trace])
-        : undefined;
-    const known = key === undefined ? undefined : traces.get(key);
-    const trace = known ?? readTrace(content, frame, `/captures/${index}`);
-    if (key !== undefined) traces.set(key, trace);
-    return toFitCapture(frame, trace, index);
+  const traces = new Map<string, NamedTrace>();
+  return captures.map(({ content, frame }, index) => {
+    const read = (number: number | undefined): NamedTrace => {
+      const key =
+        typeof content === 'object' && 'path' in content
+          ? JSON.stringify([content.path, frame.options, number])
+          : undefined;
+      const known = key === undefined ? undefined : traces.get(key);
+      const named = known ?? readNamed(content, { ...frame, trace: number }, `/captures/${index}`);
+      if (key !== undefined) traces.set(key, named);
+      return named;
+    };
+    const drive = frame.driveTrace === undefined ? [] : measuredDrive(read(frame.driveTrace).trace);
+    return toFitCapture(frame, read(frame.trace), drive, index);
   });
 }
 
-function toFitCapture(frame: CaptureFrame, trace: FitCapture['trace'], index: number): FitCapture {
-  const { observed, part, polarity, probeGain } = frame;
+function toFitCapture(
+  frame: CaptureFrame,
+  { trace, unit }: NamedTrace,
+  drive: ReturnType<typeof measuredDrive>,
+  index: number,
+): FitCapture {
+  const { observed, part, polarity, probeGain, probe, bandwidth, accept } = frame;
+  const changes = (frame.changes ?? []) as NonNullable<FitCapture['changes']>;
   return {
     label: frame.label ?? frame.saved ?? `capture ${index + 1}`,
     trace,
+    unit,
     observed,
-    changes: frame.changes as FitCapture['changes'],
+    changes: [...changes, ...drive],
     part,
     polarity,
     probeGain,
+    probe,
+    bandwidth,
+    accept,
   };
 }
 
+/** A trace of a capture, and what it was recorded in. */
+interface NamedTrace {
+  readonly trace: FitCapture['trace'];
+  readonly unit: 'V' | 'A';
+}
+
 /** The trace that was asked for; what its text leaves open is refused with the question. */
-export function readTrace(content: CaptureSource, frame: TraceFrame, field: string): FitCapture['trace'] {
+export const readTrace = (content: CaptureSource, frame: TraceFrame, field: string): FitCapture['trace'] =>
+  readNamed(content, frame, field).trace;
+
+function readNamed(content: CaptureSource, frame: TraceFrame, field: string): NamedTrace {
   const { capture, ambiguities } = readCapture(readSource(content), frame.options as CaptureOptions);
   if (capture === undefined) {
     const [open] = ambiguities;

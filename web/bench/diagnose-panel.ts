@@ -168,7 +168,14 @@ export function createDiagnosePanel(
 
   function show(): void {
     const { answer } = finished!;
-    const icons = { healthy: 'ok', fault: 'error', 'none of these': 'warning' } as const;
+    const icons = {
+      healthy: 'ok',
+      fault: 'error',
+      'one of several': 'error',
+      'two faults': 'error',
+      'small difference': 'warning',
+      'none of these': 'warning',
+    } as const;
     put(status, icon(icons[answer.verdict]), verdictWords(answer));
     output.hidden = false;
     output.classList.remove('stale');
