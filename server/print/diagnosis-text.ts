@@ -3,7 +3,10 @@ import { csvLine } from './csv-line.ts';
 import { textTable } from './table.ts';
 
 /** A diagnosis for a reader: the verdict, the best explanations with their evidence, the others ranked. */
-export function diagnosisText({ statement, explanations, notTried }: Diagnosis): string {
+export function diagnosisText({ statement, explanations, notTried, judgements }: Diagnosis): string {
+  const judged = judgements
+    .filter(({ judgement }) => judgement.findings.length > 0)
+    .map(({ label, judgement }) => `${label}: ${judgement.statement}\n`);
   const best = explanations.slice(0, 3).map(({ evidence }, i) => `${i + 1}. ${evidence}\n`);
   const rows = explanations.map(({ title, misfit, explains }) => [
     title,
@@ -11,6 +14,7 @@ export function diagnosisText({ statement, explanations, notTried }: Diagnosis):
     `${(explains * 100).toFixed(0).replace('-', '−')} %`,
   ]);
   return [
+    ...(judged.length === 0 ? [] : [judged.join('')]),
     `${statement}\n`,
     best.join(''),
     textTable([['', 'misfit left', 'explains'], ...rows], ''),
