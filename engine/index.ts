@@ -108,7 +108,6 @@ export type { Explanation } from './fitting/diagnosis/explanation.ts';
 export type { Judgement as CaptureJudgement, Finding } from './fitting/judge/judgement.ts';
 export { judgeSignal } from './fitting/judge/judge-signal.ts';
 export { overlayCapture } from './fitting/align/overlay.ts';
-export { measuredDrive } from './fitting/align/measured-drive.ts';
 export { lineUp, readOf, rivalWords } from './fitting/align/line-up.ts';
 export type { LineUp, Placing } from './fitting/align/line-up.ts';
 export { UNKNOWNS } from './fitting/unknown-table.ts';

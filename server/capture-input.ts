@@ -11,7 +11,6 @@ import {
   DELIMITERS,
   diagnose,
   fitDesign,
-  measuredDrive,
   readCapture,
   readRanges,
   toJsonDocument,
@@ -65,22 +64,6 @@ const captureSchema = traceSchema.extend({
   part: z.enum(['read', 'any']).optional().meta({ description: 'Does it hold the read, or any part?' }),
   polarity: z.enum(['either', 'as-predicted', 'reversed']).optional(),
   probeGain: z.enum(['fixed', 'free']).optional(),
-  probe: z
-    .number()
-    .refine((v) => v !== 0)
-    .optional()
-    .meta({ description: 'What the file says over what is there: 0.1 for a x10 probe that was not told.' }),
-  bandwidth: z
-    .union([z.literal('free'), z.number().positive()])
-    .optional()
-    .meta({ description: 'Hz of instrument and probe, or free to find it; left out: judged.' }),
-  accept: z.boolean().optional().meta({ description: 'Take it although it is judged not usable.' }),
-  driveTrace: z
-    .int()
-    .min(1)
-    .max(64)
-    .optional()
-    .meta({ description: 'Which trace, from 1, is the current of X and of Y: the read drive as measured.' }),
 });
 
 const bound = z.union([z.string().max(40), z.number()]).optional();
@@ -169,57 +152,35 @@ export function fitJson(fit: ReturnType<typeof fitDesign>): string {
 
 /** One text after the other, so that only traces are kept; one that is asked for again is read once. */
 function readCaptures(captures: readonly CaptureInput[]): FitCapture[] {
-  const traces = new Map<string, NamedTrace>();
-  return captures.map(({ content, frame }, index) => {
-    const read = (number: number | undefined): NamedTrace => {
-      const key =
-        typeof content === 'object' && 'path' in content
-          ? JSON.stringify([content.path, frame.options, number])
-          : undefined;
-      const known = key === undefined ? undefined : traces.get(key);
-      const named = known ?? readNamed(content, { ...frame, trace: number }, `/captures/${index}`);
-      if (key !== undefined) traces.set(key, named);
-      return named;
-    };
-    const drive = frame.driveTrace === undefined ? [] : measuredDrive(read(frame.driveTrace).trace);
-    return toFitCapture(frame, read(frame.trace), drive, index);
+  const traces = new Map<string, FitCapture['trace']>();
+  return captures.map((capture, index) => {
+    const { content, frame } = capture;
+    const key =
+      typeof content === 'object' && 'path' in content
+        ? JSON.stringify([content.path, frame.options, frame.trace])
+        : undefined;
+    const known = key === undefined ? undefined : traces.get(key);
+    const trace = known ?? readTrace(content, frame, `/captures/${index}`);
+    if (key !== undefined) traces.set(key, trace);
+    return toFitCapture(frame, trace, index);
   });
 }
 
-function toFitCapture(
-  frame: CaptureFrame,
-  { trace, unit }: NamedTrace,
-  drive: ReturnType<typeof measuredDrive>,
-  index: number,
-): FitCapture {
-  const { observed, part, polarity, probeGain, probe, bandwidth, accept } = frame;
-  const changes = (frame.changes ?? []) as NonNullable<FitCapture['changes']>;
+function toFitCapture(frame: CaptureFrame, trace: FitCapture['trace'], index: number): FitCapture {
+  const { observed, part, polarity, probeGain } = frame;
   return {
     label: frame.label ?? frame.saved ?? `capture ${index + 1}`,
     trace,
-    unit,
     observed,
-    changes: [...changes, ...drive],
+    changes: frame.changes as FitCapture['changes'],
     part,
     polarity,
     probeGain,
-    probe,
-    bandwidth,
-    accept,
   };
 }
 
-/** A trace of a capture, and what it was recorded in. */
-interface NamedTrace {
-  readonly trace: FitCapture['trace'];
-  readonly unit: 'V' | 'A';
-}
-
 /** The trace that was asked for; what its text leaves open is refused with the question. */
-export const readTrace = (content: CaptureSource, frame: TraceFrame, field: string): FitCapture['trace'] =>
-  readNamed(content, frame, field).trace;
-
-function readNamed(content: CaptureSource, frame: TraceFrame, field: string): NamedTrace {
+export function readTrace(content: CaptureSource, frame: TraceFrame, field: string): FitCapture['trace'] {
   const { capture, ambiguities } = readCapture(readSource(content), frame.options as CaptureOptions);
   if (capture === undefined) {
     const [open] = ambiguities;
@@ -233,15 +194,6 @@ function readNamed(content: CaptureSource, frame: TraceFrame, field: string): Na
       limit: open.code,
     });
   }
-  if (frame.trace === undefined && capture.traces.length > 1) {
-    const names = capture.traces.map(({ name, unit }, i) => `${i + 1} ("${name}", ${unit})`);
-    throw new RequestError(422, {
-      code: 'ambiguous-capture',
-      field: `${field}/trace`,
-      message: `The capture has ${names.length} traces, ${names.join(', ')}: say which one is meant by its number.`,
-      limit: 'trace',
-    });
-  }
   const trace = capture.traces[(frame.trace ?? 1) - 1];
   if (trace === undefined) {
     throw new RequestError(422, {
@@ -251,5 +203,5 @@ function readNamed(content: CaptureSource, frame: TraceFrame, field: string): Na
       limit: capture.traces.length,
     });
   }
-  return { trace: { time: capture.time, value: trace.value }, unit: trace.unit };
+  return { time: capture.time, value: trace.value };
 }

@@ -138,8 +138,7 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
       collect('--bounds <name=low..high>', 'how far it may go, such as "coreFlux=2 nWb..4 nWb" (repeatable)'),
     )
     .option('--iterations <number>', 'iterations at most (default: 40)')
-    .option('--save <file>', 'write the fitted design file, if the fit has converged (else exit with 4)')
-    .option('--save-anyway', 'write it although the fit has not converged')
+    .option('--save <file>', 'write the fitted design file')
     .action((design: string, captures: string[], options) => take(fitCommand(design, captures, options)));
   benchOptions(
     root
@@ -222,19 +221,6 @@ const benchOptions = (command: Command): Command =>
     .addOption(collect('--part <what>', 'what it holds: read, any (part of the cycle)'))
     .addOption(collect('--polarity <how>', 'how the probe lies: either, as-predicted, reversed'))
     .addOption(collect('--probe-gain <how>', 'is the gain of the probe known? fixed, free'))
-    .addOption(
-      collect(
-        '--probe <factor>',
-        'what the file says over what is there: 0.1 for a x10 probe not told; left out: judged (repeatable: 2:0.1)',
-      ),
-    )
-    .addOption(
-      collect('--bandwidth <frequency>', 'of instrument and probe, such as "20 MHz", or free; left out: judged'),
-    )
-    .addOption(
-      collect('--drive-trace <number>', 'which trace of a capture is the read current of X and of Y, as measured'),
-    )
-    .option('--accept', 'take captures although they are judged not usable')
     .addOption(formatOption())
     .addOption(outputOption());
 

@@ -36,12 +36,7 @@ export interface BenchFlags extends OutputOptions {
   readonly part?: readonly string[];
   readonly polarity?: readonly string[];
   readonly probeGain?: readonly string[];
-  readonly probe?: readonly string[];
-  readonly bandwidth?: readonly string[];
-  readonly driveTrace?: readonly string[];
-  readonly accept?: boolean;
   readonly save?: string;
-  readonly saveAnyway?: boolean;
   readonly strobeAt?: string;
 }
 
@@ -64,19 +59,9 @@ export async function fitCommand(
   const fit = withProgress('iterations at most', (control) => runFit({ frame, captures }, control));
   const write = { text: fitText, json: fitJson, csv: fitCsv }[flags.format];
   await writeOutput(write(fit), flags.output);
-  const converged = fit.outcome === 'converged';
-  if (flags.save !== undefined && (converged || flags.saveAnyway === true))
-    await writeOutput(`${JSON.stringify(fit.design, null, 2)}\n`, flags.save);
-  else if (flags.save !== undefined)
-    process.stderr.write(
-      `The fit has not converged (${fit.outcome}); ${flags.save} is not written: add --save-anyway to have it all the same.\n`,
-    );
-  return converged ? 0 : NOT_CONVERGED;
+  if (flags.save !== undefined) await writeOutput(`${JSON.stringify(fit.design, null, 2)}\n`, flags.save);
+  return 0;
 }
-
-/** Exit status of a fit that has not converged. */
-const NOT_CONVERGED = 4;
-
 
 /** `diagnose`: single faults ranked by how well each explains the captures. */
 export async function diagnoseCommand(
@@ -98,21 +83,9 @@ export async function diagnoseCommand(
   return 0;
 }
 
-/** ms between the lines that tell progress where nobody looks on. */
-const LINE_EVERY = 5000;
-
-/** Does the work with a bar on standard error where someone may be looking; in a log, a line now and then. */
+/** Does the work with a bar on standard error where someone may be looking. */
 function withProgress<Result>(parts: string, work: (control: WorkControl) => Result): Result {
-  if (!process.stderr.isTTY) {
-    let told = Date.now();
-    return work({
-      onProgress: ({ done, planned, runs }) => {
-        if (Date.now() - told < LINE_EVERY) return;
-        told = Date.now();
-        process.stderr.write(`${done} of ${planned} ${parts}, ${runs} runs\n`);
-      },
-    });
-  }
+  if (!process.stderr.isTTY) return work({});
   const bar = new SingleBar({
     stream: process.stderr,
     format: `{bar} {value} of {total} ${parts}`,
@@ -137,9 +110,6 @@ const FLAGS: Readonly<Record<string, string>> = {
   part: '--part',
   polarity: '--polarity',
   probeGain: '--probe-gain',
-  probe: '--probe',
-  bandwidth: '--bandwidth',
-  driveTrace: '--drive-trace',
   changes: '--set',
 };
 
@@ -198,26 +168,6 @@ function readTime(option: string, text: string): number {
   });
 }
 
-function readHertz(text: string): number {
-  const reading = readQuantity(text, 'Hz');
-  if (reading.ok && reading.value > 0) return reading.value;
-  throw new RequestError(400, {
-    code: 'bad-option',
-    field: '--bandwidth',
-    message: `--bandwidth must be a frequency with its unit, or free; received ${shorten(text)}: write for example "20 MHz".`,
-  });
-}
-
-function readFactor(text: string): number {
-  const value = text.trim() === '' ? NaN : Number(text);
-  if (Number.isFinite(value) && value !== 0) return value;
-  throw new RequestError(400, {
-    code: 'bad-option',
-    field: '--probe',
-    message: `--probe must be a number other than 0; received ${shorten(text)}: write 0.1 for a x10 probe that the instrument was not told of.`,
-  });
-}
-
 function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
   const count = paths.length;
   const one = (option: string, words: readonly string[] | undefined) => onePerCapture(option, words, count);
@@ -228,9 +178,6 @@ function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
   const part = one('--part', flags.part);
   const polarity = one('--polarity', flags.polarity);
   const probeGain = one('--probe-gain', flags.probeGain);
-  const probe = one('--probe', flags.probe);
-  const bandwidth = one('--bandwidth', flags.bandwidth);
-  const drive = one('--drive-trace', flags.driveTrace);
   return paths.map((path, i) => ({
     label: path.slice(-100),
     options: readFrame(captureOptionsSchema, readPairs('--read', read[i]), (pointer) =>
@@ -241,10 +188,6 @@ function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
     part: part[i],
     polarity: polarity[i],
     probeGain: probeGain[i],
-    probe: probe[i] === undefined ? undefined : readFactor(probe[i]),
-    bandwidth: bandwidth[i] === undefined || bandwidth[i] === 'free' ? bandwidth[i] : readHertz(bandwidth[i]),
-    driveTrace: drive[i] === undefined ? undefined : wholeNumber('--drive-trace', drive[i], 1, 64),
-    accept: flags.accept,
     changes: Object.entries(readPairs('--set', set[i])).map(readChange),
   }));
 }

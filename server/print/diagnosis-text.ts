@@ -3,10 +3,7 @@ import { csvLine } from './csv-line.ts';
 import { textTable } from './table.ts';
 
 /** A diagnosis for a reader: the verdict, the best explanations with their evidence, the others ranked. */
-export function diagnosisText({ statement, explanations, notTried, judgements }: Diagnosis): string {
-  const judged = judgements
-    .filter(({ judgement }) => judgement.findings.length > 0)
-    .map(({ label, judgement }) => `${label}: ${judgement.statement}\n`);
+export function diagnosisText({ statement, explanations, notTried }: Diagnosis): string {
   const best = explanations.slice(0, 3).map(({ evidence }, i) => `${i + 1}. ${evidence}\n`);
   const rows = explanations.map(({ title, misfit, explains }) => [
     title,
@@ -14,7 +11,6 @@ export function diagnosisText({ statement, explanations, notTried, judgements }:
     `${(explains * 100).toFixed(0).replace('-', '−')} %`,
   ]);
   return [
-    ...(judged.length === 0 ? [] : [judged.join('')]),
     `${statement}\n`,
     best.join(''),
     textTable([['', 'misfit left', 'explains'], ...rows], ''),

@@ -1,6 +1,5 @@
 import type { Design } from '../../design/design.ts';
 import { simulate as realSimulate } from '../../simulate/simulate.ts';
-import { median } from '../../numerics/statistics.ts';
 import type { Json } from '../../studies/shared/shape.ts';
 import { createRuns, FitError } from '../bench-runs.ts';
 import type { BenchControl, BenchRuns, Simulate } from '../bench-runs.ts';
@@ -141,33 +140,16 @@ function writes({ healthy, until }: Seen): boolean {
   return healthy.programme[healthy.programme.length - 1].write !== 'none' && until > readWidth + gap + 200e-9;
 }
 
-/**
- * Where the read may start on a capture's own time: as the healthy design lies, either way up. Inhibit edges are many
- * times a bell and may be what is wrong, so it is also lined up with both cut off at the size of the read.
- */
+/** Where the read may start on a capture's own time: as the healthy design lies, either way up. */
 function anchorsOf(predicted: Trace, trace: Trace, capture: FitCapture, healthy: Design): number[] {
-  const read = readOf(healthy);
-  const most = predicted.value.reduce(
-    (m, v, i) => (predicted.time[i] < read.to ? Math.max(m, Math.abs(v)) : m),
-    0,
-  );
-  const rest = median(trace.value.subarray(0, Math.max(4, Math.floor(trace.value.length * 0.03))));
-  const cut = ({ time, value }: Trace, level: number): Trace => ({
-    time,
-    value: value.map((v) => Math.max(-1.2 * most, Math.min(1.2 * most, v - level))),
+  const { part } = capture;
+  const places = (['as-predicted', 'reversed'] as const).flatMap((polarity) => {
+    try {
+      const read = readOf(healthy);
+      return [lineUp(predicted, trace, { part, probeGain: 'free', polarity, read }).delay];
+    } catch {
+      return [];
+    }
   });
-  const forms: readonly [Trace, Trace][] = [
-    [predicted, trace],
-    [cut(predicted, 0), cut(trace, rest)],
-  ];
-  const places = forms.flatMap(([model, seen]) =>
-    (['as-predicted', 'reversed'] as const).flatMap((polarity) => {
-      try {
-        return [lineUp(model, seen, { part: capture.part, probeGain: 'free', polarity, read }).delay];
-      } catch {
-        return [];
-      }
-    }),
-  );
   return places.length > 0 ? places : [trace.time[0] + 60e-9];
 }
