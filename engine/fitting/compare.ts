@@ -3,7 +3,7 @@ import { CONTRIBUTIONS } from '../network/causes.ts';
 import type { Simulation } from '../solver/result.ts';
 import type { Contribution } from '../network/causes.ts';
 import type { LineUp } from './align/line-up.ts';
-import { throughPole, traceNoise, valueAt } from './align/trace-tools.ts';
+import { traceNoise, valueAt } from './align/trace-tools.ts';
 import type { Trace } from './align/trace-tools.ts';
 
 /** What the capture was taken of. */
@@ -56,9 +56,7 @@ export function compareCapture(
   line: LineUp,
   observed: Observed = 'sense',
 ): Comparison {
-  const seen = (value: Float64Array): Trace =>
-    throughPole({ time: run.time, value }, line.bandwidth ?? Infinity);
-  const prediction = seen(observedTrace(run, observed).value);
+  const prediction = observedTrace(run, observed);
   const end = prediction.time[prediction.time.length - 1];
   const keep = [...measured.time.keys()].filter((i) => measured.time[i] - line.delay <= end);
   const time = Float64Array.from(keep, (i) => measured.time[i] - line.delay);
@@ -71,9 +69,7 @@ export function compareCapture(
   const neighbourCorrelation = neighbours(difference);
   const peak = predicted.reduce((m, v) => Math.max(m, Math.abs(v)), 0);
   const rms = Math.sqrt(meanSquare);
-  const white =
-    isWhite(difference, noise) && Math.abs(neighbourCorrelation) < 0.1 + 4 / Math.sqrt(time.length);
-  const verdict = white ? 'noise alone' : rms / peak <= CLOSE ? 'close' : 'poor';
+  const verdict = judge(reducedChiSquare, neighbourCorrelation, difference.length, rms / peak);
   return {
     time,
     measured: brought,
@@ -87,30 +83,16 @@ export function compareCapture(
     statement: sentence(verdict, rms, noise, peak),
     misfitLooksLike:
       observed === 'sense'
-        ? project(run, seen, time, predicted, difference)
+        ? project(run, time, predicted, difference)
         : shiftOnly(time, predicted, difference),
   };
 }
 
-/** Samples whose mean is looked at: what is slow and small hides in the noise of single samples. */
-const STRETCHES = [1, 4, 16, 64];
-
-/**
- * Could the differences be white noise, with a chance of 1 in 1000 or more, one by one and as means over stretches?
- * The noise itself is an estimate from the same samples, good to a few per cent: 10 % are allowed for it.
- */
-export function isWhite(difference: Float64Array, noise: number): boolean {
-  return STRETCHES.every((length) => {
-    const count = Math.floor(difference.length / length);
-    if (count < 4) return true;
-    let sum = 0;
-    for (let k = 0; k < count; k++) {
-      let part = 0;
-      for (let i = k * length; i < (k + 1) * length; i++) part += difference[i];
-      sum += (part * part) / length;
-    }
-    return noise > 0 && chiSquareUpper(sum / (1.1 * noise * noise), count) > 1e-3;
-  });
+/** 'noise alone' when chi-square and neighbours could come from white noise with a chance of 1 in 1000 or more. */
+function judge(chi: number, correlation: number, n: number, relative: number): Comparison['verdict'] {
+  // The noise itself is an estimate from the same samples, good to a few per cent: 10 % are allowed for it.
+  const white = chiSquareUpper((chi / 1.1) * n, n) > 1e-3 && Math.abs(correlation) < 0.1 + 4 / Math.sqrt(n);
+  return white ? 'noise alone' : relative <= CLOSE ? 'close' : 'poor';
 }
 
 const mV = (v: number): string => `${Number((v * 1e3).toPrecision(2))} mV`;
@@ -142,7 +124,6 @@ export function neighbours(values: Float64Array): number {
 
 function project(
   run: Simulation,
-  seen: (value: Float64Array) => Trace,
   time: Float64Array,
   predicted: Float64Array,
   difference: Float64Array,
@@ -151,7 +132,7 @@ function project(
   const causes = shiftOnly(time, predicted, difference);
   if (contributions !== undefined) {
     for (const cause of CONTRIBUTIONS) {
-      const trace = seen(contributions[cause]);
+      const trace = { time: run.time, value: contributions[cause] };
       const shape = time.map((t) => valueAt(trace, t));
       causes.push({ cause, ...onto(shape, difference) });
     }

@@ -3,8 +3,7 @@ import { formatQuantity } from '../base/format-quantity.ts';
 import type { FittedUnknown } from './fit-design.ts';
 import { rivalWords } from './align/line-up.ts';
 import type { LineUp } from './align/line-up.ts';
-import type { Judgement } from './judge/judgement.ts';
-import { UNKNOWNS } from './unknown-table.ts';
+import { UNKNOWNS } from './unknowns.ts';
 
 /** A capture as it lies on its prediction after the fit. */
 interface Lying {
@@ -12,7 +11,6 @@ interface Lying {
   /** How good it is. */
   readonly statement: string;
   readonly lineUp: LineUp;
-  readonly judgement: Judgement;
 }
 
 /** A fit in sentences: how it ended, what bounds it met, how good it is, and what the captures cannot tell. */
@@ -67,8 +65,7 @@ const boundOf = ({ name, bounds: { low, high }, atBound }: FittedUnknown): strin
   formatQuantity(atBound === 'lower' ? low : high, UNKNOWNS[name].unit, 4);
 
 function goodness(captures: readonly Lying[], good: boolean): string[] {
-  const lines = captures.flatMap(({ label, statement, lineUp, judgement }) => [
-    ...(judgement.findings.length === 0 ? [] : [`${label}: ${judgement.statement}`]),
+  const lines = captures.flatMap(({ label, statement, lineUp }) => [
     `${label}: ${statement}`,
     ...(lineUp.rival === undefined ? [] : [`${label}: ${rivalWords(lineUp)}`]),
   ]);
@@ -76,6 +73,6 @@ function goodness(captures: readonly Lying[], good: boolean): string[] {
     ? lines
     : [
         ...lines,
-        'More than noise is left: the intervals are widened for it, and the design alone, without what it departs by, misses these captures.',
+        'More than noise is left, so the intervals hold only as far as the model does; treat the fit as a bad one where the difference matters.',
       ];
 }

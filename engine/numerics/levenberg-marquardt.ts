@@ -50,8 +50,6 @@ export interface LeastSquaresFit extends Curvature {
   /** Sum of squares of the residuals. */
   readonly cost: number;
   readonly residuals: Float64Array;
-  /** At the last iteration, row-major. */
-  readonly jacobian: Float64Array;
   /**
    * Relative offset of Bates and Watts: length of the residuals' part in the tangent plane over sqrt(parameters),
    * divided by the rest over sqrt(degrees of freedom): how far, in standard errors, the minimum may still be.
@@ -110,7 +108,7 @@ export function leastSquares(
     for (let j = 0; j < n; j++) norms[j] = Math.max(norms[j] / 2, columnNorm(jacobian, j, n));
     free = freeParameters(jacobian, r, p, lower, upper);
     const plane = tangentPlane(jacobian, r, free, norms, n);
-    offset = relativeOffset(plane.projection, cost, r.length, free.length, noise);
+    offset = relativeOffset(plane.projection, cost, r.length, free.length);
     if (offset <= tolerance || stepAt(plane, 0, free, norms).every((s, k) => negligible(s, p[free[k]]))) {
       outcome = 'converged';
       break;
@@ -156,7 +154,6 @@ export function leastSquares(
     parameters: p,
     cost,
     residuals: r,
-    jacobian,
     offset,
     atBound,
     iterations,
@@ -289,19 +286,11 @@ function stepAt(
   });
 }
 
-/** Where the noise is known, what is left may be less than it: then one standard deviation is the measure. */
-function relativeOffset(
-  projection: Float64Array,
-  cost: number,
-  samples: number,
-  count: number,
-  noise: 'known' | 'estimated',
-): number {
+function relativeOffset(projection: Float64Array, cost: number, samples: number, count: number): number {
   if (count === 0) return 0;
   const inside = sumOfSquares(projection);
   const outside = Math.max(0, cost - inside);
   const degrees = Math.max(1, samples - count);
-  if (noise === 'known') return Math.sqrt(inside / count / Math.max(1, outside / degrees));
   return outside === 0 ? (inside === 0 ? 0 : Infinity) : Math.sqrt(inside / count / (outside / degrees));
 }
 

@@ -9,9 +9,8 @@ import { lineUp, readOf, rivalWords } from '../../engine/fitting/align/line-up.t
 import { LineUpError } from '../../engine/fitting/align/refine-line-up.ts';
 import { cutTrace, traceNoise } from '../../engine/fitting/align/trace-tools.ts';
 import { readRanges } from '../../engine/fitting/unknown-ranges.ts';
-import { UNKNOWNS } from '../../engine/fitting/unknown-table.ts';
-import { numberAt } from '../../engine/fitting/unknowns.ts';
-import type { UnknownName } from '../../engine/fitting/unknown-table.ts';
+import { UNKNOWNS, numberAt } from '../../engine/fitting/unknowns.ts';
+import type { UnknownName } from '../../engine/fitting/unknowns.ts';
 import { wilsonInterval } from '../../engine/numerics/statistics.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { applyPatches } from '../../engine/base/json-patch.ts';
@@ -255,8 +254,7 @@ describe('fit of a design', () => {
     expect(found.interval.low).toBeLessThan(0.43);
     expect(found.interval.high).toBeGreaterThan(0.43);
     expect(Math.abs(alone.correlations[1][2])).toBeGreaterThan(Math.abs(both.correlations[1][2]));
-    // How far a core's speed may depart from the model at any one drive limits both.
-    expect(alone.unknowns[2].standardError).toBeGreaterThan(1.4 * found.standardError);
+    expect(alone.unknowns[2].standardError).toBeGreaterThan(2 * found.standardError);
   });
 
   test('amplifier gain and a free probe gain cannot be told apart: singular, and said in words', () => {
@@ -415,11 +413,11 @@ describe('fit of a design', () => {
 });
 
 describe('intervals', () => {
-  test('hold the planted value as often as 95 % allows, in 10 captures with noise and quantisation', () => {
-    const hits = coverage(10);
+  test('hold the planted value as often as 95 % allows, in 30 captures with noise and quantisation', () => {
+    const hits = coverage(30);
     for (const name of COVERED) {
-      // The soak test asks the full figure of 200; 10 captures can only rule out a gross error.
-      expect(wilsonInterval(hits[name], 10, 0.999).high).toBeGreaterThan(0.95);
+      // The soak test asks the full figure of 200; 30 captures can only rule out a gross error.
+      expect(wilsonInterval(hits[name], 30, 0.999).high).toBeGreaterThan(0.95);
     }
     expect(numberAt(checkDesign(JIG), '/wire/mutualX')).toBe(0.5e-9);
   });

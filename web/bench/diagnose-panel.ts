@@ -252,9 +252,6 @@ const drawable = ({ explanations }: Diagnosis): Explanation[] =>
 const VERDICTS = {
   healthy: { icon: 'ok', head: 'Healthy.' },
   fault: { icon: 'error', head: 'One fault explains it.' },
-  'one of several': { icon: 'warning', head: 'One of several.' },
-  'two faults': { icon: 'error', head: 'Two faults explain it.' },
-  'small difference': { icon: 'warning', head: 'Small difference, cause not told.' },
   'none of these': { icon: 'warning', head: 'None of these.' },
 } as const;
 

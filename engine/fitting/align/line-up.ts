@@ -9,8 +9,6 @@ import type { Trace } from './trace-tools.ts';
 export interface LineUp extends LineFit {
   /** Another place where the capture lies about as well, if any: then it must be told which is meant. */
   readonly rival: { readonly delay: number; readonly polarity: 1 | -1 } | undefined;
-  /** Hz of the single pole through which the instrument saw it; left out: it does not show. */
-  readonly bandwidth?: number;
 }
 
 /** What is known of a capture before it is lined up. */

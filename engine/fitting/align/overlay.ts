@@ -7,7 +7,6 @@ import { compareCapture } from '../compare.ts';
 import type { Comparison } from '../compare.ts';
 import { designOf, placeCapture } from '../fit-captures.ts';
 import type { FitCapture } from '../fit-captures.ts';
-import type { Judgement } from '../judge/judgement.ts';
 import type { LineUp } from './line-up.ts';
 
 /** One capture lined up with what a design file predicts under its conditions, and laid over it. */
@@ -15,7 +14,6 @@ export interface Overlay {
   readonly design: Design;
   /** Observed to the end of the capture, with its contributions. */
   readonly run: Simulation;
-  readonly judgement: Judgement;
   readonly lineUp: LineUp;
   readonly comparison: Comparison;
 }
@@ -24,14 +22,13 @@ export interface Overlay {
 export function overlayCapture(file: Json, capture: FitCapture): Overlay {
   const design = designOf(file, capture);
   const runs = createRuns(simulate, 1, {});
-  const { line, until, whole, judgement } = placeCapture(design, capture, runs);
+  const { line, until } = placeCapture(design, capture, runs);
   const run = runs.run(design, { contributions: true, until });
   if (run === undefined) throw new FitError('/design', 'The design gives no finite prediction.');
   return {
     design,
     run,
-    judgement,
     lineUp: line,
-    comparison: compareCapture(run, whole, line, capture.observed),
+    comparison: compareCapture(run, capture.trace, line, capture.observed),
   };
 }

@@ -3,22 +3,13 @@ import { simulate as realSimulate } from '../../simulate/simulate.ts';
 import type { Json } from '../../studies/shared/shape.ts';
 import { createRuns, FitError } from '../bench-runs.ts';
 import type { BenchControl, BenchRuns, Simulate } from '../bench-runs.ts';
-import { lineUp, readOf } from '../align/line-up.ts';
-import type { Trace } from '../align/trace-tools.ts';
+import { observedTrace } from '../compare.ts';
+import { FAULTS } from './faults.ts';
+import type { Fault, Shown } from './faults.ts';
 import type { FitCapture } from '../fit-captures.ts';
 import { MOST_CAPTURES } from '../fit-design.ts';
-import type { Judgement } from '../judge/judgement.ts';
-import { conclude } from './conclude.ts';
-import type { Conclusion } from './conclude.ts';
-import { explanationsOf } from './explanation.ts';
-import type { Explanation } from './explanation.ts';
-import type { Fault, Shown } from './fault.ts';
-import { FAULTS } from './faults.ts';
-import { layAt, predictor, screen, zoomIn } from './fit-fault.ts';
-import type { Laid, LaidFaults } from './fit-fault.ts';
-import { tryPairs } from './pairs.ts';
-import { see } from './seen.ts';
-import type { Seen } from './seen.ts';
+import { layFault, see, startOf } from './fit-fault.ts';
+import type { ExplainedTrace, Laid, Seen } from './fit-fault.ts';
 
 export interface DiagnoseRequest extends BenchControl {
   /** The design as it should be. */
@@ -27,23 +18,50 @@ export interface DiagnoseRequest extends BenchControl {
   readonly captures: readonly FitCapture[];
   /** s on the time axis of the first capture: where its strobe was seen; undefined when it was not recorded. */
   readonly strobeAt?: number;
-  /** How far the model itself may be off, as a share of what is seen at each instant (default 0.02). */
+  /** How far the model itself may be off, as a share of the greatest voltage (default 0.01). */
   readonly modelTolerance?: number;
   readonly simulate?: Simulate;
 }
 
-export interface Diagnosis extends Conclusion {
-  /** All that could be tried, 'healthy' among them, best first; then two faults together where one would not do. */
+/** How well one explanation fits, best first in the list. */
+export interface Explanation {
+  /** 'healthy', or the fault's code. */
+  readonly code: string;
+  readonly title: string;
+  /** Fitted degree of the fault (a share, or s); undefined where there is only one. */
+  readonly severity: number | undefined;
+  /** True when that is as bad as is tried: it may be worse. */
+  readonly atLimit: boolean;
+  /** One sentence: how bad, how much it explains, what is left. */
+  readonly evidence: string;
+  /** Mean square of what is left over that of noise and model tolerance; about 1 or less: nothing is left. */
+  readonly misfit: number;
+  /** Share of the healthy design's misfit that this removes, 0..1 (0 for 'healthy'; negative: it fits worse). */
+  readonly explains: number;
+  /** Chi-square plus the logarithm of the number of samples for a fitted severity; differences rank. */
+  readonly score: number;
+  /** Laid over each capture; only for the first three and for 'healthy'. */
+  readonly traces: readonly ExplainedTrace[] | undefined;
+}
+
+export interface Diagnosis {
+  readonly verdict: 'healthy' | 'fault' | 'none of these';
+  /** One or two sentences. */
+  readonly statement: string;
+  /** All explanations that could be tried, 'healthy' among them, best first. */
   readonly explanations: readonly Explanation[];
-  /** How each capture was judged before any physics. */
-  readonly judgements: readonly { readonly label: string; readonly judgement: Judgement }[];
   /** Faults left out because these captures could not show them. */
   readonly notTried: readonly string[];
   readonly runs: number;
 }
 
-/** Faults whose severity is found exactly; the others are left as far as they were tried. */
-const FOLLOWED = 10;
+/** A fault must beat 'healthy' by this much (ten: chances of about 150 to 1). */
+const DECISIVE = 10;
+/** An explanation stands when it leaves this little, or removes this much. */
+const LEFT = 2;
+const REMOVED = 0.9;
+/** s that a run goes on after the end of a capture. */
+const ROOM = 200e-9;
 
 const HEALTHY: Fault = {
   code: 'healthy',
@@ -53,13 +71,11 @@ const HEALTHY: Fault = {
 };
 
 /**
- * Simulates each single fault, fits its severity to the captures with their own delays and offsets, and says what they
- * support: bell, edges, tail and write must each agree before a build is called healthy, and a fault is named only if
- * it explains most of what differs and no other does about as well. Polarity is not searched: a reversed trace is
- * itself a fault. Throws FitError.
+ * Simulates each single fault, fits its severity, delay and offset to the captures, and ranks the faults by how
+ * well each explains them. Polarity is not searched: a reversed trace is itself a fault. Throws FitError.
  */
 export function diagnose(request: DiagnoseRequest): Diagnosis {
-  const { captures, strobeAt, modelTolerance = 0.02 } = request;
+  const { captures, strobeAt, modelTolerance = 0.01 } = request;
   if (captures.length < 1 || captures.length > MOST_CAPTURES) {
     throw new FitError(
       '/captures',
@@ -72,84 +88,124 @@ export function diagnose(request: DiagnoseRequest): Diagnosis {
       `The model tolerance must be a share from 0 to 0.5; received ${modelTolerance}.`,
     );
   }
-  const runs = createRuns(request.simulate ?? realSimulate, FAULTS.length, request);
-  const seen = captures.map((capture) => see(request.design, capture, modelTolerance, runs, anchorsOf));
+  const seen = captures.map((capture) => see(request.design, capture, modelTolerance));
   const shown = shownBy(seen, strobeAt);
   const possible = FAULTS.filter((f) => f.possible?.(seen[0].healthy) ?? true);
   const tried = [HEALTHY, ...possible.filter((f) => f.shows?.(shown) ?? true)];
-  const laid = layAll(tried, seen, strobeAt, runs);
-  const samples = seen.reduce(
-    (sum, s) => sum + s.trace.time.length / s.alike,
-    strobeAt === undefined ? 0 : 1,
-  );
-  const singles = explanationsOf(laid, seen, samples);
-  const conclusion = conclude(singles);
-  const pairs =
-    conclusion.verdict === 'none of these'
-      ? explanationsOf(tryPairs(laid, seen, strobeAt, runs), seen, samples, laid[0].laid)
-      : [];
+  const runs = createRuns(request.simulate ?? realSimulate, tried.length, request);
+  const until = Math.max(...seen.map((s) => endOf(s, runs))) + ROOM;
+  const samples = seen.reduce((sum, s) => sum + s.trace.time.length, 0) + (strobeAt === undefined ? 0 : 1);
+
+  const laid = tried.map((fault, done) => {
+    runs.advance(done);
+    return { fault, laid: layFault(fault, seen, strobeAt, until, runs) };
+  });
+  const healthy = laid[0].laid;
+  const ranked = laid
+    .map(({ fault, laid: l }) => ({
+      fault,
+      laid: l,
+      score: l.chiSquare + (l.severity === undefined ? 0 : Math.log(samples)),
+    }))
+    .sort((a, b) => a.score - b.score);
+  const explanations = ranked.map(({ fault, laid: l, score }, place): Explanation => {
+    const explains = healthy.chiSquare > 0 ? 1 - l.chiSquare / healthy.chiSquare : 0;
+    return {
+      code: fault.code,
+      title: fault.title,
+      severity: l.severity,
+      atLimit: atLimit(fault, l),
+      evidence: evidenceOf(fault, l, explains, samples, seen[0].healthy),
+      misfit: l.chiSquare / samples,
+      explains,
+      score,
+      traces: place < 3 || fault === HEALTHY ? l.traces : undefined,
+    };
+  });
   return {
-    ...(pairs.length > 0 ? conclude(singles, pairs) : conclusion),
-    explanations: [...singles, ...pairs],
-    judgements: seen.map(({ label, judgement }) => ({ label, judgement })),
+    ...conclude(explanations),
+    explanations,
     notTried: possible.filter((f) => !tried.includes(f)).map((f) => f.title),
     runs: runs.count,
   };
 }
 
-/** Every fault at its tried severities; the likeliest are followed to the severity that fits best. */
-function layAll(
-  tried: readonly Fault[],
-  seen: readonly Seen[],
-  strobeAt: number | undefined,
-  runs: BenchRuns,
-): LaidFaults[] {
-  const screened = tried.map((fault, done) => {
-    runs.advance(Math.min(done, FAULTS.length));
-    const predict = predictor([fault], seen, runs);
-    const layOn = (severity: number): Laid => layAt(predict, [severity], seen, strobeAt);
-    const all = screen(fault.severity, layOn);
-    return { fault, layOn, all, best: Math.min(...all.map((l) => l.chiSquare)) };
-  });
-  const order = screened.toSorted((a, b) => a.best - b.best);
-  const followed = new Set(order.filter((s) => s.fault.severity !== undefined).slice(0, FOLLOWED));
-  return screened.map((s) => {
-    const laid = followed.has(s)
-      ? zoomIn(s.all, s.layOn)
-      : s.all.reduce((a, b) => (b.chiSquare < a.chiSquare ? b : a));
-    return { faults: [s.fault], severities: [laid.severity ?? 0], laid };
-  });
-}
-
 const shownBy = (seen: readonly Seen[], strobeAt: number | undefined): Shown => ({
-  inhibit: seen.some((s) => writesZero(s.healthy)),
-  one: seen.some((s) => writes(s) && !writesZero(s.healthy)),
+  inhibit: seen.some(
+    ({ healthy }) => healthy.programme.some((c) => c.write === 'zero') || writesZero(healthy),
+  ),
   amplifier: seen.some((s) => s.observed === 'amplifier'),
   strobe: strobeAt !== undefined,
 });
 
+/**
+ * s from the start of read to the end of a capture, as the healthy design places it, and never less than it is long:
+ * a fault may lead the line-up astray. Nothing later need be run.
+ */
+function endOf(s: Seen, runs: BenchRuns): number {
+  const run = runs.run(s.healthy);
+  if (run === undefined) throw new FitError('/design', NO_ANSWER);
+  const [first, last] = [s.trace.time[0], s.trace.time[s.trace.time.length - 1]];
+  const { delay } = startOf(observedTrace(run, s.observed), s);
+  return Math.min(s.healthy.cycle.period, Math.max(last - delay, last - first));
+}
+
+const NO_ANSWER =
+  'The design must give a finite prediction and the solution left the range of numbers: make numerics.step smaller or its wire values less extreme.';
+
 /** The observed cycle restores a ZERO, or writes one. */
 function writesZero(design: Design): boolean {
   const last = design.programme[design.programme.length - 1];
-  return last.write === 'zero' || (last.write === 'restore' && design.selected.bit === 0);
+  return last.write === 'restore' && design.selected.bit === 0;
 }
 
-/** Does the capture reach into a write? */
-function writes({ healthy, until }: Seen): boolean {
-  const { readWidth, gap } = healthy.cycle;
-  return healthy.programme[healthy.programme.length - 1].write !== 'none' && until > readWidth + gap + 200e-9;
+/** Is the fitted severity the worst that is tried? */
+function atLimit({ severity: range }: Fault, { severity }: Laid): boolean {
+  if (range === undefined || severity === undefined) return false;
+  const near = (end: number): boolean => Math.abs(severity - end) <= 1e-3 * Math.abs(end);
+  return (range.worst !== 'low' && near(range.high)) || (range.worst !== 'high' && near(range.low));
 }
 
-/** Where the read may start on a capture's own time: as the healthy design lies, either way up. */
-function anchorsOf(predicted: Trace, trace: Trace, capture: FitCapture, healthy: Design): number[] {
-  const { part } = capture;
-  const places = (['as-predicted', 'reversed'] as const).flatMap((polarity) => {
-    try {
-      const read = readOf(healthy);
-      return [lineUp(predicted, trace, { part, probeGain: 'free', polarity, read }).delay];
-    } catch {
-      return [];
+function evidenceOf(fault: Fault, laid: Laid, explains: number, samples: number, healthy: Design): string {
+  const misfit = Number((laid.chiSquare / samples).toPrecision(2));
+  const left = `what is left is ${misfit} times what noise and model tolerance allow`;
+  if (fault === HEALTHY) return `As designed, ${left}.`;
+  if (!Number.isFinite(misfit)) return `${fault.title}: the model has no finite answer with it.`;
+  const limit = atLimit(fault, laid) ? ', the worst that is tried: it may be worse' : '';
+  const how =
+    laid.severity === undefined || fault.severity === undefined
+      ? ''
+      : ` (${fault.severity.describe(laid.severity, healthy)}${limit})`;
+  const share =
+    explains > 0
+      ? `removes ${Math.floor(explains * 1000) / 10} % of the misfit`
+      : 'fits worse than the design as it is';
+  return `${fault.title}${how}: ${share}; ${left}.`;
+}
+
+function conclude(explanations: readonly Explanation[]): {
+  verdict: Diagnosis['verdict'];
+  statement: string;
+} {
+  const healthy = explanations.find((e) => e.code === 'healthy') as Explanation;
+  const best = explanations[0];
+  if (best === healthy || best.score > healthy.score - DECISIVE) {
+    if (healthy.misfit <= LEFT) {
+      return {
+        verdict: 'healthy',
+        statement: 'The captures are what the design predicts; no fault explains them decisively better.',
+      };
     }
-  });
-  return places.length > 0 ? places : [trace.time[0] + 60e-9];
+  } else if (best.misfit <= LEFT || best.explains >= REMOVED) {
+    const next = explanations[1];
+    const rival =
+      next && next.score < best.score + DECISIVE
+        ? ` "${next.title}" explains the captures about as well.`
+        : '';
+    return { verdict: 'fault', statement: `${best.evidence}${rival}` };
+  }
+  return {
+    verdict: 'none of these',
+    statement: `No single fault of the list explains the captures: the best, "${best.title}", leaves ${Number(best.misfit.toPrecision(2))} times what noise and model tolerance allow. Fit the design to a healthy build first, or look for two faults at once.`,
+  };
 }
