@@ -123,10 +123,10 @@ export const FAULTS_AROUND: readonly PlantedFault[] = [
   },
   {
     name: 'server: half-written files are not swept',
-    file: 'server/saved-files.ts',
-    from: 'if (file !== ABOUT && !whole.includes(file)) await',
-    to: 'if (file === ABOUT && !whole.includes(file)) await',
-    tests: ['server/saved-files.test.ts'],
+    file: 'server/saved-sweep.ts',
+    from: 'if (names.isTemporary(name) && (await isOld(',
+    to: 'if (!names.isTemporary(name) && (await isOld(',
+    tests: ['server/saved-files.test.ts', 'server/saved-strangers.test.ts'],
   },
   {
     name: 'JSON: a name given twice loses its first value in silence',
