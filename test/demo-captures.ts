@@ -37,7 +37,7 @@ export const demoDesign = (id: string): Json =>
 
 /** By this factor the wires of the demo captures couple more than geometry says. */
 export const PLANTED_FACTOR = 1.3;
-const geometric = checkDesign(demoDesign('tide-recorder-16x16')).wire;
+const geometric = checkDesign(demoDesign('tide-recorder-first-try-16x16')).wire;
 const PLANTED_COUPLING: readonly Patch[] = [
   { path: '/wire/mutualX', value: writeQuantity(PLANTED_FACTOR * geometric.mutualX, 'H') },
   { path: '/wire/mutualY', value: writeQuantity(PLANTED_FACTOR * geometric.mutualY, 'H') },

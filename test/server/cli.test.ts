@@ -27,7 +27,7 @@ describe('simulate', () => {
     const { status, stdout, stderr } = await runCli(['simulate', DEMO]);
     expect([status, stderr]).toEqual([0, '']);
     expect(stdout).toMatch(/Read as ONE: at the strobe, [\d.]+ ns after the start of read/);
-    expect(stdout).toContain('half-selected cores, reversible');
+    expect(stdout).toContain('Half-selected cores, reversible');
     expect(stdout).toMatch(/Estimated error of the sense voltage [\d.]+ .?V/);
   });
 

@@ -101,7 +101,7 @@ describe('the invented captures', () => {
     for (const { name, value, interval, standardError } of fit.unknowns) {
       const truth = planted[name as keyof typeof planted];
       // Three standard errors: one capture in 370 would fall outside by chance; the seeds are fixed.
-      expect(Math.abs(value - truth)).toBeLessThan(3 * standardError);
+      expect(Math.abs(value - truth), name).toBeLessThan(3 * standardError);
       expect(interval.low).toBeLessThan(value);
     }
     expect(fit.outcome).toBe('converged');

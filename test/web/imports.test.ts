@@ -7,6 +7,7 @@ const root = join(import.meta.dirname, '../..');
 
 /** Rooms of the page in their order: each imports itself and rooms above it only. */
 const ROOMS = [
+  'api',
   'ui',
   'charts',
   'model',
