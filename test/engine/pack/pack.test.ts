@@ -217,7 +217,7 @@ describe('8 x 8, by hand', () => {
 describe('16 x 16 x 12', () => {
   it('has lines through all mats, a sense wire and an inhibit driver a mat, and spares', () => {
     const text = readFileSync(
-      join(import.meta.dirname, '../../../fixtures/designs/tide-recorder-16x16.json'),
+      join(import.meta.dirname, '../../../fixtures/designs/tide-recorder-first-try-16x16.json'),
       'utf8',
     );
     const design = parseDesignText(text);
