@@ -230,10 +230,6 @@ function addOtherMats(
   }
 }
 
-/** Role of every class in a cycle of the programme that was grouped for. */
-export const rolesIn = (cycle: Cycle, { row, column, otherMat }: CoreClasses): Uint8Array =>
-  otherMat.map((other, c) => (other === 1 ? UNSELECTED : roleOf(cycle, row[c]!, column[c]!)));
-
 function roleOf(cycle: Cycle, r: number, c: number): number {
   const lines =
     (cycle.lines !== 'y' && r === cycle.row ? 1 : 0) + (cycle.lines !== 'x' && c === cycle.column ? 1 : 0);

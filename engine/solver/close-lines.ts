@@ -1,78 +1,78 @@
-import type { Coupling } from '../network/coupling.ts';
-import { lagged, rate } from './difference.ts';
-import { landsAt, type DriveLine } from './drive-line.ts';
+import { lagged } from './difference.ts';
+import { landsAt } from './drive-line.ts';
 import { solveLadder, type LadderStep } from './ladder.ts';
 import { roleSum } from './section-sums.ts';
 import type { StepContext } from './step-context.ts';
-import type { WireAnswer } from './wire-state.ts';
 
 /**
- * Solves for the currents of drive lines that are not prescribed (drive-line.ts), at the end of the step, with all that
- * answers them linearised about the guess:
- *
- *     E - R i - D[L lag + linkage] = 0          E: V of the source or the clamp; linkage: of the line with cores and air, Wb
- *
- * Every inductance answers the lagged currents, own and mutual alike: were only one of them lagged, the two together could
- * give energy. The wire's answer to one ampere of each line closes the loop. On return the wire and both lines hold the
- * solution.
+ * Drive lines whose current is not prescribed (drive-line.ts): E - R i - D[L lag + linkage] = 0. Every inductance answers the lagged currents,
+ * own and mutual alike: were only one of them lagged, the two together could give energy. The wire's answer to one ampere of each line
+ * closes the loop; on return the wire and both lines hold the solution at the end of the step.
  */
 export function closeLines(step: StepContext): void {
-  const { wire, lineX, lineY, sums, difference, guess, to } = step;
-  const { answerX, answerY } = wire;
+  const { wire, difference: d, sums, lineX, lineY, to: t1 } = step;
   const { coupling } = step.cycle;
-  setMutual(step, answerX, sums.x, coupling.airX);
-  setMutual(step, answerY, sums.y, coupling.airY);
-  if (lineX.solved) answerOneAmpere(step, answerX);
-  if (lineY.solved) answerOneAmpere(step, answerY);
-
-  // 2 x 2, V per A: rows are lines, columns their currents; a line that is not solved for keeps its current.
-  const { a0 } = difference;
-  const { xx, yy, xy } = sums.slopes;
-  const both = lineX.solved && lineY.solved;
-  const ofX = lineX.solved ? ownOhms(step, lineX, xx) + a0 * sumOver(answerX.mutual, answerX.j) : 1;
-  const ofY = lineY.solved ? ownOhms(step, lineY, yy) + a0 * sumOver(answerY.mutual, answerY.j) : 1;
-  const xByY = both ? a0 * (xy + sumOver(answerX.mutual, answerY.j)) : 0;
-  const yByX = both ? a0 * (xy + sumOver(answerY.mutual, answerX.j)) : 0;
-  const missX = lineX.solved ? missing(step, lineX, 'x') : 0;
-  const missY = lineY.solved ? missing(step, lineY, 'y') : 0;
-  const determinant = ofX * ofY - xByY * yByX;
-  let changeX = (missX * ofY - xByY * missY) / determinant;
-  let changeY = (ofX * missY - yByX * missX) / determinant;
-
-  lineX.free = guess.x + changeX;
-  lineY.free = guess.y + changeY;
+  const lines = [lineX, lineY] as const;
+  const guess = [step.guess.x, step.guess.y] as const;
+  const linkages = [sums.linkages.x, sums.linkages.y] as const;
+  const selfSlope = [sums.slopes.xx, sums.slopes.yy] as const;
+  const { sections, ladder, stride, jGuess, jNext, vNext, answerV, answerJ, lagGuess } = wire;
+  const { a0, a1, a2, gain } = d;
+  const n = sections.count;
+  const slope = [sums.x, sums.y] as const;
+  const air = [coupling.airX, coupling.airY] as const;
+  const mutual = (i: 0 | 1, k: number): number => roleSum(slope[i], stride, k) + gain * air[i][k]!;
+  for (const i of [0, 1] as const) {
+    const V = answerV[i];
+    V.fill(0);
+    if (!lines[i].solved) continue;
+    for (let k = 0; k < n; k++) wire.W[k] = a0 * mutual(i, k);
+    pushSections(ladder, wire.W, V);
+    solveLadder(ladder, V);
+    for (let k = 0; k < n; k++) answerJ[i][k] = ladder.inverse[k]! * (V[k]! - V[k + 1]! - wire.W[k]!);
+  }
+  // 2 x 2: rows X and Y; a line that is not solved for keeps its current.
+  const m = [1, 0, 0, 1];
+  const b = [0, 0];
+  for (const i of [0, 1] as const) {
+    const line = lines[i];
+    if (!line.solved) continue;
+    const R = line.model.resistance + (line.model.sourceResistance ?? 0);
+    const L = line.model.inductance;
+    let linkage = linkages[i];
+    for (let k = 0; k < n; k++) {
+      linkage += air[i][k]! * lagGuess[k]! + mutual(i, k) * (jNext[k]! - jGuess[k]!);
+    }
+    const own = a0 * lagged(d, guess[i], line.lag, line.lagPast) + a1 * line.lag + a2 * line.lagPast;
+    b[i] = line.emf - R * guess[i] - L * own - (a0 * linkage + a1 * line.linkage + a2 * line.linkagePast);
+    for (const o of [0, 1] as const) {
+      if (!lines[o].solved) continue;
+      let back = o === i ? selfSlope[i] + gain * L : sums.slopes.xy;
+      for (let k = 0; k < n; k++) back += mutual(i, k) * answerJ[o][k]!;
+      m[2 * i + o] = a0 * back + (o === i ? R : 0);
+    }
+  }
+  const det = m[0]! * m[3]! - m[1]! * m[2]!;
+  const change: [number, number] = [
+    (b[0]! * m[3]! - m[1]! * b[1]!) / det,
+    (m[0]! * b[1]! - m[2]! * b[0]!) / det,
+  ];
   // A current that lands stays where it landed; the other line answers to that.
-  const landX = landsAt(lineX, lineX.free, to);
-  const landY = landsAt(lineY, lineY.free, to);
-  lineX.landed = landX !== undefined;
-  lineY.landed = landY !== undefined;
-  if (landX !== undefined && landY === undefined) changeY -= (yByX / ofY) * (landX - guess.x - changeX);
-  if (landY !== undefined && landX === undefined) changeX -= (xByY / ofX) * (landY - guess.y - changeY);
-  if (landX !== undefined) changeX = landX - guess.x;
-  if (landY !== undefined) changeY = landY - guess.y;
-  if (lineX.solved) applyChange(step, lineX, answerX, landX ?? guess.x + changeX, changeX);
-  if (lineY.solved) applyChange(step, lineY, answerY, landY ?? guess.y + changeY, changeY);
-}
-
-/** H of every section with the line: through cores, and through air, where the wire's current lags. */
-function setMutual(
-  { wire, difference }: StepContext,
-  to: WireAnswer,
-  slope: Float64Array,
-  air: Float64Array,
-): void {
-  for (let k = 0; k < air.length; k++)
-    to.mutual[k] = roleSum(slope, wire.stride, k) + difference.gain * air[k]!;
-}
-
-/** What the wire does when the line's current at the end of the step is one ampere more: V per A and A per A. */
-function answerOneAmpere({ wire, difference }: StepContext, { v, j, mutual }: WireAnswer): void {
-  const { ladder, W } = wire;
-  v.fill(0);
-  for (let k = 0; k < ladder.sections; k++) W[k] = difference.a0 * mutual[k]!;
-  pushSections(ladder, W, v);
-  solveLadder(ladder, v);
-  for (let k = 0; k < ladder.sections; k++) j[k] = ladder.inverse[k]! * (v[k]! - v[k + 1]! - W[k]!);
+  const lands = [landsAt(lines[0], guess[0] + change[0], t1), landsAt(lines[1], guess[1] + change[1], t1)];
+  for (const i of [0, 1] as const) {
+    const o = i === 0 ? 1 : 0;
+    lines[i].landed = lands[i] !== undefined;
+    if (!lines[i].landed) continue;
+    const moved = lands[i]! - guess[i];
+    if (lands[o] === undefined) change[o] -= (m[2 * o + i]! / m[3 * o]!) * (moved - change[i]);
+    change[i] = moved;
+  }
+  for (const i of [0, 1] as const) {
+    if (!lines[i].solved) continue;
+    lines[i].next = lands[i] ?? guess[i] + change[i];
+    for (let k = 0; k < n; k++) jNext[k]! += change[i] * answerJ[i][k]!;
+    for (let k = 0; k <= n; k++) vNext[k]! += change[i] * answerV[i][k]!;
+  }
 }
 
 function pushSections(ladder: LadderStep, W: Float64Array, rhs: Float64Array): void {
@@ -81,50 +81,4 @@ function pushSections(ladder: LadderStep, W: Float64Array, rhs: Float64Array): v
     rhs[k]! += push;
     rhs[k + 1]! -= push;
   }
-}
-
-const loopResistance = ({ model }: DriveLine): number => model.resistance + (model.sourceResistance ?? 0);
-
-/** Ohm: the line's own answer to its current, `slope` H of it through its cores. */
-function ownOhms({ difference: d }: StepContext, line: DriveLine, slope: number): number {
-  return loopResistance(line) + d.a0 * (slope + d.gain * line.model.inductance);
-}
-
-/** V that the line's equation misses at the guess, the wire as solved at the guess. */
-function missing(step: StepContext, line: DriveLine, name: 'x' | 'y'): number {
-  const { difference: d, wire, sums } = step;
-  const { jGuess, jNext, lagGuess } = wire;
-  const { mutual } = name === 'x' ? wire.answerX : wire.answerY;
-  const air = airOf(step.cycle.coupling, name);
-  const current = step.guess[name];
-  let linkage = sums.linkages[name];
-  for (let k = 0; k < air.length; k++)
-    linkage += air[k]! * lagGuess[k]! + mutual[k]! * (jNext[k]! - jGuess[k]!);
-  const ownRate = rate(d, lagged(d, current, line.lag, line.lagPast), line.lag, line.lagPast);
-  return (
-    line.emf -
-    loopResistance(line) * current -
-    line.model.inductance * ownRate -
-    rate(d, linkage, line.linkage, line.linkagePast)
-  );
-}
-
-const airOf = ({ airX, airY }: Coupling, name: 'x' | 'y'): Float64Array => (name === 'x' ? airX : airY);
-
-function sumOver(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let k = 0; k < a.length; k++) sum += a[k]! * b[k]!;
-  return sum;
-}
-
-function applyChange(
-  { wire }: StepContext,
-  line: DriveLine,
-  { v, j }: WireAnswer,
-  next: number,
-  change: number,
-): void {
-  line.next = next;
-  for (let k = 0; k < wire.sections.count; k++) wire.jNext[k]! += change * j[k]!;
-  for (let k = 0; k <= wire.sections.count; k++) wire.vNext[k]! += change * v[k]!;
 }

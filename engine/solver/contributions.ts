@@ -40,6 +40,14 @@ export function makeSplit(nodes: number): Split {
   return { lag: make(), lagPast: make(), lagMix: make(), v: make(), vPast: make(), W: make(), rhs: make() };
 }
 
+/** At the start of the observed cycle, what still flows from earlier cycles is the inhibit's tail. */
+export function beginSplit(split: Split, wire: WireState): void {
+  for (let k = 0; k <= wire.sections.count; k++) {
+    split.lag[k * PARTS + INHIBIT] = wire.lag[k]!;
+    split.v[k * PARTS + INHIBIT] = wire.v[k]!;
+  }
+}
+
 /** Advances the split by the step just solved, before its end becomes now. */
 export function advanceSplit(split: Split, step: StepContext): void {
   shareSources(split, step);

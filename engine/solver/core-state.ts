@@ -23,26 +23,18 @@ export interface CoreState {
   readonly constants: Float64Array;
   /** ln(1 + exp(-F_0/s)) of every class. */
   readonly restingTail: Float64Array;
-  /** Runs of classes that share role and section in the present cycle. */
-  runs: ClassRuns;
+  /** Runs of classes that share role and section: first class of each run, and one past the last. */
+  readonly runs: Int32Array;
   /** Classes run by run; in each run those on a driven line, biased or odd come first. */
   readonly order: Int32Array;
+  /** Place in `order` at which the rest of each run starts: its idle group, which answers as one while it stands still. */
+  readonly idleFrom: Int32Array;
+  /** IDLE numbers a run (see sumIdle); the first is the wire current up to which they hold, -1 when out of date. */
+  readonly idle: Float64Array;
   /** A, magnitude of drive at which the `powers` of a class of rings hold; NaN: none yet. */
   readonly anchor: Float64Array;
   /** exp((F_c - F_k)/w) and exp((F_k - F_0)/s) of each ring of each class at its anchor. */
   readonly powers: Float64Array;
-}
-
-/** Arrays of one entry a run. */
-export interface ClassRuns {
-  /** Place in `order` of the first class of each run, and one past the last. */
-  readonly from: Int32Array;
-  readonly role: Uint8Array;
-  readonly section: Int32Array;
-  /** Place in `order` at which its idle group starts, which answers as one while it stands still. */
-  readonly idleFrom: Int32Array;
-  /** IDLE numbers a run (see sumIdle); the first is the wire current up to which they hold, -1 when out of date. */
-  readonly idle: Float64Array;
 }
 
 /** Numbers a class in `constants`, and a run in `idle`. */
@@ -60,7 +52,10 @@ export interface DriveFactors {
 }
 
 export function makeCoreState(classes: CoreClasses): CoreState {
-  const { size } = classes;
+  const { size, role, section } = classes;
+  const starts: number[] = [];
+  for (let c = 0; c < size; c++)
+    if (c === 0 || role[c] !== role[c - 1] || section[c] !== section[c - 1]) starts.push(c);
   // Far below threshold v_p is less than rho s exp((F - F_0)/s); the innermost ring is the softest.
   const softest = 1 / classes.nearness[0]!;
   const quiet = Float64Array.from(classes.threshold, (f, c) => {
@@ -75,18 +70,11 @@ export function makeCoreState(classes: CoreClasses): CoreState {
     quiet,
     constants: new Float64Array(size * WIDTH),
     restingTail: Float64Array.from(classes.threshold, (f, c) => softplus(-f / classes.softWidth[c]!)),
-    runs: NO_RUNS,
+    runs: Int32Array.from([...starts, size]),
     order: Int32Array.from({ length: size }, (_, c) => c),
+    idleFrom: new Int32Array(starts.length),
+    idle: new Float64Array(starts.length * IDLE),
     anchor: new Float64Array(size).fill(NaN),
     powers: new Float64Array(2 * size * classes.nearness.length),
   };
 }
-
-/** Before the first cycle (setFactors). */
-const NO_RUNS: ClassRuns = {
-  from: new Int32Array(1),
-  role: new Uint8Array(0),
-  section: new Int32Array(0),
-  idleFrom: new Int32Array(0),
-  idle: new Float64Array(0),
-};

@@ -24,6 +24,8 @@ export interface Difference {
   /** h over the step before; 0 after a slope jump. */
   w: number;
   h: number;
+  /** Step before this one, s; 0 after a slope jump. */
+  hOld: number;
   /** h over the two steps before together; 0 where there are fewer since the slope jump. */
   reach: number;
   /** Ferrite's lag, s, and its gain in this step: lag1 = gain (i1 - lossTime (a1 lag0 + a2 m)). */
@@ -41,6 +43,7 @@ export const makeDifference = (lossTime: number): Difference => ({
   a2: 0,
   w: 0,
   h: 0,
+  hOld: 0,
   reach: 0,
   lossTime,
   gain: 1,
@@ -50,23 +53,15 @@ export const makeDifference = (lossTime: number): Difference => ({
 /** Is the n-th step after a slope jump (from 0) trapezoidal? */
 const isTrapezoidal = (n: number): boolean => n > 1 && n % DAMPING_INTERVAL !== 1;
 
-/** How a step follows upon those before. */
-export interface StepPace {
-  /** s, the step before and the one before that; 0 after a slope jump. */
-  hOld: number;
-  hOlder: number;
-  /** Steps since the slope jump. */
-  sinceJump: number;
-  /** The step ends at one. */
-  jumpNext: boolean;
-}
-
-/** Sets the formula of a step of h seconds. */
-export function setDifference(d: Difference, h: number, pace: StepPace): void {
-  const { hOld, hOlder, sinceJump: n, jumpNext } = pace;
+/**
+ * Sets the formula of a step h after a step hOld (0: after a slope jump).
+ * @param n steps since the slope jump; @param jumpNext the step ends at one
+ */
+export function setDifference(d: Difference, h: number, hOld: number, n: number, jumpNext: boolean): void {
   const w = hOld === 0 ? 0 : h / hOld;
   const trapezoidal = isTrapezoidal(n);
-  d.reach = n > 1 ? h / (hOld + hOlder) : 0;
+  d.reach = n > 1 ? h / (hOld + d.hOld) : 0;
+  d.hOld = hOld;
   d.w = w;
   d.h = h;
   d.a0 = trapezoidal ? 2 / h : (1 + 2 * w) / (1 + w) / h;

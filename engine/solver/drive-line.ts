@@ -49,8 +49,6 @@ export interface DriveLine {
   landing: boolean;
   /** It did so within the step. */
   landed: boolean;
-  /** What it would be at the end of the step had it not, A. */
-  free: number;
   /** How often in the cycle it may still land on an instant of its own, after which steps start afresh. */
   landings: number;
 }
@@ -73,7 +71,6 @@ export function makeDriveLine(model: LineModel): DriveLine {
     pull: 0,
     landing: false,
     landed: false,
-    free: 0,
     landings: 0,
   };
 }
@@ -112,9 +109,6 @@ export function predictLine(line: DriveLine, t0: number, t1: number, w: number):
   line.next = line.solved ? current + w * (current - line.old) : 0;
 }
 
-/** May this step's current have to be solved for (to be asked after predictLine)? */
-export const mayGiveWay = ({ solved, model }: DriveLine): boolean => solved || model.compliance < Infinity;
-
 /** Signed V of a current source at its limit: the compliance drives a current up, the clamp takes it down. */
 function limitOf({ model, current, pull }: DriveLine): number {
   return pull * (current * pull < 0 ? model.clamp : model.compliance);
@@ -152,10 +146,6 @@ export function landsAt(line: DriveLine, next: number, t1: number): number | und
   return !line.driven && (line.landing || next * line.current <= 0) ? 0 : undefined;
 }
 
-/** A by which a current at time t, s, is off where it lands. */
-export const offLanding = (line: DriveLine, current: number, t: number): number =>
-  current - (line.pull !== 0 ? pulseValue(line.pulses, t) : 0);
-
 /**
  * The end of a step that was to go from t0 to t1, moved to where the first current lands (landsAt), by a straight
  * line through its last two values: the kink then lies on an instant, as those of the pulses do.
@@ -167,11 +157,9 @@ export function landOnKink(lines: readonly DriveLine[], t0: number, t1: number, 
   for (const line of lines) {
     if (hOld === 0 || !line.solved || line.landings <= 0) continue;
     const zero = landing(line, t0, t1, hOld);
-    const together = (t1 - t0) / 1000;
-    if (!(zero > t0 && zero < end + together)) continue;
-    if (end - zero > together) for (const other of lines) other.landing = false;
-    line.landing = zero < t1;
-    if (line.landing) end = Math.max(Math.min(zero, end), t0 + together);
+    if (!(zero > t0 && zero < end)) continue;
+    end = Math.max(zero, t0 + (t1 - t0) / 1000);
+    for (const other of lines) other.landing = other === line;
   }
   return end;
 }

@@ -1,6 +1,6 @@
 import type { Coupling } from '../network/coupling.ts';
 import { memory, rate, type Difference } from './difference.ts';
-import { jumpHeat, nothingBefore, restingLoss, storedEnergy } from './energy-state.ts';
+import { nothingBefore, restingLoss, storedEnergy } from './energy-state.ts';
 import type { EnergyBalance } from './result.ts';
 import { copyCurrents, copyLinkages, dot, noCurrents, roleSum, type LineCurrents } from './section-sums.ts';
 import { CLAMP_CONDUCTANCE } from './solve-wire.ts';
@@ -59,15 +59,10 @@ export function makeEnergyMeter(): EnergyMeter {
     const power = next.x * eX + next.y * eY + next.inhibit * eH;
     const powerBefore = d.w === 0 ? now.x * eX + now.y * eY + now.inhibit * eH : before.power;
     const magnets = linkages.magnets - before.cores.magnets;
-    // Voltages may jump at a kink: what was before it does not count then, and charge that a jump moves is heat at once.
-    const jump = d.w === 0;
-    const entryBefore = jump ? next.inhibit * nodes.entry : now.inhibit * before.entry;
-    const beforeX = jump ? step.voltageX : before.voltageX;
-    const beforeY = jump ? step.voltageY : before.voltageY;
     const work =
-      (h * (power + powerBefore + entryBefore + next.inhibit * nodes.entry) +
-        (step.voltageX + beforeX) * (nodes.pushedX - before.pushedX) +
-        (step.voltageY + beforeY) * (nodes.pushedY - before.pushedY)) /
+      (h * (power + powerBefore + now.inhibit * before.entry + next.inhibit * nodes.entry) +
+        (step.voltageX + before.voltageX) * (nodes.pushedX - before.pushedX) +
+        (step.voltageY + before.voltageY) * (nodes.pushedY - before.pushedY)) /
         2 +
       magnets;
     source += work;
@@ -79,7 +74,7 @@ export function makeEnergyMeter(): EnergyMeter {
         swept) /
         2 +
       magnets;
-    resistive += jump ? h * nodes.heat + jumpHeat(step, before) : (h * (nodes.heat + before.heat)) / 2;
+    resistive += (h * (nodes.heat + before.heat)) / 2;
 
     before.power = power;
     before.heat = nodes.heat;
@@ -126,12 +121,10 @@ const along = { air: noCurrents(), heat: 0, swept: 0 };
 
 /**
  * Over the sections at the end of the step: the lines' linkage through air; heat of resistance and of the loss that lies
- * in parallel with every inductance in air, own and mutual, L (j - lag)^2 / lossTime, W; sum of (j0 + j1) dlambda, J, after a
- * kink, where the current may jump, of 2 j1 dlambda.
+ * in parallel with every inductance in air, own and mutual, L (j - lag)^2 / lossTime, W; sum of (j0 + j1) dlambda, J.
  */
 function alongWire({ wire, sums, difference, cycle, next, lag }: StepContext): typeof along {
   const { sections, stride, j, jGuess, jNext, lagGuess, flux } = wire;
-  const before = difference.w === 0 ? jNext : j;
   const { airX, airY, airInhibit } = cycle.coupling;
   const { resistance, inductance, lossTime } = sections;
   const { gain } = difference;
@@ -153,7 +146,7 @@ function alongWire({ wire, sums, difference, cycle, next, lag }: StepContext): t
     x += ax * lagged;
     y += ay * lagged;
     inhibit += ah * lagged;
-    swept += (before[k]! + current) * (roleSum(sums.flux, stride, k) - roleSum(flux, stride, k));
+    swept += (j[k]! + current) * (roleSum(sums.flux, stride, k) - roleSum(flux, stride, k));
     const late = current - lagged;
     heat += resistance[k]! * current * current;
     slow += late * (inductance[k]! * late + 2 * (ax * lateX + ay * lateY + ah * lateH));

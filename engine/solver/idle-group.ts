@@ -25,8 +25,7 @@ export function placeRun(
   };
   const idle: number[] = [];
   let at = from;
-  for (let j = from; j < to; j++) {
-    const c = order[j]!;
+  for (let c = from; c < to; c++) {
     if (isIdle(c)) idle.push(c);
     else order[at++] = c;
   }
@@ -39,12 +38,11 @@ export function placeRun(
  * of each: linkage sum n s (phi + psi) + i sum n a - g(i) sum n s b phi, and likewise without the s for the inhibit wire.
  */
 export function sumIdle(state: CoreState, run: number): void {
-  const { order, constants, phi, psi, stillBelow, stillAbove } = state;
-  const { from, idleFrom, idle } = state.runs;
+  const { runs, order, idleFrom, constants, phi, psi, stillBelow, stillAbove, idle } = state;
   const at = run * IDLE;
   idle.fill(0, at, at + IDLE);
   let bound = Infinity;
-  for (let j = idleFrom[run]!; j < from[run + 1]!; j++) {
+  for (let j = idleFrom[run]!; j < runs[run + 1]!; j++) {
     const c = order[j]!;
     const i = j * WIDTH;
     const s = constants[i + 3]!;

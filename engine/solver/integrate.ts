@@ -15,7 +15,6 @@ export function integrate(problem: Problem): Recording {
   const run = makeRun(problem);
   let steps = 0;
   let before: EndVoltages | undefined;
-  let unsettledAt: number | undefined;
   for (let n = 0; n < cycles.length; n++) {
     const cycle = cycles[n]!;
     const observed = n === cycles.length - 1;
@@ -29,7 +28,6 @@ export function integrate(problem: Problem): Recording {
     const ends = n === cycles.length - 2 ? makeEndVoltages(most) : undefined;
     const ended = runCycle(step, grid, recorder, ends);
     steps += ended.steps;
-    if (step.unsettledAt !== undefined) unsettledAt ??= step.unsettledAt + (n + 1 - cycles.length) * period;
     if (ends) before = cutEndVoltages(ends, ended.steps + 1);
     if (ended.kind === 'done' && !observed) continue;
     const recorded = (recorder ?? makeCycleRecorder(step, 1)).finish();
@@ -40,7 +38,6 @@ export function integrate(problem: Problem): Recording {
     return {
       ...recorded,
       steps,
-      unsettledAt,
       before,
       failedAt: early('failed'),
       cancelledAt: early('cancelled'),

@@ -1,6 +1,6 @@
 import { lineResistance, senseResistance } from '../mat/wire-at-temperature.ts';
 import { halfWidth, ringBells } from '../core/closed-forms.ts';
-import { groupCores, rolesIn, type CoreClasses } from '../network/core-classes.ts';
+import { groupCores, type CoreClasses } from '../network/core-classes.ts';
 import { atTemperature, decaySwing } from '../core/model.ts';
 import { coupleLines } from '../network/coupling.ts';
 import type { Cycle, Design, LineDrive } from '../design/design.ts';
@@ -32,7 +32,6 @@ export function prepareRun(
   const limited = { x: mayReachLimit(design, 'x'), y: mayReachLimit(design, 'y') };
   const stacked = givesWay(design, 'x') || givesWay(design, 'y');
   const classes = groupCores(design, sections, bits, path.polarity, options.spread, stacked, options.initial);
-  const tight = closesTightLoop(design, sections, classes);
   return {
     sections,
     classes,
@@ -43,42 +42,14 @@ export function prepareRun(
     lineY: lineModel(y, lineResistance(design, 'y'), stacked ? 1 : design.mat.mats, limited.y),
     clamp: design.drive.inhibit.clamp,
     linger: Math.max(lingerOf(design, 'x', limited.x), lingerOf(design, 'y', limited.y)),
-    tight,
     rule: stepRule(design, path.order.length),
     refine,
     split: options.contributions !== false,
-    // A loop that does not settle shows in its energy: there the account is always kept.
-    balance: options.balance !== false || stacked || tight,
+    balance: options.balance !== false,
     sharesAt: options.sharesAt ?? [],
     cancelled: options.cancelled,
   };
 }
-
-/**
- * Does the wire with its ends resist its own current so little that a switching core's answer to it (at most rho, ohm)
- * counts within one step? Then the extrapolated current of a step would drive itself (settle-guess.ts). The wire's
- * inductance counts as what its ferrite's loss, or two nanoseconds, make of it.
- */
-function closesTightLoop(
-  { terminations, amplifier }: Design,
-  sections: Sections,
-  classes: CoreClasses,
-): boolean {
-  const total = (values: Float64Array): number => values.reduce((sum, value) => sum + value, 0);
-  const end = (ohm: number): number => 1 / (1 / Math.max(ohm, SHORT) + 1 / amplifier.inputResistance);
-  const slow = Math.max(sections.lossTime, LONGEST_STEP);
-  const loop =
-    end(terminations.a) +
-    end(terminations.b) +
-    total(sections.resistance) +
-    total(sections.inductance) / slow;
-  return loop < TIGHT * classes.rho.reduce((most, rho) => Math.max(most, rho), 0);
-}
-
-/** An extrapolated current is up to three times as wrong as the one before; with as much to spare again. */
-const TIGHT = 8;
-/** s, of an edge or a hold. */
-const LONGEST_STEP = 2e-9;
 
 /**
  * s in which the clamp takes a line's current down, from above: current times all the inductance on the line over
@@ -157,7 +128,6 @@ function prepareCycles(
     return {
       programme: cycleProgramme(design, cycle, inhibited || others),
       factors: factorsOf(cycle, classes, sections, path.shared, inhibited),
-      role: rolesIn(cycle, classes),
       coupling: coupleLines(
         design,
         sections,

@@ -1,4 +1,4 @@
-import { PARTS } from './contributions.ts';
+import { advanceSplit, beginSplit, makeSplit, PARTS } from './contributions.ts';
 import { advanceCores } from './core-stepper.ts';
 import { makeEnergyMeter } from './energy-balance.ts';
 import { makeFluxClosure } from './flux-closure.ts';
@@ -17,7 +17,7 @@ export interface CycleRecorder {
   step(step: StepContext): void;
   /** After that; `at` counts the instants. */
   record(at: number, step: StepContext): void;
-  finish(): Omit<Recording, 'steps' | 'unsettledAt' | 'before' | 'failedAt' | 'cancelledAt'>;
+  finish(): Omit<Recording, 'steps' | 'before' | 'failedAt' | 'cancelledAt'>;
 }
 
 const NO_BALANCE: EnergyBalance = {
@@ -31,7 +31,7 @@ const NO_BALANCE: EnergyBalance = {
 
 /** @param length instants of the cycle at most */
 export function makeCycleRecorder(step: StepContext, length: number): CycleRecorder {
-  const { problem, wire, state, sums, cycle, split } = step;
+  const { problem, wire, state, sums, cycle } = step;
   const { classes, sections } = problem;
   const n = sections.count;
   const make = (): Float64Array => new Float64Array(length);
@@ -47,8 +47,9 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
     selectedState: make(),
     selectedDrive: make(),
   };
-  const parts = split ? Array.from({ length: PARTS }, make) : [];
+  const parts = problem.split ? Array.from({ length: PARTS }, make) : [];
   const jumps = new Uint8Array(length);
+  const split = makeSplit(n + 1);
   const meter = problem.balance ? makeEnergyMeter() : undefined;
   const closure = problem.balance ? makeFluxClosure(wire) : undefined;
   const watch =
@@ -61,7 +62,7 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
     traces.time[at] = time;
     traces.endA[at] = wire.v[0]!;
     traces.endB[at] = wire.v[n]!;
-    for (let p = 0; p < parts.length; p++) parts[p]![at] = split!.v[n * PARTS + p]! - split!.v[p]!;
+    for (let p = 0; p < parts.length; p++) parts[p]![at] = split.v[n * PARTS + p]! - split.v[p]!;
     traces.x[at] = now.x;
     traces.y[at] = now.y;
     traces.inhibit[at] = now.inhibit * cycle.coupling.inhibited;
@@ -98,11 +99,13 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
       jumps[at] = 1;
     },
     begin() {
+      if (problem.split) beginSplit(split, wire);
       meter?.begin(step);
       closure?.begin();
       record(0, step);
     },
     step(solved) {
+      if (problem.split) advanceSplit(split, solved);
       meter?.add(solved);
       closure?.add(solved.difference);
     },

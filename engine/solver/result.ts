@@ -118,7 +118,7 @@ export interface SimulateOptions {
   readonly contributions?: boolean;
   /** Estimate the error from a companion run with doubled step and half the sections (default true). */
   readonly estimateError?: boolean;
-  /** Account for energy and flux closure (default true); without it both may be NaN. */
+  /** Account for energy and flux closure (default true); without it both are NaN. */
   readonly balance?: boolean;
   /** Bits stored before the programme, row-major, 0/1; default: the design's pattern with the selected bit. */
   readonly bits?: Uint8Array;

@@ -1,13 +1,11 @@
-import { advanceSplit } from './contributions.ts';
 import { advanceCores } from './core-stepper.ts';
 import { beginLine, landOnKink } from './drive-line.ts';
 import { recordEnds, type EndVoltages } from './end-voltages.ts';
-import { predict } from './predict.ts';
 import type { CycleRecorder } from './recorder.ts';
 import { dot } from './section-sums.ts';
 import { setFactors } from './set-factors.ts';
 import { standingStep, type StepContext } from './step-context.ts';
-import { commit, solve } from './take-step.ts';
+import { commit, moveCores, predict, solveLines, solveWireAtGuess } from './take-step.ts';
 import type { TimeGrid } from './time-grid.ts';
 import { setAir } from './wire-state.ts';
 
@@ -38,28 +36,28 @@ export function runCycle(
   recorder?.begin();
   if (ends) recordEnds(ends, 0, 0, wire);
 
-  const { pace } = step;
+  let hOld = 0;
+  let sinceJump = 0;
   let steps = 0;
   let { time, restart } = grid.whole;
   for (let n = 0; n + 1 < time.length;) {
     if (restart[n] === 1) {
-      pace.hOld = pace.hOlder = pace.sinceJump = 0;
+      hOld = 0;
+      sinceJump = 0;
       recorder?.jump(steps);
       if (ends) ends.jumps[steps] = 1;
     }
     step.from = time[n]!;
-    step.to = landOnKink(lines, step.from, time[n + 1]!, pace.hOld);
-    pace.jumpNext = restart[n + 1] === 1;
+    step.to = landOnKink(lines, step.from, time[n + 1]!, hOld);
 
-    predict(step);
-    solve(step);
-    if (step.split) advanceSplit(step.split, step);
+    predict(step, hOld, sinceJump++, restart[n + 1] === 1);
+    moveCores(step);
+    solveWireAtGuess(step);
+    solveLines(step);
     recorder?.step(step);
     const kink = commit(step);
 
-    pace.hOlder = pace.hOld;
-    pace.hOld = step.difference.h;
-    pace.sinceJump++;
+    hOld = step.difference.h;
     steps++;
     recorder?.record(steps, step);
     if (ends) recordEnds(ends, steps, step.to, wire);
@@ -79,10 +77,10 @@ export function runCycle(
 /** The lines start from rest; the wire goes on from where the cycle before left it. */
 function beginCycle(step: StepContext): void {
   const { problem, wire, state, sums, lineX, lineY, lag } = step;
-  const { programme, factors, coupling, role } = step.cycle;
+  const { programme, factors, coupling } = step.cycle;
   beginLine(lineX, programme.x);
   beginLine(lineY, programme.y);
-  setFactors(problem.classes, state, factors, role);
+  setFactors(problem.classes, state, factors);
   advanceCores(problem.classes, state, standingStep(wire, lag), sums);
   wire.flux.set(sums.flux);
   setAir(wire.air, coupling, lag);

@@ -12,8 +12,6 @@ import type { StepRule } from './time-grid.ts';
 export interface CycleRun {
   readonly programme: CycleProgramme;
   readonly factors: DriveFactors;
-  /** SELECTED, HALF_SELECTED or UNSELECTED in this cycle, by class. */
-  readonly role: Uint8Array;
   readonly coupling: Coupling;
 }
 
@@ -32,8 +30,6 @@ export interface Problem {
   readonly clamp: number;
   /** s for which a current may outlive its pulse: behind a voltage source; 0 for current sources. */
   readonly linger: number;
-  /** The wire closes a loop through steep cores too: its current is settled with theirs (settle-guess.ts). */
-  readonly tight: boolean;
   readonly rule: StepRule;
   readonly refine: number;
   readonly split: boolean;
@@ -70,8 +66,6 @@ export interface Recording {
   readonly steps: number;
   /** V at both ends in the cycle before the observed one; undefined when there is none. */
   readonly before: EndVoltages | undefined;
-  /** s: end of a step in which a loop of currents and cores did not settle; undefined: all did. */
-  readonly unsettledAt: number | undefined;
   readonly failedAt: number | undefined;
   readonly cancelledAt: number | undefined;
 }

@@ -1,7 +1,6 @@
-import { makeSplit, type Split } from './contributions.ts';
 import { makeCoreState, type CoreState } from './core-state.ts';
 import type { CoreStep } from './core-stepper.ts';
-import { makeDifference, type Difference, type StepPace } from './difference.ts';
+import { makeDifference, type Difference } from './difference.ts';
 import { makeDriveLine, type DriveLine } from './drive-line.ts';
 import type { CycleRun, Problem } from './run-problem.ts';
 import {
@@ -12,7 +11,6 @@ import {
   type LineLinkages,
   type SectionSums,
 } from './section-sums.ts';
-import { makeStepTrial, type StepTrial } from './steep-cores.ts';
 import { makeWireState, type WireState } from './wire-state.ts';
 
 /** What moves while the loop runs through all cycles. */
@@ -25,32 +23,22 @@ export interface Run {
   readonly lineY: DriveLine;
   /** Linkages of the drive lines with this mat's cores at the end of the step, at the currents solved for. */
   readonly linkages: LineLinkages;
-  /** For steps that are tried more than once. */
-  readonly trial: StepTrial;
-  /** The wire's voltage by cause, if asked for: from the first cycle on, so that a tail keeps its causes. */
-  readonly split: Split | undefined;
 }
 
-export function makeRun(problem: Problem): Run {
-  const state = makeCoreState(problem.classes);
-  return {
-    problem,
-    wire: makeWireState(problem.sections),
-    state,
-    sums: makeSums(problem.sections.count),
-    lineX: makeDriveLine(problem.lineX),
-    lineY: makeDriveLine(problem.lineY),
-    linkages: noLinkages(),
-    trial: makeStepTrial(problem.classes, state),
-    split: problem.split ? makeSplit(problem.sections.count + 1) : undefined,
-  };
-}
+export const makeRun = (problem: Problem): Run => ({
+  problem,
+  wire: makeWireState(problem.sections),
+  state: makeCoreState(problem.classes),
+  sums: makeSums(problem.sections.count),
+  lineX: makeDriveLine(problem.lineX),
+  lineY: makeDriveLine(problem.lineY),
+  linkages: noLinkages(),
+});
 
 /** One step of one cycle, as its five acts hand it on (take-step.ts) and as those who look on see it. */
 export interface StepContext extends Run {
   readonly cycle: CycleRun;
   readonly difference: Difference;
-  readonly pace: StepPace;
   /** s from the start of the cycle. */
   from: number;
   to: number;
@@ -69,13 +57,11 @@ export interface StepContext extends Run {
   voltageX: number;
   voltageY: number;
   readonly cores: CoreStep;
-  /** s: end of the first step whose lines did not settle (settle-guess.ts). */
-  unsettledAt: number | undefined;
 }
 
 /** A step that goes on from where a run stands; all drive currents at rest. */
 export function makeStep(run: Run, cycle: CycleRun): StepContext {
-  const { problem, wire, state, sums, lineX, lineY, linkages, trial, split } = run;
+  const { problem, wire, state, sums, lineX, lineY, linkages } = run;
   const lag = noCurrents();
   return {
     problem,
@@ -85,11 +71,8 @@ export function makeStep(run: Run, cycle: CycleRun): StepContext {
     lineX,
     lineY,
     linkages,
-    trial,
-    split,
     cycle,
     difference: makeDifference(problem.sections.lossTime),
-    pace: { hOld: 0, hOlder: 0, sinceJump: 0, jumpNext: false },
     from: 0,
     to: 0,
     now: noCurrents(),
@@ -101,15 +84,7 @@ export function makeStep(run: Run, cycle: CycleRun): StepContext {
     inhibitLagPast: 0,
     voltageX: 0,
     voltageY: 0,
-    cores: {
-      h: 0,
-      mid: noCurrents(),
-      midWire: wire.jMid,
-      end: lag,
-      endWire: wire.lagGuess,
-      gain: 1,
-    },
-    unsettledAt: undefined,
+    cores: { h: 0, mid: noCurrents(), midWire: wire.jMid, end: lag, endWire: wire.lagGuess, gain: 1 },
   };
 }
 

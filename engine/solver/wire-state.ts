@@ -42,16 +42,8 @@ export interface WireState {
   /** S per node, clamps included; +1 or -1 where a clamp conducts. */
   readonly conductance: Float64Array;
   readonly clamped: Float64Array;
-  /** What it does to one ampere more of each line (close-lines.ts). */
-  readonly answerX: WireAnswer;
-  readonly answerY: WireAnswer;
-}
-
-/** Per ampere of a drive line: V of every node, A of every section; and H that couples them. */
-export interface WireAnswer {
-  readonly v: Float64Array;
-  readonly j: Float64Array;
-  readonly mutual: Float64Array;
+  readonly answerV: readonly [Float64Array, Float64Array];
+  readonly answerJ: readonly [Float64Array, Float64Array];
 }
 
 export interface LineVoltages {
@@ -92,8 +84,8 @@ export function makeWireState(sections: Sections): WireState {
     W: make(),
     conductance: sections.conductance.slice(),
     clamped: make(),
-    answerX: { v: make(), j: make(), mutual: make() },
-    answerY: { v: make(), j: make(), mutual: make() },
+    answerV: [make(), make()],
+    answerJ: [make(), make()],
   };
 }
 

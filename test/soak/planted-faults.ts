@@ -58,7 +58,7 @@ const FAULTS_OF_PHYSICS: readonly PlantedFault[] = [
   },
   {
     name: 'lost order: mid-step drive taken at the end of the step',
-    file: 'engine/solver/act-at-guess.ts',
+    file: 'engine/solver/take-step.ts',
     from: 'mid.x = (now.x + next.x) / 2;',
     to: 'mid.x = next.x;',
     tests: ['physics/convergence.test.ts', 'physics/independent-routes.test.ts'],
