@@ -12,6 +12,7 @@ import {
 } from '../../engine/index.ts';
 import { mayReachLimit } from '../../engine/drive/line-voltage.ts';
 import { design, idleWire, inductor, ns, run, type File } from './bench-designs.ts';
+import { statedWires } from '../stated-wires.ts';
 import { peakOf, splitError, valueAt } from './trace-tools.ts';
 
 /** Row of 8 inductors of 1 nH on an idle wire; X reads with 400 mA behind `x`, rise and fall 40 ns, Y silent. */
@@ -145,11 +146,11 @@ describe('a current source at its compliance', () => {
   // N3: the instant at which a limit is met lies on no step of its own, so it is an edge like any other.
   it('is within what a run may be wrong, at its kinks and between them, and settles with the step', () => {
     const drive = { compliance: '3 V', inductance: '500 nH' };
-    const file = {
+    const file = statedWires({
       mat: { rows: 4, columns: 4 },
       selected: { row: 1, column: 1, bit: 1 },
       drive: { x: drive, y: drive },
-    };
+    });
     const at = (refine: number): Simulation => run(file, { refine, until: 480 * ns });
     const exact = at(16);
     const peak = Math.max(...exact.senseVoltage.map(Math.abs));

@@ -39,7 +39,7 @@ const run: Run = {
 const strobe = strobeStateAt(run, undefined, design.detector.threshold)!;
 const told = (sets: Partial<SetVerdicts>): Verdict =>
   verdictOf(
-    { ...strobe, verdict: { ...strobe.verdict, sets: { ...strobe.verdict.sets, ...sets } } },
+    { ...strobe, verdict: { ...strobe.verdict, sets: { ...strobe.verdict.sets, parts: null, ...sets } } },
     'from a preset',
   );
 const marginOf = (verdict: Judgement, margin: number): MarginVerdict => ({
@@ -58,7 +58,9 @@ describe('the verdict', () => {
     expect(cell(verdict, 'nominal')).toMatchObject({ margin: nominal.margin, standing: nominal.verdict });
     expect(cell(verdict, 'nominal').margin).toBe(strobe.margin.left);
     expect(cell(verdict, 'corners')).toMatchObject({ margin: corners!.margin, standing: corners!.verdict });
-    expect(['parts', 'core'].map((set) => cell(verdict, set).standing)).toEqual(['unknown', 'unknown']);
+    expect(cell(verdict, 'parts').standing).toBe(strobe.verdict.sets.parts!.verdict);
+    expect(cell(verdict, 'core').standing).toBe('unknown');
+    expect(cell(told({}), 'parts').standing).toBe('unknown');
   });
 
   it('writes margins with their sign, intervals from low to high, and yields as counts', () => {

@@ -67,7 +67,8 @@ describe('recovery', () => {
     const base = time({});
     expect(time({ mat: { rows: 32, columns: 32 } })).toBeGreaterThan(base);
     expect(time({ detector: { threshold: '2 mV' } })).toBeGreaterThan(base);
-    expect(time({ amplifier: { recovery: '300 ns' } })).toBeCloseTo(base + 300e-9, 15);
+    const quick = time({ amplifier: { recovery: '0 ns' } });
+    expect(time({ amplifier: { recovery: '300 ns' } })).toBeCloseTo(quick + 300e-9, 15);
   });
 
   it('rings longer between ends far above the impedance of the wire', () => {
