@@ -248,14 +248,15 @@ const drown: Step = {
   id: 'drown',
   title: 'Add cores and watch the signal drown',
   text: 'The selected core’s bell stays what it is. The half-selected cores are as many as rows and columns, less two.',
-  question: 'From 4 × 4 to 16 × 16, the greatest voltage of a stored ZERO in the read grows about…',
+  question:
+    'From 4 × 4 to 16 × 16, what the half-selected cores add to a stored ZERO in the read grows, at its greatest, about…',
   choices: ['not at all', 'twofold', 'several-fold, as the half-selected cores do'],
   design: grow(16),
   compute() {
     const small = runOf(grow(4), withBit(0));
     const large = runOf(grow(16), withBit(0));
     const [a, b] = [small, large].map((run) =>
-      peak(run, run.senseVoltage, 0, run.design.cycle.readWidth * 0.9),
+      peak(run, run.contributions!.halfSelectedReversible, 0, run.design.cycle.readWidth * 0.9),
     ) as [number, number];
     const ratio = b / a;
     return {
@@ -268,8 +269,8 @@ const drown: Step = {
       right: ratio < 1.5 ? 0 : ratio < 3.5 ? 1 : 2,
       answers: [
         { name: 'Half-selected cores', value: '6 and 30' },
-        { name: 'Greatest voltage of a ZERO, 4 × 4', value: volts(a) },
-        { name: 'Greatest voltage of a ZERO, 16 × 16', value: volts(b) },
+        { name: 'Greatest of what they add, 4 × 4', value: volts(a) },
+        { name: 'Greatest of what they add, 16 × 16', value: volts(b) },
         { name: 'Ratio', value: ratio.toPrecision(2) },
       ],
     };
