@@ -59,6 +59,12 @@ const EXAMPLES: Readonly<Record<string, unknown>> = {
     [40, -370],
     [80, 0],
   ],
+  '/mat/populated/columns': [2, 5],
+  '/mat/populated/cores': [
+    { row: 0, column: 1 },
+    { row: 3, column: 2 },
+  ],
+  '/mat/populated/rows': [0, 3],
   '/requirement/sets': ['nominal', 'core'],
   '/winding/threading/lean': ['/\\\\', '\\\\/'],
   '/winding/threading/wire': ['>>', '<<'],
