@@ -57,7 +57,8 @@ function partsCell({ verdict, stack, mat, draws, softest }: PartsVerdict): Cell 
   return {
     set: 'parts',
     title: titleOf('parts'),
-    standing: verdict,
+    // A softest core that holds is not yet a yield: only draws can say that parts as they come read.
+    standing: drawn || verdict !== 'reads' ? verdict : 'unknown',
     figure: drawn
       ? `${Math.round(drawn.yield * draws)} of ${draws}`
       : softest.holds
