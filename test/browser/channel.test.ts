@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { channelReport, checkDesign, formatQuantity, simulate } from '../../engine/index.ts';
-import { launch, openPage, openRaw, settled } from './chromium.ts';
+import { launch, openJudged, openRaw, settled } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 const SMALL = {
@@ -25,7 +25,7 @@ describe('history, recovery, words and supply on the page', () => {
 
   it('shows the numbers that the engine gives, and says when they are of the inputs before', async () => {
     const { disturb, build } = channelReport(checkDesign(SMALL), { simulate });
-    const { page } = await openPage(browser, `${server.url}#/plan/warnings`);
+    const { page } = await openJudged(browser, `${server.url}#/plan/warnings`);
     await openRaw(page, SMALL);
     await page.getByRole('heading', { level: 1, name: SMALL.name }).waitFor();
     await settled(page);

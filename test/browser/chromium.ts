@@ -45,6 +45,17 @@ export async function openPage(
   url: string,
   options: BrowserContextOptions = {},
 ): Promise<OpenPage> {
+  const opened = await openJudged(browser, url, options);
+  await settled(opened.page);
+  return opened;
+}
+
+/** As `openPage`, but waits for the quick judgement only: for what depends neither on the corners nor on the best instant. */
+export async function openJudged(
+  browser: Browser,
+  url: string,
+  options: BrowserContextOptions = {},
+): Promise<OpenPage> {
   const context = await browser.newContext({
     viewport: { width: 1280, height: 900 },
     reducedMotion: 'reduce',
@@ -60,7 +71,7 @@ export async function openPage(
     if (message.type() === 'error') errors.push(message.text());
   });
   await page.goto(url);
-  await settled(page);
+  await page.waitForSelector('.cell[data-set=nominal]:not(.old, .standing-unknown)', { state: 'attached' });
   return { page, requests, errors };
 }
 

@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, launch, openDrawer, openPage, settledAfter } from './chromium.ts';
+import { browserPath, launch, openDrawer, openJudged, settledAfter } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 describe.skipIf(browserPath === undefined)('every input of the design', () => {
@@ -15,7 +15,7 @@ describe.skipIf(browserPath === undefined)('every input of the design', () => {
   });
 
   const open = async (): Promise<Page> => {
-    const { page } = await openPage(browser, `${server.url}#/plan/inputs`);
+    const { page } = await openJudged(browser, `${server.url}#/plan/inputs`);
     await page.locator('#editor').waitFor();
     return page;
   };
@@ -44,7 +44,7 @@ describe.skipIf(browserPath === undefined)('every input of the design', () => {
   });
 
   it('warns beside the input that causes it, with the number and the remedy', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?open=drivers`);
+    const { page } = await openJudged(browser, `${server.url}#/plan?open=drivers`);
     const drive = page.locator('#part-drive-x-readAmplitude');
     const warning = page.locator('.field', { has: drive }).locator('.field-warning');
     expect(await warning.isVisible()).toBe(false);

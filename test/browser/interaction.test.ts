@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { boxOf, browserPath, launch, openDrawer, openPage } from './chromium.ts';
+import { boxOf, browserPath, launch, openDrawer, openJudged, openPage } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 /** px: how far two drawn lines lie apart at most; there and back again rounds to a tenth. */
@@ -28,7 +28,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   const path = (page: Page) => page.locator('.lane-signal .line-one .stroke').getAttribute('d');
 
   it('opens on a working read cycle, the answer over it, and everything else one click away', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openJudged(browser, server.url);
     const chart = await boxOf(page.locator('.lane-signal svg.chart'));
     expect(chart.y + chart.height).toBeLessThan(700);
     for (const style of ['one', 'zero'])
@@ -42,20 +42,24 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('holds all of Plan in a window of 1440 × 900 and of 1920 × 1080 without scrolling', async () => {
+    const { page } = await openPage(browser, server.url, { viewport: { width: 1440, height: 900 } });
     for (const viewport of [
       { width: 1440, height: 900 },
       { width: 1920, height: 1080 },
     ]) {
-      const { page } = await openPage(browser, server.url, { viewport });
-      expect(await page.evaluate(() => document.documentElement.scrollHeight)).toBe(viewport.height);
+      await page.setViewportSize(viewport);
+      await expect
+        .poll(() => page.evaluate(() => document.documentElement.scrollHeight))
+        .toBe(viewport.height);
       const [clock, shelf] = [await boxOf(page.locator('.clock')), await boxOf(page.locator('.shelf'))];
       expect(clock.y + clock.height).toBeLessThanOrEqual(shelf.y + 1);
-      await page.context().close();
     }
+    await page.context().close();
   });
 
   it('zooms and pans by plain buttons and comes back to the read', async () => {
-    const { page } = await openPage(browser, server.url);
+    // A demo whose lines go beyond the room for the bell.
+    const { page } = await openPage(browser, `${server.url}#/plan?d=@classroom-board-4x4`);
     const before = await path(page);
     const press = async (name: string) => {
       const old = await path(page);
@@ -80,7 +84,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('undoes and redoes by keys, but leaves them to a text box', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?open=detector`);
+    const { page } = await openPage(browser, `${server.url}#/plan?d=@single-core-jig&open=detector`);
     const grip = page.getByRole('slider', { name: 'Strobe' });
     const value = () => grip.getAttribute('aria-valuenow');
     const before = await value();
@@ -105,7 +109,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('takes the strobe by touch', async () => {
-    const { page } = await openPage(browser, server.url, { hasTouch: true });
+    const { page } = await openPage(browser, `${server.url}#/plan?d=@single-core-jig`, { hasTouch: true });
     const grip = page.getByRole('slider', { name: 'Strobe' });
     const before = await grip.getAttribute('aria-valuetext');
     const box = await boxOf(grip);
@@ -170,7 +174,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('lets time run with a button, and has none for readers who want less motion', async () => {
-    const { page } = await openPage(browser, server.url, { reducedMotion: 'no-preference' });
+    const { page } = await openJudged(browser, server.url, { reducedMotion: 'no-preference' });
     const dot = page.locator('.ring .loop-now');
     const run = page.getByRole('button', { name: 'Play' });
     const before = await dot.getAttribute('cy');

@@ -7,6 +7,7 @@ import {
   nextFrame,
   openDemo,
   openDrawer,
+  openJudged,
   openPage,
   openPart,
   settled,
@@ -31,12 +32,13 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   const place = (page: Page) => page.locator('main').getAttribute('data-place');
 
   it('brings back design, undo, place and instant after a reload', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?open=drivers`);
+    const { page } = await openPage(browser, `${server.url}#/plan?d=@single-core-jig&open=drivers`);
     await typeInput(page, 'Temperature', '30 degC');
     await settledAfter(page);
     await typeInput(page, 'Temperature', '35 degC');
     await settledAfter(page);
     for (let i = 0; i < 3; i++) await page.getByRole('button', { name: 'Step on' }).click();
+    await nextFrame(page);
     const caption = await page.locator('.clock-caption').innerText();
     await openDrawer(page, 'warnings');
     await expect.poll(() => page.url()).toMatch(/#\/plan\/warnings\?d=~[a-z0-9]{6}.*t=/);
@@ -59,7 +61,7 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   });
 
   it('goes back and forth between places, drawers among them, without losing the design', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?open=drivers`);
+    const { page } = await openPage(browser, `${server.url}#/plan?d=@single-core-jig&open=drivers`);
     await typeInput(page, 'Temperature', '31 degC');
     await settledAfter(page);
     await openDrawer(page, 'inputs');
@@ -77,7 +79,7 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   });
 
   it('writes a gesture into the address in place, so that Back does not walk through it', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan`);
+    const { page } = await openJudged(browser, `${server.url}#/plan`);
     const steps = () => page.evaluate(() => history.length);
     const before = await steps();
     for (let i = 0; i < 30; i++) await page.getByRole('button', { name: 'Step on' }).click();
@@ -87,7 +89,7 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   });
 
   it('names a demo that is as it was by its name, and what was made of it by what is kept', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openJudged(browser, server.url);
     await openDemo(page, 'classroom-board-4x4');
     await expect.poll(() => page.url()).toContain('d=@classroom-board-4x4');
     await openPart(page, 'drivers');
@@ -97,7 +99,7 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   });
 
   it('says when another tab has changed the same design, and takes it or keeps a copy', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?open=drivers`);
+    const { page } = await openPage(browser, `${server.url}#/plan?d=@single-core-jig&open=drivers`);
     await typeInput(page, 'Temperature', '28 degC');
     await settledAfter(page);
     await kept(page);

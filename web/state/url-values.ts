@@ -33,10 +33,12 @@ export function readCore(text: string): { row: number; column: number } | undefi
   return parts ? { row: Number(parts[1]), column: Number(parts[2]) } : undefined;
 }
 
-/** "0..640ns", in the unit of the second. */
+/** "0..640ns", in the unit of the second; "12.34375ns..0.64us" where the first would not be read back as it is. */
 export function pairText(a: number, b: number): string {
   const end = writeQuantity(b, 's');
   const unit = end.replace(/^[^a-zµ]*/i, '');
   const factor = readIn(`1 ${unit}`, 's') ?? 1;
-  return `${plain(a / factor)}..${end.replaceAll(' ', '')}`;
+  const short = plain(a / factor);
+  const begin = readIn(`${short} ${unit}`, 's') === a ? short : quantity(a, 's');
+  return `${begin}..${end.replaceAll(' ', '')}`;
 }
