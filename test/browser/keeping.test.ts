@@ -68,7 +68,7 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
     await goTo(page, 'Bench');
     await page.goBack();
     await expect.poll(() => place(page)).toBe('plan');
-    expect(await page.locator('[data-drawer=inputs]').count()).toBe(1);
+    await expect.poll(() => page.locator('[data-drawer=inputs]').count()).toBe(1);
     await page.goBack();
     await expect.poll(() => page.locator('.drawer').count()).toBe(0);
     expect(await temperature(page)).toBe('31 degC');

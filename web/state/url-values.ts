@@ -20,7 +20,7 @@ export function readIn(text: string, unit: 's' | 'V'): number | undefined {
 
 /** "90..178ns": the unit of the second holds for the first too. */
 export function readPair(text: string, unit: 's' | 'V'): readonly [number, number] | undefined {
-  const parts = /^([^.]*(?:\.\d+)?)\.\.(.+)$/.exec(text);
+  const parts = /^(.+?)\.\.(.+)$/.exec(text);
   if (!parts) return undefined;
   const b = readIn(parts[2]!, unit);
   const suffix = parts[2]!.replace(/^[\d.,\s−-]*/, '');
