@@ -39,6 +39,18 @@ export function failing(nth: number, code: string): { disk: Disk; calls: () => n
 export const without = (name: string, code: string): Disk =>
   wrapped((call, work) => (call === name ? Promise.reject(fault(code, call)) : work()));
 
+/** Before the first call of a kind something else happens, as another server may do. */
+export function meanwhile(name: string, happens: () => Promise<unknown>): Disk {
+  let begun = false;
+  return wrapped(async (call, work) => {
+    if (call === name && !begun) {
+      begun = true;
+      await happens();
+    }
+    return work();
+  });
+}
+
 /** Takes so many bytes in all, then no more, as a full disk does: part of a write, without a fault. */
 export function shortDisk(room: number): Disk {
   let left = room;

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { SavedOptions } from '../../server/saved-files.ts';
 import { openSavedFiles } from '../../server/saved-files.ts';
-import { failing, lyingDisk, shortDisk, slowDisk, without } from './odd-disks.ts';
+import { failing, lyingDisk, meanwhile, shortDisk, slowDisk, without } from './odd-disks.ts';
 
 let folder: string;
 beforeEach(() => {
@@ -130,6 +130,14 @@ describe('two stores on one folder', () => {
     await two[0].save('a', bytes('1'));
     const codes = await Promise.all(two.map((saved, i) => codeOf(saved.save('a', bytes(`by ${i}`), 1))));
     expect(codes.sort()).toEqual(['done', 'other-version']);
+  });
+
+  it('what the other saves between the look and the naming is not followed unseen', async () => {
+    await open().save('a', bytes('read by both'));
+    const disk = meanwhile('link', () => open().save('a', bytes('theirs'), 1));
+    expect(await codeOf(open({ disk }).save('a', bytes('mine'), 1))).toBe('other-version');
+    expect((await open().read('a')).content.toString()).toBe('theirs');
+    expect(filesIn()).toEqual(['000001.json', '000002.json', 'about.json']);
   });
 
   it('what one saves while the other removes is whole and has its name, or is gone and was told so', async () => {

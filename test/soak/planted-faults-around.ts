@@ -115,11 +115,12 @@ export const FAULTS_AROUND: readonly PlantedFault[] = [
     tests: ['server/security.test.ts'],
   },
   {
+    // The look in saved-files.ts only spares the writing; what decides is the look beside the naming.
     name: 'server: the wrong version is overwritten',
-    file: 'server/saved-files.ts',
+    file: 'server/saved-folder.ts',
     from: 'if (expected !== undefined && expected !== newest)',
     to: 'if (expected !== undefined && expected > newest)',
-    tests: ['server/saved-files.test.ts'],
+    tests: ['server/saved-faults.test.ts'],
   },
   {
     name: 'server: half-written files are not swept',
