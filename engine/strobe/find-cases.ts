@@ -5,7 +5,7 @@ import { caseSpace } from './cases.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
 import { windowAt } from './window-at.ts';
 import { searchCases } from './worst-case.ts';
-import type { CaseSearch } from './worst-case.ts';
+import type { CaseIndex, CaseSearch } from './worst-case.ts';
 
 export type Searches = readonly CaseSearch[];
 
@@ -16,19 +16,21 @@ export function caseSearches(design: Design, runs: CaseRuns, time: Float64Array)
   const own = patterns.flatMap((_, p) =>
     histories.flatMap(({ previous }, h) => (previous === undefined ? [[p, h, 0, 0]] : [])),
   );
-  return ([1, 0] as const).map((bit) =>
-    searchCases(sizes, own, ([p, h, a, c]) => {
-      const found = runs.add({
-        bit,
-        ...patterns[p!]!,
-        ...histories[h!]!,
-        ...addresses[a!]!,
-        ...corners[c!]!,
-      });
-      const sign = bit === 1 ? -1 : 1;
+  // A disturbed core answers sooner: where more drive makes one state worse, less may make the other worse still.
+  const otherState = ([p, h, a]: CaseIndex): CaseIndex[] => {
+    const now = histories[h!]!;
+    const other = histories.findIndex((each) => each.previous === now.previous && each.state !== now.state);
+    return corners.map((_, c) => [p!, other, a!, c]);
+  };
+  const run = (bit: 0 | 1) => {
+    const sign = bit === 1 ? -1 : 1;
+    return ([p, h, a, c]: CaseIndex): ((t: number) => number) => {
+      const spec = { bit, ...patterns[p!]!, ...histories[h!]!, ...addresses[a!]!, ...corners[c!]! };
+      const found = runs.add(spec);
       return (t) => (found ? sign * valueAt(time, found.heard, t) : -Infinity);
-    }),
-  );
+    };
+  };
+  return ([1, 0] as const).map((bit) => searchCases(sizes, own, run(bit), otherState));
 }
 
 /** Rounds in which the instants that count may move with what was found. */

@@ -122,7 +122,7 @@ export function judgeMargin(
 export function decide(sets: SetVerdicts, asked: readonly SetName[]): Verdict {
   const found = asked.flatMap((name) => {
     const set = sets[name];
-    return set === null ? [] : [{ name, verdict: set.verdict, margin: marginOf(set) }];
+    return set === null || notDrawn(set) ? [] : [{ name, verdict: set.verdict, margin: marginOf(set) }];
   });
   const judged = found.length > 0 ? found : [{ name: 'nominal' as const, ...sets.nominal }];
   const worst = judged.reduce((least, set) =>
@@ -133,10 +133,14 @@ export function decide(sets: SetVerdicts, asked: readonly SetName[]): Verdict {
   return {
     design: worst.verdict,
     decides: worst.name,
-    missing: asked.filter((name) => sets[name] === null),
+    missing: asked.filter((name) => sets[name] === null || notDrawn(sets[name])),
     sets,
   };
 }
+
+/** Parts of which none were drawn, and whose softest core holds: it shows nothing of how many stacks read. */
+const notDrawn = (set: NonNullable<SetVerdicts[SetName]>): boolean =>
+  'softest' in set && set.stack === null && set.verdict !== 'fails';
 
 /** V of margin that a set leaves; a set that is no margin never decides by less of it. */
 function marginOf(set: NonNullable<SetVerdicts[SetName]>): number {

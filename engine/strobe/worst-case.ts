@@ -35,11 +35,14 @@ const MOST_MOVES = 12;
  * @param sizes values of each factor
  * @param start cases to start from, at least one
  * @param run runs a case
+ * @param together cases to be run about a case besides those that differ in one factor: for factors that turn each
+ *   other's effect round, so that no single one leads from one to the other
  */
 export function searchCases(
   sizes: readonly number[],
   start: readonly CaseIndex[],
   run: (index: CaseIndex) => KnownCase['value'],
+  together: (index: CaseIndex) => readonly CaseIndex[] = () => [],
 ): CaseSearch {
   const known = new Map<string, KnownCase>();
   const at = (index: CaseIndex): KnownCase => {
@@ -49,18 +52,19 @@ export function searchCases(
     return item;
   };
   for (const index of start) at(index);
-  return within(sizes, known, at);
+  return within(sizes, known, at, together);
 }
 
 function within(
   sizes: readonly number[],
   known: ReadonlyMap<string, KnownCase>,
   at: (index: CaseIndex) => KnownCase,
+  together: (index: CaseIndex) => readonly CaseIndex[],
 ): CaseSearch {
+  const inside = (index: CaseIndex): boolean => index.every((value, factor) => value < sizes[factor]!);
   /** Cases about which every single factor was turned. */
   const turned = new Set<KnownCase>();
-  const all = (): KnownCase[] =>
-    [...known.values()].filter(({ index }) => index.every((value, factor) => value < sizes[factor]!));
+  const all = (): KnownCase[] => [...known.values()].filter(({ index }) => inside(index));
   const worst = (among: Iterable<KnownCase>, target: number): KnownCase => {
     const [first, ...rest] = among;
     return rest.reduce((most, item) => (item.value(target) > most.value(target) ? item : most), first!);
@@ -76,6 +80,7 @@ function within(
         const base = worst(all(), target);
         turned.add(base);
         for (const index of neighbours(sizes, base.index)) at(index);
+        for (const index of together(base.index).filter(inside)) at(index);
         if (worst(all(), target) === base && !tryPredicted(base, target)) return;
       }
     },
@@ -83,7 +88,7 @@ function within(
       for (let move = 0; move < MOST_MOVES && turned.size > 0; move++)
         if (!tryPredicted(worst(turned, target), target)) return;
     },
-    free: (last) => within(last ? sizes : [...sizes.slice(0, -1), 1], known, at),
+    free: (last) => within(last ? sizes : [...sizes.slice(0, -1), 1], known, at, together),
   };
 }
 

@@ -2,8 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { readFileSync } from 'node:fs';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import type { Design } from '../../../engine/design/design.ts';
-import { decide, judge } from '../../../engine/strobe/verdict.ts';
+import { decide, judge, judgeParts } from '../../../engine/strobe/verdict.ts';
 import type { MarginVerdict, SetVerdicts } from '../../../engine/strobe/verdict.ts';
+import type { SoftestCore } from '../../../engine/estimates/softest-core.ts';
 import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 import { setRows, verdictSentence } from '../../../engine/strobe/verdict-words.ts';
 import { strobeSearch, strobeUncertainties } from '../../../engine/strobe/envelope.ts';
@@ -61,8 +62,23 @@ describe('the verdict of a design', () => {
     });
   });
 
-  it('of the tide recorder is not that it reads: its corners fail, and the first line says so', () => {
-    const design = demo('tide-recorder-16x16');
+  it('does not count parts of which none were drawn as reading, but a softest core that fails decides', () => {
+    const softest = (holds: boolean) => judgeParts({ holds } as SoftestCore, undefined, 0.95);
+    const asked = ['nominal', 'parts'] as const;
+    expect(decide({ ...sets(9 * mV, null), parts: softest(true) }, asked)).toMatchObject({
+      design: 'reads',
+      decides: 'nominal',
+      missing: ['parts'],
+    });
+    expect(decide({ ...sets(9 * mV, null), parts: softest(false) }, asked)).toMatchObject({
+      design: 'fails',
+      decides: 'parts',
+      missing: [],
+    });
+  });
+
+  it('of the first try of the tide recorder is not that it reads: its corners fail, and the first line says so', () => {
+    const design = demo('tide-recorder-first-try-16x16');
     const window = strobeWindow(design, { cases: 'corners' });
     expect(window.verdict).toMatchObject({ design: 'fails', decides: 'corners' });
     expect(window.verdict.sets.nominal.verdict).toBe('reads');
