@@ -48,7 +48,7 @@ const CABLE_SECTIONS = 20;
  * Runs of one cycle that a strobe window comes to at most: patterns and states, addresses, histories (two cycles each),
  * corners, faster rates, runs made finer, other cores, assumptions at both ends, and two runs that are split.
  */
-export const WINDOW_RUNS = 700;
+export const WINDOW_RUNS = 870;
 
 /** The same of an advice: every input tried outward, and the edge found between two trials. */
-export const ADVICE_RUNS = 3000;
+export const ADVICE_RUNS = 4000;
