@@ -45,8 +45,10 @@ const SECTION_WORK = 10;
 const CABLE_SECTIONS = 20;
 
 /**
- * Runs of one cycle that a strobe window comes to at most: patterns and states, addresses, histories (two cycles each),
- * corners, faster rates, runs made finer, other cores, assumptions at both ends, and two runs that are split.
+ * Runs of one whole cycle that a strobe window is priced at: patterns and states, addresses, histories (two cycles each),
+ * corners, faster rates, runs made finer, other cores, assumptions at both ends, and two runs that are split. In steps it
+ * came to 320 to 900 of them on eleven of twelve designs, and to 1,100 on one whose runs were made finer: no upper bound,
+ * which the time that a job may take is.
  */
 export const WINDOW_RUNS = 870;
 

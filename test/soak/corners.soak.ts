@@ -11,6 +11,8 @@ import { patience, tell } from './figures.ts';
 /** V: a case that is worse by less than this may be missed; no figure shows it. */
 const ALLOWED = 20e-6;
 const DESIGNS = 100;
+/** Looked at first: what was missed once. */
+const MISSED_ONCE = [18, 58];
 /** Steps of all runs of a full product that are worth waiting for: a 2 x 2 of 1,100 steps; greater ones are passed over. */
 const MOST_STEPS = 2.6e6;
 /** ms of work that this may take; what was left out by then is told. */
@@ -24,11 +26,16 @@ it(
     const missed: string[] = [];
     let runs = 0;
     let needed = 0;
-    let seed = 0;
+    const seeds = seedsToTry();
     let designs = 0;
+    let tooLong = 0;
     while (designs < DESIGNS && patient()) {
-      const design = randomDesign(++seed, { largest: 3 });
-      if (stepsOfProduct(design) > MOST_STEPS) continue;
+      const seed = seeds.next().value;
+      const design = randomDesign(seed, { largest: 3 });
+      if (stepsOfProduct(design) > MOST_STEPS) {
+        tooLong++;
+        continue;
+      }
       designs++;
       const { corners, inForce, cases } = strobeWindow(design, { cases: 'corners' });
       await new Promise((resolve) => setImmediate(resolve));
@@ -44,14 +51,20 @@ it(
     const share = `${needed} runs for ${runs}`;
     tell(
       'Q1',
-      `corners against the full product, ${designs} designs, ${share}`,
-      `${missed.length} missed ${missed.join('; ')}`,
+      'corners against the full product',
+      `${designs} designs (${tooLong} too long passed over), ${share}: ${missed.length} missed${missed.map((each) => ` ${each}`).join(';')}`,
       'none of 100',
     );
     expect(designs).toBeGreaterThan(3);
     expect(missed).toEqual([]);
   },
 );
+
+/** Without end. */
+function* seedsToTry(): Generator<number, never> {
+  yield* MISSED_ONCE;
+  for (let seed = 1; ; seed++) if (!MISSED_ONCE.includes(seed)) yield seed;
+}
 
 /** Steps of one run times the runs of both bits. */
 function stepsOfProduct(design: Design): number {

@@ -17,24 +17,22 @@ describe('the worst case of a product', () => {
       index.reduce((sum, value, factor) => sum + single[factor]![value]!, pairs[index[0]!]![index[3]!]!);
   }
 
-  it('is found in nine products of ten where two factors interact, else missed by less than half of what they do together', () => {
-    const missed: number[] = [];
+  it('is found where factors add up and two that are named interact, with a small part of the runs', () => {
+    const pair = ([, b, c]: readonly number[]): number[][] =>
+      product([4, 9]).map(([a, d]) => [a!, b!, c!, d!]);
     for (let seed = 1; seed <= 40; seed++) {
       const value = made(seed);
       let runs = 0;
       let worst = -Infinity;
-      const search = searchCases(sizes, [[0, 0, 0, 0]], (index) => {
+      const run = (index: readonly number[]) => {
         runs++;
         worst = Math.max(worst, value(index));
         return () => value(index);
-      });
-      search.settle(0);
-      const short = Math.max(...product(sizes).map(value)) - worst;
-      if (short > 0) missed.push(short);
+      };
+      searchCases(sizes, [[0, 0, 0, 0]], run, pair).settle(0);
+      expect(worst).toBe(Math.max(...product(sizes).map(value)));
       expect(runs).toBeLessThan(product(sizes).length / 10);
     }
-    expect(missed.length).toBeLessThanOrEqual(4);
-    expect(Math.max(0, ...missed)).toBeLessThan(0.15);
   });
 
   it('holds the last factor at its first value where it is not free', () => {
@@ -50,8 +48,9 @@ describe('the worst case of a product', () => {
 });
 
 describe('least ONE and greatest ZERO at the corners', () => {
-  it.each([13, 17])('are those of the full product, each case run by itself, in random design %i', (seed) => {
-    const design = randomDesign(seed, { largest: 2 });
+  // Its least ONE lies in the other disturb state and at the other end of the drive from where single changes lead.
+  it.each([18])('are those of the full product, each case run by itself, in random design %i', (seed) => {
+    const design = randomDesign(seed, { largest: 3 });
     const { corners, inForce, cases } = strobeWindow(design, { cases: 'corners' });
     const all = fullProduct(design, inForce.time);
     expect(cases.length).toBeLessThan(all.runs);
