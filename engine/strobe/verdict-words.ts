@@ -30,7 +30,7 @@ export function verdictSentence(design: Design, { verdict }: Pick<StrobeWindow, 
   const later =
     missing.length === 0
       ? ''
-      : ` Still to be computed: ${missing.map((name) => lower(SET_WORDS[name])).join(', ')}.`;
+      : ` Asked for, but not computed: ${missing.map((name) => lower(SET_WORDS[name])).join(', ')}.`;
   return `${JUDGEMENT_WORDS[verdict.design]}. ${SET_WORDS[decides]}, which decides: ${setSentence(design, verdict, decides)}.${later}`;
 }
 
@@ -41,9 +41,15 @@ export function setRows(design: Design, { verdict }: Pick<StrobeWindow, 'verdict
     const set = sets[name];
     if (set === null) return [];
     const asked = design.requirement.sets.includes(name) ? '' : ' (not asked for)';
-    const word = name === 'numbers' ? FINENESS[set.verdict] : JUDGEMENT_WORDS[set.verdict];
-    return [[SET_WORDS[name], `${word}${asked}`, setSentence(design, verdict, name)]];
+    return [
+      [SET_WORDS[name], `${judgementWord(name, set.verdict)}${asked}`, setSentence(design, verdict, name)],
+    ];
   });
+}
+
+function judgementWord(name: SetName, verdict: Judgement | null): string {
+  if (verdict === null) return 'Not known';
+  return name === 'numbers' ? FINENESS[verdict] : JUDGEMENT_WORDS[verdict];
 }
 
 /** The run's own error is no question of reading or not. */
@@ -111,7 +117,8 @@ function partsSentence(
       ? ''
       : `${percent(stack.yield)} of whole stacks read every bit (${percent(stack.low)} to ${percent(stack.high)} at 95 %, ${draws} drawn), where ${percent(wanted)} is asked for`;
   return (
-    [drawn, soft].filter((text) => text !== '').join('; ') || 'the softest core of the stack keeps its state'
+    [drawn, soft].filter((text) => text !== '').join('; ') ||
+    'no parts were drawn; the softest core of the stack keeps its state'
   );
 }
 

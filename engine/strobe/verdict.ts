@@ -40,7 +40,8 @@ export interface PartsYield {
 }
 
 export interface PartsVerdict {
-  readonly verdict: Judgement;
+  /** Null: not known, since none were drawn and the softest core, which alone can only fail, holds. */
+  readonly verdict: Judgement | null;
   /** Null: not drawn; only the softest core was looked at. */
   readonly mat: Yield | null;
   readonly stack: Yield | null;
@@ -80,7 +81,7 @@ export interface Verdict {
   readonly design: Judgement;
   /** The set that decides: of the worst ones that with the least margin. */
   readonly decides: SetName;
-  /** Sets that are asked for and were not computed (a quick answer): the verdict may still become worse. */
+  /** Sets that are asked for and were not computed (a quick answer; parts not drawn): the verdict may still become worse. */
   readonly missing: readonly SetName[];
   readonly sets: SetVerdicts;
 }
@@ -93,14 +94,14 @@ export function judge(has: Requirement, wanted: Requirement): Judgement {
   return has.margin >= wanted.margin && has.width >= wanted.width ? 'reads' : 'short';
 }
 
-/** The softest core must keep its state; then the share of good stacks, its whole interval, must be what is asked for. */
+/** The softest core must keep its state; then the share of good stacks drawn, its whole interval, must be what is asked for. */
 export function judgeParts(
   softest: SoftestCore,
   drawn: PartsYield | undefined,
   wanted: number,
 ): PartsVerdict {
   const { mat, stack, draws, seed } = drawn ?? { mat: null, stack: null, draws: 0, seed: 0 };
-  const enough = stack === null || stack.low >= wanted ? 'reads' : stack.high >= wanted ? 'short' : 'fails';
+  const enough = stack && (stack.low >= wanted ? 'reads' : stack.high >= wanted ? 'short' : 'fails');
   return { verdict: softest.holds ? enough : 'fails', mat, stack, draws, seed, softest };
 }
 
@@ -122,7 +123,7 @@ export function judgeMargin(
 export function decide(sets: SetVerdicts, asked: readonly SetName[]): Verdict {
   const found = asked.flatMap((name) => {
     const set = sets[name];
-    return set === null || notDrawn(set) ? [] : [{ name, verdict: set.verdict, margin: marginOf(set) }];
+    return !set?.verdict ? [] : [{ name, verdict: set.verdict, margin: marginOf(set) }];
   });
   const judged = found.length > 0 ? found : [{ name: 'nominal' as const, ...sets.nominal }];
   const worst = judged.reduce((least, set) =>
@@ -133,14 +134,10 @@ export function decide(sets: SetVerdicts, asked: readonly SetName[]): Verdict {
   return {
     design: worst.verdict,
     decides: worst.name,
-    missing: asked.filter((name) => sets[name] === null || notDrawn(sets[name])),
+    missing: asked.filter((name) => !sets[name]?.verdict),
     sets,
   };
 }
-
-/** Parts of which none were drawn, and whose softest core holds: it shows nothing of how many stacks read. */
-const notDrawn = (set: NonNullable<SetVerdicts[SetName]>): boolean =>
-  'softest' in set && set.stack === null && set.verdict !== 'fails';
 
 /** V of margin that a set leaves; a set that is no margin never decides by less of it. */
 function marginOf(set: NonNullable<SetVerdicts[SetName]>): number {

@@ -58,7 +58,10 @@ describe('the verdict', () => {
     expect(cell(verdict, 'nominal')).toMatchObject({ margin: nominal.margin, standing: nominal.verdict });
     expect(cell(verdict, 'nominal').margin).toBe(strobe.margin.left);
     expect(cell(verdict, 'corners')).toMatchObject({ margin: corners!.margin, standing: corners!.verdict });
-    expect(cell(verdict, 'parts').standing).toBe(strobe.verdict.sets.parts!.verdict);
+    const parts = strobe.verdict.sets.parts!;
+    expect(cell(verdict, 'parts').standing).toBe(parts.verdict);
+    const holding = told({ parts: { ...parts, verdict: null, softest: { ...parts.softest, holds: true } } });
+    expect(cell(holding, 'parts')).toMatchObject({ standing: 'unknown', figure: 'cores hold' });
     expect(cell(verdict, 'core').standing).toBe('unknown');
     expect(cell(told({}), 'parts').standing).toBe('unknown');
   });

@@ -57,8 +57,7 @@ function partsCell({ verdict, stack, mat, draws, softest }: PartsVerdict): Cell 
   return {
     set: 'parts',
     title: titleOf('parts'),
-    // A softest core that holds is not yet a yield: only draws can say that parts as they come read.
-    standing: drawn || verdict !== 'reads' ? verdict : 'unknown',
+    standing: verdict ?? 'unknown',
     figure: drawn
       ? `${Math.round(drawn.yield * draws)} of ${draws}`
       : softest.holds
