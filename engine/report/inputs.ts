@@ -27,7 +27,7 @@ function lookUp(value: unknown, pointer: string): unknown {
     );
 }
 
-/** A value of a design file for a reader; long lists are cut, they are in the data of the report. */
+/** A value of a design file for a reader: long lists are cut, they are in the data of the report; long fractions, which only what was worked out has, are rounded to six digits. */
 function words(value: unknown): string {
   if (Array.isArray(value) && value.length === 0) return 'none';
   if (Array.isArray(value) && value.every((item) => typeof item === 'string')) return value.join(', ');
@@ -37,8 +37,10 @@ function words(value: unknown): string {
       : isProgramme(value)
         ? value.map(cycleWords).join('; then ')
         : (JSON.stringify(value) ?? '');
-  return text.length > 90 ? `${text.slice(0, 89)}…` : text;
+  return cut(text.replaceAll(/\d+\.\d{9,}/gu, (digits) => String(Number(Number(digits).toPrecision(6)))));
 }
+
+const cut = (text: string): string => (text.length > 90 ? `${text.slice(0, 89)}…` : text);
 
 const isProgramme = (value: unknown): value is readonly Cycle[] =>
   Array.isArray(value) && value.every((item) => typeof item === 'object' && item !== null && 'lines' in item);

@@ -73,6 +73,14 @@ describe('addresses', () => {
     expect(url).toBe('/plan?d=@tide-recorder-16x16&core=5.9&t=30ns&span=0..640ns&scale=80mV');
   });
 
+  it('hold a span that starts between two nanoseconds to its last digit, in the unit of its end or its own', () => {
+    const span = { from: 87.5e-9 + 2 ** -60, to: 640e-9 };
+    const plan = { name: 'plan', part: '', id: '' } as const;
+    expect(readUrl(writeUrl({ place: plan, span })).state.span).toEqual(span);
+    for (const text of ['87.5..640ns', '87.5ns..640ns', '0.0875us..640ns'])
+      expect(readUrl(`/plan?span=${text}`).state.span).toEqual({ from: 87.5e-9, to: 640e-9 });
+  });
+
   it('lose only the part that cannot be read', () => {
     const { state: read, bad } = readUrl(
       '/plan/studies?core=5&t=30&at=roof&bit=1&span=9..3ns&d=%7E../x&show=corners',
