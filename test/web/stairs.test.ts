@@ -24,8 +24,8 @@ it('stairs of the margin sum exactly to what each set leaves', () => {
     }
   }
   expect(stairs.filter(({ sum }) => sum).map(({ label }) => label)).toEqual([
-    'As designed, left',
-    'At the corners, left',
+    'As designed, this side',
+    'At the corners, this side',
   ]);
   expect(height).toBeCloseTo(
     chain.reduce((sum, { volts }) => sum + volts, 0),

@@ -4,7 +4,7 @@ import type { StrobeState } from '../../model/strobe-state.ts';
 import { strobeShares } from '../../model/summaries.ts';
 import type { Region } from '../../state/page.ts';
 import './margin.css';
-import { stairSpan, stairsOf } from './stairs.ts';
+import { stairSpan, stairsOf, type Stair } from './stairs.ts';
 
 /** Where the margin goes: the chain of steps where the engine tells it, and what each cause adds at the strobe. */
 export const margin: Region =
@@ -12,7 +12,10 @@ export const margin: Region =
   () => {
     const strobe = now.strobe.value;
     return html`
-      <div class="region-head"><h2>Where the margin goes</h2></div>
+      <div class="region-head">
+        <h2>Where the margin goes</h2>
+        ${strobe && html`<span class="note small">side ${strobe.chainSide === 'one' ? 'ONE' : 'ZERO'}</span>`}
+      </div>
       ${
         strobe
           ? html`<div
@@ -35,7 +38,7 @@ function chainList(chain: StrobeState['chain']): TemplateResult | typeof nothing
   const [low, high] = stairSpan(stairs);
   const x = (volts: number): number => (100 * (volts - low)) / (high - low);
   return html`<ol class="chain">
-    ${stairs.map(
+    ${stairs.filter(isSeen).map(
       ({ label, volts, from, to, sum }) =>
         html`<li class=${sum ? 'sum' : volts < 0 ? 'takes' : 'adds'}>
           <span>${label}</span><strong>${inMillivolts(volts)}</strong>
@@ -49,7 +52,9 @@ function chainList(chain: StrobeState['chain']): TemplateResult | typeof nothing
 }
 
 /** A tenth of a millivolt is what is known of a margin. */
-const inMillivolts = (volts: number): string => formatQuantity(Math.round(volts * 1e4) / 1e4, 'V');
+const rounded = (volts: number): number => Math.round(volts * 1e4) / 1e4;
+const inMillivolts = (volts: number): string => formatQuantity(rounded(volts), 'V');
+const isSeen = ({ sum, volts }: Stair): boolean => sum || rounded(volts) !== 0;
 
 const sharesTable = (strobe: StrobeState): TemplateResult => html`
   <table class="shares">

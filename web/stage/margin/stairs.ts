@@ -31,7 +31,7 @@ export function stairsOf(chain: readonly ChainStep[]): readonly Stair[] {
     else step(CHAIN_WORDS[code], volts);
     if (set === undefined) continue;
     setDownRest();
-    stairs.push({ label: `${SET_WORDS[set]}, left`, volts: height, from: 0, to: height, sum: true });
+    stairs.push({ label: `${SET_WORDS[set]}, this side`, volts: height, from: 0, to: height, sum: true });
   }
   setDownRest();
   return stairs;
