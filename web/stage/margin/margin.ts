@@ -12,10 +12,7 @@ export const margin: Region =
   () => {
     const strobe = now.strobe.value;
     return html`
-      <div class="region-head">
-        <h2>Where the margin goes</h2>
-        ${strobe && html`<span class="note small">side ${strobe.chainSide === 'one' ? 'ONE' : 'ZERO'}</span>`}
-      </div>
+      <div class="region-head"><h2>${heading(strobe?.chainSide)}</h2></div>
       ${
         strobe
           ? html`<div
@@ -30,6 +27,12 @@ export const margin: Region =
       }
     `;
   };
+
+/** The stairs are of one side: the lesser one of the set that decides. */
+function heading(side: StrobeState['chainSide'] | undefined): string {
+  if (side === undefined) return 'Where the margin goes';
+  return side === 'one' ? 'Where the ONE’s margin goes' : 'Where the ZERO’s margin goes';
+}
 
 /** Each stair as a bar on the sense wire's own scale, from nothing at its zero line; sums are told apart by weight and frame. */
 function chainList(chain: StrobeState['chain']): TemplateResult | typeof nothing {
