@@ -36,8 +36,10 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     expect(await page.locator('.cell[data-set=nominal] .figure').innerText()).toMatch(/[\d.]+ mV left/);
     expect(await page.locator('.sentence').innerText()).toContain('core memory');
     expect(await page.locator('.drawer').count()).toBe(0);
-    for (const name of ['studies', 'pinned', 'inputs', 'cases', 'warnings'] as const)
-      expect((await (await openDrawer(page, name)).innerText()).length).toBeGreaterThan(20);
+    for (const name of ['studies', 'pinned', 'inputs', 'cases', 'warnings'] as const) {
+      const drawer = await openDrawer(page, name);
+      await expect.poll(async () => (await drawer.innerText()).length).toBeGreaterThan(20);
+    }
     await page.context().close();
   });
 
