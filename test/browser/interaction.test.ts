@@ -72,16 +72,16 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     const zoomed = await path(page);
     await press('Later');
     await press('Earlier');
-    expect(apart(await path(page), zoomed)).toBeLessThan(0.15);
+    await expect.poll(async () => apart(await path(page), zoomed)).toBeLessThan(0.15);
     await press('Zoom out');
     await press('Cycle');
     await press('Read');
-    expect(apart(await path(page), before)).toBeLessThan(0.15);
+    await expect.poll(async () => apart(await path(page), before)).toBeLessThan(0.15);
     const clipped = page.getByRole('button', { name: /up to \d+ mV/ });
     await clipped.click();
     await expect.poll(() => path(page)).not.toBe(before);
     await press('Scale back');
-    expect(apart(await path(page), before)).toBeLessThan(0.15);
+    await expect.poll(async () => apart(await path(page), before)).toBeLessThan(0.15);
     await page.context().close();
   });
 
