@@ -5,12 +5,9 @@ interface SchemaNode {
   readonly items?: SchemaNode;
 }
 
-let root: SchemaNode | undefined;
-
 /** Names of the fields that a design knows at a path. */
 export function knownNames(path: readonly PropertyKey[]): readonly string[] {
-  root ??= designJsonSchema() as SchemaNode;
-  let node: SchemaNode | undefined = root;
+  let node: SchemaNode | undefined = designJsonSchema();
   for (const part of path) node = typeof part === 'number' ? node?.items : node?.properties?.[String(part)];
   return Object.keys(node?.properties ?? {});
 }

@@ -43,8 +43,11 @@ interface Node {
 
 /** Every field of a design file in the order of the schema; lists (programme, exceptions, ...) are one field each. */
 export function listDesignFields(): readonly DesignFieldInfo[] {
-  return walk(designJsonSchema() as Node, []);
+  fields ??= walk(designJsonSchema() as Node, []);
+  return fields;
 }
+
+let fields: readonly DesignFieldInfo[] | undefined;
 
 function walk(node: Node, path: readonly string[]): readonly DesignFieldInfo[] {
   if (node.type === 'object' && node.properties && node['x-kind'] !== 'list')

@@ -1,6 +1,6 @@
 import { nameCase } from './case-overrides.ts';
 import type { CaseSpec } from './case-overrides.ts';
-import { makeCaseRuns } from './case-runs.ts';
+import { makeCaseRuns, SEARCHED } from './case-runs.ts';
 import type { CaseRuns, EnsembleCase, FailedCase } from './case-runs.ts';
 import { quickCases } from './cases.ts';
 import { findBestPair } from './best-pair.ts';
@@ -11,7 +11,6 @@ import {
   cornerUncertainties,
   definingCases,
   followedUntil,
-  namesAt,
   seenEnvelope,
   strobeSearch,
   strobeUncertainties,
@@ -70,8 +69,10 @@ export interface MovedAlone {
 export const NUMBERS_SHARE = 0.1;
 /** at most this fine, which costs its square, */
 const MOST_FINER = 4;
-/** and as often as another case may come to set an envelope. */
+/** as often as another case may come to set an envelope, */
 const REFINING_ROUNDS = 4;
+/** V: and with cases that differ by no more, as those at addresses that mirror each other. */
+const ALIKE = 1e-6;
 
 /** Everything about a design's strobe that does not change when strobe or threshold is moved. */
 export interface StrobeEnsemble {
@@ -116,14 +117,22 @@ export function runEnsemble(
   // The baseline depends on the cycles before all the cases alike: found once, with the design's own pattern.
   const coupling = repetitionCoupling(design, options.simulate);
   const until = options.wholeCycle === true ? undefined : followedUntil(design);
-  const runs = makeCaseRuns(design, options.simulate, { coupling, until, cancelled: options.cancelled });
+  const runs = makeCaseRuns(design, options.simulate, {
+    coupling,
+    until,
+    cancelled: options.cancelled,
+    finer: full ? SEARCHED : 1,
+  });
   for (const spec of quickCases(design)) runs.add(spec);
   const { time } = runs;
   if (time === undefined || new Set(runs.cases.map((c) => c.bit)).size < 2)
     return { failed: runs.failed[0]! };
 
   const uncertainties = strobeUncertainties(design);
-  if (full) addWorstCases(design, runs, time, search, cornered);
+  if (full) {
+    addWorstCases(design, runs, time, search, cornered);
+    refineSetting(1);
+  }
   let worst = worstCases(design, runs, time, search);
   let parts = splitBoth(runs, worst, full);
   if (full && parts.error) {
@@ -168,14 +177,21 @@ export function runEnsemble(
     return Math.min(MOST_FINER, finerFor(valueAt(time!, error, strobe - uncertainties.delay), wanted));
   }
 
-  /** Runs the cases that set an envelope at the strobe finer, until none of those that do is left as it was. */
+  /** Runs the cases that set an envelope at the strobe finer, and their likes, until none of those that do is left as it was. */
   function refineSetting(finer: number): void {
     for (let round = 0; round < REFINING_ROUNDS; round++) {
       const nominal = nominalEnvelope(runs, time!, search);
       const at = strobeInForce(design, nominal, uncertainties) - uncertainties.delay;
       const { envelope } = cornerEnvelope(design, runs, time!, search);
-      const names = [nominal, envelope].flatMap((e) => Object.values(namesAt(e, at)));
-      const coarse = runs.cases.filter((c) => names.includes(c.name) && c.finer < finer);
+      const setting = [nominal, envelope].map(({ one, zero }) => [
+        valueAt(time!, zero, at),
+        valueAt(time!, one, at),
+      ]);
+      const coarse = runs.cases.filter(
+        ({ bit, heard, finer: now }) =>
+          now < finer &&
+          setting.some((values) => Math.abs(valueAt(time!, heard, at) - values[bit]!) <= ALIKE),
+      );
       if (coarse.length === 0) return;
       for (const item of coarse) runs.refine(item, finer);
     }

@@ -9,6 +9,7 @@ import {
   runEnsemble,
   simulate,
 } from '../../engine/index.ts';
+import type { Design } from '../../engine/index.ts';
 import { applyDifferences, openCase } from '../../web/model/open-case.ts';
 import type { RawDesign } from '../../web/model/pointer.ts';
 
@@ -22,12 +23,12 @@ describe('a case opened as a design', () => {
     (name) => {
       const raw = demo(name);
       const design = checkDesign(raw);
-      const ensemble = runEnsemble(design, { simulate, cases: 'full' });
+      const ensemble = runEnsemble(design, { simulate, cases: 'corners' });
       if (!('envelope' in ensemble)) throw new Error(ensemble.failed.name);
       expect(ensemble.cases.length).toBeGreaterThan(3);
       for (const { overrides } of ensemble.cases) {
         const opened = checkDesign(openCase(raw, design, overrides));
-        expect(designToJson(opened)).toEqual(designToJson(applyOverrides(design, overrides)));
+        expect(textOf(opened)).toBe(textOf(applyOverrides(design, overrides)));
       }
     },
   );
@@ -56,5 +57,7 @@ describe('a change made to the design as typed', () => {
     }
   });
 });
+
+const textOf = (design: Design): string => JSON.stringify(designToJson(design));
 
 const rawPart = (raw: RawDesign, name: string): unknown => raw[name];

@@ -63,7 +63,10 @@ export type DesignFile = z.input<typeof designSchema>;
 export type ReadDesignFile = z.output<typeof designSchema>;
 
 /** JSON Schema (draft 2020-12) of a design file; units and ranges of quantities stand in x-unit, x-minimum, x-maximum. */
-export function designJsonSchema(): Record<string, unknown> {
-  const schema = z.toJSONSchema(designSchema, { io: 'input' }) as Record<string, unknown>;
-  return { ...schema, title: 'Strobewright design' };
+export function designJsonSchema(): Readonly<Record<string, unknown>> {
+  made ??= { ...z.toJSONSchema(designSchema, { io: 'input' }), title: 'Strobewright design' };
+  return made;
 }
+
+/** Made once: it takes some milliseconds, and a design is written for every case that can be opened. */
+let made: Readonly<Record<string, unknown>> | undefined;

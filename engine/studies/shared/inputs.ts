@@ -63,14 +63,11 @@ export const NAMED_INPUTS: readonly string[] = Object.keys(NAMED);
 
 /** Unit of the numeric field at a pointer, from the design's schema; undefined where there is no such field. */
 export function unitAt(pointer: string): Unit | undefined {
-  schema ??= designJsonSchema();
-  let node: unknown = schema;
+  let node: unknown = designJsonSchema();
   for (const part of pointerParts(pointer) ?? ['']) node = valueAt(valueAt(node, '/properties'), `/${part}`);
   if (valueAt(node, '/x-kind') === 'ratio') return '1';
   return valueAt(node, '/x-unit') as Unit | undefined;
 }
-
-let schema: unknown;
 
 /** The input of a name (`drive.x`) or a JSON pointer (`/wire/mutualX`), as `refuseOption` says where there is none. */
 export function findInput(key: string, field: string): StudyInput {

@@ -52,7 +52,8 @@ describe('a bit just written', () => {
         write: each.bit === 1 ? 'one' : 'zero',
       });
       expect(last).toMatchObject(address(opened));
-      expect(heard(opened, ofBoard.inForce.time)).toBeCloseTo(each.atStrobe, 9);
+      // Cases that only searched ran in longer steps.
+      expect(heard(opened, ofBoard.inForce.time)).toBeCloseTo(each.atStrobe, 5);
     }
   });
 

@@ -42,15 +42,20 @@ describe('the strobe window of a design', () => {
     expect(defining.map((c) => c.bit).sort()).toEqual([0, 1]);
   });
 
-  it('lets every case be opened: the patched design alone gives the value told', () => {
-    for (const each of found.cases.filter((c) => c.defines || c.corner).slice(0, 6)) {
+  it('lets every case be opened: the patched design alone gives the value told, exactly where the case decides', () => {
+    const nominal = found.cases.filter((c) => !c.corner);
+    const least = nominal.filter((c) => c.bit === 1).sort((a, b) => a.atStrobe - b.atStrobe)[0]!;
+    const greatest = nominal.filter((c) => c.bit === 0).sort((a, b) => b.atStrobe - a.atStrobe)[0]!;
+    const others = found.cases.filter((c) => c.defines || c.corner).slice(0, 6);
+    for (const each of [least, greatest, ...others]) {
       const run = simulate(applyOverrides(board, each.overrides!), {
         contributions: false,
         estimateError: false,
       });
       const scale = 1 / (board.amplifier.divider * board.amplifier.gain);
       const value = valueAt(run.time, run.amplifierOutput, found.inForce.time - board.detector.delay) * scale;
-      expect(value).toBeCloseTo(each.atStrobe, 12);
+      // Cases that only searched ran in longer steps.
+      expect(value).toBeCloseTo(each.atStrobe, each === least || each === greatest ? 12 : 5);
     }
   });
 
