@@ -66,6 +66,8 @@ export * from './strobe/window-at.ts';
 export * from './strobe/case-overrides.ts';
 export * from './strobe/ensemble.ts';
 export * from './strobe/strobe-window.ts';
+export { drawParts, partsRuns } from './studies/tolerance/parts-yield.ts';
+export { wholeWindow } from './studies/whole-window.ts';
 export * from './strobe/window-words.ts';
 export * from './strobe/verdict-words.ts';
 export * from './studies/shared/shape.ts';

@@ -13,10 +13,10 @@ import {
   simulate,
   simulationCsv,
   simulationJson,
-  strobeWindow,
   STUDY_TOOLS,
   toJsonDocument,
   windowCsv,
+  wholeWindow,
   windowJson,
 } from '../engine/index.ts';
 import { fitJson, runDiagnosis, runFit } from './capture-input.ts';
@@ -44,7 +44,7 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
       return task.format === 'csv' ? simulationCsv(run) : simulationJson(run, { spectrum: task.spectrum });
     }
     case 'window': {
-      const found = strobeWindow(task.design, { cancelled });
+      const found = wholeWindow(task.design, { cancelled });
       if (task.format === 'csv') return windowCsv(task.design, found);
       const told = (done: number, total: number): void => progress?.(done / total, total);
       const advice = task.advice ? advise(task.design, { cancelled, onProgress: told }) : undefined;

@@ -1,5 +1,5 @@
 import type { Design } from '../../engine/index.ts';
-import { advise, checkDesign, strobeWindow, windowCsv, windowJson } from '../../engine/index.ts';
+import { advise, checkDesign, wholeWindow, windowCsv, windowJson } from '../../engine/index.ts';
 import { windowText } from '../print/window-text.ts';
 import { RequestError } from '../request-error.ts';
 import { readRawDesign } from './read-raw-design.ts';
@@ -46,7 +46,8 @@ export async function windowCommand(
   if (options.advice === true) onlyWith('--advice', ['text', 'json'], options.format);
   const design = await readDesign(path);
   const wanted = readRequirement(options.require ?? [], design.requirement);
-  const found = strobeWindow(design);
+  const asked = [...design.requirement.sets, ...(wanted?.sets ?? [])];
+  const found = wholeWindow(design, { parts: asked.includes('parts') });
   const advice = options.advice === true ? advise(design) : undefined;
   const write = { text: windowText, json: windowJson, csv: windowCsv }[options.format];
   await writeOutput(write(design, found, advice), options.output);
