@@ -1,7 +1,7 @@
 import { checkDesign } from '../check/check-design.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { pattern } from './pattern.ts';
-import { rate } from './rate.ts';
+import { rate } from './rate/rate.ts';
 import { scale } from './scale.ts';
 import { sensitivity } from './sensitivity.ts';
 import { shmoo } from './shmoo.ts';
