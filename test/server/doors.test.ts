@@ -1,7 +1,10 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { checkDesign, simulate, simulationJson, strobeWindow, windowJson } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { simulationJson, windowJson } from '../../engine/export/serialise.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import { askPort } from './http-client.ts';
 import { runCli } from './run-cli.ts';

@@ -1,5 +1,9 @@
-import { checkDesign, designWarnings, runEnsemble, simulate } from '../../engine/index.ts';
-import type { Design, Simulation } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
+import { runEnsemble } from '../../engine/strobe/ensemble.ts';
+import { designWarnings } from '../../engine/warnings/design-warnings.ts';
 import type { RunAsk, RunPiece, StagePiece } from './run-messages.ts';
 
 type Tell = (piece: RunPiece | StagePiece) => void;
