@@ -5,8 +5,10 @@ import {
   fittedCoreJson,
   simulationCsv,
   simulationJson,
+  STUDY_TOOLS,
   toJsonDocument,
   windowCsv,
+  wholeWindow,
   windowJson,
 } from '../engine/export/serialise.ts';
 import type { BenchProgress } from '../engine/fitting/bench-runs.ts';
@@ -40,7 +42,7 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
       return task.format === 'csv' ? simulationCsv(run) : simulationJson(run, { spectrum: task.spectrum });
     }
     case 'window': {
-      const found = strobeWindow(task.design, { cancelled });
+      const found = wholeWindow(task.design, { cancelled });
       if (task.format === 'csv') return windowCsv(task.design, found);
       const told = (done: number, total: number): void => progress?.(done / total, total);
       const advice = task.advice ? advise(task.design, { cancelled, onProgress: told }) : undefined;

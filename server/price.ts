@@ -1,15 +1,20 @@
-import { CHANNEL_RUNS } from '../engine/channel/channel-report.ts';
-import type { Design } from '../engine/design/design.ts';
-import { ADVICE_RUNS, predictCost, WINDOW_RUNS } from '../engine/estimates/cost.ts';
-import { FIT_ITERATIONS } from '../engine/fitting/fit-design.ts';
-import type { StudyPlan } from '../engine/studies/shared/shape.ts';
-import { studyWork } from '../engine/studies/study.ts';
+import type { Design, StudyPlan } from '../engine/index.ts';
+import {
+  ADVICE_RUNS,
+  CHANNEL_RUNS,
+  FIT_ITERATIONS,
+  partsRuns,
+  predictCost,
+  studyWork,
+  WINDOW_RUNS,
+} from '../engine/index.ts';
 import type { FitFrame } from './capture-input.ts';
 import type { CaptureSource } from './capture-source.ts';
 import { sourceBytes } from './capture-source.ts';
 import type { Limits } from './limits.ts';
 import { RequestError } from './request-error.ts';
 
+/** Runs of one cycle by what is asked for; what parts come to is added where they are drawn. */
 const RUNS = { simulate: 1, channel: CHANNEL_RUNS, window: WINDOW_RUNS, advice: WINDOW_RUNS + ADVICE_RUNS };
 
 /** Refuses a run, or the runs of a window, whose price is above the limits, before anything is queued. */
@@ -20,7 +25,7 @@ export function priceDesign(
 ): void {
   const { work, samples } = predictCost(design);
   const remedy = kind === 'advice' ? ', or ask for it as a job at /api/v1/advices' : '';
-  refuseDear(work * RUNS[kind], limits.singleWork, remedy);
+  refuseDear(work * (RUNS[kind] + runsOfParts(design, kind)), limits.singleWork, remedy);
   if (samples <= limits.samples) return;
   throw new RequestError(422, {
     code: 'too-many-samples',
@@ -29,6 +34,12 @@ export function priceDesign(
     limit: limits.samples,
   });
 }
+
+/** Runs of the stacks of parts that a window draws where its design asks for that set. */
+const runsOfParts = ({ requirement }: Design, kind: keyof typeof RUNS): number =>
+  (kind === 'window' || kind === 'advice') && requirement.sets.includes('parts')
+    ? partsRuns(requirement.yield)
+    : 0;
 
 /** The price of one run that may take as long as a job: on a machine of one's own. */
 export function priceLongRun(design: Design, limits: Pick<Limits, 'jobWork' | 'samples'>): void {
@@ -88,7 +99,7 @@ const DIAGNOSIS_RUNS = 500;
 /** The price of a window with advice as a job. */
 export function priceAdvice(design: Design, limits: Limits): void {
   priceDesign(design, 'simulate', limits);
-  refuseDear(predictCost(design).work * RUNS.advice, limits.jobWork);
+  refuseDear(predictCost(design).work * (RUNS.advice + runsOfParts(design, 'advice')), limits.jobWork);
 }
 
 /** So many runs for each capture, and the captures themselves. */

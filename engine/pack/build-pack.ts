@@ -4,7 +4,7 @@ import type { Design } from '../design/design.ts';
 import { toJsonDocument } from '../export/serialise.ts';
 import { wireSources, type WireSource } from '../mat/wire-sources.ts';
 import { simulate } from '../simulate/simulate.ts';
-import { strobeWindow } from '../strobe/strobe-window.ts';
+import { wholeWindow } from '../studies/whole-window.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
 import { expectedTraces, type ExpectedTraces, type Simulate } from './expected-traces.ts';
 import { packDocument } from './sheets.ts';
@@ -40,7 +40,7 @@ export interface PackOptions {
  */
 export function buildPack(design: Design, options: PackOptions = {}): BuildPack {
   const run = options.simulate ?? simulate;
-  const window = options.window ?? strobeWindow(design, { simulate: run });
+  const window = options.window ?? wholeWindow(design, { simulate: run });
   const threading = threadingOf(design);
   const traces = expectedTraces(design, run);
   return {

@@ -30,7 +30,7 @@ import {
 } from './tables.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { simulate } from '../simulate/simulate.ts';
-import { strobeWindow } from '../strobe/strobe-window.ts';
+import { wholeWindow } from '../studies/whole-window.ts';
 import { VERSION } from '../base/version.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
 import { cornerSentence } from '../strobe/window-words.ts';
@@ -49,7 +49,7 @@ export interface ReportOptions {
  */
 export function makeReport(design: Design, options: ReportOptions = {}): string {
   const run = options.simulate ?? simulate;
-  const window = options.window ?? strobeWindow(design, { simulate: run });
+  const window = options.window ?? wholeWindow(design, { simulate: run });
   const one = run(worstOne(design, window));
   const title = design.name === '' ? 'A core memory' : design.name;
   const body = [

@@ -50,8 +50,11 @@ export interface EnsembleOptions {
   readonly cancelled?: () => boolean;
   /** What is not known of the core, for the set `core` of a full answer; left out: that set is not computed. */
   readonly openCore?: (design: Design) => OpenCore;
-  /** Yield of whole mats and stacks of parts as they come, for the set `parts`; left out: only the softest core is looked at. */
-  readonly partsYield?: (design: Design) => PartsYield;
+  /**
+   * Yield of whole mats and stacks of parts as they come, for the set `parts`, of the design with its strobe as found;
+   * left out: only the softest core is looked at.
+   */
+  readonly partsYield?: (design: Design) => PartsYield | undefined;
 }
 
 /** What inputs do one by one on the way from the worst nominal case to the worst one at a corner: traces as they are heard, V. */
@@ -95,7 +98,14 @@ export interface StrobeEnsemble {
   /** The deciding cases with each assumed field at both ends of its range; undefined for quick ones. */
   readonly ledger: readonly LedgerRun[] | undefined;
   /** Undefined for quick ones. */
-  readonly parts: { readonly softest: SoftestCore; readonly yield: PartsYield | undefined } | undefined;
+  readonly parts:
+    | {
+        readonly softest: SoftestCore;
+        readonly yield: PartsYield | undefined;
+        /** Strobe, s, and threshold, V, at which they were read. */
+        readonly at: { readonly time: number; readonly threshold: number };
+      }
+    | undefined;
   /** The nominal envelope when cycles follow each other faster; empty for quick ones. */
   readonly rates: readonly RateEnvelope[];
   /** Contributions of the cases that set the least ONE and the greatest ZERO at the strobe in force. */
@@ -159,7 +169,7 @@ export function runEnsemble(
     numbers: parts.error,
     core: whole && options.openCore ? otherCores(options.openCore(design)) : undefined,
     ledger: whole ? assumptions() : undefined,
-    parts: full ? { softest: softestCore(design), yield: options.partsYield?.(design) } : undefined,
+    parts: full ? partsAsTheyCome() : undefined,
     failed: runs.failed,
   };
 
@@ -222,6 +232,16 @@ export function runEnsemble(
       strobeInForce(design, envelope, uncertainties) - uncertainties.delay,
     );
     return runLedger(design, runs, { one: runs.cases[one]!, zero: runs.cases[zero]! }, true);
+  }
+
+  function partsAsTheyCome(): StrobeEnsemble['parts'] {
+    const time = strobeInForce(design, envelope, uncertainties);
+    const held: Design = { ...design, strobe: { ...design.strobe, time } };
+    return {
+      softest: softestCore(design),
+      yield: options.partsYield?.(held),
+      at: { time, threshold: design.detector.threshold },
+    };
   }
 
   function otherCores(open: OpenCore): CoreSet {

@@ -241,7 +241,13 @@ function verdictOf(
               : {}),
           }
         : null,
-      parts: parts ? judgeParts(parts.softest, parts.yield, requirement.yield) : null,
+      parts: parts
+        ? judgeParts(
+            parts.softest,
+            readAt(parts.at, answer.inForce) ? parts.yield : undefined,
+            requirement.yield,
+          )
+        : null,
       core: core
         ? {
             verdict: judge({ margin: core.verdict.low, width: Infinity }, { ...requirement, width: 0 }),
@@ -254,6 +260,10 @@ function verdictOf(
     requirement.sets,
   );
 }
+
+/** Yield is of the strobe and threshold at which the draws were read, and of no other. */
+const readAt = (at: StrobeWindow['inForce'], now: StrobeWindow['inForce']): boolean =>
+  at.time === now.time && at.threshold === now.threshold;
 
 /** Does the design, or a corner of it, leave the 25 °C at which a core's parameters hold? */
 const leavesRoom = ({ temperature, tolerances }: Design): boolean =>

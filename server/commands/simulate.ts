@@ -1,8 +1,5 @@
-import { advise } from '../../engine/advice/advice.ts';
-import { checkDesign } from '../../engine/check/check-design.ts';
-import type { Design } from '../../engine/design/design.ts';
-import { windowCsv, windowJson } from '../../engine/export/serialise.ts';
-import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
+import type { Design } from '../../engine/index.ts';
+import { advise, checkDesign, wholeWindow, windowCsv, windowJson } from '../../engine/index.ts';
 import { windowText } from '../print/window-text.ts';
 import { RequestError } from '../request-error.ts';
 import { readRawDesign } from './read-raw-design.ts';
@@ -49,7 +46,8 @@ export async function windowCommand(
   if (options.advice === true) onlyWith('--advice', ['text', 'json'], options.format);
   const design = await readDesign(path);
   const wanted = readRequirement(options.require ?? [], design.requirement);
-  const found = strobeWindow(design);
+  const asked = [...design.requirement.sets, ...(wanted?.sets ?? [])];
+  const found = wholeWindow(design, { parts: asked.includes('parts') });
   const advice = options.advice === true ? advise(design) : undefined;
   const write = { text: windowText, json: windowJson, csv: windowCsv }[options.format];
   await writeOutput(write(design, found, advice), options.output);

@@ -1,10 +1,8 @@
-import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { checkDesign } from '../../engine/check/check-design.ts';
-import { simulationJson, windowJson } from '../../engine/export/serialise.ts';
-import { simulate } from '../../engine/simulate/simulate.ts';
-import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
+import { checkDesign, simulate, simulationJson, wholeWindow, windowJson } from '../../engine/index.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import { askPort } from './http-client.ts';
 import { runCli } from './run-cli.ts';
@@ -40,18 +38,24 @@ describe('the same input gives the same bytes', () => {
     expect(http.body === library).toBe(true);
   });
 
-  it.each(['minimal.json', 'single-core-jig.json'])(
-    'window %s through library, command line and HTTP',
-    async (name) => {
-      const text = readFileSync(join(FOLDER, name), 'utf8');
-      const design = checkDesign(JSON.parse(text));
-      const library = windowJson(design, strobeWindow(design));
-      const line = await runCli(['window', join(FOLDER, name), '--format', 'json']);
-      const http = await post('/api/v1/windows', text);
-      expect(line.stdout === library).toBe(true);
-      expect(http.body === library).toBe(true);
-    },
-  );
+  it.each([
+    ['minimal.json', ['nominal', 'corners']],
+    ['single-core-jig.json', ['nominal', 'parts']],
+  ] as const)('window %s through library, command line and HTTP', async (name, sets) => {
+    const raw = JSON.parse(readFileSync(join(FOLDER, name), 'utf8')) as { requirement?: object };
+    const text = JSON.stringify({ ...raw, requirement: { ...raw.requirement, sets } });
+    const path = join(mkdtempSync(join(tmpdir(), 'strobewright-doors-')), name);
+    writeFileSync(path, text);
+    const design = checkDesign(JSON.parse(text));
+    const library = windowJson(design, wholeWindow(design));
+    const line = await runCli(['window', path, '--format', 'json']);
+    const http = await post('/api/v1/windows', text);
+    rmSync(dirname(path), { recursive: true });
+    expect(line.stdout === library).toBe(true);
+    expect(http.body === library).toBe(true);
+    const { verdict } = JSON.parse(library) as { verdict: { sets: { parts: { draws: number } } } };
+    expect(verdict.sets.parts.draws).toBe((sets as readonly string[]).includes('parts') ? 200 : 0);
+  });
 
   it('CSV too', async () => {
     const path = join(FOLDER, 'minimal.json');

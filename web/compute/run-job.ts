@@ -1,9 +1,5 @@
-import { checkDesign } from '../../engine/check/check-design.ts';
-import type { Design } from '../../engine/design/design.ts';
-import { simulate } from '../../engine/simulate/simulate.ts';
-import type { Simulation } from '../../engine/solver/result.ts';
-import { runEnsemble } from '../../engine/strobe/ensemble.ts';
-import { designWarnings } from '../../engine/warnings/design-warnings.ts';
+import { checkDesign, designWarnings, drawParts, runEnsemble, simulate } from '../../engine/index.ts';
+import type { Design, Simulation, StrobeEnsemble } from '../../engine/index.ts';
 import type { RunAsk, RunPiece, StagePiece } from './run-messages.ts';
 
 type Tell = (piece: RunPiece | StagePiece) => void;
@@ -23,7 +19,24 @@ export function readOne({ raw, until }: RunAsk, tell: Tell): undefined {
     const reason = ok ? undefined : `${ensemble.failed.name} ended as ${ensemble.failed.outcome.kind}`;
     tell({ kind: 'judged', ensemble: ok ? ensemble : undefined, reason, grade, ...exact });
     if (!ok) return;
+    if (grade === 'full') drawStacks(ensemble, exact, tell);
   }
+}
+
+/** Parts as they come, where the design asks for that set: the full answer once more with their yield. */
+function drawStacks(ensemble: StrobeEnsemble, exact: { readonly one?: Simulation }, tell: Tell): void {
+  const { design, parts } = ensemble;
+  if (parts === undefined || !design.requirement.sets.includes('parts')) return;
+  tell({ kind: 'stage', stage: 'drawing stacks of parts as they come' });
+  const held = { ...design, strobe: { ...design.strobe, time: parts.at.time } };
+  const drawn = { ...parts, yield: drawParts(held, { checkDesign, simulate }) };
+  tell({
+    kind: 'judged',
+    ensemble: { ...ensemble, parts: drawn },
+    reason: undefined,
+    grade: 'full',
+    ...exact,
+  });
 }
 
 /** The ZERO, then both to the end of the cycle. */

@@ -76,7 +76,7 @@ export interface StackVerdict {
   readonly reads: number;
 }
 
-/** @param known margins of the bit at `at`, read before, V */
+/** @param known margins of the bit at `at`, read before, V; @param mats so many of the stack count, from the first on */
 export function judgeStack(
   build: Build,
   how: How,
@@ -84,13 +84,14 @@ export function judgeStack(
   at: Place,
   known: Readonly<Record<Side, number>>,
   tools: StudyTools,
+  mats = build.design.mat.mats,
 ): StackVerdict {
   let least = Math.min(known.one, known.zero);
   let reads = 0;
   if (least < 0) return { verdict: 'fails', least, reads };
   for (const side of SIDES) {
     const { weights, error } = rules[side];
-    const { lowest, own } = lowestOf(build, how, weights, side, at);
+    const { lowest, own } = lowestOf(build, how, weights, side, at, mats);
     // What a build shares moves all its bits and stretches what sets them apart: the bit that was read before says
     // how far, the weakest one how much.
     const corrected = (estimate: number): number => known[side] + stretch * (estimate - own);
@@ -126,8 +127,9 @@ function lowestOf(
   weights: readonly number[],
   side: Side,
   at: Place,
+  mats: number,
 ): { readonly lowest: readonly Candidate[]; readonly own: number } {
-  const { rows, columns, mats } = build.design.mat;
+  const { rows, columns } = build.design.mat;
   const featuresIn = makeFeatures(build.design, how, side);
   let own = 0;
   let lowest: Candidate[] = [];

@@ -37,8 +37,11 @@ import {
   type Build,
   type Reads,
 } from './read.ts';
-import { MOST_READS, RULE_RUNS, fitStackRules, judgeStack, type StackRules } from './stack.ts';
-import { varianceShares, type VarianceShare } from './variance-shares.ts';
+import type { StackRules, StackVerdict } from './stack.ts';
+import { MOST_READS, RULE_RUNS, fitStackRules, judgeStack } from './stack.ts';
+import type { VarianceShare } from './variance-shares.ts';
+import { varianceShares } from './variance-shares.ts';
+import { yieldOf } from './yields.ts';
 
 /**
  * Parts as they come: each draw is one build with its own drives, edges, terminations, threshold, strobe,
@@ -274,17 +277,17 @@ function bitYield(results: readonly PointResult[], { seed }: StudyPlan): Estimat
 
 /** Doubtful draws fail at the low end of the interval and pass at its high end. */
 function stackYield(stacks: readonly PointResult[], { seed }: StudyPlan): Estimate {
-  const samples = stacks.length;
-  const count = (verdict: string): number => stacks.filter(({ values }) => values.stack === verdict).length;
-  const [passing, doubtful] = [count('passes'), count('doubtful')];
+  const verdicts = stacks.map(({ values }) => values.stack as StackVerdict['verdict']);
+  const doubtful = verdicts.filter((verdict) => verdict === 'doubtful').length;
+  const { yield: value, low, high } = yieldOf(verdicts);
   return {
     label: 'yield per stack',
     unit: '',
-    value: (passing + doubtful / 2) / samples,
-    low: wilsonInterval(passing, samples).low,
-    high: wilsonInterval(passing + doubtful, samples).high,
+    value,
+    low,
+    high,
     interval: doubtful > 0 ? '95 % Wilson, doubtful draws either way' : '95 % Wilson',
-    samples,
+    samples: stacks.length,
     seed,
   };
 }

@@ -1,0 +1,77 @@
+import type { Design } from '../../design/design.ts';
+import { designToJson } from '../../design/design-to-json.ts';
+import { normalQuantile } from '../../numerics/statistics.ts';
+import type { PartsYield } from '../../strobe/verdict.ts';
+import type { Json, StudyTools } from '../shared/shape.ts';
+import { drawShared } from './draw.ts';
+import type { Before, Reads } from './read.ts';
+import { makeBuild, readMargin } from './read.ts';
+import type { StackRules, StackVerdict } from './stack.ts';
+import { judgeStack, MOST_READS, RULE_RUNS } from './stack.ts';
+import { tolerance } from './tolerance.ts';
+import { yieldOf } from './yields.ts';
+
+type Drawn = StackVerdict['verdict'];
+
+/** Fewest draws, and most, whatever yield is asked for. */
+const FEWEST = 200;
+const MOST = 2000;
+/** Times as many draws as would show the yield that is asked for if every one were good. */
+const SPARE = 1.5;
+
+/** Draws from which the share of good ones that is asked for can be told with 95 % confidence. */
+function drawsFor(wanted: number): number {
+  const z = normalQuantile(0.975);
+  const shown = (z ** 2 * wanted) / Math.max(1e-9, 1 - wanted);
+  return Math.round(Math.min(MOST, Math.max(FEWEST, SPARE * shown)));
+}
+
+/** Runs that this comes to at most, for a price: in every draw one bit and the weakest others, each read as ONE and as ZERO. */
+export const partsRuns = (wanted: number): number => drawsFor(wanted) * (2 + 2 * MOST_READS) + RULE_RUNS;
+
+/**
+ * Whole mats and whole stacks of parts as they come, drawn as the tolerance study draws them and read at the design's
+ * strobe: the share that reads every bit. A draw whose run does not end counts either way. The seed is that of the
+ * stored pattern.
+ *
+ * @returns undefined when it was cancelled
+ */
+export function drawParts(design: Design, tools: StudyTools): PartsYield | undefined {
+  const raw = designToJson(design) as unknown as Json;
+  const { seed } = design.stored;
+  const draws = drawsFor(design.requirement.yield);
+  const plan = tolerance.plan({ kind: 'tolerance', design: raw, options: { draws, seed } }, design, tools);
+  const { reads, before, rules } = plan.options as unknown as {
+    readonly reads: Reads;
+    readonly before: Before;
+    readonly rules: StackRules;
+  };
+  const how = { reads, before };
+  const { rows, columns, mats } = design.mat;
+  const drawn: { readonly mat: Drawn; readonly stack: Drawn }[] = [];
+  for (let index = 0; index < draws; index++) {
+    if (tools.cancelled?.() === true) return undefined;
+    drawn.push(judgeDraw(index));
+  }
+  return {
+    mat: yieldOf(drawn.map(({ mat }) => mat)),
+    stack: yieldOf(drawn.map(({ stack }) => stack)),
+    draws,
+    seed,
+  };
+
+  /** The first mat of a draw, then all of its stack. */
+  function judgeDraw(index: number): { readonly mat: Drawn; readonly stack: Drawn } {
+    const shared = drawShared(design, seed, index);
+    const build = makeBuild(raw, design, { shared, seed, index }, plan.nominal?.time ?? 0, tools);
+    const at = { mat: 0, core: Math.floor(shared.address * rows * columns) };
+    try {
+      const known = { one: readMargin(build, how, at, 1, tools), zero: readMargin(build, how, at, 0, tools) };
+      const judged = (of: number): Drawn => judgeStack(build, how, rules, at, known, tools, of).verdict;
+      const mat = judged(1);
+      return { mat, stack: mats === 1 || mat === 'fails' ? mat : judged(mats) };
+    } catch {
+      return { mat: 'doubtful', stack: 'doubtful' };
+    }
+  }
+}
