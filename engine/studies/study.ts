@@ -2,7 +2,7 @@ import type { Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { pattern } from './pattern.ts';
-import { rate } from './rate.ts';
+import { rate } from './rate/rate.ts';
 import { scale } from './scale.ts';
 import { sensitivity } from './sensitivity.ts';
 import { runWork } from './shared/price.ts';
