@@ -21,7 +21,11 @@ import { windowAt } from './window-at.ts';
 import type { WindowAnswer } from './window-at.ts';
 import type { CornerWindow, RateWindow, StrobeWindow, WindowNotice } from './window-result.ts';
 
-/** Where strobe and threshold belong, what margin there is, and what takes it; no window is an answer. */
+/**
+ * Where strobe (s from the start of read) and threshold (V at the sense wire) belong, what margin there is (V), and what
+ * takes it. That there is no window is an answer too: `strobe` is then undefined and `reason` says why, also where a
+ * run failed. By default all cases (a second to a minute); `cases: 'quick'` takes a few runs.
+ */
 export function strobeWindow(design: Design, options: Partial<EnsembleOptions> = {}): StrobeWindow {
   const ensemble = runEnsemble(design, { simulate, openCore, ...options });
   if (!('envelope' in ensemble)) return failedWindow(design, ensemble.failed);

@@ -1,11 +1,10 @@
-import type {
-  AssumedField,
-  BuildNumbers,
-  Design,
-  DesignWarning,
-  RecoveryEstimate,
-} from '../../engine/index.ts';
-import { ASSUMPTION_HEADER, assumptionRows, formatQuantity } from '../../engine/index.ts';
+import type { AssumedField } from '../../engine/estimates/assumed-fields.ts';
+import { ASSUMPTION_HEADER, assumptionRows } from '../../engine/strobe/ledger-words.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { BuildNumbers } from '../../engine/estimates/build-numbers.ts';
+import type { RecoveryEstimate } from '../../engine/estimates/recovery.ts';
+import type { DesignWarning } from '../../engine/warnings/warning.ts';
 import { buildRows } from './build-rows.ts';
 import { textTable } from './table.ts';
 import { describeDesign } from './words.ts';

@@ -1,15 +1,12 @@
+import type { Json } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { simulate as realSimulate } from '../../simulate/simulate.ts';
-import type { Json } from '../../studies/shared/shape.ts';
-import { createRuns, FitError } from '../bench-runs.ts';
-import type { BenchControl, BenchRuns, Simulate } from '../bench-runs.ts';
+import { createRuns, FitError, type BenchControl, type BenchRuns, type Simulate } from '../bench-runs.ts';
 import { observedTrace } from '../compare.ts';
-import { FAULTS } from './faults.ts';
-import type { Fault, Shown } from './faults.ts';
 import type { FitCapture } from '../fit-captures.ts';
 import { MOST_CAPTURES } from '../fit-design.ts';
-import { layFault, see, startOf } from './fit-fault.ts';
-import type { ExplainedTrace, Laid, Seen } from './fit-fault.ts';
+import { FAULTS, type Fault, type Shown } from './faults.ts';
+import { layFault, see, startOf, type ExplainedTrace, type Laid, type Seen } from './fit-fault.ts';
 
 export interface DiagnoseRequest extends BenchControl {
   /** The design as it should be. */
@@ -44,6 +41,10 @@ export interface Explanation {
   readonly traces: readonly ExplainedTrace[] | undefined;
 }
 
+/**
+ * Which single fault explains the captures best; "none of these" is an answer, and so is that the build is healthy. It
+ * ranks, it does not prove: two faults at once are not tried.
+ */
 export interface Diagnosis {
   readonly verdict: 'healthy' | 'fault' | 'none of these';
   /** One or two sentences. */
@@ -72,7 +73,8 @@ const HEALTHY: Fault = {
 
 /**
  * Simulates each single fault, fits its severity, delay and offset to the captures, and ranks the faults by how
- * well each explains them. Polarity is not searched: a reversed trace is itself a fault. Throws FitError.
+ * well each explains them. Polarity is not searched: a reversed trace is itself a fault. Throws FitError, FitCancelled,
+ * LineUpError or DesignError.
  */
 export function diagnose(request: DiagnoseRequest): Diagnosis {
   const { captures, strobeAt, modelTolerance = 0.01 } = request;

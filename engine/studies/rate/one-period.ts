@@ -1,4 +1,4 @@
-import { applyPatches } from '../../base/json-patch.ts';
+import { applyPatches, type Patch } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { supplyCurrent } from '../../estimates/supply-needs.ts';
 import { baselineShift } from '../../sense-amplifier/periodic-steady-state.ts';
@@ -6,7 +6,7 @@ import { steadyCouplings } from '../../sense-amplifier/repetition.ts';
 import type { Simulation } from '../../solver/result.ts';
 import { quantityJson } from '../shared/inputs.ts';
 import { fixedStrobe, historyPatches, freeStrobe } from '../shared/reading.ts';
-import type { Patch, PointResult, StudyPlan, StudyTools } from '../shared/shape.ts';
+import type { PointResult, StudyPlan, StudyTools } from '../shared/shape.ts';
 import { ofWindow, readCases, readAsWindow } from './read-period.ts';
 
 type Values = PointResult['values'];

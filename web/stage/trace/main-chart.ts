@@ -1,4 +1,6 @@
-import { strobeUncertainties, type Design, type Simulation } from '../../../engine/index.ts';
+import type { Design } from '../../../engine/design/design.ts';
+import type { Simulation } from '../../../engine/solver/result.ts';
+import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import { extent, type Samples } from '../../charts/decimate.ts';
 import { paddedSpan, type Margins, type TimeSpan, type ValueSpan } from '../../charts/spaces.ts';
 import { traceChart, type TraceChart, type TraceChartOptions } from '../../charts/trace-chart.ts';

@@ -1,6 +1,6 @@
 import { createHandle, type Handle } from '../../charts/handle.ts';
 import type { Spaces } from '../../charts/spaces.ts';
-import { formatQuantity } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { h, put } from '../../ui/dom.ts';
 import { thresholdStep } from '../../state/gestures.ts';
 import { cutOff, drawMain, type MainChartData } from './main-chart.ts';
