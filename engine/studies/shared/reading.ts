@@ -10,7 +10,8 @@ import {
   strobeUncertainties,
   type StrobeEnvelope,
 } from '../../strobe/envelope.ts';
-import { givenAt, reaches, windowAt, type WindowAnswer } from '../../strobe/window-at.ts';
+import { givenAt, reaches, windowAt } from '../../strobe/window-at.ts';
+import { closedWords, shortWords } from './reading-words.ts';
 import type { Point, StudyPlan, StudyTools } from './shape.ts';
 
 /** What every study asks of one design. Numbers SI, null where there is none. */
@@ -129,25 +130,11 @@ export function readEnvelope(design: Design, envelope: StrobeEnvelope): Reading 
     width: given.width,
     strobe: inForce.time,
     threshold: inForce.threshold,
-    reason: open ? (pass ? '' : short(design, margin)) : closed(uncertainties.threshold, margin),
+    reason: open ? (pass ? '' : shortWords(design, margin)) : closedWords(uncertainties.threshold, margin),
   };
 }
 
 export const finiteOrNull = (value: number): number | null => (Number.isFinite(value) ? value : null);
-
-function closed(uncertainty: number, margin: WindowAnswer['margin']): string {
-  if (margin.one < uncertainty && margin.zero < uncertainty) return 'false ZERO and false ONE';
-  if (margin.one < uncertainty) return 'false ZERO: a ONE stays under the threshold';
-  if (margin.zero < uncertainty) return 'false ONE: a ZERO is over the threshold';
-  return 'strobe too near an edge of the window';
-}
-
-function short({ requirement }: Design, margin: WindowAnswer['margin']): string {
-  if (requirement.margin > 0 && margin.one < margin.zero) return 'less than the required margin of the ONE';
-  return requirement.margin > 0
-    ? 'less than the required margin of the ZERO'
-    : 'window narrower than required';
-}
 
 /** Fields that move nothing but where the envelope is read. */
 const READ_ONLY: ReadonlySet<string> = new Set(['/strobe/time', '/detector/threshold']);
