@@ -1,3 +1,4 @@
+import { wholeGain } from '../sense-amplifier/referred.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import { coreDraws } from '../core/unknowns/core-draws.ts';
 import { coreUncertainty } from '../core/unknowns/core-uncertainty.ts';
@@ -115,8 +116,8 @@ const AT_LIMIT = 0.98;
 
 /** An amplifier that stands at its limit for a ONE and a ZERO alike at the strobe says nothing of the cores. */
 function noticeOverload({ design, worst }: StrobeEnsemble, seen: number): WindowNotice[] {
-  const { outputLimit, divider, gain, recovery } = design.amplifier;
-  const limit = (AT_LIMIT * outputLimit) / (divider * gain);
+  const { outputLimit, recovery } = design.amplifier;
+  const limit = (AT_LIMIT * outputLimit) / wholeGain(design.amplifier);
   const [one, zero] = [worst.one, worst.zero].map(({ time, total }) => valueAt(time, total, seen)) as [
     number,
     number,

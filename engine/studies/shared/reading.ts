@@ -1,3 +1,5 @@
+import { anotherAddress } from '../../mat/another-address.ts';
+import { referToWire } from '../../sense-amplifier/referred.ts';
 import { applyPatches, valueAt, type Json, type Patch } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { cycleProgramme } from '../../drive/programme.ts';
@@ -108,10 +110,8 @@ const WORST: readonly CaseSpec[] = (
 );
 
 /** Amplifier output referred to the sense wire, V. */
-export function referred({ design, amplifierOutput }: Simulation): Float64Array {
-  const scale = 1 / (design.amplifier.divider * design.amplifier.gain);
-  return amplifierOutput.map((value) => value * scale);
-}
+export const referred = ({ design, amplifierOutput }: Simulation): Float64Array =>
+  referToWire(design.amplifier, amplifierOutput);
 
 /** Read an envelope with a design's strobe, threshold and uncertainties. */
 export function readEnvelope(design: Design, envelope: StrobeEnvelope): Reading {
@@ -191,8 +191,7 @@ export const freeStrobe: readonly Patch[] = [{ path: '/strobe/time' }];
 export function historyPatches(raw: Json, { selected, mat }: Design, cycles: number): Patch[] {
   if (cycles === 0 || valueAt(raw, '/programme') !== undefined) return [];
   const before = {
-    row: (selected.row + 1) % mat.rows,
-    column: (selected.column + 1) % mat.columns,
+    ...anotherAddress(mat, selected),
     lines: 'both',
     read: true,
     write: 'zero',
