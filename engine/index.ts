@@ -15,7 +15,7 @@ export type { Design } from './design/design.ts';
 
 // One run, its window, what the whole sense line does, what would help.
 export { simulate } from './simulate/simulate.ts';
-export { strobeWindow } from './strobe/strobe-window.ts';
+export { wholeWindow } from './studies/whole-window.ts';
 export { verdictSentence } from './strobe/verdict-words.ts';
 export { channelReport } from './channel/channel-report.ts';
 export { advise } from './advice/advice.ts';

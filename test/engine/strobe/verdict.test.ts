@@ -7,6 +7,7 @@ import type { MarginVerdict, SetVerdicts } from '../../../engine/strobe/verdict.
 import type { SoftestCore } from '../../../engine/estimates/softest-core.ts';
 import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 import { setRows, verdictSentence } from '../../../engine/strobe/verdict-words.ts';
+import { assumptions } from '../../../engine/strobe/ledger.ts';
 import { strobeSearch, strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import { randomDesign } from '../../random-design.ts';
 
@@ -164,12 +165,16 @@ describe('what is not known', () => {
       expect(low).toBeLessThanOrEqual(value);
       expect(high).toBeGreaterThanOrEqual(value);
     }
+    // What is told before anything is run is the same list.
+    const before = assumptions(design).map(({ field, of }) => `${field} ${of}`);
+    expect(ledger.map(({ field, of }) => `${field} ${of}`).sort()).toEqual(before.sort());
   });
 
   it('but given is in no ledger', () => {
     const given = demo('classroom-board-4x4', { tolerances: { drive: 0.015 } });
-    const { ledger } = strobeWindow(given, { openCore: undefined });
-    expect(ledger.map(({ field }) => field)).not.toContain('/tolerances/drive');
+    const fields = (design: Design) => assumptions(design).map(({ field }) => field);
+    expect(fields(given)).not.toContain('/tolerances/drive');
+    expect(fields(demo('classroom-board-4x4'))).toContain('/tolerances/drive');
   });
 });
 
