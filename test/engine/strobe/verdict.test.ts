@@ -103,7 +103,7 @@ describe('the verdict of a design', () => {
 });
 
 describe('the chain of the margin', () => {
-  const designs = [demo('classroom-board-4x4'), ...[3, 8].map((seed) => randomDesign(seed, { largest: 4 }))];
+  const designs = [demo('classroom-board-4x4'), ...[4, 10].map((seed) => randomDesign(seed, { largest: 4 }))];
 
   it.each(designs.map((design, i) => [i, design] as const))(
     'sums up to the margins of its sets, each in its place, in design %i',
@@ -180,7 +180,7 @@ describe('what is not known', () => {
 
 describe('a strobe that is found', () => {
   it('lies within the read pulse, and says so where it is only the least bad there', () => {
-    for (const seed of [1, 5, 9]) {
+    for (const seed of [1, 2, 5]) {
       const design = randomDesign(seed, { largest: 4 });
       if (design.strobe.time !== undefined) continue;
       const { inForce } = strobeWindow(design, { cases: 'quick' });
