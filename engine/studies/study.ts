@@ -1,10 +1,10 @@
 import type { Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import { simulate } from '../simulate/simulate.ts';
-import { pattern } from './pattern.ts';
+import { pattern } from './pattern/pattern.ts';
 import { rate } from './rate/rate.ts';
-import { scale } from './scale.ts';
-import { sensitivity } from './sensitivity.ts';
+import { scale } from './scale/scale.ts';
+import { sensitivity } from './sensitivity/sensitivity.ts';
 import { runWork } from './shared/price.ts';
 import { pointDesign } from './shared/reading.ts';
 import {
@@ -19,8 +19,8 @@ import {
   type StudyResult,
   type StudyTools,
 } from './shared/shape.ts';
-import { shmoo } from './shmoo.ts';
-import { temperature } from './temperature.ts';
+import { shmoo } from './shmoo/shmoo.ts';
+import { temperature } from './temperature/temperature.ts';
 import { tolerance } from './tolerance/tolerance.ts';
 
 /**

@@ -1,10 +1,12 @@
-import { formatQuantity } from '../../base/format-quantity.ts';
+import { highestWords } from './rate-words.ts';
 import { cycleEnd } from '../../check/rules-drive.ts';
 import type { PointResult, StudyPlan, StudyTools } from '../shared/shape.ts';
 import { onePeriod } from './one-period.ts';
 
-function answer(period: number | null, limit: string, finding: string): Omit<PointResult, 'index' | 'name'> {
+/** @param period s, the shortest that works; null: not even the design's own, `own` */
+function answer(period: number | null, own: number, limit: string): Omit<PointResult, 'index' | 'name'> {
   const highest = period === null ? null : 1 / period;
+  const finding = highestWords(period, own, limit);
   return { values: { highest, period, limit, finding, pass: period !== null } };
 }
 
@@ -24,25 +26,16 @@ export function highestRate(plan: StudyPlan, tools: StudyTools): Omit<PointResul
   };
   let good = Math.max(design.cycle.period, Number(plan.options.from));
   const start = judge(good);
-  if (!start.pass)
-    return answer(
-      null,
-      start.limit,
-      `At the design's own period of ${formatQuantity(good, 's')} it does not work: ${start.limit}.`,
-    );
+  if (!start.pass) return answer(null, good, start.limit);
+  const own = good;
   let bad = Math.max(cycleEnd(design) * 0.99, 20e-9);
   let last = judge(bad);
-  if (last.pass)
-    return answer(bad, '', `Works at ${formatQuantity(1 / bad, 'Hz')}, the highest rate that was tried.`);
+  if (last.pass) return answer(bad, own, '');
   while (good / bad > 1.01) {
     const middle = Math.sqrt(good * bad);
     const verdict = judge(middle);
     if (verdict.pass) good = middle;
     else [bad, last] = [middle, verdict];
   }
-  return answer(
-    good,
-    last.limit,
-    `Highest rate ${formatQuantity(1 / good, 'Hz')} (period ${formatQuantity(good, 's')}), limited by ${last.limit}.`,
-  );
+  return answer(good, own, last.limit);
 }

@@ -1,3 +1,4 @@
+import { wholeGain } from '../../sense-amplifier/referred.ts';
 import { applyPatches, type Patch } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { supplyCurrent } from '../../estimates/supply-needs.ts';
@@ -77,7 +78,7 @@ function endsInhibited(design: Design): Design {
 /** From the end of the write pulse to the last time the amplifier is over a fraction of threshold; null if never under. */
 function recoveryTime(run: Simulation, fraction: number): number | null {
   const { cycle, amplifier, detector } = run.design;
-  const limit = fraction * detector.threshold * amplifier.divider * amplifier.gain;
+  const limit = fraction * detector.threshold * wholeGain(amplifier);
   let last = run.time.length - 1;
   while (last >= 0 && Math.abs(run.amplifierOutput[last]!) <= limit) last--;
   if (last === run.time.length - 1) return null;

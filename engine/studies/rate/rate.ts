@@ -3,10 +3,11 @@ import { cycleEnd } from '../../check/rules-drive.ts';
 import { readOptions, refuseOption } from '../shared/options.ts';
 import { runWork } from '../shared/price.ts';
 import { historyPatches, nominalInForce, runsPerReading } from '../shared/reading.ts';
-import type { Column, Point, PointResult, Series, StudyPart } from '../shared/shape.ts';
-import { onePeriod, periodPatch } from './one-period.ts';
+import type { Point, StudyPart } from '../shared/shape.ts';
 import { MOST_TRIED, highestRate } from './highest-rate.ts';
-import { RATE_CASES, NOMINAL_RUNS, ofWindow, windowInForce } from './read-period.ts';
+import { onePeriod, periodPatch } from './one-period.ts';
+import { COLUMNS, rateFindings, rateSeries } from './rate-words.ts';
+import { RATE_CASES, NOMINAL_RUNS, windowInForce } from './read-period.ts';
 
 /**
  * What running faster costs: recovery after inhibit, baseline shift, window and margin, supply current and
@@ -89,93 +90,15 @@ export const rate: StudyPart = {
     const sorted = results
       .filter((result) => result.values.highest === undefined)
       .sort((a, b) => Number(a.values.rate) - Number(b.values.rate));
-    const line = (key: string, panel: string, yUnit: string, name = panel): Series => ({
-      name,
-      panel,
-      xLabel: 'cycle rate',
-      xUnit: 'Hz',
-      yLabel: panel,
-      yUnit,
-      x: sorted.map((result) => Number(result.values.rate)),
-      y: sorted.map((result) => (typeof result.values[key] === 'number' ? Number(result.values[key]) : null)),
-      point: sorted.map((result) => result.index),
-      role: 'data',
-    });
-    /** Under a nanovolt is rounding, not a result to draw. */
-    const felt = (key: string): boolean =>
-      sorted.some((result) => Math.abs(Number(result.values[key])) > 1e-9);
-    const budget = line('budget', 'supply current', 'A', 'budget');
     const highest = results.find((result) => result.values.highest !== undefined);
     return {
-      findings: [
-        ...(highest ? [String(highest.values.finding)] : []),
-        ofWindow(plan)
-          ? 'Margins are those of the strobe window as designed, at each period: drive, supply and temperature at their ends are not in them.'
-          : `Margins are of ${plan.options.cases === 'worst' ? 'the six worst cases by pattern' : 'the patterns of a read'} after ${Number(plan.options.history)} inhibited cycles: not all addresses and histories, and no corners.`,
-        `Recovered means under ${formatQuantity(Number(plan.options.fraction) * 100, '1')} % of the threshold after the write.`,
-        ...(sorted.length > 0 && !felt('tail')
-          ? ['Nothing is left of the inhibit at the strobe (under 1 nV).']
-          : []),
-        ...baselineWords(sorted, plan.options.inhibitedShare as number | null),
-      ],
+      findings: rateFindings(plan, sorted, highest),
       estimates: [],
       columns: COLUMNS,
-      series: [
-        line('margin', 'margin', 'V'),
-        line('width', 'strobe window', 's'),
-        line('fallen', 'ZERO fallen before strobe', 's'),
-        line('held', 'ONE held after strobe', 's'),
-        ...(felt('tail') ? [line('tail', 'inhibit left at the strobe', 'V')] : []),
-        line('recovery', 'recovery after write', 's'),
-        ...(plan.options.inhibitedShare === null ? BASELINES : ONE_BASELINE).flatMap(([key, name]) =>
-          felt(key) ? [line(key, 'baseline lies lower by', 'V', name)] : [],
-        ),
-        line('current', 'supply current', 'A', 'drawn'),
-        { ...budget, role: 'limit' },
-        line('dissipation', 'dissipation', 'W'),
-      ],
+      series: rateSeries(plan, sorted),
       map: null,
       histogram: null,
       ranking: [],
     };
   },
 };
-
-const COLUMNS: readonly Column[] = [
-  { key: 'rate', label: 'cycle rate', unit: 'Hz' },
-  { key: 'period', label: 'period', unit: 's' },
-  { key: 'margin', label: 'margin', unit: 'V' },
-  { key: 'width', label: 'strobe window', unit: 's' },
-  { key: 'fallen', label: 'ZERO fallen before strobe', unit: 's' },
-  { key: 'held', label: 'ONE held after strobe', unit: 's' },
-  { key: 'tail', label: 'inhibit left at the strobe', unit: 'V' },
-  { key: 'recovery', label: 'recovery after write', unit: 's' },
-  { key: 'baseline', label: 'baseline lies lower by', unit: 'V' },
-  { key: 'baselineNone', label: 'with no cycle inhibited', unit: 'V' },
-  { key: 'baselineAll', label: 'with every cycle inhibited', unit: 'V' },
-  { key: 'current', label: 'supply current', unit: 'A' },
-  { key: 'dissipation', label: 'dissipation', unit: 'W' },
-  { key: 'pass', label: 'works', unit: 'text' },
-  { key: 'limit', label: 'limited by', unit: 'text' },
-];
-
-const BASELINES = [
-  ['baselineNone', 'no cycle inhibited'],
-  ['baselineAll', 'every cycle inhibited'],
-] as const;
-const ONE_BASELINE = [['baseline', 'baseline']] as const;
-
-/** @param sorted points by rate, the fastest last */
-function baselineWords(sorted: readonly PointResult[], share: number | null): string[] {
-  const fastest = sorted.at(-1)?.values;
-  if (!fastest) return [];
-  if (sorted.every(({ values }) => values.baseline === 0))
-    return ['The baseline does not shift: the amplifier is DC coupled.'];
-  const volts = (key: string): string => formatQuantity(Number(fastest[key]), 'V');
-  const at = `At ${formatQuantity(Number(fastest.rate), 'Hz')}, after endless cycles, the baseline lies lower by`;
-  return share === null
-    ? [
-        `${at} ${volts('baselineNone')} with no cycle inhibited and by ${volts('baselineAll')} with every one; margins are the least of both.`,
-      ]
-    : [`${at} ${volts('baseline')} with ${formatQuantity(share * 100, '1')} % of the cycles inhibited.`];
-}

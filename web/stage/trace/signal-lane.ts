@@ -1,3 +1,4 @@
+import { referToWire } from '../../../engine/sense-amplifier/referred.ts';
 import type { Design } from '../../../engine/design/design.ts';
 import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import { extent } from '../../charts/decimate.ts';
@@ -98,11 +99,12 @@ function drawSigned(
   em: number,
 ): SVGSVGElement {
   const { amplifier, detector } = run.design;
-  const scale = heard === 'wire' ? 1 : 1 / (amplifier.divider * amplifier.gain);
   const of = (bit: 0 | 1) => {
     const read = bit === 1 ? run.one : run.zero;
-    const values = heard === 'wire' ? read.senseVoltage : read.amplifierOutput;
-    return samplesOf(run, scale === 1 ? values : values.map((value) => value * scale));
+    return samplesOf(
+      run,
+      heard === 'wire' ? read.senseVoltage : referToWire(amplifier, read.amplifierOutput),
+    );
   };
   const [one, zero] = [of(1), of(0)];
   const span = now.span.value;
