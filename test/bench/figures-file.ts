@@ -4,7 +4,7 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 const FILE = new URL('README.md', import.meta.url);
 const HEAD = `# What \`npm run bench\` measured last
 
-Written by the command itself: each group anew whenever it is measured (\`npm run bench -- --only GROUP\`). Medians of CPU time unless a heading says wall time; compare within a group, which was measured in one run on one machine. What is aimed at stands in \`TARGETS.md\` beside this file.
+Written by the command itself: each group anew whenever it is measured (\`npm run bench -- --only GROUP\`). Medians of CPU time unless a heading says wall time; compare within a group, which was measured in one run on one machine. What is aimed at stands under a figure; known limits in \`limits.md\`.
 `;
 
 /** Put a group's lines in place of what it printed before. `on`: date and machine, in words. */
