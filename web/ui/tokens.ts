@@ -51,6 +51,9 @@ export const surface = {
 /** Dash of the threshold's edges. */
 export const thresholdDash = [5, 3] as const;
 
+/** Dash of what stood before the last change. */
+export const beforeDash = [1.5, 3] as const;
+
 /** Dashes of the drive currents, all in ink: X solid, Y dashed. */
 export const currentDash = { x: [], y: [6, 3] } as const;
 
