@@ -1,24 +1,20 @@
-import type { BenchProgress } from '../engine/index.ts';
+import { advise } from '../engine/advice/advice.ts';
+import { channelReport } from '../engine/channel/channel-report.ts';
 import {
-  advise,
-  buildPack,
   channelJson,
-  channelReport,
-  evaluateJob,
   fittedCoreJson,
-  makeReport,
-  packFiles,
-  packJson,
-  planStudy,
-  simulate,
   simulationCsv,
   simulationJson,
-  STUDY_TOOLS,
   toJsonDocument,
   windowCsv,
-  wholeWindow,
   windowJson,
-} from '../engine/index.ts';
+} from '../engine/export/serialise.ts';
+import type { BenchProgress } from '../engine/fitting/bench-runs.ts';
+import { buildPack, packFiles, packJson } from '../engine/pack/build-pack.ts';
+import { makeReport } from '../engine/report/report.ts';
+import { simulate } from '../engine/simulate/simulate.ts';
+import { evaluateJob, planStudy, STUDY_TOOLS } from '../engine/studies/study.ts';
+import { wholeWindow } from '../engine/studies/whole-window.ts';
 import { fitJson, runDiagnosis, runFit } from './capture-input.ts';
 import { runJig } from './jig-input.ts';
 import { expectedPolls } from './price.ts';

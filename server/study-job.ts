@@ -1,5 +1,5 @@
-import type { PointResult, StudyPlan, StudyRequest } from '../engine/index.ts';
-import { failedPoint, pointJob, summarise } from '../engine/index.ts';
+import type { PointResult, StudyPlan, StudyRequest } from '../engine/studies/shared/shape.ts';
+import { failedPoint, pointJob, summarise } from '../engine/studies/study.ts';
 import type { JobBody, JobControl } from './jobs.ts';
 import { priceStudy } from './price.ts';
 import { toRequestError } from './request-error.ts';

@@ -1,19 +1,12 @@
-import { valueAt } from '../sense-amplifier/detector.ts';
-import type { Cycle, Design, WindingKind } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
+import { applyPatches, type Json, type Patch } from '../base/json-patch.ts';
+import type { Cycle, Design, WindingKind } from '../design/design.ts';
 import { halfSelectSum } from '../mat/half-select-law.ts';
-import { randomStream } from '../numerics/random.ts';
 import { storedBits, worstPattern } from '../mat/stored-pattern.ts';
-import { strobeUncertainties } from '../strobe/envelope.ts';
 import { polarityOf } from '../mat/winding.ts';
-import {
-  evaluateWholeMat,
-  isWholeMat,
-  wholeMatFindings,
-  wholeMatPoints,
-  WHOLE_MAT_RUNS,
-} from './shared/whole-mat.ts';
-import { applyPatches } from '../base/json-patch.ts';
+import { randomStream } from '../numerics/random.ts';
+import { valueAt } from '../sense-amplifier/detector.ts';
+import { strobeUncertainties } from '../strobe/envelope.ts';
 import { readOptions } from './shared/options.ts';
 import {
   STUDY_CASES,
@@ -23,16 +16,14 @@ import {
   nominalInForce,
   referred,
 } from './shared/reading.ts';
-import type {
-  Column,
-  Json,
-  Patch,
-  Point,
-  PointResult,
-  StudyPart,
-  StudyPlan,
-  StudyTools,
-} from './shared/shape.ts';
+import type { Column, Point, PointResult, StudyPart, StudyPlan, StudyTools } from './shared/shape.ts';
+import {
+  evaluateWholeMat,
+  isWholeMat,
+  wholeMatFindings,
+  wholeMatPoints,
+  WHOLE_MAT_RUNS,
+} from './shared/whole-mat.ts';
 
 /**
  * Which stored pattern and which history hurt: checkerboard and its kin, the worst pattern of this winding and of

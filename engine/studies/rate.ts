@@ -1,14 +1,14 @@
+import { formatQuantity } from '../base/format-quantity.ts';
+import { applyPatches, type Patch } from '../base/json-patch.ts';
+import { cycleEnd } from '../check/rules-drive.ts';
+import type { Design } from '../design/design.ts';
 import { supplyCurrent } from '../estimates/supply-needs.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
-import type { Design } from '../design/design.ts';
-import { formatQuantity } from '../base/format-quantity.ts';
 import { baselineShift } from '../sense-amplifier/periodic-steady-state.ts';
 import { steadyCouplings } from '../sense-amplifier/repetition.ts';
 import type { Simulation } from '../solver/result.ts';
-import { cycleEnd } from '../check/rules-drive.ts';
 import { strobeUncertainties } from '../strobe/envelope.ts';
 import { windowAt } from '../strobe/window-at.ts';
-import { applyPatches } from '../base/json-patch.ts';
 import { quantityJson } from './shared/inputs.ts';
 import { readOptions, refuseOption } from './shared/options.ts';
 import { runWork } from './shared/price.ts';
@@ -23,16 +23,7 @@ import {
   runCases,
   runsPerReading,
 } from './shared/reading.ts';
-import type {
-  Column,
-  Patch,
-  Point,
-  PointResult,
-  Series,
-  StudyPart,
-  StudyPlan,
-  StudyTools,
-} from './shared/shape.ts';
+import type { Column, Point, PointResult, Series, StudyPart, StudyPlan, StudyTools } from './shared/shape.ts';
 
 /**
  * What running faster costs: recovery after inhibit, baseline shift, window and margin, supply current and

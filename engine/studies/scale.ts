@@ -1,15 +1,15 @@
-import { senseResistance } from '../mat/wire-at-temperature.ts';
-import { atTemperature, elasticSlope } from '../core/model.ts';
-import { valueAt } from '../sense-amplifier/detector.ts';
-import type { Design, WindingKind } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
-import { countHalfSelected, halfSelectExtremes } from '../mat/half-select-law.ts';
+import { applyPatches, type Json, type Patch } from '../base/json-patch.ts';
+import { atTemperature, elasticSlope } from '../core/model.ts';
+import type { Design, WindingKind } from '../design/design.ts';
 import { driveLevels } from '../drive/at-temperature.ts';
 import { steepest } from '../drive/line-voltage.ts';
-import { wireDelay, wireImpedance } from '../network/sections.ts';
-import type { Simulation } from '../solver/result.ts';
+import { countHalfSelected, halfSelectExtremes } from '../mat/half-select-law.ts';
 import { polarityOf } from '../mat/winding.ts';
-import { applyPatches } from '../base/json-patch.ts';
+import { senseResistance } from '../mat/wire-at-temperature.ts';
+import { wireDelay, wireImpedance } from '../network/sections.ts';
+import { valueAt } from '../sense-amplifier/detector.ts';
+import type { Simulation } from '../solver/result.ts';
 import { readOptions, refuseOption } from './shared/options.ts';
 import { runWork } from './shared/price.ts';
 import {
@@ -23,17 +23,7 @@ import {
   runCases,
   runsPerReading,
 } from './shared/reading.ts';
-import type {
-  Column,
-  Json,
-  Patch,
-  Point,
-  PointResult,
-  Series,
-  StudyPart,
-  StudyPlan,
-  StudyTools,
-} from './shared/shape.ts';
+import type { Column, Point, PointResult, Series, StudyPart, StudyPlan, StudyTools } from './shared/shape.ts';
 
 /**
  * How a build grows: mat size times winding, half-select noise beside the counting law of half-select-law.ts, and

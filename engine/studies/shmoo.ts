@@ -1,9 +1,8 @@
-import type { Design } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
-import type { StudyInput } from './shared/inputs.ts';
-import { findInput, inputPatches, inputValue } from './shared/inputs.ts';
-import type { OptionReader } from './shared/options.ts';
-import { readOptions, refuseOption } from './shared/options.ts';
+import { applyPatches, type Json, type Patch } from '../base/json-patch.ts';
+import type { Design } from '../design/design.ts';
+import { findInput, inputPatches, inputValue, type StudyInput } from './shared/inputs.ts';
+import { readOptions, refuseOption, type OptionReader } from './shared/options.ts';
 import { runWork } from './shared/price.ts';
 import {
   STUDY_CASES,
@@ -15,12 +14,9 @@ import {
   nominalInForce,
   runsPerReading,
 } from './shared/reading.ts';
-import { applyPatches } from '../base/json-patch.ts';
 import type {
   Column,
   MapPlace,
-  Json,
-  Patch,
   Point,
   PointResult,
   StudyMap,
@@ -28,9 +24,8 @@ import type {
   StudyPlan,
   StudyTools,
 } from './shared/shape.ts';
-import type { Edge, Judge, Sample } from './shared/trace-edge.ts';
 import { joinEdges } from './shared/trace-contour.ts';
-import { passingInterval, scanLine } from './shared/trace-edge.ts';
+import { passingInterval, scanLine, type Edge, type Judge, type Sample } from './shared/trace-edge.ts';
 
 /**
  * Pass and margin over two inputs. Points are lines across the plane: each row and column is sampled coarsely and

@@ -1,26 +1,27 @@
+import type { Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { pattern } from './pattern.ts';
 import { rate } from './rate.ts';
 import { scale } from './scale.ts';
 import { sensitivity } from './sensitivity.ts';
+import { runWork } from './shared/price.ts';
+import { pointDesign } from './shared/reading.ts';
+import {
+  STUDY_KINDS,
+  StudyError,
+  type MapPlace,
+  type PointResult,
+  type StudyKind,
+  type StudyPart,
+  type StudyPlan,
+  type StudyRequest,
+  type StudyResult,
+  type StudyTools,
+} from './shared/shape.ts';
 import { shmoo } from './shmoo.ts';
 import { temperature } from './temperature.ts';
 import { tolerance } from './tolerance/tolerance.ts';
-import { runWork } from './shared/price.ts';
-import { pointDesign } from './shared/reading.ts';
-import type {
-  Json,
-  MapPlace,
-  PointResult,
-  StudyKind,
-  StudyPart,
-  StudyPlan,
-  StudyRequest,
-  StudyResult,
-  StudyTools,
-} from './shared/shape.ts';
-import { STUDY_KINDS, StudyError } from './shared/shape.ts';
 
 /**
  * One shape for every study: points in, results out.

@@ -1,9 +1,9 @@
-import type { Design } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
+import type { Patch } from '../base/json-patch.ts';
+import type { Design } from '../design/design.ts';
 import { mean } from '../numerics/statistics.ts';
 import { findInput, inputPatches, quantityJson } from './shared/inputs.ts';
 import { readOptions, refuseOption } from './shared/options.ts';
-import type { Reading } from './shared/reading.ts';
 import {
   STUDY_CASES,
   fixedStrobe,
@@ -11,8 +11,9 @@ import {
   makeReader,
   nominalInForce,
   runsPerReading,
+  type Reading,
 } from './shared/reading.ts';
-import type { Column, Patch, PointResult, Series, StudyPart } from './shared/shape.ts';
+import type { Column, PointResult, Series, StudyPart } from './shared/shape.ts';
 import { scanLine } from './shared/trace-edge.ts';
 
 /**

@@ -1,10 +1,8 @@
-import {
-  buildNumbers,
-  designWarnings,
-  estimateRecovery,
-  shortestCycle,
-  toJsonDocument,
-} from '../../engine/index.ts';
+import { buildNumbers } from '../../engine/estimates/build-numbers.ts';
+import { shortestCycle } from '../../engine/estimates/cycle-limits.ts';
+import { estimateRecovery } from '../../engine/estimates/recovery.ts';
+import { toJsonDocument } from '../../engine/export/serialise.ts';
+import { designWarnings } from '../../engine/warnings/design-warnings.ts';
 import { checkText } from '../print/check-text.ts';
 import { csvLine } from '../print/csv-line.ts';
 import { writeOutput } from './write-output.ts';

@@ -1,7 +1,8 @@
 import { availableParallelism } from 'node:os';
 import { SingleBar } from 'cli-progress';
-import type { Json, StudyKind, StudyPlan } from '../../engine/index.ts';
-import { parseShard, shardIndices, STUDY_KINDS, summarise } from '../../engine/index.ts';
+import type { Json } from '../../engine/base/json-patch.ts';
+import { STUDY_KINDS, type StudyKind, type StudyPlan } from '../../engine/studies/shared/shape.ts';
+import { parseShard, shardIndices, summarise } from '../../engine/studies/study.ts';
 import { LIMITS } from '../limits.ts';
 import { RequestError } from '../request-error.ts';
 import { computePoints, readAnswer } from '../study-job.ts';

@@ -1,5 +1,8 @@
-import type { BuildNumbers, Design, DesignWarning, RecoveryEstimate } from '../../engine/index.ts';
-import { formatQuantity } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { BuildNumbers } from '../../engine/estimates/build-numbers.ts';
+import type { RecoveryEstimate } from '../../engine/estimates/recovery.ts';
+import type { DesignWarning } from '../../engine/warnings/warning.ts';
 import { buildRows } from './build-rows.ts';
 import { textTable } from './table.ts';
 import { describeDesign } from './words.ts';

@@ -1,6 +1,6 @@
-import type { Column, StudyResult } from '../../engine/index.ts';
-import { DIMENSIONS, formatQuantity } from '../../engine/index.ts';
-import type { Unit } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { DIMENSIONS, type Unit } from '../../engine/base/units.ts';
+import type { Column, StudyResult } from '../../engine/studies/shared/shape.ts';
 import { textTable } from './table.ts';
 
 /** A study for a reader: what was found, with its intervals, then the table, then what failed. */

@@ -1,14 +1,12 @@
 import { readFile } from 'node:fs/promises';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  advise,
-  checkDesign,
-  formatQuantity,
-  simulate,
-  strobeWindow,
-  type Design,
-} from '../../engine/index.ts';
+import { advise } from '../../engine/advice/advice.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import {
   boxOf,
   browserPath,

@@ -1,13 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  advise,
-  ADVICE_RUNS,
-  checkDesign,
-  predictCost,
-  simulate,
-  strobeWindow,
-  WINDOW_RUNS,
-} from '../../engine/index.ts';
+import { advise } from '../../engine/advice/advice.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { ADVICE_RUNS, predictCost, WINDOW_RUNS } from '../../engine/estimates/cost.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import { readDemoDesigns } from '../../server/demo-designs.ts';
 import { LIMITS } from '../../server/limits.ts';
 import type { TestServer } from './http-client.ts';

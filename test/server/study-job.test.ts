@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { evaluatePoint, planStudy, summarise } from '../../engine/index.ts';
+import { evaluatePoint, planStudy, summarise } from '../../engine/studies/study.ts';
 import { computePoints } from '../../server/study-job.ts';
 import { createWorkerPool } from '../../server/worker-pool.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';

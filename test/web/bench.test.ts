@@ -1,19 +1,18 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { checkDesign } from '../../engine/check/check-design.ts';
 import {
-  changeWords,
-  misfitWords,
   readCores,
   withCore,
   withoutCore,
   writeCores,
   type OwnCore,
-  checkDesign,
-  simulate,
-  strobeWindow,
-  type Comparison,
-  type FitResult,
-} from '../../engine/index.ts';
+} from '../../engine/core/handbook/core-list.ts';
+import type { Comparison } from '../../engine/fitting/compare.ts';
+import type { FitResult } from '../../engine/fitting/fit-design.ts';
+import { changeWords, misfitWords } from '../../engine/fitting/misfit-words.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import { createAtoms } from '../../web/state/atoms.ts';
 import { changesFor, toFitCapture, type BenchCapture } from '../../web/model/bench-capture.ts';
 import { BENCH_JOBS } from '../../web/bench/bench-jobs.ts';

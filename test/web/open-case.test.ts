@@ -1,15 +1,13 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import {
-  advise,
-  applyChange,
-  applyOverrides,
-  checkDesign,
-  designToJson,
-  runEnsemble,
-  simulate,
-} from '../../engine/index.ts';
-import type { Design } from '../../engine/index.ts';
+import { advise } from '../../engine/advice/advice.ts';
+import { applyChange } from '../../engine/advice/changes.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { designToJson } from '../../engine/design/design-to-json.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { applyOverrides } from '../../engine/strobe/case-overrides.ts';
+import { runEnsemble } from '../../engine/strobe/ensemble.ts';
 import { applyDifferences, openCase } from '../../web/model/open-case.ts';
 import type { RawDesign } from '../../web/model/pointer.ts';
 

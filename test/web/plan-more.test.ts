@@ -1,6 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { checkDesign, runEnsemble, simulate, windowOf } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { runEnsemble } from '../../engine/strobe/ensemble.ts';
+import { windowOf } from '../../engine/strobe/strobe-window.ts';
 import { shadeOf } from '../../web/charts/mat-chart.ts';
 import { openingsOf, piecesOf, sizeOfRegion } from '../../web/charts/opening.ts';
 import { readSpan } from '../../web/model/read-span.ts';

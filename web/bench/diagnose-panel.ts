@@ -1,10 +1,7 @@
-import {
-  checkDesign,
-  readQuantity,
-  type Design,
-  type Diagnosis,
-  type Explanation,
-} from '../../engine/index.ts';
+import { readQuantity } from '../../engine/base/units.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { Diagnosis, Explanation } from '../../engine/fitting/diagnosis/diagnose.ts';
 import { extent } from '../charts/decimate.ts';
 import { paddedSpan } from '../charts/spaces.ts';
 import { traceChart } from '../charts/trace-chart.ts';

@@ -1,4 +1,6 @@
-import { toJsonDocument, VERSION, type FitResult } from '../../engine/index.ts';
+import { VERSION } from '../../engine/base/version.ts';
+import { toJsonDocument } from '../../engine/export/serialise.ts';
+import type { FitResult } from '../../engine/fitting/fit-design.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import type { RawDesign } from '../model/pointer.ts';

@@ -1,12 +1,12 @@
+import { checkHandbook } from '../../engine/core/handbook/check-handbook.ts';
 import {
-  checkHandbook,
   readCores,
   withCore,
   withoutCore,
   writeCores,
-  type CoreReport,
   type OwnCore,
-} from '../../engine/index.ts';
+} from '../../engine/core/handbook/core-list.ts';
+import type { CoreReport } from '../../engine/core/handbook/core-report.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import type { RawDesign } from '../model/pointer.ts';

@@ -1,4 +1,7 @@
-import { checkDesign, formatQuantity, type Design, type StrobeWindow } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { rawAt, type RawDesign } from '../model/pointer.ts';

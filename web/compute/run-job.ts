@@ -1,5 +1,10 @@
-import { checkDesign, designWarnings, drawParts, runEnsemble, simulate } from '../../engine/index.ts';
-import type { Design, Simulation, StrobeEnsemble } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
+import { runEnsemble, type StrobeEnsemble } from '../../engine/strobe/ensemble.ts';
+import { drawParts } from '../../engine/studies/tolerance/parts-yield.ts';
+import { designWarnings } from '../../engine/warnings/design-warnings.ts';
 import type { RunAsk, RunPiece, StagePiece } from './run-messages.ts';
 
 type Tell = (piece: RunPiece | StagePiece) => void;

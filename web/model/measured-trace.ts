@@ -1,4 +1,7 @@
-import { amplify, polarityOf, type Design, type Observed } from '../../engine/index.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { Observed } from '../../engine/fitting/compare.ts';
+import { polarityOf } from '../../engine/mat/winding.ts';
+import { amplify } from '../../engine/sense-amplifier/amplifier.ts';
 import { sampleAt, type Samples } from '../charts/decimate.ts';
 
 /** A capture kept for the main panel: lined up, on the prediction's scale, time from the start of read. */

@@ -1,4 +1,7 @@
-import { asLatchSees, wirePath, type Design, type Simulation } from '../../engine/index.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { wirePath } from '../../engine/mat/winding.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
+import { asLatchSees } from '../../engine/strobe/envelope.ts';
 import type { Samples } from '../charts/decimate.ts';
 import type { Run } from './run.ts';
 

@@ -1,9 +1,5 @@
-import {
-  formatQuantity,
-  type CoreVerdict,
-  type MarginVerdict,
-  type PartsVerdict,
-} from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { CoreVerdict, MarginVerdict, PartsVerdict } from '../../engine/strobe/verdict.ts';
 import type { StrobeState } from './strobe-state.ts';
 import { CELLS, conclude, type Cell, type SetName, type Verdict } from './verdict-cells.ts';
 

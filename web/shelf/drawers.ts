@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
-import { CAUTIONS } from '../../engine/index.ts';
+import { CAUTIONS } from '../../engine/warnings/cautions.ts';
 import { applyDifferences, openCase } from '../model/open-case.ts';
 import type { Drawer } from '../state/atoms.ts';
 import type { Page } from '../state/page.ts';

@@ -1,5 +1,5 @@
 import { batch } from '@preact/signals-core';
-import { writeQuantity } from '../../engine/index.ts';
+import { writeQuantity } from '../../engine/base/format-quantity.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
 import { panSpan, zoomSpan } from '../charts/spaces.ts';
 import { rawAt, withValueAt, type RawDesign } from '../model/pointer.ts';

@@ -1,5 +1,5 @@
 import { batch, effect, untracked } from '@preact/signals-core';
-import type { Design } from '../../engine/index.ts';
+import type { Design } from '../../engine/design/design.ts';
 import { createRunClient } from '../compute/run-client.ts';
 import { checkNow } from '../model/check-now.ts';
 import { physicsKey } from '../model/physics-key.ts';

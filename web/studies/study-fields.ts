@@ -1,5 +1,6 @@
-import { NAMED_INPUTS } from '../../engine/index.ts';
-import type { Json, StudyKind } from '../../engine/index.ts';
+import type { Json } from '../../engine/base/json-patch.ts';
+import { NAMED_INPUTS } from '../../engine/studies/shared/inputs.ts';
+import type { StudyKind } from '../../engine/studies/shared/shape.ts';
 
 /** One option of a study as a field: what the reader sees, and how its text becomes the option's value. */
 export interface StudyField {

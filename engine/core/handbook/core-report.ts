@@ -1,9 +1,11 @@
-import { coreField, coreArea, fluxDensity, type CoreField } from '../geometry.ts';
-import { readFlat } from './answers.ts';
 import { pulseDrive } from '../drive.ts';
-import { coreFromHandbook, type CoreAnswers, type CoreHandbook, type HandbookCore } from './invert.ts';
+import { coreField, coreArea, fluxDensity, type CoreField } from '../geometry.ts';
 import { dynamicLoop, staticLoop, type CoreLoop } from '../loops.ts';
-import { restState, runCore, type CoreTrace } from '../single.ts';
+import { runCore, type CoreTrace } from '../single.ts';
+import { restState } from '../state.ts';
+import { readFlat } from './answers.ts';
+import { coreFromHandbook } from './invert.ts';
+import type { CoreAnswers, CoreHandbook, HandbookCore } from './values.ts';
 
 /** One handbook quantity: what was asked for and what the model core answers. */
 export interface CoreComparison {

@@ -1,15 +1,12 @@
+import type { Json } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { simulate as realSimulate } from '../../simulate/simulate.ts';
-import type { Json } from '../../studies/shared/shape.ts';
-import { createRuns, FitError } from '../bench-runs.ts';
-import type { BenchControl, BenchRuns, Simulate } from '../bench-runs.ts';
+import { createRuns, FitError, type BenchControl, type BenchRuns, type Simulate } from '../bench-runs.ts';
 import { observedTrace } from '../compare.ts';
-import { FAULTS } from './faults.ts';
-import type { Fault, Shown } from './faults.ts';
 import type { FitCapture } from '../fit-captures.ts';
 import { MOST_CAPTURES } from '../fit-design.ts';
-import { layFault, see, startOf } from './fit-fault.ts';
-import type { ExplainedTrace, Laid, Seen } from './fit-fault.ts';
+import { FAULTS, type Fault, type Shown } from './faults.ts';
+import { layFault, see, startOf, type ExplainedTrace, type Laid, type Seen } from './fit-fault.ts';
 
 export interface DiagnoseRequest extends BenchControl {
   /** The design as it should be. */

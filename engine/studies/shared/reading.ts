@@ -1,15 +1,17 @@
-import { applyOverrides, nameCase, overridesOf } from '../../strobe/case-overrides.ts';
-import type { CaseSpec } from '../../strobe/case-overrides.ts';
+import { applyPatches, valueAt, type Json, type Patch } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { cycleProgramme } from '../../drive/programme.ts';
 import type { Simulation } from '../../solver/result.ts';
+import { applyOverrides, nameCase, overridesOf, type CaseSpec } from '../../strobe/case-overrides.ts';
 import { patternCases } from '../../strobe/cases.ts';
-import { buildEnvelope, strobeSearch, strobeUncertainties } from '../../strobe/envelope.ts';
-import type { StrobeEnvelope } from '../../strobe/envelope.ts';
-import { givenAt, reaches, windowAt } from '../../strobe/window-at.ts';
-import type { WindowAnswer } from '../../strobe/window-at.ts';
-import { applyPatches, valueAt } from '../../base/json-patch.ts';
-import type { Json, Patch, Point, StudyPlan, StudyTools } from './shape.ts';
+import {
+  buildEnvelope,
+  strobeSearch,
+  strobeUncertainties,
+  type StrobeEnvelope,
+} from '../../strobe/envelope.ts';
+import { givenAt, reaches, windowAt, type WindowAnswer } from '../../strobe/window-at.ts';
+import type { Point, StudyPlan, StudyTools } from './shape.ts';
 
 /** What every study asks of one design. Numbers SI, null where there is none. */
 export interface Reading {

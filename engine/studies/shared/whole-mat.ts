@@ -1,9 +1,10 @@
+import type { Json } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { MAT_PROGRAMMES, type MatProgramme } from '../../history/mat-programme.ts';
 import { testMat, type MatRead, type MatTestResult } from '../../history/mat-test.ts';
 import { strobeUncertainties } from '../../strobe/envelope.ts';
 import { finiteOrNull } from './reading.ts';
-import type { Json, Point, PointResult, StudyTools } from './shape.ts';
+import type { Point, PointResult, StudyTools } from './shape.ts';
 
 /**
  * Programmes over every address of the mat as points of the pattern study: the cores' states go from cycle to cycle

@@ -1,8 +1,6 @@
-import { overridesOf } from '../../strobe/case-overrides.ts';
-import type { CaseSpec } from '../../strobe/case-overrides.ts';
-import { valueAt } from '../../sense-amplifier/detector.ts';
-import type { Design } from '../../design/design.ts';
 import { formatQuantity } from '../../base/format-quantity.ts';
+import { applyPatches, type Json } from '../../base/json-patch.ts';
+import type { Design } from '../../design/design.ts';
 import {
   mean,
   median,
@@ -11,25 +9,22 @@ import {
   standardDeviation,
   wilsonInterval,
 } from '../../numerics/statistics.ts';
-import { applyPatches } from '../../base/json-patch.ts';
+import { valueAt } from '../../sense-amplifier/detector.ts';
+import { overridesOf, type CaseSpec } from '../../strobe/case-overrides.ts';
 import { formatEstimate } from '../shared/format-estimate.ts';
 import { readOptions, refuseOption } from '../shared/options.ts';
-import type { StudyRuns } from '../shared/reading.ts';
-import { STUDY_CASES, referred, runCases, strobeInForce } from '../shared/reading.ts';
+import { STUDY_CASES, referred, runCases, strobeInForce, type StudyRuns } from '../shared/reading.ts';
 import type {
   Column,
   Estimate,
   Histogram,
-  Json,
   Point,
   PointResult,
   StudyPart,
   StudyPlan,
   StudyTools,
 } from '../shared/shape.ts';
-import type { SharedDraw } from './draw.ts';
-import { MOST_DRAWS, drawShared } from './draw.ts';
-import type { Before, Build, Reads } from './read.ts';
+import { MOST_DRAWS, drawShared, type SharedDraw } from './draw.ts';
 import {
   BEFORE,
   defaultBefore,
@@ -38,11 +33,19 @@ import {
   ownCore,
   programmeOf,
   readMargin,
+  type Before,
+  type Build,
+  type Reads,
 } from './read.ts';
-import type { StackRules, StackVerdict } from './stack.ts';
-import { MOST_READS, RULE_RUNS, fitStackRules, judgeStack } from './stack.ts';
-import type { VarianceShare } from './variance-shares.ts';
-import { varianceShares } from './variance-shares.ts';
+import {
+  MOST_READS,
+  RULE_RUNS,
+  fitStackRules,
+  judgeStack,
+  type StackRules,
+  type StackVerdict,
+} from './stack.ts';
+import { varianceShares, type VarianceShare } from './variance-shares.ts';
 import { yieldOf } from './yields.ts';
 
 /**

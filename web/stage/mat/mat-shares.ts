@@ -1,4 +1,5 @@
-import type { CoreShares, Design } from '../../../engine/index.ts';
+import type { Design } from '../../../engine/design/design.ts';
+import type { CoreShares } from '../../../engine/solver/result.ts';
 import { h } from '../../ui/dom.ts';
 import type { Run } from '../../model/run.ts';
 import { createSideClient } from '../../compute/side-client.ts';

@@ -1,4 +1,7 @@
-import { formatQuantity, storedBits, wirePath, type CoreShares } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import { storedBits } from '../../../engine/mat/stored-pattern.ts';
+import { wirePath } from '../../../engine/mat/winding.ts';
+import type { CoreShares } from '../../../engine/solver/result.ts';
 import { coreAt, matChart, type MatSpaces } from '../../charts/mat-chart.ts';
 import { h, put } from '../../ui/dom.ts';
 import { rawAt, withValueAt, type RawDesign } from '../../model/pointer.ts';

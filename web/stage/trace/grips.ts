@@ -1,6 +1,6 @@
 import { createHandle, type Handle } from '../../charts/handle.ts';
 import type { Spaces } from '../../charts/spaces.ts';
-import { formatQuantity } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { thresholdStep } from '../../state/gestures.ts';
 import type { MainPanelCallbacks, MainPanelData } from './main-panel.ts';
 

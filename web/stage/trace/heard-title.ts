@@ -1,4 +1,5 @@
-import { formatQuantity, type Design } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import type { Design } from '../../../engine/design/design.ts';
 import type { Atoms } from '../../state/atoms.ts';
 
 /** Where the lane is heard and what was done to the signal on its way there. */

@@ -1,4 +1,7 @@
-import { formatQuantity, strobeUncertainties, type Design, type Simulation } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import type { Design } from '../../../engine/design/design.ts';
+import type { Simulation } from '../../../engine/solver/result.ts';
+import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import type { Samples } from '../../charts/decimate.ts';
 import type { Margins, TimeSpan } from '../../charts/spaces.ts';
 import { traceChart, type TraceChart, type TraceChartOptions } from '../../charts/trace-chart.ts';

@@ -1,5 +1,5 @@
 import type { Spaces } from '../../charts/spaces.ts';
-import { formatQuantity } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { h, put } from '../../ui/dom.ts';
 import { createGrips, placeGrips } from './grips.ts';
 import { createBracketGrip } from './margin-bracket.ts';

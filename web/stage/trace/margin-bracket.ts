@@ -1,6 +1,6 @@
 import { sampleAt } from '../../charts/decimate.ts';
 import type { Spaces } from '../../charts/spaces.ts';
-import { formatQuantity } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { samplesOf } from '../../model/traces.ts';
 import { h, s } from '../../ui/dom.ts';
 import type { Judged } from './main-chart.ts';

@@ -1,5 +1,5 @@
 import { makeSpaces, type Margins, type TimeSpan } from '../../charts/spaces.ts';
-import { latch } from '../../../engine/index.ts';
+import { latch } from '../../../engine/sense-amplifier/detector.ts';
 import { s } from '../../ui/dom.ts';
 import type { Run } from '../../model/run.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';

@@ -1,5 +1,5 @@
 import { html, nothing, svg, type TemplateResult } from 'lit-html';
-import { formatQuantity } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { keyTarget } from '../../charts/handle.ts';
 import { textWidth } from '../../charts/labels.ts';
 import type { Page } from '../../state/page.ts';

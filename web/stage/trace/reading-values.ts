@@ -1,4 +1,4 @@
-import { formatQuantity } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { sampleAt } from '../../charts/decimate.ts';
 import { measuredIn } from '../../model/measured-trace.ts';
 import type { Run } from '../../model/run.ts';

@@ -1,4 +1,5 @@
-import { strobeUncertainties, type Design } from '../../../engine/index.ts';
+import type { Design } from '../../../engine/design/design.ts';
+import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import { extent, type Samples } from '../../charts/decimate.ts';
 import { paddedSpan } from '../../charts/spaces.ts';
 import { traceChart } from '../../charts/trace-chart.ts';
