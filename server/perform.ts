@@ -13,7 +13,7 @@ import type { BenchProgress } from '../engine/fitting/bench-runs.ts';
 import { buildPack, packFiles, packJson } from '../engine/pack/build-pack.ts';
 import { makeReport } from '../engine/report/report.ts';
 import { simulate } from '../engine/simulate/simulate.ts';
-import { evaluateJob, planStudy, STUDY_TOOLS } from '../engine/studies/study.ts';
+import { STUDY_TOOLS, evaluateJob, planStudy } from '../engine/studies/study.ts';
 import { wholeWindow } from '../engine/studies/whole-window.ts';
 import { fitJson, runDiagnosis, runFit } from './capture-input.ts';
 import { runJig } from './jig-input.ts';

@@ -46,6 +46,10 @@ export interface FittedUnknown {
   readonly atBound: 'lower' | 'upper' | undefined;
 }
 
+/**
+ * What a fit found, SI: values with intervals, what the captures cannot tell, what is left over in each of them, and a
+ * new design file. Whether to believe it: `outcome`, `good` and `statements`.
+ */
 export interface FitResult {
   readonly outcome: FitOutcome;
   /** How it ended and how good it is, in sentences. */

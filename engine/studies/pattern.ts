@@ -7,6 +7,8 @@ import { polarityOf } from '../mat/winding.ts';
 import { randomStream } from '../numerics/random.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import { strobeUncertainties } from '../strobe/envelope.ts';
+import { wholeMatFindings } from './pattern/pattern-words.ts';
+import { evaluateWholeMat, isWholeMat, wholeMatPoints, WHOLE_MAT_RUNS } from './pattern/whole-mat.ts';
 import { readOptions } from './shared/options.ts';
 import {
   STUDY_CASES,
@@ -17,13 +19,6 @@ import {
   referred,
 } from './shared/reading.ts';
 import type { Column, Point, PointResult, StudyPart, StudyPlan, StudyTools } from './shared/shape.ts';
-import {
-  evaluateWholeMat,
-  isWholeMat,
-  wholeMatFindings,
-  wholeMatPoints,
-  WHOLE_MAT_RUNS,
-} from './shared/whole-mat.ts';
 
 /**
  * Which stored pattern and which history hurt: checkerboard and its kin, the worst pattern of this winding and of

@@ -13,17 +13,17 @@ export async function benchWindow(bench: BenchContext): Promise<void> {
       time: 200,
     });
     const baseline = { name: 'one bare run', median: run.median };
-    const found = engine.strobeWindow(design);
+    const found = engine.wholeWindow(design);
     const words = `${size} x ${size}`;
     bench.row(
       `${words}, full, ${found.cases.length} cases`,
-      await measure(() => engine.strobeWindow(design), { least: 3 }),
+      await measure(() => engine.wholeWindow(design), { least: 3 }),
       baseline,
     );
-    const quick = engine.strobeWindow(design, { cases: 'quick' });
+    const quick = engine.wholeWindow(design, { cases: 'quick' });
     bench.row(
       `${words}, quick, ${quick.cases.length} cases`,
-      await measure(() => engine.strobeWindow(design, { cases: 'quick' }), { least: 3 }),
+      await measure(() => engine.wholeWindow(design, { cases: 'quick' }), { least: 3 }),
       baseline,
     );
     const envelope = engine.envelopeOf(found.envelope, design);

@@ -8,10 +8,9 @@ import { coreFromHandbook } from '../../engine/core/handbook/invert.ts';
 import { HandbookError, type CoreHandbook } from '../../engine/core/handbook/values.ts';
 import { readAnswer } from '../../engine/core/measure.ts';
 import { runCore } from '../../engine/core/single.ts';
-import { advanceCore, restState } from '../../engine/core/state.ts';
+import { advanceCore, restState, type CoreState } from '../../engine/core/state.ts';
 import { coreDraws } from '../../engine/core/unknowns/core-draws.ts';
 import type { CoreParameters } from '../../engine/design/design.ts';
-import type { CoreState } from '../../engine/index.ts';
 import { relative, testCore } from './core-helpers.ts';
 
 const DRIVE = 0.74;

@@ -5,8 +5,8 @@ import { answersOfCore, disturbTest, readFlat } from '../../engine/core/handbook
 import { checkHandbook } from '../../engine/core/handbook/check-handbook.ts';
 import { coreFromHandbook } from '../../engine/core/handbook/invert.ts';
 import type { CoreHandbook } from '../../engine/core/handbook/values.ts';
-import { runCore, type CoreState } from '../../engine/core/single.ts';
-import { restState } from '../../engine/core/state.ts';
+import { runCore } from '../../engine/core/single.ts';
+import { restState, type CoreState } from '../../engine/core/state.ts';
 import type { Trace } from '../../engine/fitting/align/trace-tools.ts';
 import { fitCore } from '../../engine/fitting/jig/fit-core.ts';
 import { MeasureError, measureOne } from '../../engine/fitting/jig/measure-core.ts';

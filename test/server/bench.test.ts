@@ -141,7 +141,7 @@ describe('a fit from captures under different conditions', () => {
     expect(Math.abs(captures[0]!.lineUp.delay - 350e-9)).toBeLessThan(1e-9);
     expect(captures[0]!.comparison.misfitLooksLike[0]!.cause).toBe('selectedCore');
     const text = await runCli(['fit', DESIGN, '-'], { input });
-    expect(text.stdout).toMatch(/What is left looks most like selected core: .* % more of it/u);
+    expect(text.stdout).toMatch(/What is left looks most like the selected core itself: .* % more of it/u);
   });
 
   it('is refused with the field whose bound makes no design', async () => {

@@ -224,7 +224,7 @@ describe('words of the bench', () => {
 
   it('say what the misfit looks like, and that it looks like nothing when it does', () => {
     expect(misfitWords(comparison('selectedCore', 0.1, 0.9))).toBe(
-      'What is left looks most like selected core: 10 % more of it would remove 90 % of the difference.',
+      'What is left looks most like the selected core itself: 10 % more of it would remove 90 % of the difference.',
     );
     expect(misfitWords(comparison('later', -2e-9, 0.5))).toContain('2 ns earlier would remove 50 %');
     expect(misfitWords(comparison('later', -2e-9, 0.1))).toContain('none of the causes');

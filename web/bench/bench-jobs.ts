@@ -1,3 +1,4 @@
+import { wholeGain } from '../../engine/sense-amplifier/referred.ts';
 import { readCapture } from '../../engine/capture/read-capture.ts';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { checkHandbook } from '../../engine/core/handbook/check-handbook.ts';
@@ -46,12 +47,11 @@ function layOver(raw: RawDesign, capture: BenchCapture): Laid {
     0,
   );
   const peak = Math.abs(part[at]!);
-  const { divider, gain } = design.amplifier;
   return {
     line: lineUp,
     comparison,
     signalTime: run.time[at]!,
-    signal: capture.observed === 'sense' ? peak : peak * divider * gain,
+    signal: capture.observed === 'sense' ? peak : peak * wholeGain(design.amplifier),
   };
 }
 

@@ -1,3 +1,4 @@
+import { referToWire } from '../../engine/sense-amplifier/referred.ts';
 import type { Design } from '../../engine/design/design.ts';
 import { wirePath } from '../../engine/mat/winding.ts';
 import type { Simulation } from '../../engine/solver/result.ts';
@@ -20,8 +21,7 @@ export function seenTrace(trace: Simulation): Float64Array {
   let seen = seenCache.get(trace);
   if (!seen) {
     const { amplifier, detector } = trace.design;
-    const scale = 1 / (amplifier.divider * amplifier.gain);
-    seen = asLatchSees(trace.time, trace.amplifierOutput, detector.delay).map((value) => value * scale);
+    seen = referToWire(amplifier, asLatchSees(trace.time, trace.amplifierOutput, detector.delay));
     seenCache.set(trace, seen);
   }
   return seen;

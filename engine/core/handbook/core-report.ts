@@ -63,7 +63,11 @@ export function compareAnswers(h: CoreHandbook, achieved: CoreAnswers): CoreComp
   });
 }
 
-/** Parameters, comparison, geometry, traces and loops of a handbook core. Throws HandbookError as coreFromHandbook. */
+/**
+ * From handbook or bench values of one core (as `checkHandbook` reads them, SI) to the model's parameters, how well the
+ * model core answers each value, its geometry, traces (V of one turn over s) and loops (Wb over A). Throws HandbookError
+ * for values that no core of this model can have.
+ */
 export function coreReport(h: CoreHandbook): CoreReport {
   const core = coreFromHandbook(h);
   const p = core.parameters;

@@ -9,8 +9,6 @@ import { mV, ns, refuseImpossible, refuseParameters } from './refuse.ts';
 import { drivesOf, parametersFor, type Aim, type Drives } from './start.ts';
 import { HandbookError, type CoreHandbook, type HandbookCore } from './values.ts';
 
-export * from './values.ts';
-
 const TOLERANCE = 1e-6;
 const MAX_PASSES = 80;
 const AIMS = ['peak', 'peakTime', 'switchTime', 'one', 'zero'] as const;

@@ -41,6 +41,10 @@ export interface Explanation {
   readonly traces: readonly ExplainedTrace[] | undefined;
 }
 
+/**
+ * Which single fault explains the captures best; "none of these" is an answer, and so is that the build is healthy. It
+ * ranks, it does not prove: two faults at once are not tried.
+ */
 export interface Diagnosis {
   readonly verdict: 'healthy' | 'fault' | 'none of these';
   /** One or two sentences. */
@@ -69,7 +73,8 @@ const HEALTHY: Fault = {
 
 /**
  * Simulates each single fault, fits its severity, delay and offset to the captures, and ranks the faults by how
- * well each explains them. Polarity is not searched: a reversed trace is itself a fault. Throws FitError.
+ * well each explains them. Polarity is not searched: a reversed trace is itself a fault. Throws FitError, FitCancelled,
+ * LineUpError or DesignError.
  */
 export function diagnose(request: DiagnoseRequest): Diagnosis {
   const { captures, strobeAt, modelTolerance = 0.01 } = request;

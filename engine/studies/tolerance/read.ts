@@ -1,3 +1,4 @@
+import { anotherAddress } from '../../mat/another-address.ts';
 import { applyPatches, type Json, type Patch } from '../../base/json-patch.ts';
 import { putState, scaleState, stateAt, type CoreFlux } from '../../core/flux-of-cores.ts';
 import type { CoreException, Cycle, Design } from '../../design/design.ts';
@@ -114,10 +115,10 @@ const WHOLE = { lines: 'both', read: true } as const;
  * The inhibited cycle before the read of the selected bit, and that read. A core that is alone has no other address:
  * before its ONE is read it was written, uninhibited.
  */
-export function programmeOf({ mat, selected: { row, column, bit } }: Design): [before: Cycle, read: Cycle] {
+export function programmeOf({ mat, selected }: Design): [before: Cycle, read: Cycle] {
+  const { row, column, bit } = selected;
   const alone = mat.rows * mat.columns === 1;
-  const elsewhere = { row: (row + 1) % mat.rows, column: (column + 1) % mat.columns };
-  const at = bit === 0 || alone ? { row, column } : elsewhere;
+  const at = bit === 0 || alone ? { row, column } : anotherAddress(mat, selected);
   return [
     { ...at, ...WHOLE, write: bit === 1 && alone ? 'one' : 'zero' },
     { row, column, ...WHOLE, write: 'restore' },

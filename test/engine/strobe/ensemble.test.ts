@@ -19,7 +19,8 @@ import {
   type StrobeUncertainties,
 } from '../../../engine/strobe/envelope.ts';
 import { findOpening, passIntervals } from '../../../engine/strobe/intervals.ts';
-import { noticeHalfSelect, strobeWindow, windowOf } from '../../../engine/strobe/strobe-window.ts';
+import { noticeHalfSelect } from '../../../engine/strobe/notices.ts';
+import { strobeWindow, windowOf } from '../../../engine/strobe/strobe-window.ts';
 import { anyDesign } from '../../random-design.ts';
 
 const ns = 1e-9;

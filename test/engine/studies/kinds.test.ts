@@ -5,6 +5,7 @@ import { checkDesign } from '../../../engine/check/check-design.ts';
 import { amplifierInput } from '../../../engine/sense-amplifier/amplifier.ts';
 import { mean } from '../../../engine/numerics/statistics.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
+import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 import { cycleEnd } from '../../../engine/check/rules-drive.ts';
 import { evaluatePoint, planStudy, summarise } from '../../../engine/studies/study.ts';
 import type { PointResult, StudyKind, StudyResult } from '../../../engine/studies/shared/shape.ts';
@@ -141,6 +142,19 @@ describe('rate', () => {
     expect(study.findings[0]).toMatch(/^Highest rate \d+ kHz \(period [\d.]+ µs\), limited by .+\.$/u);
     for (const point of points)
       if (value(point, 'period') > value(highest, 'period') * 1.02) expect(point.values.pass).toBe(true);
+  });
+
+  it("agrees with the strobe window of the same period, at its own strobe and at the study's", () => {
+    for (const period of [
+      study.plan.nominal ? value(points[0], 'period') : NaN,
+      value(points.at(-1), 'period'),
+    ]) {
+      const held = { strobe: { time: `${study.plan.nominal!.time} s` }, cycle: { period: `${period} s` } };
+      const window = strobeWindow(checkDesign({ ...DESIGN, ...held }), { cases: 'corners' });
+      const point = points.find((each) => each.values.period === period);
+      expect(value(point, 'margin')).toBeCloseTo(window.margin.left, 6);
+      expect(point?.values.pass).toBe(window.verdict.sets.nominal.verdict === 'reads');
+    }
   });
 
   it('names the supply when it gives out first', () => {

@@ -1,3 +1,4 @@
+import { referToWire } from '../../../engine/sense-amplifier/referred.ts';
 import type { Design } from '../../../engine/design/design.ts';
 import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import { extent, type Samples } from '../../charts/decimate.ts';
@@ -103,12 +104,8 @@ export function signedReads(
   run: Run,
   heard: 'wire' | 'amplifier',
 ): readonly [one: Float64Array, zero: Float64Array] {
-  const { amplifier } = run.design;
-  const scale = heard === 'wire' ? 1 : 1 / (amplifier.divider * amplifier.gain);
-  const of = (read: Run['one']): Float64Array => {
-    const values = heard === 'wire' ? read.senseVoltage : read.amplifierOutput;
-    return scale === 1 ? values : values.map((value) => value * scale);
-  };
+  const of = (read: Run['one']): Float64Array =>
+    heard === 'wire' ? read.senseVoltage : referToWire(run.design.amplifier, read.amplifierOutput);
   return [of(run.one), of(run.zero)];
 }
 
