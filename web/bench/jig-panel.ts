@@ -19,6 +19,9 @@ import { createJigFields, INVENTED_CORE, JIG_SETTINGS } from './jig-fields.ts';
 import { jigChart, jigResultNodes } from './jig-result.ts';
 import { textSize } from './text-size.ts';
 
+/** Bytes: a core is some hundred. */
+const MAX_CORE_LIST = 5_000_000;
+
 export interface JigCallbacks {
   /** Puts a core into the design of the planning view. */
   readonly onUse: (core: RawDesign) => void;
@@ -194,6 +197,12 @@ export function createJigPanel(
     const chosen = file.files?.[0];
     file.value = '';
     if (!chosen) return;
+    if (chosen.size > MAX_CORE_LIST)
+      return put(
+        told,
+        icon('error'),
+        `${chosen.name} must be a list of cores of at most ${MAX_CORE_LIST / 1e6} MB; it has ${Math.round(chosen.size / 1e6)} MB. Your list was left as it is.`,
+      );
     const opened = readCores(await chosen.text());
     if (!opened)
       return put(
