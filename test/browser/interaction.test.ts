@@ -172,6 +172,13 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
       return [...told];
     });
     expect(corners).toEqual(['quick', 'full']);
+    // What stood before lies dotted under it, with what the change has brought, until it is hidden.
+    const before = page.getByRole('group', { name: 'Before the last change' });
+    expect(await before.innerText()).toMatch(/as designed [+−±][\d.]+ mV, at the corners [+−±][\d.]+ mV/u);
+    expect(await page.locator('.lane-signal [class*=line-before]').count()).toBe(2);
+    await before.getByRole('button', { name: 'Hide' }).click();
+    await expect.poll(() => page.locator('.lane-signal [class*=line-before]').count()).toBe(0);
+    expect(await before.count()).toBe(0);
     await page.context().close();
   });
 

@@ -3,6 +3,7 @@ import { createBehind } from '../../sharing/behind.ts';
 import type { Region } from '../../state/page.ts';
 import { choice } from '../../ui/choice.ts';
 import { layout } from '../../ui/layout.ts';
+import { beforeCard } from './before-card.ts';
 import { causeLane, currentLane, detectorLane } from './lanes.ts';
 import { cycleStrip } from './cycle-strip.ts';
 import { heardTitle } from './heard-title.ts';
@@ -64,7 +65,7 @@ export const trace: Region = (page) => {
       </div>
       <div class="lanes" @pointermove=${point} @pointerdown=${point} @pointerleave=${leave} @click=${set}>
         <div class="lane lane-signal ${now.judgedIsOld.value ? 'old' : ''}">
-          ${signal.node(width, plan.signal, em)}${readings.signal}
+          ${signal.node(width, plan.signal, em)}${readings.signal}${beforeCard(page)}
         </div>
         ${
           run
