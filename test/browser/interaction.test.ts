@@ -31,6 +31,8 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     const { page } = await openJudged(browser, server.url);
     const chart = await boxOf(page.locator('.lane-signal svg.chart'));
     expect(chart.y + chart.height).toBeLessThan(700);
+    // Each part of the path shows what leaves it.
+    await expect.poll(() => page.locator('.path .thumbnail path').count()).toBe(6);
     for (const style of ['one', 'zero'])
       expect(await page.locator(`.lane-signal .line-${style} .stroke`).count()).toBe(1);
     expect(await page.locator('.cell[data-set=nominal] .figure').innerText()).toMatch(/[\d.]+ mV left/);

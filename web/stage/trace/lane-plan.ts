@@ -11,10 +11,10 @@ export interface LanePlan {
 }
 
 /** What stands beside the lanes: head, gaps, the axis under the currents. */
-const BESIDE = 82;
+const BESIDE = 78;
 const LEAST_SIGNAL = 200;
 /** px of the line over a lane that holds its title. */
-export const LANE_TITLE = 22;
+export const LANE_TITLE = 24;
 
 /**
  * Heights at which the trace fills its place without scrolling: the signal takes what the others leave; where that
@@ -22,19 +22,19 @@ export const LANE_TITLE = 22;
  */
 export function planLanes({ height, em }: Pick<Box, 'height' | 'em'>, fixed: number | undefined): LanePlan {
   const cycle = 26 * em;
-  const detector = 52 * em;
+  const detector = 54 * em;
   if (fixed !== undefined)
     return {
       signal: fixed * em,
-      causes: (fixed >= 300 ? 118 : 96) * em,
+      causes: (fixed >= 300 ? 120 : 98) * em,
       detector,
       currents: 70 * em,
       cycle,
     };
   const room = height - BESIDE * em - cycle - detector;
   const large = room > 640 * em;
-  const causes = (large ? 150 : 104) * em;
-  const currents = (large ? 104 : 66) * em;
+  const causes = (large ? 152 : 106) * em;
+  const currents = (large ? 106 : 68) * em;
   if (room - causes - currents >= LEAST_SIGNAL * em)
     return { signal: room - causes - currents, causes, detector, currents, cycle };
   if (room - causes >= LEAST_SIGNAL * em)

@@ -32,9 +32,9 @@ export const trace: Region = (page) => {
   };
   const readings = {
     signal: createReadingStop(page, 'signal', readSignal, 24),
-    causes: createReadingStop(page, 'causes', readCauses, -21),
-    detector: createReadingStop(page, 'detector', readDetector, -21),
-    currents: createReadingStop(page, 'currents', readCurrents, -21),
+    causes: createReadingStop(page, 'causes', readCauses, -23),
+    detector: createReadingStop(page, 'detector', readDetector, -23),
+    currents: createReadingStop(page, 'currents', readCurrents, -23),
   };
   const uprights = createUprights(page);
   const { point, leave, set } = readingGestures(page);
