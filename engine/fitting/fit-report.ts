@@ -6,9 +6,9 @@ import { studentQuantile } from '../numerics/statistics.ts';
 import type { LineUp } from './align/line-up.ts';
 import { FitError, type BenchRuns } from './bench-runs.ts';
 import { compareCapture, neighbours } from './compare.ts';
-import { describeFit } from './describe-fit.ts';
 import { shareOf, type Prepared } from './fit-captures.ts';
 import type { FitRequest, FitResult, FittedUnknown } from './fit-design.ts';
+import { describeFit } from './fit-words.ts';
 import { UNKNOWNS, withValues, writeValues, type UnknownRange } from './unknowns.ts';
 
 interface Ended {

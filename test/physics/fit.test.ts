@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { applyPatches, type Patch } from '../../engine/base/json-patch.ts';
 import { checkDesign } from '../../engine/check/check-design.ts';
-import { lineUp, readOf, rivalWords } from '../../engine/fitting/align/line-up.ts';
+import { rivalWords } from '../../engine/fitting/align/line-up-words.ts';
+import { lineUp, readOf } from '../../engine/fitting/align/line-up.ts';
 import { LineUpError } from '../../engine/fitting/align/refine-line-up.ts';
 import { cutTrace, traceNoise } from '../../engine/fitting/align/trace-tools.ts';
 import { FitCancelled, FitError, type BenchProgress } from '../../engine/fitting/bench-runs.ts';

@@ -12,7 +12,6 @@ const PACKAGES = [
   'pino',
   'pino-http',
   'piscina',
-  'write-file-atomic',
   'zod',
   'zod-openapi',
 ];

@@ -1,7 +1,7 @@
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import type { Design } from '../../engine/design/design.ts';
-import { rivalWords } from '../../engine/fitting/align/line-up.ts';
+import { rivalWords } from '../../engine/fitting/align/line-up-words.ts';
 import { causeWords, changeWords, misfitWords } from '../../engine/fitting/misfit-words.ts';
 import { panSpan, zoomSpan, type TimeSpan } from '../charts/spaces.ts';
 import { h, put } from '../ui/dom.ts';

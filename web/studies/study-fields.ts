@@ -54,7 +54,7 @@ export const STUDY_FORMS: readonly StudyForm[] = [
     kind: 'scale',
     title: 'How it scales',
     about:
-      'Mat size against winding: noise beside the counting law, signal, delay, window, and the largest mat that still does.',
+      'Mat size against winding, strobe and threshold chosen anew for each, corners counted: which winding from which size on, and the largest mat that still does.',
     fields: [
       { name: 'sizes', label: 'Sizes', start: '4, 8, 16, 32, 64', read: asSizes },
       { ...strobe, choices: [...strobe.choices!].reverse() },

@@ -12,8 +12,13 @@ import { ofWindow, readCases, readAsWindow } from './read-period.ts';
 
 type Values = PointResult['values'];
 
-/** All that a period costs and leaves, a row of the study's table. */
-export function onePeriod(plan: StudyPlan, period: number, tools: StudyTools): Values {
+/** All that a period costs and leaves, a row of the study's table; `cases`: those of the window that count. */
+export function onePeriod(
+  plan: StudyPlan,
+  period: number,
+  tools: StudyTools,
+  cases: 'quick' | 'nominal' = 'nominal',
+): Values {
   const strobe = plan.options.strobe === 'fixed' ? fixedStrobe(plan) : freeStrobe;
   const patches = [
     ...periodPatch(period),
@@ -25,7 +30,7 @@ export function onePeriod(plan: StudyPlan, period: number, tools: StudyTools): V
   const design = tools.checkDesign(applyPatches(plan.design, patches));
   const couplings = couplingsOf(design, tools);
   const { reading, pulses, tail } = ofWindow(plan)
-    ? readAsWindow(design, tools)
+    ? readAsWindow(design, tools, cases)
     : readCases(design, plan, couplings, tools);
   const shifts = couplings.map((coupling) => baselineShift(design.amplifier, coupling));
   const inhibited = tools.simulate(endsInhibited(design), {

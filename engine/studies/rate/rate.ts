@@ -7,7 +7,7 @@ import type { Point, StudyPart } from '../shared/shape.ts';
 import { MOST_TRIED, highestRate } from './highest-rate.ts';
 import { onePeriod, periodPatch } from './one-period.ts';
 import { COLUMNS, rateFindings, rateSeries } from './rate-words.ts';
-import { RATE_CASES, NOMINAL_RUNS, windowInForce } from './read-period.ts';
+import { RATE_CASES, NOMINAL_RUNS, QUICK_RUNS, windowInForce } from './read-period.ts';
 
 /**
  * What running faster costs: recovery after inhibit, baseline shift, window and margin, supply current and
@@ -53,6 +53,7 @@ export const rate: StudyPart = {
         };
       }),
     ];
+    const atPeriod = (runs: number): number => (runs + 1) * (coupled ? 2 : 1) + (coupled ? 4 : 0);
     return {
       kind: 'rate',
       design: request.design,
@@ -62,10 +63,9 @@ export const rate: StudyPart = {
       nominal: cases === 'window' ? windowInForce(design, tools) : nominalInForce(design, cases, tools),
       // A coupled amplifier is read after either duty, and two runs of two cycles say what they leave.
       runs:
-        (points.length - 1 + MOST_TRIED) *
-        (cases === 'window'
-          ? (NOMINAL_RUNS + 1) * (coupled ? 2 : 1) + (coupled ? 4 : 0)
-          : ((runsPerReading(cases) + 1) * (coupled ? 2 : 1) + (coupled ? 4 : 0)) * (history + 1)),
+        cases === 'window'
+          ? (points.length - 1 + MOST_TRIED) * atPeriod(NOMINAL_RUNS) + MOST_TRIED * atPeriod(QUICK_RUNS)
+          : (points.length - 1 + MOST_TRIED) * atPeriod(runsPerReading(cases)) * (history + 1),
     };
   },
 

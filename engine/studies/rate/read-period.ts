@@ -17,6 +17,8 @@ type RateCases = 'window' | StudyCases;
 export const RATE_CASES: readonly RateCases[] = ['window', ...STUDY_CASES];
 /** Runs of one cycle that a window as designed comes to, from above: some ninety cases, many of two cycles, at half the price. */
 export const NOMINAL_RUNS = 100;
+/** The same of its quick cases, at full price. */
+export const QUICK_RUNS = 30;
 
 /** What a period leaves at the strobe; the size, V, of what inhibit has left on the sense wire there. */
 interface AtPeriod {
@@ -46,13 +48,17 @@ export function readCases(
  * As a strobe window is judged as designed: the worst of all patterns, disturb states, histories and addresses. Where
  * the design does not say what share of the cycles is inhibited and its amplifier is coupled, the lesser of none and all.
  */
-export function readAsWindow(design: Design, tools: StudyTools): AtPeriod {
+export function readAsWindow(
+  design: Design,
+  tools: StudyTools,
+  cases: 'quick' | 'nominal' = 'nominal',
+): AtPeriod {
   const { inhibitedShare } = design.cycle;
   const open = inhibitedShare === undefined && design.amplifier.highPass > 0;
   const shares = open ? [0, 1] : [inhibitedShare];
   const found = shares.map((share) => {
     const shared = { ...design, cycle: { ...design.cycle, inhibitedShare: share } };
-    const { envelope, worst } = windowEnsemble(shared, tools);
+    const { envelope, worst } = windowEnsemble(shared, tools, cases);
     const reading = readEnvelope(shared, envelope);
     const seen = reading.strobe - design.detector.delay;
     const tails = [worst.one, worst.zero].map((parts) => Math.abs(partsAt(parts, seen).parts.inhibit));
@@ -64,8 +70,12 @@ export function readAsWindow(design: Design, tools: StudyTools): AtPeriod {
 }
 
 /** @throws Error with the advice of the run without which there is no answer */
-function windowEnsemble(design: Design, { simulate, cancelled }: StudyTools): StrobeEnsemble {
-  const found = runEnsemble(design, { simulate, cases: 'nominal', ...(cancelled ? { cancelled } : {}) });
+function windowEnsemble(
+  design: Design,
+  { simulate, cancelled }: StudyTools,
+  cases: 'quick' | 'nominal',
+): StrobeEnsemble {
+  const found = runEnsemble(design, { simulate, cases, ...(cancelled ? { cancelled } : {}) });
   if ('envelope' in found) return found;
   const { name, outcome } = found.failed;
   throw new Error(`${name} (${outcome.kind})${outcome.kind === 'done' ? '' : `: ${outcome.advice}`}`);

@@ -1,7 +1,9 @@
 import type { WindingKind } from '../../design/design.ts';
-import { fixedStrobe, freeStrobe, makeReader } from '../shared/reading.ts';
+import { casesOf } from '../shared/reading.ts';
 import type { Point, PointResult, StudyPlan, StudyTools } from '../shared/shape.ts';
 import { matPatches } from './mat-patches.ts';
+import { anewOf, matDesign, reasonOf } from './one-mat.ts';
+import { readMat } from './read-mat.ts';
 import { largestWords } from './scale-words.ts';
 
 /** Sides of the mats between which the largest is sought. */
@@ -19,15 +21,13 @@ export function largestMat(
 ): Omit<PointResult, 'index' | 'name'> {
   const kind = point.inputs.winding as WindingKind;
   const nominal = tools.checkDesign(plan.design);
-  const strobe = plan.options.strobe === 'fixed' ? fixedStrobe(plan) : freeStrobe;
-  const reader = makeReader(plan, tools);
   const reasons = new Map<number, string>();
   const passes = (n: number): boolean => {
     const patches = matPatches(plan.design, nominal, n, n, kind);
     try {
-      const reading = reader.read([...patches, ...strobe]);
-      reasons.set(n, reading.reason);
-      return reading.pass;
+      const found = readMat(matDesign(plan, patches, tools), casesOf(plan), anewOf(plan), tools);
+      reasons.set(n, reasonOf(found));
+      return found.pass;
     } catch (error) {
       reasons.set(n, error instanceof Error ? error.message : String(error));
       return false;

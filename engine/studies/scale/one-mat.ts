@@ -1,4 +1,5 @@
 import { applyPatches } from '../../base/json-patch.ts';
+import type { Patch } from '../../base/json-patch.ts';
 import { atTemperature, elasticSlope } from '../../core/model.ts';
 import type { Design } from '../../design/design.ts';
 import { driveLevels } from '../../drive/at-temperature.ts';
@@ -9,18 +10,19 @@ import { senseResistance } from '../../mat/wire-at-temperature.ts';
 import { wireDelay, wireImpedance } from '../../network/sections.ts';
 import { valueAt } from '../../sense-amplifier/detector.ts';
 import type { Simulation } from '../../solver/result.ts';
-import { casesOf, fixedStrobe, freeStrobe, readEnvelope, runCases } from '../shared/reading.ts';
+import { CAUSE_NAMES, CONTRIBUTIONS } from '../../network/causes.ts';
+import { casesOf, fixedStrobe, freeStrobe } from '../shared/reading.ts';
 import type { Point, PointResult, StudyPlan, StudyTools } from '../shared/shape.ts';
+import type { MatReading } from './read-mat.ts';
+import { readMat } from './read-mat.ts';
 
 export function oneMat(
   plan: StudyPlan,
   point: Point,
   tools: StudyTools,
 ): Omit<PointResult, 'index' | 'name'> {
-  const strobe = plan.options.strobe === 'fixed' ? fixedStrobe(plan) : freeStrobe;
-  const design = tools.checkDesign(applyPatches(plan.design, [...point.patches, ...strobe]));
-  const { envelope, runs } = runCases(design, casesOf(plan), tools, true);
-  const reading = readEnvelope(design, envelope);
+  const found = readMat(matDesign(plan, point.patches, tools), casesOf(plan), anewOf(plan), tools);
+  const { design, runs, nominal: reading, corners } = found;
   const zeros = runs.filter((run) => run.design.selected.bit === 0);
   const { mat } = design;
   const cores = (mat.rows * mat.columns) / design.winding.segments;
@@ -30,6 +32,7 @@ export function oneMat(
   return {
     values: {
       winding: design.winding.kind,
+      side: Math.sqrt(mat.rows * mat.columns),
       rows: mat.rows,
       columns: mat.columns,
       halfSelected: counts.same + counts.opposite,
@@ -40,15 +43,55 @@ export function oneMat(
       one: reading.one,
       zero: reading.zero,
       margin: reading.margin,
-      width: reading.width,
+      cornerMargin: corners?.margin ?? null,
+      width: (corners ?? reading).width,
       strobe: reading.strobe,
+      threshold: reading.threshold,
       delay: wireDelay(design, cores),
       attenuation: (20 / Math.LN10) * ((cores * senseResistance(design)) / (2 * wireImpedance(design))),
-      pass: reading.pass,
-      reason: reading.reason,
+      pass: found.pass,
+      reason: reasonOf(found),
+      limit: limitOf(found, seen),
       largest: null,
     },
   };
+}
+
+/** The plan's design as a mat, its strobe held where the plan holds it. */
+export const matDesign = (plan: StudyPlan, patches: readonly Patch[], { checkDesign }: StudyTools): Design =>
+  checkDesign(
+    applyPatches(plan.design, [
+      ...patches,
+      ...(plan.options.strobe === 'fixed' ? fixedStrobe(plan) : freeStrobe),
+    ]),
+  );
+
+/** What of strobe and threshold is found anew for each mat. */
+export const anewOf = ({ options }: StudyPlan): 'both' | 'strobe' | 'nothing' =>
+  options.strobe === 'fixed' ? 'nothing' : options.threshold === 'best' ? 'both' : 'strobe';
+
+/** Why a mat does not do: as designed, else at its corners. */
+export const reasonOf = ({ nominal, corners }: MatReading): string =>
+  nominal.pass && corners && !corners.pass ? `at the corners: ${corners.reason}` : nominal.reason;
+
+/** Margins of the two sides that differ by less, V, are balanced: neither limits alone. */
+const BALANCED = 0.5e-3;
+
+/** What limits a mat, in words: the side with the lesser margin, and the cause that leads the greatest ZERO. */
+function limitOf({ runs, nominal, corners }: MatReading, seen: number): string {
+  const { one, zero, threshold } = corners ?? nominal;
+  if (one === null || zero === null) return '';
+  const values = runs
+    .filter((run) => run.design.selected.bit === 0)
+    .map((run) => ({ run, value: Math.abs(valueAt(run.time, run.senseVoltage, seen)) }));
+  const { run } = values.reduce((most, each) => (each.value > most.value ? each : most));
+  const parts = partsOf(run);
+  const sizes = CONTRIBUTIONS.map((name) => ({ name, size: Math.abs(valueAt(run.time, parts[name], seen)) }));
+  const leader = sizes.reduce((most, each) => (each.size > most.size ? each : most));
+  const led = `the greatest ZERO is led by ${CAUSE_NAMES[leader.name].phrase}`;
+  const [above, below] = [one - threshold, threshold - zero];
+  if (Math.abs(above - below) < BALANCED) return `ONE and ZERO alike (${led})`;
+  return above < below ? 'the least ONE' : `the ZERO (${led})`;
 }
 
 /** Greatest size of the half-selected cores' part of the sense voltage during the read, V. */

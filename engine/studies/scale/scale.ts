@@ -1,13 +1,15 @@
 import type { Json } from '../../base/json-patch.ts';
-import type { WindingKind } from '../../design/design.ts';
+import type { Design, WindingKind } from '../../design/design.ts';
 import { readOptions, refuseOption } from '../shared/options.ts';
 import { runWork } from '../shared/price.ts';
 import { STUDY_CASES, casesOf, nominalInForce, runsPerReading } from '../shared/reading.ts';
+import type { StudyCases } from '../shared/reading.ts';
 import type { Point, StudyPart } from '../shared/shape.ts';
 import { LARGEST, LARGEST_READINGS, largestMat } from './largest-mat.ts';
 import { matPatches } from './mat-patches.ts';
 import { oneMat } from './one-mat.ts';
-import { WORDS, COLUMNS, windingSeries } from './scale-words.ts';
+import { CORNER_RUNS } from './read-mat.ts';
+import { answerWords, COLUMNS, heldWords, windingSeries, WORDS } from './scale-words.ts';
 
 /**
  * How a build grows: mat size times winding, half-select noise beside the counting law of half-select-law.ts, and
@@ -33,9 +35,17 @@ export const scale: StudyPart = {
         return found ?? refuseOption(field, `one of ${WINDINGS.join(', ')}`, value, 'name one of them');
       }) ?? WINDINGS;
     const strobe = options.choice('strobe', 'best', ['best', 'fixed']);
+    const threshold = options.choice('threshold', strobe === 'best' ? 'best' : 'held', ['best', 'held']);
     const cases = options.choice('cases', 'worst', STUDY_CASES);
     const largest = options.flag('largest', true);
     options.finish();
+    if (strobe === 'fixed' && threshold === 'best')
+      refuseOption(
+        '/options/threshold',
+        'held where the strobe is fixed',
+        threshold,
+        'let the strobe be found too',
+      );
     const points: Point[] = windings.flatMap((kind) => [
       ...sizes.map(([rows, columns]) => ({
         name: `${rows} × ${columns}, ${WORDS[kind]}`,
@@ -49,11 +59,11 @@ export const scale: StudyPart = {
     return {
       kind: 'scale',
       design: request.design,
-      options: { sizes, windings, strobe, cases, largest },
+      options: { sizes, windings, strobe, threshold, cases, largest },
       seed,
       points,
       nominal: strobe === 'fixed' ? nominalInForce(design, cases, tools) : null,
-      runs: windings.length * (sizes.length + (largest ? LARGEST_READINGS : 0)) * runsPerReading(cases),
+      runs: windings.length * (sizes.length + (largest ? LARGEST_READINGS : 0)) * runsPerMat(design, cases),
     };
   },
 
@@ -66,7 +76,7 @@ export const scale: StudyPart = {
       if (inputs.largest === true) return LARGEST_READINGS * work(LARGEST, LARGEST, kind);
       return work(Number(inputs.rows), Number(inputs.columns), kind);
     });
-    return runsPerReading(casesOf(plan)) * readings.reduce((a, b) => a + b, 0);
+    return runsPerMat(nominal, casesOf(plan)) * readings.reduce((a, b) => a + b, 0);
   },
 
   evaluate(plan, point, tools) {
@@ -77,7 +87,11 @@ export const scale: StudyPart = {
     const mats = results.filter((result) => result.values.largest === null);
     const limits = results.filter((result) => result.values.largest !== null);
     return {
-      findings: limits.map((result) => String(result.values.finding)),
+      findings: [
+        ...answerWords(mats),
+        ...limits.map((result) => String(result.values.finding)),
+        heldWords(plan.options as Readonly<Record<string, unknown>>, mats),
+      ],
       estimates: [],
       columns: COLUMNS,
       series: (plan.options.windings as readonly WindingKind[]).flatMap((kind) =>
@@ -92,6 +106,10 @@ export const scale: StudyPart = {
     };
   },
 };
+
+/** Runs of one mat: the cases, and those of the corners where they are asked for. */
+const runsPerMat = ({ requirement }: Design, cases: StudyCases): number =>
+  runsPerReading(cases) + (requirement.sets.includes('corners') ? CORNER_RUNS : 0);
 
 /** `[rows, columns]` or one number for a square. */
 function readSize(value: Json, field: string): readonly [number, number] {

@@ -113,10 +113,13 @@ const WORST: readonly CaseSpec[] = (
 export const referred = ({ design, amplifierOutput }: Simulation): Float64Array =>
   referToWire(design.amplifier, amplifierOutput);
 
-/** Read an envelope with a design's strobe, threshold and uncertainties. */
-export function readEnvelope(design: Design, envelope: StrobeEnvelope): Reading {
+/** Read an envelope with a design's strobe, threshold and uncertainties, or wider ones. */
+export function readEnvelope(
+  design: Design,
+  envelope: StrobeEnvelope,
+  uncertainties = strobeUncertainties(design),
+): Reading {
   const at = { time: design.strobe.time, threshold: design.detector.threshold };
-  const uncertainties = strobeUncertainties(design);
   const answer = windowAt(envelope, at, uncertainties);
   const { inForce, margin } = answer;
   const open = answer.distance !== undefined;
