@@ -5,7 +5,6 @@ import type { Estimate, StudyResult, PointResult, StudyPlan } from '../shared/sh
 import type { Before } from './read.ts';
 import { MOST_READS, type StackRules } from './stack.ts';
 import type { SideShares } from './summary.ts';
-import type { VarianceShare } from './variance-shares.ts';
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
@@ -40,7 +39,7 @@ export function toleranceFindings(plan: StudyPlan, found: Found): string[] {
           `Margin of a bit: median ${volts(median(margins))}, 1 % of bits under ${volts(quantile(margins, 0.01))}, least ${volts(leastOf(margins))} (draw ${String(worst?.index)}).`,
         ]
       : []),
-    ...shares.flatMap(({ side, shares: list }) => leading(side, list)),
+    ...shares.flatMap(leading),
     'A bit passes when over the whole aperture its ONE is above and its ZERO below the drawn threshold and half the hysteresis.',
     BEFORE_WORDS[plan.options.before as Before],
     ...(stacks.length > 0 ? stackWords(stacks, plan) : []),
@@ -85,11 +84,20 @@ function stackWords(stacks: readonly PointResult[], plan: StudyPlan): string[] {
   ];
 }
 
-function leading(side: 'one' | 'zero', shares: readonly VarianceShare[]): string[] {
+/** A list that explains less than this part of a variance is said to be no explanation. */
+const TELLING = 0.5;
+
+/** What part of the variance of a side's margin the inputs listed explain, first; then which lead. */
+function leading({ side, shares, rest }: SideShares): string[] {
   const [first, second] = shares;
   if (!first) return [];
   const percent = (share: number): string => `${Math.round(share * 100)} %`;
-  return [
-    `The ${WORD[side]} margin varies mostly with ${first.name} (${percent(first.share)} of its variance)${second ? `, then ${second.name} (${percent(second.share)})` : ''}.`,
-  ];
+  const explained = Math.max(0, 1 - rest);
+  const ofIt = `${percent(explained)} of the variance of the ${WORD[side]} margin`;
+  const leads = `${first.name} (${percent(first.share)})${second ? `, then ${second.name} (${percent(second.share)})` : ''}`;
+  return explained < TELLING
+    ? [
+        `The inputs listed explain only ${ofIt}; the rest lies in other cores, curvature and interplay. Of the inputs ${leads} lead.`,
+      ]
+    : [`The inputs listed explain ${ofIt}: mostly ${leads}.`];
 }
