@@ -27,6 +27,9 @@ export function seenTrace(trace: Simulation): Float64Array {
   return seen;
 }
 
+/** The same with its time axis. */
+export const seenSamples = (trace: Simulation): Samples => samplesOn(trace.time, seenTrace(trace));
+
 /** The four causes of the small panels, in the order in which they are added up. */
 export const CAUSES = [
   { key: 'direct', title: 'Direct coupling', style: 'direct' },

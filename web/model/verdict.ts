@@ -61,7 +61,7 @@ function partsCell({ verdict, stack, mat, draws, softest }: PartsVerdict): Cell 
         : 'cores fail',
     detail: drawn
       ? `${percent(drawn.low)} to ${percent(drawn.high)} % of ${stack ? 'stacks' : 'mats'}`
-      : 'the softest core of the stack',
+      : 'the softest of them',
     margin: undefined,
   };
 }

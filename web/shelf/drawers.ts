@@ -46,7 +46,7 @@ function studies({ now, act }: Page) {
 }
 
 function pinned({ atoms, act }: Page) {
-  const pins = createPins({ onPin: act.pin, onRestore: act.edit, onRemove: act.unpin });
+  const pins = createPins({ onPin: () => act.pin(), onRestore: act.edit, onRemove: act.unpin });
   return () => {
     pins.update(atoms.pins.value);
     return html`${pins.node}`;

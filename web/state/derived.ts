@@ -129,4 +129,4 @@ function lastHeld(past: readonly RawDesign[]): Design | undefined {
 export type Derived = ReturnType<typeof derive>;
 
 const coreSource = (design: Design | undefined): string =>
-  design === undefined ? 'being computed' : 'from a preset, not measured';
+  design === undefined ? 'being computed' : 'preset, not measured';

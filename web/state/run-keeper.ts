@@ -37,7 +37,10 @@ export function keepComputed(atoms: Atoms, now: Derived): Page['runs'] {
         atoms.run.value = { value, key };
         if (!value.ensemble && !value.reason) return;
         if (value.grade === 'full') {
-          if (full && full.key !== key) atoms.before.value = { raw: full.raw, run: full.run };
+          if (full && full.key !== key) {
+            atoms.before.value = { raw: full.raw, run: full.run };
+            atoms.beforeOn.value = true;
+          }
           full = { key, raw, run: value };
         }
         atoms.judged.value = { value, key };
