@@ -17,6 +17,7 @@ import { STUDY_TOOLS, evaluateJob, planStudy } from '../engine/studies/study.ts'
 import { wholeWindow } from '../engine/studies/whole-window.ts';
 import { fitJson, runDiagnosis, runFit } from './capture-input.ts';
 import { runJig } from './jig-input.ts';
+import { planText } from './plan-text.ts';
 import { expectedPolls } from './price.ts';
 import { simulationText } from './print/simulation-text.ts';
 import type { Answer, Progress, Task } from './task.ts';
@@ -67,7 +68,7 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
       return fittedCoreJson(fitted, from);
     }
     case 'plan-study':
-      return JSON.stringify(planStudy(task.request));
+      return planText(planStudy(task.request));
     case 'study-point':
       return JSON.stringify(evaluateJob(task.job, { ...STUDY_TOOLS, cancelled, progress }));
   }
