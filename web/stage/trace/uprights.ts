@@ -6,6 +6,8 @@ import { laneTimes } from './lane-plan.ts';
 
 /** px from the foot of the lanes up to their axis. */
 const AXIS = 28;
+/** px at the head of the lanes that the strobe's flag has to itself. */
+const HEAD = 22;
 
 /**
  * What stands at one time in every lane: the strobe as a single line, the clock as a thin double one with a ring to
@@ -35,7 +37,7 @@ export function createUprights(page: Page): HTMLElement {
     const [strobe, instant, reading] = [now.strobe.value?.time, now.instant.value, atoms.reading.value];
     const foot = height - AXIS * em;
     const upright = (time: number, name: string, beside = 0) =>
-      svg`<line class=${name} x1=${times.x(time) + beside} x2=${times.x(time) + beside} y1="0" y2=${foot}></line>`;
+      svg`<line class=${name} x1=${times.x(time) + beside} x2=${times.x(time) + beside} y1=${HEAD * em} y2=${foot}></line>`;
     const moved = inView(instant) && atoms.instant.value !== undefined;
     // Before the latch the strobe looks at what came one delay earlier; that lane has a line of its own.
     const through = atoms.heard.value === 'latch' && inView(strobe);
