@@ -30,7 +30,8 @@ export const partsRuns = (wanted: number): number => drawsFor(wanted) * (2 + 2 *
 
 /**
  * Whole mats and whole stacks of parts as they come, drawn as the tolerance study draws them and read at the design's
- * strobe: the share that reads every bit. A draw whose run does not end counts either way. The seed is that of the
+ * strobe: the share that reads every bit. A draw that cannot be built (its edges no longer fit its
+ * cycle) or whose run does not end counts either way. The seed is that of the
  * stored pattern.
  *
  * @returns undefined when it was cancelled
@@ -62,9 +63,9 @@ export function drawParts(design: Design, tools: StudyTools): PartsYield | undef
   /** The first mat of a draw, then all of its stack. */
   function judgeDraw(index: number): { readonly mat: Drawn; readonly stack: Drawn } {
     const shared = drawShared(design, seed, index);
-    const build = makeBuild(raw, design, { shared, seed, index }, plan.nominal?.time ?? 0, tools);
     const at = { mat: 0, core: Math.floor(shared.address * rows * columns) };
     try {
+      const build = makeBuild(raw, design, { shared, seed, index }, plan.nominal?.time ?? 0, tools);
       const known = { one: readMargin(build, how, at, 1, tools), zero: readMargin(build, how, at, 0, tools) };
       const judged = (of: number): Drawn => judgeStack(build, how, rules, at, known, tools, of).verdict;
       const mat = judged(1);
