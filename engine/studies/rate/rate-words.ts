@@ -1,6 +1,7 @@
 import { formatQuantity } from '../../base/format-quantity.ts';
 import { makeSeries } from '../shared/series.ts';
 import type { Column, PointResult, Series, StudyPlan } from '../shared/shape.ts';
+import type { RateOptions } from './rate-options.ts';
 import { ofWindow } from './read-period.ts';
 
 export const COLUMNS: readonly Column[] = [
@@ -30,7 +31,7 @@ const isFelt = (results: readonly PointResult[], key: string): boolean =>
  * @param highest the search for the highest rate, once it is done
  */
 export function rateFindings(
-  plan: StudyPlan,
+  plan: StudyPlan<RateOptions>,
   sorted: readonly PointResult[],
   highest: PointResult | undefined,
 ): string[] {
@@ -39,12 +40,12 @@ export function rateFindings(
     ...(highest ? [String(highest.values.finding)] : []),
     ofWindow(plan)
       ? 'Margins are those of the strobe window as designed, at each period: drive, supply and temperature at their ends are not in them.'
-      : `Margins are of ${cases === 'worst' ? 'the six worst cases by pattern' : 'the patterns of a read'} after ${Number(history)} inhibited cycles: not all addresses and histories, and no corners.`,
-    `Recovered means under ${formatQuantity(Number(fraction) * 100, '1')} % of the threshold after the write.`,
+      : `Margins are of ${cases === 'worst' ? 'the six worst cases by pattern' : 'the patterns of a read'} after ${history} inhibited cycles: not all addresses and histories, and no corners.`,
+    `Recovered means under ${formatQuantity(fraction * 100, '1')} % of the threshold after the write.`,
     ...(sorted.length > 0 && !isFelt(sorted, 'tail')
       ? ['Nothing is left of the inhibit at the strobe (under 1 nV).']
       : []),
-    ...baselineWords(sorted, inhibitedShare as number | null),
+    ...baselineWords(sorted, inhibitedShare),
   ];
 }
 
@@ -59,7 +60,7 @@ export function highestWords(period: number | null, own: number, limit: string):
 }
 
 /** @param sorted points by rate */
-export function rateSeries(plan: StudyPlan, sorted: readonly PointResult[]): Series[] {
+export function rateSeries(plan: StudyPlan<RateOptions>, sorted: readonly PointResult[]): Series[] {
   const line = (
     key: string,
     panel: string,
