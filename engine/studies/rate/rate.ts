@@ -1,4 +1,4 @@
-import { formatQuantity } from '../../base/format-quantity.ts';
+import { formatPeriod, formatQuantity } from '../../base/format-quantity.ts';
 import { cycleEnd } from '../../check/rules-drive.ts';
 import { readOptions, refuseOption } from '../shared/options.ts';
 import { runWork } from '../shared/price.ts';
@@ -36,7 +36,7 @@ export const rate: StudyPart<RateOptions> = {
       ...Array.from({ length: steps }, (_, i) => {
         const at = i === steps - 1 ? shortest : longest * (shortest / longest) ** (i / (steps - 1));
         return {
-          name: `period ${formatQuantity(at, 's')}`,
+          name: `period ${formatPeriod(at)}`,
           patches: periodPatch(at),
           inputs: { period: at },
         };
