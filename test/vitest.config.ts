@@ -1,6 +1,11 @@
 import { defineConfig } from 'vitest/config';
 
-const own = { dir: 'test', setupFiles: ['test/property-seed.ts'], testTimeout: 120_000, hookTimeout: 120_000 };
+const own = {
+  dir: 'test',
+  setupFiles: ['test/property-seed.ts'],
+  testTimeout: 120_000,
+  hookTimeout: 120_000,
+};
 const exclude = ['**/*.long.test.ts', '**/soak/**', '**/node_modules/**'];
 
 export default defineConfig({
