@@ -12,7 +12,7 @@ export default defineConfig({
   test: {
     ...own,
     // A busy machine may take its time to show what is waited for.
-    expect: { poll: { timeout: 15_000 } },
+    expect: { poll: { timeout: 60_000 } },
     pool: 'forks',
     maxWorkers: 2,
     reporters: process.env.CI ? ['default', ['json', { outputFile: '.results/test.json' }]] : ['default'],

@@ -9,7 +9,7 @@ export default defineConfig({
     setupFiles: ['test/property-seed.ts'],
     testTimeout: 120_000,
     hookTimeout: 120_000,
-    expect: { poll: { timeout: 15_000 } },
+    expect: { poll: { timeout: 60_000 } },
     pool: 'forks',
     maxWorkers: 2,
     reporters: process.env.CI ? ['default', ['json', { outputFile: '.results/long.json' }]] : ['default'],
