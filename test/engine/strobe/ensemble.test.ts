@@ -20,7 +20,8 @@ import {
 } from '../../../engine/strobe/envelope.ts';
 import { findOpening, passIntervals } from '../../../engine/strobe/intervals.ts';
 import { noticeHalfSelect } from '../../../engine/strobe/notices.ts';
-import { strobeWindow, windowOf } from '../../../engine/strobe/strobe-window.ts';
+import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
+import { windowOf } from '../../../engine/strobe/window-of.ts';
 import { anyDesign } from '../../random-design.ts';
 
 const ns = 1e-9;
