@@ -46,11 +46,6 @@ export interface Bench {
   readonly rerun: (design: Design) => StrobeEnvelope | undefined;
   /** Every case of the sets that are judged, searched anew: the same figures as a window's. */
   readonly full: (design: Design) => Requirement;
-  /**
-   * What each of the sets gives, in their order: with the cases that set the given design's envelopes, which is the most
-   * it can be at that strobe, or with every one of them. Undefined where the change is refused or a run fails.
-   */
-  readonly each: (design: Design, cases: 'setting' | 'all') => readonly Requirement[] | undefined;
 }
 
 export const NOTHING: Requirement = { margin: -Infinity, width: 0 };
@@ -66,9 +61,8 @@ export function makeBench(
   run: (design: Design, options?: SimulateOptions) => Simulation,
 ): Bench {
   const { setting, across, near } = definingCasesOf(ensemble, design, sets);
-  const eachOf = (changed: Design, { envelope, corners }: StrobeEnsemble): readonly Requirement[] =>
-    judgeEach(changed, sets, envelope, corners?.envelope);
-  const ofEnsemble = (changed: Design, from: StrobeEnsemble): Requirement => leastOf(eachOf(changed, from));
+  const ofEnsemble = (changed: Design, { envelope, corners }: StrobeEnsemble): Requirement =>
+    judge(changed, sets, envelope, corners?.envelope);
   return {
     design,
     ensemble,
@@ -89,7 +83,7 @@ export function makeBench(
         atMost: atMost(least, runner.design, sets),
         exact() {
           const all = envelopesFrom(runner, near);
-          return all ? leastOf(judgeEach(runner.design, sets, all.nominal, all.corners)) : NOTHING;
+          return all ? judge(runner.design, sets, all.nominal, all.corners) : NOTHING;
         },
       };
     },
@@ -99,16 +93,6 @@ export function makeBench(
       const all =
         checked === design ? ensemble : runEnsemble(checked, { simulate: run, cases: casesFor(sets) });
       return 'envelope' in all ? ofEnsemble(checked, all) : NOTHING;
-    },
-    each(changed, cases) {
-      if (cases === 'setting') {
-        const runner = makeRunner(changed, run);
-        const all = runner && envelopesFrom(runner, setting);
-        return all && judgeEach(runner.design, sets, all.nominal, all.corners);
-      }
-      const checked = recheck(changed);
-      const all = checked && runEnsemble(checked, { simulate: run, cases: casesFor(sets) });
-      return all && 'envelope' in all ? eachOf(checked, all) : undefined;
     },
   };
 }
@@ -182,19 +166,20 @@ const leastOf = (each: readonly Requirement[]): Requirement => ({
   width: Math.min(...each.map(({ width }) => width)),
 });
 
-/** Margin and width of each set, at the strobe that the nominal cases choose, as they are compared with what is wanted. */
-function judgeEach(
+/** Margin and width over the sets, at the strobe that the nominal cases choose, as they are compared with what is wanted. */
+function judge(
   design: Design,
   sets: readonly JudgedSet[],
   nominal: StrobeEnvelope,
   corners: StrobeEnvelope | undefined,
-): readonly Requirement[] {
+): Requirement {
   const at = { time: design.strobe.time, threshold: design.detector.threshold };
   const own = windowAt(nominal, at, strobeUncertainties(design));
-  return sets.map((set) => {
+  const each = sets.map((set) => {
     if (set === 'nominal') return givenAt(own);
     return corners ? givenAt(windowAt(corners, own.inForce, cornerUncertainties(design))) : NOTHING;
   });
+  return leastOf(each);
 }
 
 /** A case that comes within this part of the separation of the worst one may become the worst when an input is moved. */
