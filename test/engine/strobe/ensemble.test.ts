@@ -12,7 +12,8 @@ import { runEnsemble } from '../../../engine/strobe/ensemble.ts';
 import { envelopeOf, strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import { passIntervals } from '../../../engine/strobe/intervals.ts';
 import { noticeHalfSelect } from '../../../engine/strobe/notices.ts';
-import { strobeWindow, windowOf } from '../../../engine/strobe/strobe-window.ts';
+import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
+import { windowOf } from '../../../engine/strobe/window-of.ts';
 
 const ns = 1e-9;
 const mV = 1e-3;
