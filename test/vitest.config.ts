@@ -24,16 +24,7 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'server', include: ['server/**/*.test.ts', '*.test.ts'], exclude },
-      },
-      {
-        extends: true,
-        test: {
-          name: 'browser',
-          include: ['browser/**/*.test.ts'],
-          exclude,
-          globalSetup: ['test/browser/page-once.ts'],
-        },
+        test: { name: 'doors', include: ['{server,browser}/**/*.test.ts', '*.test.ts'], exclude },
       },
     ],
   },

@@ -1,7 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { designFieldGroups } from '../../web/model/design-fields.ts';
-import { wordsOf } from '../../web/model/words-of.ts';
+import { designFieldGroups, wordsOf } from '../../web/model/design-fields.ts';
 import { readOldLink } from '../../web/state/old-link.ts';
 import { pack, unpack } from '../../web/state/packing.ts';
 import { physicsKey } from '../../web/model/physics-key.ts';

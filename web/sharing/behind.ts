@@ -1,7 +1,6 @@
 import { h, put } from '../ui/dom.ts';
 import { rowsToShow, type ChartData } from './chart-data.ts';
-import type { FileKind } from './chart-files.ts';
-import { saveChart } from './save.ts';
+import { saveChart, type FileKind } from './save.ts';
 
 export interface Behind {
   readonly node: HTMLDetailsElement;
