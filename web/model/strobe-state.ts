@@ -1,5 +1,5 @@
 import type { Requirement } from '../../engine/design/design.ts';
-import { windowOf } from '../../engine/strobe/strobe-window.ts';
+import { windowOf } from '../../engine/strobe/window-of.ts';
 import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import type { Run } from './run.ts';
 
