@@ -209,10 +209,10 @@ describe('the bench', () => {
   });
 
   it('predicts a larger build of the same design, and refuses a size the design cannot have', () => {
-    const small = demoDesign('classroom-board-4x4') as RawDesign;
-    const { now, next, raw: file } = BENCH_JOBS.larger({ raw: small, rows: 6, columns: 6 }, nothing);
-    expect([now.rows, next.rows]).toEqual([4, 6]);
-    expect(checkDesign(file).mat).toMatchObject({ rows: 6, columns: 6 });
+    const small: RawDesign = { core: { preset: 'ferrite-20-mil' }, mat: { rows: 2, columns: 2 } };
+    const { now, next, raw: file } = BENCH_JOBS.larger({ raw: small, rows: 3, columns: 3 }, nothing);
+    expect([now.rows, next.rows]).toEqual([2, 3]);
+    expect(checkDesign(file).mat).toMatchObject({ rows: 3, columns: 3 });
     expect(next.window.margin.total).not.toBe(now.window.margin.total);
     expect(() => BENCH_JOBS.larger({ raw: small, rows: 0, columns: 6 }, nothing)).toThrow(/rows/u);
   });

@@ -92,7 +92,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('undoes and redoes by keys, but leaves them to a text box', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?d=@single-core-jig&open=detector`);
+    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig&open=detector`);
     const grip = page.getByRole('slider', { name: 'Strobe' });
     const value = () => grip.getAttribute('aria-valuenow');
     const before = await value();
@@ -117,7 +117,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('takes the strobe by touch', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?d=@single-core-jig`, { hasTouch: true });
+    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig`, { hasTouch: true });
     const grip = page.getByRole('slider', { name: 'Strobe' });
     const before = await grip.getAttribute('aria-valuetext');
     const box = await boxOf(grip);
