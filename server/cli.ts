@@ -169,7 +169,7 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
   root
     .command('pack')
     .argument('<design>', DESIGN)
-    .description('what to build from: threading, timing, parts, first power-up and test')
+    .description('what to build from: threading, timing, parts, what to measure on one core, first power-up and test')
     .option('--output <folder>', 'write the sheets as files into a folder')
     .action((path: string, options) => take(packCommand(path, options)));
   root

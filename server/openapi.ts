@@ -307,7 +307,7 @@ function paths(): ZodOpenApiPathsObject {
       }),
     },
     '/api/v1/packs': {
-      post: operation('Calculate', 'What a design is built from: threading, timing, parts, test plan', {
+      post: operation('Calculate', 'What a design is built from: threading, timing, parts, measurements on one core, test plan', {
         requestParams: {
           query: z.object({
             format: z
