@@ -5,6 +5,7 @@ import { LIMITS } from '../limits.ts';
 import { perform } from '../perform.ts';
 import { priceLongRun } from '../price.ts';
 import type { Progress, Task } from '../task.ts';
+import type { Terminal } from './terminal.ts';
 
 /** Class-steps that are over within a second or so: not worth a thread of their own. */
 const SHORT = 5e7;
@@ -15,7 +16,11 @@ const INTERRUPTED = 130;
  * far it is once it has taken two seconds.
  * @returns the answer, or the exit status of one that was stopped
  */
-export async function runTask(task: Task, design: Design): Promise<Uint8Array | number> {
+export async function runTask(
+  task: Task,
+  design: Design,
+  { errors }: Pick<Terminal, 'errors'>,
+): Promise<Uint8Array | number> {
   priceLongRun(design, LIMITS);
   if (predictCost(design).work <= SHORT) return perform(task, () => false).body;
   const { createWorkerPool } = await import('../worker-pool.ts');
@@ -23,12 +28,12 @@ export async function runTask(task: Task, design: Design): Promise<Uint8Array | 
   const stop = new AbortController();
   const interrupt = (): void => (stop.signal.aborted ? process.exit(INTERRUPTED) : stop.abort());
   process.on('SIGINT', interrupt);
-  const shown = showShare();
+  const shown = showShare(errors);
   try {
     return (await pool.run(task, { signal: stop.signal, progress: shown.update })).body;
   } catch (error) {
     if (!stop.signal.aborted) throw error;
-    process.stderr.write('Stopped before the run was done: nothing is written.\n');
+    errors.write('Stopped before the run was done: nothing is written.\n');
     return INTERRUPTED;
   } finally {
     shown.stop();
@@ -42,7 +47,7 @@ const PATIENCE = 2000;
 const LINE_EVERY = 5000;
 
 /** A bar where somebody looks on; in a log a line now and then. */
-function showShare(): { readonly update: Progress; readonly stop: () => void } {
+function showShare(errors: Terminal['errors']): { readonly update: Progress; readonly stop: () => void } {
   const began = Date.now();
   let now = 0;
   let bar: SingleBar | undefined;
@@ -51,16 +56,15 @@ function showShare(): { readonly update: Progress; readonly stop: () => void } {
     const seconds = Math.ceil(((Date.now() - began) * (1 - now)) / now / 1000);
     return now === 0 ? '' : `, about ${seconds} s left`;
   };
-  const line = (): void =>
-    void process.stderr.write(`About ${(100 * now).toFixed(1)} % of the run${left()}\n`);
+  const line = (): void => void errors.write(`About ${(100 * now).toFixed(1)} % of the run${left()}\n`);
   const start = setTimeout(() => {
-    if (!process.stderr.isTTY) {
+    if (!errors.isTTY) {
       line();
       lines = setInterval(line, LINE_EVERY);
       return;
     }
     const format = '{bar} about {percentage} % of the run{left}';
-    bar = new SingleBar({ stream: process.stderr, format, clearOnComplete: true });
+    bar = new SingleBar({ stream: errors, format, clearOnComplete: true });
     bar.start(1, now, { left: left() });
   }, PATIENCE);
   return {
