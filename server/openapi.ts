@@ -313,12 +313,9 @@ function paths(): ZodOpenApiPathsObject {
         {
           requestParams: {
             query: z.object({
-              format: z
-                .enum(['json', 'html'])
-                .optional()
-                .meta({
-                  description: 'json (all, with every file as text) or html (the document to print).',
-                }),
+              format: z.enum(['json', 'html']).optional().meta({
+                description: 'json (all, with every file as text) or html (the document to print).',
+              }),
             }),
           },
           requestBody: designBody,
