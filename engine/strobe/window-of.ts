@@ -1,6 +1,6 @@
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { Design } from '../design/design.ts';
-import { marginChain } from './chain.ts';
+import { marginChain, type ChainStep } from './chain.ts';
 import { coreMargins, type CoreMargins } from './core-set.ts';
 import type { StrobeEnsemble } from './ensemble.ts';
 import { namesAt, seenSets } from './envelope.ts';
@@ -13,11 +13,24 @@ import { decide, judge, judgeMargin, judgeParts, NUMBERS_SHARE, worseOf, type Ve
 import { windowAt, type WindowAnswer } from './window-at.ts';
 import type { CornerWindow, RateWindow, StrobeWindow } from './window-result.ts';
 
+/** Strobe, s (undefined: the best instant at this threshold), and threshold, V at the sense wire. */
+interface Place {
+  readonly time: number | undefined;
+  readonly threshold: number;
+}
+
 /** The whole answer for a strobe and a threshold, without running anything. */
-export function windowOf(
+export const windowOf = (ensemble: StrobeEnsemble, at: Place): StrobeWindow =>
+  windowWithChains(ensemble, at).window;
+
+/** The same with the chain of the margin on either side of the threshold, not only on the one that decides. */
+export function windowWithChains(
   ensemble: StrobeEnsemble,
-  at: { readonly time: number | undefined; readonly threshold: number },
-): StrobeWindow {
+  at: Place,
+): {
+  readonly window: StrobeWindow;
+  readonly chains: Readonly<Record<'one' | 'zero', readonly ChainStep[]>>;
+} {
   const { envelope, uncertainties, worst, cases, opening, bestPair } = ensemble;
   const answer = windowAt(envelope, at, uncertainties);
   const seen = answer.inForce.time - uncertainties.delay;
@@ -30,9 +43,13 @@ export function windowOf(
   const core = coreAt(ensemble, at, answer.inForce, corners);
   const verdict = verdictOf(ensemble, answer, corners, core);
   const chainSide = decidingSide(verdict);
-  return {
+  const chains = {
+    one: marginChain(ensemble, 'one', answer.inForce, core?.one),
+    zero: marginChain(ensemble, 'zero', answer.inForce, core?.zero),
+  };
+  const window: StrobeWindow = {
     verdict,
-    chain: marginChain(ensemble, chainSide, answer.inForce, core?.[chainSide]),
+    chain: chains[chainSide],
     chainSide,
     ledger: ensemble.ledger ? ledgerOf(ensemble, answer.inForce) : [],
     ...answer,
@@ -63,6 +80,7 @@ export function windowOf(
       ...ensemble.failed.map(noticeFailed),
     ],
   };
+  return { window, chains };
 }
 
 /** What the corners leave at the strobe and threshold that the nominal cases chose. */
@@ -167,7 +185,7 @@ const leavesRoom = ({ temperature, tolerances }: Design): boolean =>
 /** The corners over what is not known of the core, at the strobe and threshold in force. */
 function coreAt(
   { core, corners, uncertainties, envelope }: StrobeEnsemble,
-  at: { readonly time: number | undefined },
+  at: Pick<Place, 'time'>,
   inForce: StrobeWindow['inForce'],
   window: CornerWindow | undefined,
 ): CoreMargins | undefined {
