@@ -53,4 +53,3 @@ function unknownField(
     limit: names.join(', '),
   };
 }
-

@@ -190,7 +190,10 @@ function fileOf(
     },
     strobe: { ...given('strobe'), ...(at ? { time: s(onGrid(at.strobe, STROBE_STEP)) } : {}) },
     requirement: { ...given('want'), sets: ['nominal', 'corners', 'parts'] },
-    tolerances: { ...given('tolerances'), temperature: `${clean((temperature.to - temperature.from) / 2)} K` },
+    tolerances: {
+      ...given('tolerances'),
+      temperature: `${clean((temperature.to - temperature.from) / 2)} K`,
+    },
     supply: { ...given('supply'), reservoir: writeQuantity(ruled.reservoir, 'F') },
   };
   return merge(file as unknown as Json, needs.keep as Json);

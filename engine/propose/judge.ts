@@ -40,7 +40,12 @@ export interface Judged extends Reserve {
 }
 
 /** What `check` only warns of: a search need not keep to it, and it is told with the build. */
-const SOFT: ReadonlySet<Constraint['code']> = new Set(['core-heat', 'mismatch', 'strobe-outside-read', 'threshold-above-one']);
+const SOFT: ReadonlySet<Constraint['code']> = new Set([
+  'core-heat',
+  'mismatch',
+  'strobe-outside-read',
+  'threshold-above-one',
+]);
 /** What a rule of build.ts sets to just what is needed: no news where it holds. */
 const BY_RULE: ReadonlySet<Bind['code']> = new Set([
   'inhibit-late',
@@ -49,6 +54,7 @@ const BY_RULE: ReadonlySet<Bind['code']> = new Set([
   'write-incomplete',
   'reservoir',
   'inhibit-volts',
+  'supply-voltage',
 ]);
 /** A constraint closer than this to its limit is told as binding. */
 const NEAR = 0.1;
@@ -80,7 +86,9 @@ export function firstCases(design: Design): readonly CaseSpec[] {
   const { corners } = caseSpace(design);
   const ends = corners.filter(({ drive, supply }) => same(drive, supply));
   const at = (spec: CaseSpec, low: boolean): CaseSpec[] =>
-    ends.flatMap((corner) => ((corner.drive ?? corner.supply ?? 1) < 1 === low ? [{ ...spec, ...corner }] : []));
+    ends.flatMap((corner) =>
+      (corner.drive ?? corner.supply ?? 1) < 1 === low ? [{ ...spec, ...corner }] : [],
+    );
   const { one, zero } = {
     one: { bit: 1, pattern: 'worst-one', state: 'undisturbed' },
     zero: { bit: 0, pattern: 'worst-zero', state: 'disturbed', previous: 'own' },

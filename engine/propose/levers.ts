@@ -23,9 +23,11 @@ const BUNDLE = { three: 1 + 2 / Math.sqrt(3), four: 1 + Math.SQRT2 } as const;
 /** Every need that could stand in the way; `hole` m, of the core that is used. */
 export function levers(needs: Needs, hole: number, wires: number): readonly Lever[] {
   const { want, temperature, tolerances, detector, supply, drivers, wire } = needs;
-  const text = (path: string, unit: Unit) => (value: number): readonly Patch[] => [
-    { path, value: unit === '1' ? clean(value) : writeQuantity(clean(value), unit) },
-  ];
+  const text =
+    (path: string, unit: Unit) =>
+    (value: number): readonly Patch[] => [
+      { path, value: unit === '1' ? clean(value) : writeQuantity(clean(value), unit) },
+    ];
   const toward = (need: string, label: string, unit: Unit, from: number, to: number): Lever => ({
     need,
     label,
@@ -64,14 +66,23 @@ export function levers(needs: Needs, hole: number, wires: number): readonly Leve
       unit: 'K',
       at: (t) => rounded(half * (1 - 0.9 * t)),
       patches: (value) => [
-        { path: '/temperature', value: { from: `${clean(middle - value)} degC`, to: `${clean(middle + value)} degC` } },
+        {
+          path: '/temperature',
+          value: { from: `${clean(middle - value)} degC`, to: `${clean(middle + value)} degC` },
+        },
       ],
     },
     toward('/want/margin', 'margin', 'V', want.margin, 0),
     toward('/want/width', 'width of the window', 's', want.width, 0),
     toward('/tolerances/drive', 'tolerance of the drives, one standard deviation', '1', tolerances.drive, 0),
     toward('/tolerances/supply', 'half-range of the supply', '1', tolerances.supply, 0),
-    toward('/tolerances/threshold', 'tolerance of the threshold, one standard deviation', '1', tolerances.threshold, 0),
+    toward(
+      '/tolerances/threshold',
+      'tolerance of the threshold, one standard deviation',
+      '1',
+      tolerances.threshold,
+      0,
+    ),
     toward('/detector/uncertainty', 'uncertainty of the threshold', 'V', detector.uncertainty, 0),
     times('/cycle', 'cycle', 's', needs.cycle, 8),
     times('/supply/budget', 'average current of the supply', 'A', supply.budget, 4),

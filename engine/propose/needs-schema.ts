@@ -60,7 +60,13 @@ export const needsSchema = record('What a memory must do and what there is to ma
     columns: count({ from: 2, to: LARGEST_SIDE, is: 'Y lines.' }),
   }).optional(),
   cores: list(coreSchema, 1, 8, 'Cores that there are, each as a design states its core.'),
-  cycle: required({ unit: 's', from: '100 ns', to: '100 ms', example: '4 us', is: 'From one read to the next.' }),
+  cycle: required({
+    unit: 's',
+    from: '100 ns',
+    to: '100 ms',
+    example: '4 us',
+    is: 'From one read to the next.',
+  }),
   temperature: record('Of cores and drivers.', {
     from: required({ ...celsius, example: '10 degC', is: 'Coldest.' }),
     to: required({ ...celsius, example: '40 degC', is: 'Warmest.' }),
@@ -78,7 +84,12 @@ export const needsSchema = record('What a memory must do and what there is to ma
   }),
   fourthWire: flag('May the sense wire be one of its own, a fourth through every core?').prefault(false),
   amplifier: group('What the sense amplifiers can do.', {
-    bandwidth: q('20 MHz', { unit: 'Hz', from: '10 kHz', to: '10 GHz', is: 'Greatest upper -3 dB frequency.' }),
+    bandwidth: q('20 MHz', {
+      unit: 'Hz',
+      from: '10 kHz',
+      to: '10 GHz',
+      is: 'Greatest upper -3 dB frequency.',
+    }),
     gain: ratio({ from: 1, to: 10_000, is: 'Greatest gain.' }).prefault(100),
     outputLimit: q('5 V', { unit: 'V', from: '1 mV', to: '1 kV', is: 'Greatest output, either way.' }),
     most: count({ from: 1, to: 4, is: 'Amplifiers a bit, at most.' }).prefault(4),
@@ -88,9 +99,15 @@ export const needsSchema = record('What a memory must do and what there is to ma
   want: requirementSchema.unwrap().omit({ sets: true, halfSelectNoise: true }).prefault({}),
   tolerances: tolerancesSchema.unwrap().omit({ temperature: true }).prefault({}),
   keep: z
-    .record(z.string(), z.unknown(), { error: () => 'must be an object of fields of a design; leave it out to keep none' })
+    .record(z.string(), z.unknown(), {
+      error: () => 'must be an object of fields of a design; leave it out to keep none',
+    })
     .meta({ description: 'Fields of a design that are held as given.', 'x-kind': 'list' })
     .prefault({}),
   prefer: choice(PREFERENCES, 'Which of the builds that do it all comes first.').prefault('margin'),
-  seed: count({ from: 0, to: 4_294_967_295, is: 'Seed of stored pattern and of the draws for the yield.' }).prefault(1),
+  seed: count({
+    from: 0,
+    to: 4_294_967_295,
+    is: 'Seed of stored pattern and of the draws for the yield.',
+  }).prefault(1),
 });

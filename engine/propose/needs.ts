@@ -44,7 +44,8 @@ export function readNeeds(raw: unknown): Needs {
   for (const [path, need] of Object.entries(NOT_TO_KEEP)) {
     const parts = path.split('.');
     const held = parts.reduce<unknown>(
-      (at, part) => (typeof at === 'object' && at !== null ? (at as Record<string, unknown>)[part] : undefined),
+      (at, part) =>
+        typeof at === 'object' && at !== null ? (at as Record<string, unknown>)[part] : undefined,
       keep,
     );
     if (held !== undefined)

@@ -52,17 +52,26 @@ export function nextJobs(needs: Needs, results: readonly JobResult[]): readonly 
   }));
 }
 
+/** A mat with more lines must be better by this to take the place of one with fewer. */
+const WORTH_LINES = 0.05;
+
 /** The best organisation for each winding, core and number of amplifiers; the best of those. */
 function worthRefining(results: readonly JobResult[]): readonly Combination[] {
-  const kinds = new Set<string>();
-  return found(results)
-    .filter(({ combination: { winding, core, amplifiers } }) => {
-      const kind = `${winding} ${core} ${amplifiers}`;
-      return !kinds.has(kind) && kinds.add(kind);
-    })
+  const kinds = new Map<string, Proved>();
+  const fewestFirst = [...found(results)].sort((a, b) => lines(a) - lines(b));
+  for (const item of fewestFirst) {
+    const { winding, core, amplifiers } = item.combination;
+    const kind = `${winding} ${core} ${amplifiers}`;
+    const before = kinds.get(kind);
+    if (before === undefined || item.value > before.value + WORTH_LINES) kinds.set(kind, item);
+  }
+  return [...kinds.values()]
+    .sort((a, b) => b.value - a.value)
     .slice(0, REFINED)
     .map(({ combination }) => combination);
 }
+
+const lines = ({ combination }: Proved): number => combination.rows + combination.columns;
 
 /** What was found, best first; of like value that which was tried first. */
 function found(results: readonly JobResult[], step?: 'try' | 'refine'): readonly Proved[] {
@@ -141,4 +150,3 @@ export function propose(raw: unknown, options: ProposeOptions = {}): Proposals {
   }
   return summariseProposals(needs, results, true);
 }
-

@@ -58,4 +58,3 @@ export const foundOf = (combination: Combination, { variables, file }: Point, ju
   const { value, reserve, strobe, threshold, binding } = judged;
   return { combination, variables, design: file, value, reserve, strobe, threshold, binding };
 };
-

@@ -47,14 +47,23 @@ export function relax(
     const raw = applyPatches(needs.raw, lever.patches(lever.at(t)));
     try {
       const eased = readNeeds(raw);
-      const from = { ...start, tracking: eased.drivers.track ? Math.max(0.8, start.tracking) : start.tracking };
+      const from = {
+        ...start,
+        tracking: eased.drivers.track ? Math.max(0.8, start.tracking) : start.tracking,
+      };
       return refine(eased, combination, from, { ...how, enough: 1 }, POINTS)?.value ?? -10;
     } catch (error) {
       if (error instanceof DesignError) return -10;
       throw error;
     }
   };
-  const told = { need: lever.need, label: lever.label, unit: lever.unit, from: lever.at(0), farthest: lever.at(1) };
+  const told = {
+    need: lever.need,
+    label: lever.label,
+    unit: lever.unit,
+    from: lever.at(0),
+    farthest: lever.at(1),
+  };
   const best = reached(1);
   if (best < 1) return { ...told, to: null, best };
   let [short, enough] = [0, 1];

@@ -123,7 +123,11 @@ function worstWithin(values: Float64Array, reach: number, sign: 1 | -1): Float64
 /** The greatest separation at one instant, over twice the bare height. */
 function closest(envelope: StrobeEnvelope, weak: WeakEnvelope | undefined, box: Box): Reserve {
   const { time, search } = envelope;
-  let best: Reserve = { reserve: -Infinity, strobe: (search.start + search.end) / 2, threshold: box.constant };
+  let best: Reserve = {
+    reserve: -Infinity,
+    strobe: (search.start + search.end) / 2,
+    threshold: box.constant,
+  };
   for (let i = 0; i < time.length; i++) {
     const strobe = time[i]! + box.delay;
     if (strobe < search.start || strobe > search.end) continue;

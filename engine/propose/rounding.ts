@@ -2,7 +2,8 @@
 
 /** IEC 60063, series E24: the 24 values of a decade. */
 const E24 = [
-  1, 1.1, 1.2, 1.3, 1.5, 1.6, 1.8, 2, 2.2, 2.4, 2.7, 3, 3.3, 3.6, 3.9, 4.3, 4.7, 5.1, 5.6, 6.2, 6.8, 7.5, 8.2, 9.1,
+  1, 1.1, 1.2, 1.3, 1.5, 1.6, 1.8, 2, 2.2, 2.4, 2.7, 3, 3.3, 3.6, 3.9, 4.3, 4.7, 5.1, 5.6, 6.2, 6.8, 7.5, 8.2,
+  9.1,
 ];
 const E6 = [1, 1.5, 2.2, 3.3, 4.7, 6.8];
 
@@ -10,7 +11,9 @@ const E6 = [1, 1.5, 2.2, 3.3, 4.7, 6.8];
 export function nearestResistor(ohm: number): number {
   const decade = 10 ** Math.floor(Math.log10(ohm));
   const all = [...E24, 10].map((value) => clean(value * decade));
-  return all.reduce((best, value) => (Math.abs(Math.log(value / ohm)) < Math.abs(Math.log(best / ohm)) ? value : best));
+  return all.reduce((best, value) =>
+    Math.abs(Math.log(value / ohm)) < Math.abs(Math.log(best / ohm)) ? value : best,
+  );
 }
 
 /** The least capacitor of E6 that is no smaller, F. */

@@ -66,4 +66,5 @@ const KNEES: ReadonlySet<string> = new Set([
 ]);
 
 const holds = (design: Design): boolean =>
-  constraints(design).every(({ code, excess }) => !KNEES.has(code) || excess <= 0) && softestCore(design).holds;
+  constraints(design).every(({ code, excess }) => !KNEES.has(code) || excess <= 0) &&
+  softestCore(design).holds;

@@ -76,6 +76,7 @@ const STAGES = [
   'report',
   'export',
   'pack',
+  'propose',
   'index.ts',
 ];
 
