@@ -15,6 +15,6 @@ function count(text) {
     const { critical, high, total } = JSON.parse(text).metadata.vulnerabilities;
     return `${critical} critical, ${high} high, ${total} in all`;
   } catch {
-    return 'not shown: the registry did not answer; the list checked by hand stands in DEVELOPERS.md';
+    return 'not shown: the registry did not answer; the list checked by hand stands in .ci/advisories.md';
   }
 }

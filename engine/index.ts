@@ -1,119 +1,49 @@
-/** The engine in the order in which the data flows. Only re-exports. */
-export * from './base/units.ts';
-export * from './base/format-quantity.ts';
-export * from './base/json-text.ts';
-export * from './design/design.ts';
-export * from './design/core-presets.ts';
-export * from './design/design-error.ts';
-export * from './design/schema/design-schema.ts';
-export * from './design/list-design-fields.ts';
-export * from './check/check-design.ts';
-export * from './design/design-to-json.ts';
-export * from './core/model.ts';
-export * from './core/drive.ts';
-export * from './core/single.ts';
-export * from './core/closed-forms.ts';
-export * from './core/measure.ts';
-export * from './core/handbook/answers.ts';
-export * from './core/handbook/invert.ts';
-export * from './core/geometry.ts';
-export * from './core/straight-wires.ts';
-export * from './core/loops.ts';
-export { coreDraws } from './core/unknowns/core-draws.ts';
-export { coreUncertainty } from './core/unknowns/core-uncertainty.ts';
-export type { CoreUnknown } from './core/unknowns/core-uncertainty.ts';
-export * from './core/handbook/check-handbook.ts';
-export * from './core/handbook/core-list.ts';
-export * from './core/handbook/core-report.ts';
-export * from './mat/winding.ts';
-export * from './mat/wire-course.ts';
-export * from './mat/wire-values.ts';
-export * from './mat/wire-sources.ts';
-export * from './mat/wire-at-temperature.ts';
-export * from './mat/stored-pattern.ts';
-export * from './drive/programme.ts';
-export * from './network/sections.ts';
-export * from './estimates/recovery.ts';
-export * from './estimates/cycle-limits.ts';
-export * from './estimates/driver-counts.ts';
-export * from './estimates/drive-needs.ts';
-export * from './estimates/supply-needs.ts';
-export * from './estimates/build-numbers.ts';
-export * from './estimates/constraints.ts';
-export * from './warnings/design-warnings.ts';
-export * from './warnings/cautions.ts';
-export * from './solver/result.ts';
-export { errorAt, finerFor, MAX_FINER } from './solver/run-error.ts';
-export * from './simulate/simulate.ts';
-export * from './strobe/window-result.ts';
-export * from './strobe/verdict.ts';
-export * from './strobe/chain.ts';
-export type { LedgerEntry } from './strobe/ledger.ts';
-export * from './strobe/ledger-words.ts';
-export * from './estimates/softest-core.ts';
-export * from './strobe/chain-words.ts';
-export * from './mat/half-select-law.ts';
-export * from './sense-amplifier/detector.ts';
-export * from './sense-amplifier/amplifier.ts';
-export * from './base/version.ts';
-export * from './estimates/cost.ts';
-export * from './export/serialise.ts';
-export * from './strobe/envelope.ts';
-export * from './strobe/intervals.ts';
-export * from './strobe/best-pair.ts';
-export * from './strobe/bit-error-rate.ts';
-export * from './strobe/window-at.ts';
-export * from './strobe/case-overrides.ts';
-export * from './strobe/ensemble.ts';
-export * from './strobe/strobe-window.ts';
-export { drawParts, partsRuns } from './studies/tolerance/parts-yield.ts';
+/**
+ * The public library: what a script around it needs. Each name is documented where it is defined. All quantities are
+ * SI numbers, all arrays over time `Float64Array`; what is refused is thrown as one sentence (what, requirement with
+ * unit, value received, remedy). Page, server and tests import other modules from their own files.
+ */
+
+// A design: from text or JSON to a checked value, and back.
+export { checkDesign, parseDesignText } from './check/check-design.ts';
+export { designToJson } from './design/design-to-json.ts';
+export { designJsonSchema } from './design/schema/design-schema.ts';
+export { DesignError } from './design/design-error.ts';
+export { CORE_PRESETS } from './design/core-presets.ts';
+export { designWarnings } from './warnings/design-warnings.ts';
+export type { Design } from './design/design.ts';
+
+// One run, its window, what the whole sense line does, what would help.
+export { simulate } from './simulate/simulate.ts';
 export { wholeWindow } from './studies/whole-window.ts';
-export * from './strobe/window-words.ts';
-export * from './strobe/verdict-words.ts';
-export * from './studies/shared/shape.ts';
-export { NAMED_INPUTS } from './studies/shared/inputs.ts';
-export * from './studies/shared/format-estimate.ts';
-export * from './studies/study.ts';
-export * from './capture/capture.ts';
-export * from './capture/cut-pulse.ts';
-export * from './capture/read-capture.ts';
-export * from './sense-amplifier/periodic-steady-state.ts';
-export * from './strobe/spectrum.ts';
-export * from './sense-amplifier/repetition.ts';
-export * from './history/core-kicks.ts';
-export * from './history/mat-history.ts';
-export * from './history/mat-programme.ts';
-export * from './history/mat-test.ts';
-export * from './history/disturb-search.ts';
-export * from './history/disturb-readings.ts';
-export * from './channel/recovery-report.ts';
-export * from './channel/worst-duty.ts';
-export * from './channel/stack.ts';
-export * from './channel/channel-report.ts';
-export * from './advice/advice.ts';
-export * from './report/report.ts';
-export * from './fitting/bench-runs.ts';
-export type { FitCapture } from './fitting/fit-captures.ts';
-export * from './fitting/fit-design.ts';
-export { readRanges } from './fitting/unknown-ranges.ts';
-export type { AskedRanges } from './fitting/unknown-ranges.ts';
-export { fitCore, measureJig, READ_OFF_CAPTURE } from './fitting/jig/fit-core.ts';
-export type { FittedCore, JigCaptures, JigSettings } from './fitting/jig/fit-core.ts';
-export type { DriveEdge } from './fitting/jig/measure-core.ts';
-export { MeasureError } from './fitting/jig/measure-core.ts';
-export { compareCapture, observedTrace } from './fitting/compare.ts';
-export type { Comparison, MisfitCause, Observed } from './fitting/compare.ts';
-export { causeWords, changeWords, misfitWords } from './fitting/misfit-words.ts';
+export { verdictSentence } from './strobe/verdict-words.ts';
+export { channelReport } from './channel/channel-report.ts';
+export { advise } from './advice/advice.ts';
+export type { Simulation } from './solver/result.ts';
+export type { StrobeWindow } from './strobe/window-result.ts';
+
+// Studies: many runs, point by point.
+export { evaluatePoint, mergeStudies, planStudy, summarise } from './studies/study.ts';
+export { StudyError } from './studies/shared/shape.ts';
+export type { StudyPlan, StudyResult } from './studies/shared/shape.ts';
+
+// The bench: captures, fits, faults, and single cores.
+export { readCapture } from './capture/read-capture.ts';
+export { CaptureError } from './capture/capture.ts';
+export { fitDesign } from './fitting/fit-design.ts';
 export { diagnose } from './fitting/diagnosis/diagnose.ts';
-export type { Diagnosis, Explanation } from './fitting/diagnosis/diagnose.ts';
-export { overlayCapture } from './fitting/align/overlay.ts';
-export { lineUp, readOf, rivalWords } from './fitting/align/line-up.ts';
-export type { LineUp, Placing } from './fitting/align/line-up.ts';
-export { rangeOf, UNKNOWNS } from './fitting/unknowns.ts';
-export type { UnknownName, UnknownRange } from './fitting/unknowns.ts';
-export * from './network/causes.ts';
-export * from './pack/build-pack.ts';
-export * from './pack/threading.ts';
-export * from './pack/timing.ts';
-export * from './pack/value-change.ts';
-export * from './pack/parts.ts';
+export { FitError } from './fitting/bench-runs.ts';
+export { checkHandbook } from './core/handbook/check-handbook.ts';
+export { coreReport } from './core/handbook/core-report.ts';
+export { HandbookError } from './core/handbook/values.ts';
+export type { Capture } from './capture/capture.ts';
+export type { FitResult } from './fitting/fit-design.ts';
+export type { Diagnosis } from './fitting/diagnosis/diagnose.ts';
+
+// Results as documents, tables and text.
+export { makeReport } from './report/report.ts';
+export { buildPack, packFiles } from './pack/build-pack.ts';
+export { simulationCsv, studyCsv, toJsonText, windowCsv } from './export/serialise.ts';
+export { formatQuantity } from './base/format-quantity.ts';
+export { parseQuantity } from './base/units.ts';
+export { VERSION } from './base/version.ts';

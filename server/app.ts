@@ -1,7 +1,7 @@
 import compression from 'compression';
 import express from 'express';
 import type { Express, RequestHandler } from 'express';
-import { VERSION } from '../engine/index.ts';
+import { VERSION } from '../engine/base/version.ts';
 import type { Context } from './context.ts';
 import { answerErrors, refuseMethod, refuseUnknown } from './error-handler.ts';
 import { limitUploads } from './limit-uploads.ts';

@@ -1,23 +1,13 @@
 import { z } from 'zod';
-import type {
-  BenchProgress,
-  CaptureOptions,
-  Diagnosis,
-  FitCapture,
-  FitRequest,
-  UnknownName,
-} from '../engine/index.ts';
-import {
-  DELIMITERS,
-  diagnose,
-  fitDesign,
-  readCapture,
-  readRanges,
-  toJsonDocument,
-  TIME_UNITS,
-  UNKNOWNS,
-  VALUE_UNITS,
-} from '../engine/index.ts';
+import { DELIMITERS, TIME_UNITS, VALUE_UNITS, type CaptureOptions } from '../engine/capture/capture.ts';
+import { readCapture } from '../engine/capture/read-capture.ts';
+import { toJsonDocument } from '../engine/export/serialise.ts';
+import type { BenchProgress } from '../engine/fitting/bench-runs.ts';
+import { diagnose, type Diagnosis } from '../engine/fitting/diagnosis/diagnose.ts';
+import type { FitCapture } from '../engine/fitting/fit-captures.ts';
+import { fitDesign, type FitRequest } from '../engine/fitting/fit-design.ts';
+import { readRanges } from '../engine/fitting/unknown-ranges.ts';
+import { UNKNOWNS, type UnknownName } from '../engine/fitting/unknowns.ts';
 import type { CaptureSource } from './capture-source.ts';
 import { readSource } from './capture-source.ts';
 import { RequestError } from './request-error.ts';

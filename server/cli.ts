@@ -1,6 +1,9 @@
 #!/usr/bin/env node
 import { Command, CommanderError, Option } from 'commander';
-import { designJsonSchema, STUDY_KINDS, UNKNOWNS, VERSION } from '../engine/index.ts';
+import { VERSION } from '../engine/base/version.ts';
+import { designJsonSchema } from '../engine/design/schema/design-schema.ts';
+import { UNKNOWNS } from '../engine/fitting/unknowns.ts';
+import { STUDY_KINDS } from '../engine/studies/shared/shape.ts';
 import { diagnoseCommand, fitCommand } from './commands/bench.ts';
 import { channelCommand } from './commands/channel.ts';
 import { checkCommand } from './commands/check.ts';

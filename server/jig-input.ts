@@ -1,6 +1,7 @@
 import { z } from 'zod';
-import type { FittedCore, HandbookSource } from '../engine/index.ts';
-import { checkJig, fitCore, readQuantity } from '../engine/index.ts';
+import { readQuantity } from '../engine/base/units.ts';
+import { checkJig, type HandbookSource } from '../engine/core/handbook/check-handbook.ts';
+import { fitCore, type FittedCore } from '../engine/fitting/jig/fit-core.ts';
 import { readTrace, traceSchema } from './capture-input.ts';
 import type { CaptureSource } from './capture-source.ts';
 import { RequestError } from './request-error.ts';

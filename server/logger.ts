@@ -10,11 +10,21 @@ export function createLogger(level: string, stream: NodeJS.WritableStream = proc
   return pino({ level, base: undefined, timestamp: pino.stdTimeFunctions.isoTime }, stream);
 }
 
+/** ms in which one refusal for want of a place is told as a warning: a full server must not spend itself on telling so. */
+const BUSY = 10_000;
+
 /** One line a request: method, path without its query, status, time. No headers, no bodies, no addresses. */
 export function logRequests(logger: Logger): RequestHandler {
+  let told = -BUSY;
+  const levelOfBusy = (): 'warn' | 'info' => {
+    if (performance.now() - told < BUSY) return 'info';
+    told = performance.now();
+    return 'warn';
+  };
   return pinoHttp({
     logger,
     customLogLevel: (_request, response, error) => {
+      if (response.statusCode === 503) return levelOfBusy();
       if (error !== undefined || response.statusCode >= 500) return 'error';
       return response.statusCode >= 400 ? 'info' : 'debug';
     },

@@ -1,7 +1,9 @@
 import { z } from 'zod';
 import { createDocument } from 'zod-openapi';
 import type { ZodOpenApiOperationObject, ZodOpenApiPathsObject } from 'zod-openapi';
-import { CONTRIBUTIONS, designJsonSchema, VERSION } from '../engine/index.ts';
+import { VERSION } from '../engine/base/version.ts';
+import { designJsonSchema } from '../engine/design/schema/design-schema.ts';
+import { CONTRIBUTIONS } from '../engine/network/causes.ts';
 import { diagnosisRequestSchema, fitRequestSchema } from './capture-input.ts';
 import { jigCapturesSchema } from './jig-input.ts';
 import type { Limits } from './limits.ts';

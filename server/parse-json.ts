@@ -1,4 +1,4 @@
-import { readJsonText } from '../engine/index.ts';
+import { readJsonText } from '../engine/base/json-text.ts';
 import { RequestError } from './request-error.ts';
 
 /** JSON text in, value out; else one sentence with line and column. */

@@ -1,26 +1,23 @@
-import type { BenchProgress } from '../engine/index.ts';
+import { advise } from '../engine/advice/advice.ts';
+import { channelReport } from '../engine/channel/channel-report.ts';
 import {
-  advise,
-  buildPack,
   channelJson,
-  channelReport,
-  evaluateJob,
   fittedCoreJson,
-  makeReport,
-  packFiles,
-  packJson,
-  planStudy,
-  simulate,
   simulationCsv,
   simulationJson,
-  STUDY_TOOLS,
   toJsonDocument,
   windowCsv,
-  wholeWindow,
   windowJson,
-} from '../engine/index.ts';
+} from '../engine/export/serialise.ts';
+import type { BenchProgress } from '../engine/fitting/bench-runs.ts';
+import { buildPack, packFiles, packJson } from '../engine/pack/build-pack.ts';
+import { makeReport } from '../engine/report/report.ts';
+import { simulate } from '../engine/simulate/simulate.ts';
+import { STUDY_TOOLS, evaluateJob, planStudy } from '../engine/studies/study.ts';
+import { wholeWindow } from '../engine/studies/whole-window.ts';
 import { fitJson, runDiagnosis, runFit } from './capture-input.ts';
 import { runJig } from './jig-input.ts';
+import { planText } from './plan-text.ts';
 import { expectedPolls } from './price.ts';
 import { simulationText } from './print/simulation-text.ts';
 import type { Answer, Progress, Task } from './task.ts';
@@ -71,7 +68,7 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
       return fittedCoreJson(fitted, from);
     }
     case 'plan-study':
-      return JSON.stringify(planStudy(task.request));
+      return planText(planStudy(task.request));
     case 'study-point':
       return JSON.stringify(evaluateJob(task.job, { ...STUDY_TOOLS, cancelled, progress }));
   }

@@ -1,13 +1,10 @@
-import type { Design, StudyPlan } from '../engine/index.ts';
-import {
-  ADVICE_RUNS,
-  CHANNEL_RUNS,
-  FIT_ITERATIONS,
-  partsRuns,
-  predictCost,
-  studyWork,
-  WINDOW_RUNS,
-} from '../engine/index.ts';
+import { CHANNEL_RUNS } from '../engine/channel/channel-report.ts';
+import type { Design } from '../engine/design/design.ts';
+import { ADVICE_RUNS, predictCost, WINDOW_RUNS } from '../engine/estimates/cost.ts';
+import { FIT_ITERATIONS } from '../engine/fitting/fit-design.ts';
+import type { StudyPlan } from '../engine/studies/shared/shape.ts';
+import { studyWork } from '../engine/studies/study.ts';
+import { partsRuns } from '../engine/studies/tolerance/parts-yield.ts';
 import type { FitFrame } from './capture-input.ts';
 import type { CaptureSource } from './capture-source.ts';
 import { sourceBytes } from './capture-source.ts';

@@ -52,6 +52,8 @@ export async function serve(options: ServeOptions): Promise<Serving> {
   const singles = createWorkerPool({
     ...pool,
     threads: 2,
+    // Behind the thread that listens, which refuses and tells of its health however much is computed; before the jobs.
+    niceness: 5,
     queue: limits.singleQueue,
     share: { working: 1, waiting: limits.singleShare },
     timeLimit: limits.singleTime,
@@ -62,7 +64,7 @@ export async function serve(options: ServeOptions): Promise<Serving> {
     threads,
     queue: Infinity,
     share: { long: Math.max(1, threads - 1) },
-    background: true,
+    niceness: 15,
     timeLimit: limits.jobTime,
   });
   const jobs = createJobStore(workers, limits, logger);

@@ -1,6 +1,7 @@
-import type { PointResult, StudyPlan, StudyRequest } from '../engine/index.ts';
-import { failedPoint, pointJob, summarise } from '../engine/index.ts';
+import type { PointResult, StudyPlan, StudyRequest } from '../engine/studies/shared/shape.ts';
+import { failedPoint, pointJob, summarise } from '../engine/studies/study.ts';
 import type { JobBody, JobControl } from './jobs.ts';
+import { readPlan } from './plan-text.ts';
 import { priceStudy } from './price.ts';
 import { toRequestError } from './request-error.ts';
 import { studyJson } from './study-json.ts';
@@ -9,7 +10,7 @@ import type { Answer } from './task.ts';
 /** A study as a job: plan it, compute its points on all workers, keep what is done at every end. */
 export function studyJob(request: StudyRequest, workLimit: number): JobBody {
   return async (control) => {
-    const plan = readAnswer(await control.run({ kind: 'plan-study', request })) as StudyPlan;
+    const plan = await readPlan(await control.run({ kind: 'plan-study', request }));
     priceStudy(plan, workLimit);
     const results = await computePoints(
       plan,
@@ -62,4 +63,4 @@ export async function computePoints(
   return results;
 }
 
-export const readAnswer = (answer: Answer): unknown => JSON.parse(new TextDecoder().decode(answer.body));
+const readAnswer = (answer: Answer): unknown => JSON.parse(new TextDecoder().decode(answer.body));

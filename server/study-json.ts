@@ -1,7 +1,11 @@
 import { createHash } from 'node:crypto';
 import { z } from 'zod';
-import type { PointResult, StudyPlan, StudyResult } from '../engine/index.ts';
-import { STUDY_KINDS } from '../engine/index.ts';
+import {
+  STUDY_KINDS,
+  type PointResult,
+  type StudyPlan,
+  type StudyResult,
+} from '../engine/studies/shared/shape.ts';
 import { RequestError } from './request-error.ts';
 
 /** A study as the file that `merge` reads: with a digest of its plan and of each point, so that a change is seen. */

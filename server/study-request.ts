@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import type { StudyRequest } from '../engine/index.ts';
-import { STUDY_KINDS } from '../engine/index.ts';
+import { STUDY_KINDS, type StudyRequest } from '../engine/studies/shared/shape.ts';
 import { frameSentence } from './frame-sentence.ts';
 import { RequestError } from './request-error.ts';
 

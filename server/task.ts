@@ -1,4 +1,6 @@
-import type { Design, PointJob, StudyRequest } from '../engine/index.ts';
+import type { Design } from '../engine/design/design.ts';
+import type { StudyRequest } from '../engine/studies/shared/shape.ts';
+import type { PointJob } from '../engine/studies/study.ts';
 import type { DiagnosisInput, FitInput } from './capture-input.ts';
 import type { JigInput } from './jig-input.ts';
 

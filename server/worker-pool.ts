@@ -18,6 +18,7 @@ import type {
 } from './task.ts';
 import {
   CANCELLED,
+  CLOSING,
   failed,
   INTERNAL,
   OUT_OF_MEMORY,
@@ -37,8 +38,8 @@ export interface PoolOptions {
   readonly grace: number;
   /** Another worker file, for tests of workers that die. */
   readonly filename?: string;
-  /** Do these threads give way to all others? */
-  readonly background?: boolean;
+  /** How far these threads give way to others that want the processor, 0 (not at all; default) to 19. */
+  readonly niceness?: number;
   /** MB of heap of one worker. */
   readonly memory?: number;
   readonly onFault?: (error: unknown) => void;
@@ -54,7 +55,7 @@ export function createWorkerPool(options: PoolOptions): Runner {
     minThreads: options.threads,
     maxThreads: options.threads,
     concurrentTasksPerWorker: 1,
-    workerData: { background: options.background === true },
+    workerData: { niceness: options.niceness },
     resourceLimits: { maxOldGenerationSizeMb: options.memory ?? 1024 },
   });
   pool.on('error', (error: unknown) => options.onFault?.(error));
@@ -65,6 +66,7 @@ export function createWorkerPool(options: PoolOptions): Runner {
     share: options.share,
   });
 
+  let closing = false;
   const attempt = async (task: Task, { signal, progress, ...asked }: RunControl): Promise<Answer> => {
     const timeLimit = asked.timeLimit ?? options.timeLimit;
     const control = new SharedArrayBuffer(12);
@@ -90,6 +92,7 @@ export function createWorkerPool(options: PoolOptions): Runner {
       return reply.answer;
     } catch (error) {
       if (error instanceof RequestError) throw error;
+      if (closing) throw failed(CLOSING);
       if (kill.signal.aborted) throw failed(overTime ? timeLimitFailure(timeLimit) : CANCELLED);
       options.onFault?.(error);
       throw failed(nameLoss(error));
@@ -113,6 +116,7 @@ export function createWorkerPool(options: PoolOptions): Runner {
       }
     },
     async close() {
+      closing = true;
       queue.close();
       // A thread that is ended while it loads its modules may take the process along.
       await loaded();

@@ -6,15 +6,14 @@ import { toRequestError } from './request-error.ts';
 import { WHOLE, type TaskFailure, type WorkMessage, type WorkReply } from './task.ts';
 import { CANCELLED, timeLimitFailure } from './task-failures.ts';
 
-/** Behind the threads that answer at once, which have normal priority. */
-const BACKGROUND = 10;
-if ((workerData as { readonly background?: boolean } | undefined)?.background === true) giveWay();
+const { niceness = 0 } = (workerData ?? {}) as { readonly niceness?: number };
+if (niceness > 0) giveWay(niceness);
 
 /** Lets this thread wait for others that want the processor; only where the system knows threads by number. */
-function giveWay(): void {
+function giveWay(by: number): void {
   try {
     const thread = Number(readlinkSync('/proc/thread-self').split('/').at(-1));
-    setPriority(thread, BACKGROUND);
+    setPriority(thread, by);
   } catch {
     // Elsewhere all threads are alike.
   }

@@ -1,22 +1,18 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { randomNormal } from 'd3-random';
-import {
-  checkDesign,
-  coreFromHandbook,
-  pulseDrive,
-  restState,
-  runCore,
-  simulate,
-  writeQuantity,
-  type CoreHandbook,
-  type Json,
-} from '../engine/index.ts';
+import { writeQuantity } from '../engine/base/format-quantity.ts';
+import { applyPatches, type Json, type Patch } from '../engine/base/json-patch.ts';
+import { checkDesign } from '../engine/check/check-design.ts';
+import { disturbedState } from '../engine/core/disturb.ts';
+import { pulseDrive } from '../engine/core/drive.ts';
 import { disturbTest, readFlat } from '../engine/core/handbook/answers.ts';
-import { disturbedState } from '../engine/core/single.ts';
+import { coreFromHandbook } from '../engine/core/handbook/invert.ts';
+import type { CoreHandbook } from '../engine/core/handbook/values.ts';
+import { runCore } from '../engine/core/single.ts';
+import { restState } from '../engine/core/state.ts';
 import { randomStream } from '../engine/numerics/random.ts';
-import { applyPatches } from '../engine/base/json-patch.ts';
-import type { Patch } from '../engine/index.ts';
+import { simulate } from '../engine/simulate/simulate.ts';
 
 /**
  * The invented captures that the page offers to try the bench on: a simulation of a demo design that was changed

@@ -1,5 +1,6 @@
 import * as fc from 'fast-check';
-import { checkDesign, type Design } from '../engine/index.ts';
+import { checkDesign } from '../engine/check/check-design.ts';
+import type { Design } from '../engine/design/design.ts';
 import { randomStream } from '../engine/numerics/random.ts';
 
 /** What a random design may contain; everything is allowed unless said otherwise. */

@@ -5,7 +5,7 @@ export default defineConfig({
     dir: 'test',
     include: ['**/*.test.ts'],
     setupFiles: ['test/property-seed.ts'],
-    exclude: ['**/soak/**', '**/node_modules/**'],
+    exclude: ['**/*.long.test.ts', '**/soak/**', '**/node_modules/**'],
     testTimeout: 120_000,
     hookTimeout: 120_000,
     // A busy machine may take its time to show what is waited for.

@@ -1,5 +1,6 @@
 import { buildFrame } from './shell/frame.ts';
 import { DEMO_DESIGNS } from './model/demo-designs.ts';
+import { keepForOffline } from './shell/keep-offline.ts';
 import { followAddress } from './state/address.ts';
 import { createAtoms } from './state/atoms.ts';
 import { derive } from './state/derived.ts';
@@ -25,5 +26,6 @@ export async function startApp(root: HTMLElement): Promise<void> {
     window.addEventListener(kind, () => {
       atoms.online.value = navigator.onLine;
     });
+  keepForOffline(atoms);
   buildFrame({ atoms, now, act: createGestures(atoms, now), runs: keepComputed(atoms, now) }, root);
 }

@@ -1,4 +1,5 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { defineConfig, type Plugin } from 'vite';
@@ -46,6 +47,28 @@ function notices(): string {
   return [`Strobewright\n\n${own}\n`, ...texts].join(`\n${'-'.repeat(72)}\n\n`);
 }
 
+/** Puts the names of the build's files, and a mark of their content, in front of the worker that keeps them. */
+function offlinePlugin(): Plugin {
+  return {
+    name: 'page-files',
+    writeBundle({ dir = '.' }) {
+      const names = readdirSync(dir, { recursive: true, encoding: 'utf8' })
+        .map((name) => name.replaceAll('\\', '/'))
+        .filter((name) => /^(?:index\.html|mark\.svg|from-disk\.js|assets\/.*)$/u.test(name))
+        .sort();
+      const mark = createHash('sha256');
+      for (const name of names) mark.update(name).update(readFileSync(join(dir, name)));
+      const worker = join(dir, 'service-worker.js');
+      const text = readFileSync(worker, 'utf8');
+      const build = mark.digest('hex').slice(0, 16);
+      writeFileSync(
+        worker,
+        `const PAGE_FILES=${JSON.stringify(names)},PAGE_BUILD=${JSON.stringify(build)};\n${text}`,
+      );
+    },
+  };
+}
+
 /**
  * What the page does not call of the engine stays out of its first files and of its workers: a module of the engine
  * does nothing but define.
@@ -57,14 +80,22 @@ const inWeb = (path: string): string => fileURLToPath(new URL(path, import.meta.
 export default defineConfig({
   root: fileURLToPath(new URL('.', import.meta.url)),
   base: './',
-  plugins: [tokensPlugin(), noticesPlugin(true)],
+  plugins: [tokensPlugin(), noticesPlugin(true), offlinePlugin()],
   worker: { format: 'es', plugins: () => [noticesPlugin(false)], rolldownOptions: { treeshake } },
   build: {
     outDir: fileURLToPath(new URL('../dist/web', import.meta.url)),
     emptyOutDir: true,
     target: 'es2023',
     assetsInlineLimit: 0,
-    rolldownOptions: { treeshake, input: [inWeb('index.html'), inWeb('api/docs/index.html')] },
+    rolldownOptions: {
+      treeshake,
+      input: [inWeb('index.html'), inWeb('api/docs/index.html'), inWeb('shell/service-worker.ts')],
+      output: {
+        // A service worker keeps what lies below it, under one name for all builds.
+        entryFileNames: ({ name }) =>
+          name === 'service-worker' ? 'service-worker.js' : 'assets/[name]-[hash].js',
+      },
+    },
     modulePreload: { polyfill: false },
     chunkSizeWarningLimit: 1500,
   },

@@ -1,7 +1,7 @@
 import { casesFor, makeBench } from './trials.ts';
 import type { JudgedSet, Trial } from './trials.ts';
 import { findPairs } from './pairs.ts';
-import { applyChange, findChange, sizeOf, windingChanges } from './changes.ts';
+import { findChange, sizeOf, windingChanges } from './changes.ts';
 import type { Change } from './changes.ts';
 import { inputCosts } from './costs.ts';
 import type { InputCost } from './costs.ts';
@@ -12,10 +12,6 @@ import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { runEnsemble } from '../strobe/ensemble.ts';
 import { reaches } from '../strobe/window-at.ts';
-
-export type { Change, InputCost };
-export { applyChange };
-export { changeValueText, perUnitText } from './words.ts';
 
 export interface AdviceOptions {
   /** Sets of cases by which changes are judged (default: those of the design's that are margins). */
@@ -47,7 +43,11 @@ export interface Advice {
   readonly failed: string | undefined;
 }
 
-/** What uses the margin up, and which single change, or else which two together, would restore it over the sets asked for. */
+/**
+ * What uses the margin up (V and s per unit of each input), and which single change, or else which two together, would
+ * restore what is wanted over the sets asked for. Takes minutes on a large mat. Where a run fails, `failed` names it and
+ * there is nothing to advise.
+ */
 export function advise(design: Design, options: AdviceOptions = {}): Advice {
   const one = options.simulate ?? simulate;
   const run = (changed: Design, how?: SimulateOptions): Simulation =>

@@ -79,7 +79,10 @@ export function readQuantity(text: string, unit: Unit): QuantityReading {
   return finite(value, shown);
 }
 
-/** As readQuantity, but throws a RangeError with one sentence: for handbook values, options and scripts. */
+/**
+ * A quantity as text to its SI number, as readQuantity does: parseQuantity('370 mA', 'A') is 0.37. Throws a RangeError
+ * with one sentence: for handbook values, options and scripts.
+ */
 export function parseQuantity(text: string, unit: Unit): number {
   const reading = readQuantity(text, unit);
   if (reading.ok) return reading.value;

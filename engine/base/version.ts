@@ -1,2 +1,2 @@
-/** The version that results carry; a test holds it equal to package.json. */
+/** The version of the package, which results carry; a test holds it equal to package.json. */
 export const VERSION = '0.1.0';

@@ -106,7 +106,7 @@ export interface CaptureReading {
 export type CaptureErrorCode =
   'too-large' | 'no-samples' | 'ragged' | 'not-a-number' | 'quote' | 'times' | 'option';
 
-/** A text that cannot be read. One sentence with line and column (a cell's number), both from 1, where known. */
+/** A capture's text that cannot be read. One sentence with line and column (a cell's number), both from 1, where known. */
 export class CaptureError extends Error {
   override readonly name = 'CaptureError';
   readonly code: CaptureErrorCode;

@@ -2,6 +2,7 @@ import { buildNumbers, type BuildNumbers } from '../estimates/build-numbers.ts';
 import type { Design } from '../design/design.ts';
 import { disturbReadings, type DisturbReadings } from '../history/disturb-readings.ts';
 import { recoveryReport, type RecoveryReport } from './recovery-report.ts';
+import { simulate as simulateHere } from '../simulate/simulate.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { supplyCurve, wordDependence, type SupplyPoint, type WordDependence } from './stack.ts';
 
@@ -9,7 +10,8 @@ import { supplyCurve, wordDependence, type SupplyPoint, type WordDependence } fr
 export const CHANNEL_RUNS = 250;
 
 export interface ChannelOptions {
-  readonly simulate: (design: Design, options: SimulateOptions) => Simulation;
+  /** Computes one run (default: the engine's own). */
+  readonly simulate?: (design: Design, options: SimulateOptions) => Simulation;
   readonly cancelled?: () => boolean;
 }
 
@@ -23,10 +25,16 @@ export interface ChannelReport {
   readonly build: BuildNumbers;
 }
 
-/** @throws Error with the advice of a run that did not end well, 'cancelled' among them */
-export function channelReport(design: Design, options: ChannelOptions): ChannelReport {
+/**
+ * What the whole sense line does beside one read: disturbed ONE and ZERO and the worst history (V at the sense wire),
+ * recovery from inhibit (s), the words of a stack, what drivers and supply must give (A, W), cycle and access times (s).
+ * Costs some 250 runs of a cycle.
+ *
+ * @throws Error with the advice of a run that did not end well, 'cancelled' among them
+ */
+export function channelReport(design: Design, options: ChannelOptions = {}): ChannelReport {
   const simulate = (of: Design, how: SimulateOptions): Simulation => {
-    const run = options.simulate(of, { ...how, cancelled: options.cancelled });
+    const run = (options.simulate ?? simulateHere)(of, { ...how, cancelled: options.cancelled });
     if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
     return run;
   };

@@ -1,3 +1,5 @@
+import { anotherAddress } from '../mat/another-address.ts';
+import { referToWire } from '../sense-amplifier/referred.ts';
 import type { Cycle, Design } from '../design/design.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import { pulseInstants } from '../drive/programme.ts';
@@ -111,13 +113,13 @@ function findTail(
     { contributions: false, estimateError: false, balance: false, coupling: 0 },
   );
   const inhibitEnd = pulseInstants(design).inhibit.off + design.drive.inhibit.fall;
-  const scale = 1 / (design.amplifier.gain * design.amplifier.divider);
+  const heard = referToWire(design.amplifier, run.amplifierOutput);
   let last = -1;
   let kick = 0;
   for (let i = 0; i < run.time.length; i++) {
     if (run.time[i]! < inhibitEnd) continue;
     kick = Math.max(kick, Math.abs(run.senseVoltage[i]!));
-    if (Math.abs(run.amplifierOutput[i]! * scale) >= target) last = i;
+    if (Math.abs(heard[i]!) >= target) last = i;
   }
   const tail = last < 0 ? 0 : last === run.time.length - 1 ? Infinity : run.time[last + 1]! - inhibitEnd;
   return { tail, kick, inhibitEnd };
@@ -130,9 +132,8 @@ function atDeadTime(
   simulate: Simulate,
 ): Omit<DeadTimePoint, 'left'> & { readonly difference: number } {
   const { row, column } = design.selected;
-  const { rows, columns } = design.mat;
-  const elsewhere = { row: (row + 1) % rows, column: (column + 1) % columns };
-  const sign = wirePath(design).polarity[row * columns + column]!;
+  const elsewhere = anotherAddress(design.mat, design.selected);
+  const sign = wirePath(design).polarity[row * design.mat.columns + column]!;
   const read: Cycle = { row, column, lines: 'both', read: true, write: 'none' };
   const after = (write: 'zero' | 'one'): { inhibit: number; value: number } => {
     const before: Cycle = { ...elsewhere, lines: 'both', read: true, write };

@@ -1,7 +1,8 @@
+import type { CoreParameters } from '../design/design.ts';
 import { lineDrive } from './drive.ts';
 import { elasticFlux } from './model.ts';
-import { restState, runCore, settleUnder, type CoreState } from './single.ts';
-import type { CoreParameters } from '../design/design.ts';
+import { runCore } from './single.ts';
+import { restState, settleUnder, type CoreState } from './state.ts';
 
 /** Points of a closed loop in order of travel; all arrays of one length. */
 export interface CoreLoop {

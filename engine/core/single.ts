@@ -3,9 +3,6 @@ import type { CoreDrive } from './drive.ts';
 import { advanceCore, decayRate, type CoreState } from './state.ts';
 import type { CoreParameters } from '../design/design.ts';
 
-export * from './state.ts';
-export * from './disturb.ts';
-
 /**
  * One core alone, one value per step. At a slope jump two values stand at one time: the limits from the left and
  * from the right. All in SI; the EMF is that of one turn, positive while the linkage rises (write direction).

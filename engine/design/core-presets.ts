@@ -121,7 +121,11 @@ function measuredCore(): CoreChoice {
   };
 }
 
-/** Cores to start from. None of these values may be the expected value of a test. */
+/**
+ * Cores to start from, by the name that a design file gives as `core`: parameters in SI, the range of what is not known
+ * of each, and where the values come from (`source`: from memory, or the published measurement). None of them may be
+ * the expected value of a test.
+ */
 export const CORE_PRESETS = {
   'ferrite-20-mil': fromMemory('Mn-Mg ferrite', '20/12/5 mil', twentyMil, testedAt(0.74, 400e-9)),
   'lithium-20-mil': fromMemory('lithium ferrite', '20/12/5 mil', lithium, testedAt(0.74, 400e-9)),

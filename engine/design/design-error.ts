@@ -20,7 +20,10 @@ export interface BrokenRule {
   readonly limit?: string;
 }
 
-/** A design that was refused: the first problem speaks, all are listed. */
+/**
+ * A design that was refused. `message` is the first problem in one sentence (what, requirement with unit, value
+ * received, remedy); `problems` lists all of them, each with its field as a JSON pointer (RFC 6901).
+ */
 export class DesignError extends Error {
   override readonly name = 'DesignError';
   readonly code: DesignProblemCode;

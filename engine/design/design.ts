@@ -477,6 +477,10 @@ export interface FilledValue {
   readonly from: 'geometry' | 'default';
 }
 
+/**
+ * A memory as it is meant to be built, checked and complete: SI, every default filled in, frozen. `checkDesign` makes
+ * one, `designToJson` writes it. Positive drive currents write; the sense wire runs from end A to end B.
+ */
 export interface Design {
   readonly name: string;
   readonly note: string;

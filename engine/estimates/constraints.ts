@@ -5,8 +5,6 @@ import { driveConstraints } from './constraints/drive.ts';
 import { senseConstraints } from './constraints/sense.ts';
 import { supplyConstraints } from './constraints/supply.ts';
 
-export type { Constraint, ConstraintCode, ConstraintFacts } from './constraints/constraint.ts';
-
 /**
  * Everything that a build must keep to beside its margin, held or not, from closed forms and no run. What is over its
  * limit is what `check` warns of and what a search for a build is kept from; what is just under it binds.

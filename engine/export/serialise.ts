@@ -97,7 +97,10 @@ function csvTable(header: readonly string[], columns: readonly ArrayLike<number>
   return `${rows.join('\n')}\n`;
 }
 
-/** The traces of a run as CSV: one row per output sample, the unit in each column's name. */
+/**
+ * The traces of a run as CSV: one row per output sample, SI, the unit in each column's name; causes are left out where
+ * the run did not split them.
+ */
 export function simulationCsv(run: Simulation): string {
   const { contributions } = run;
   const parts = contributions === undefined ? [] : CONTRIBUTIONS;

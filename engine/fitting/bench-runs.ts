@@ -13,7 +13,7 @@ export interface BenchProgress {
   readonly runs: number;
 }
 
-/** A fit or diagnosis that cannot be tried: one sentence. */
+/** A fit or diagnosis that cannot be tried: one sentence; `field` is a JSON pointer into the request. */
 export class FitError extends Error {
   override readonly name: string = 'FitError';
   readonly code: string = 'fit';

@@ -1,10 +1,9 @@
+import { CONTRIBUTIONS, type Contribution } from '../network/causes.ts';
 import { chiSquareUpper } from '../numerics/statistics.ts';
-import { CONTRIBUTIONS } from '../network/causes.ts';
 import type { Simulation } from '../solver/result.ts';
-import type { Contribution } from '../network/causes.ts';
 import type { LineUp } from './align/line-up.ts';
-import { traceNoise, valueAt } from './align/trace-tools.ts';
-import type { Trace } from './align/trace-tools.ts';
+import { traceNoise, valueAt, type Trace } from './align/trace-tools.ts';
+import { comparisonSentence } from './compare-words.ts';
 
 /** What the capture was taken of. */
 export type Observed = 'sense' | 'amplifier';
@@ -80,7 +79,7 @@ export function compareCapture(
     reducedChiSquare,
     neighbourCorrelation,
     verdict,
-    statement: sentence(verdict, rms, noise, peak),
+    statement: comparisonSentence({ verdict, rms, noise }, peak),
     misfitLooksLike:
       observed === 'sense'
         ? project(run, time, predicted, difference)
@@ -93,16 +92,6 @@ function judge(chi: number, correlation: number, n: number, relative: number): C
   // The noise itself is an estimate from the same samples, good to a few per cent: 10 % are allowed for it.
   const white = chiSquareUpper((chi / 1.1) * n, n) > 1e-3 && Math.abs(correlation) < 0.1 + 4 / Math.sqrt(n);
   return white ? 'noise alone' : relative <= CLOSE ? 'close' : 'poor';
-}
-
-const mV = (v: number): string => `${Number((v * 1e3).toPrecision(2))} mV`;
-
-function sentence(verdict: Comparison['verdict'], rms: number, noise: number, peak: number): string {
-  const head = `The difference is ${mV(rms)} rms, the capture's own noise ${mV(noise)}, the greatest prediction ${mV(peak)}`;
-  if (verdict === 'noise alone') return `${head}: noise alone explains it.`;
-  return verdict === 'close'
-    ? `${head}: close, but more than noise.`
-    : `${head}: the prediction does not fit.`;
 }
 
 function dot(a: Float64Array, b: Float64Array): number {

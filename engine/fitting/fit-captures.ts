@@ -1,17 +1,11 @@
+import { applyPatches, type Json, type Patch } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import type { Design } from '../design/design.ts';
-import { applyPatches } from '../base/json-patch.ts';
-import type { Json, Patch } from '../studies/shared/shape.ts';
-import { FitError } from './bench-runs.ts';
-import type { BenchRuns } from './bench-runs.ts';
-import { observedTrace } from './compare.ts';
-import type { Observed } from './compare.ts';
-import { lineUp, readOf } from './align/line-up.ts';
-import type { LineUp, Placing } from './align/line-up.ts';
-import { cutTrace, thinTrace, traceNoise, valueAt } from './align/trace-tools.ts';
-import type { Trace } from './align/trace-tools.ts';
-import { rangeOf } from './unknowns.ts';
-import type { UnknownName } from './unknowns.ts';
+import { lineUp, readOf, type LineUp, type Placing } from './align/line-up.ts';
+import { cutTrace, thinTrace, traceNoise, valueAt, type Trace } from './align/trace-tools.ts';
+import { FitError, type BenchRuns } from './bench-runs.ts';
+import { observedTrace, type Observed } from './compare.ts';
+import { rangeOf, type UnknownName } from './unknowns.ts';
 
 /** One capture and how its conditions differ from the design. */
 export interface FitCapture extends Placing {

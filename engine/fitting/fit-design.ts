@@ -1,22 +1,23 @@
+import type { Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import type { Design } from '../design/design.ts';
-import { leastSquares } from '../numerics/levenberg-marquardt.ts';
-import type { FitOutcome } from '../numerics/levenberg-marquardt.ts';
+import { leastSquares, type FitOutcome } from '../numerics/levenberg-marquardt.ts';
 import { simulate as realSimulate } from '../simulate/simulate.ts';
-import type { Json } from '../studies/shared/shape.ts';
-import { createRuns, FitError } from './bench-runs.ts';
-import type { BenchControl, BenchRuns, Simulate } from './bench-runs.ts';
-import { observedTrace } from './compare.ts';
-import type { Comparison } from './compare.ts';
-import { extraPlaces, prepareCapture, residualsOf, shareOf } from './fit-captures.ts';
-import type { FitCapture, Prepared } from './fit-captures.ts';
-import { reportFit } from './fit-report.ts';
 import type { LineUp } from './align/line-up.ts';
 import type { Trace } from './align/trace-tools.ts';
-import { planRanges, unknownName } from './unknown-ranges.ts';
-import type { AskedRanges } from './unknown-ranges.ts';
-import { UNKNOWNS, rangeOf, withValues } from './unknowns.ts';
-import type { UnknownName, UnknownRange } from './unknowns.ts';
+import { createRuns, FitError, type BenchControl, type BenchRuns, type Simulate } from './bench-runs.ts';
+import { observedTrace, type Comparison } from './compare.ts';
+import {
+  extraPlaces,
+  prepareCapture,
+  residualsOf,
+  shareOf,
+  type FitCapture,
+  type Prepared,
+} from './fit-captures.ts';
+import { reportFit } from './fit-report.ts';
+import { planRanges, unknownName, type AskedRanges } from './unknown-ranges.ts';
+import { UNKNOWNS, rangeOf, withValues, type UnknownName, type UnknownRange } from './unknowns.ts';
 
 export interface FitRequest extends BenchControl {
   /** The design file to start from. */
@@ -45,6 +46,10 @@ export interface FittedUnknown {
   readonly atBound: 'lower' | 'upper' | undefined;
 }
 
+/**
+ * What a fit found, SI: values with intervals, what the captures cannot tell, what is left over in each of them, and a
+ * new design file. Whether to believe it: `outcome`, `good` and `statements`.
+ */
 export interface FitResult {
   readonly outcome: FitOutcome;
   /** How it ended and how good it is, in sentences. */

@@ -1,19 +1,15 @@
+import { applyPatches, valueAt as jsonAt, type Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import type { Design } from '../design/design.ts';
 import type { FitOutcome, LeastSquaresFit } from '../numerics/levenberg-marquardt.ts';
 import { studentQuantile } from '../numerics/statistics.ts';
-import { applyPatches, valueAt as jsonAt } from '../base/json-patch.ts';
-import type { Json } from '../studies/shared/shape.ts';
-import { FitError } from './bench-runs.ts';
-import type { BenchRuns } from './bench-runs.ts';
-import { compareCapture, neighbours } from './compare.ts';
-import { describeFit } from './describe-fit.ts';
-import { shareOf } from './fit-captures.ts';
-import type { Prepared } from './fit-captures.ts';
-import type { FitRequest, FitResult, FittedUnknown } from './fit-design.ts';
 import type { LineUp } from './align/line-up.ts';
-import { UNKNOWNS, withValues, writeValues } from './unknowns.ts';
-import type { UnknownRange } from './unknowns.ts';
+import { FitError, type BenchRuns } from './bench-runs.ts';
+import { compareCapture, neighbours } from './compare.ts';
+import { shareOf, type Prepared } from './fit-captures.ts';
+import type { FitRequest, FitResult, FittedUnknown } from './fit-design.ts';
+import { describeFit } from './fit-words.ts';
+import { UNKNOWNS, withValues, writeValues, type UnknownRange } from './unknowns.ts';
 
 interface Ended {
   readonly request: FitRequest;

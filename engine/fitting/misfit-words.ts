@@ -1,17 +1,10 @@
 import { formatQuantity } from '../base/format-quantity.ts';
-import type { Contribution } from '../network/causes.ts';
+import { CAUSE_NAMES } from '../network/causes.ts';
 import type { Comparison, MisfitCause } from './compare.ts';
 
-const CAUSE_WORDS: Readonly<Record<Contribution, string>> = {
-  directCoupling: 'direct coupling',
-  halfSelectedReversible: 'half-selected cores, elastic part',
-  halfSelectedIrreversible: 'half-selected cores, switching part',
-  selectedCore: 'selected core',
-  inhibit: 'inhibit',
-};
-
+/** A cause, or a shift in time, as the head of a row. */
 export const causeWords = ({ cause }: MisfitCause): string =>
-  cause === 'later' ? 'all of it, shifted in time' : CAUSE_WORDS[cause];
+  cause === 'later' ? 'All of it, shifted in time' : CAUSE_NAMES[cause].title;
 
 /** "a tenth more" as it is counted: +10 %, or a shift with its direction. */
 export function changeWords({ cause, change }: MisfitCause): string {
@@ -29,8 +22,8 @@ export function misfitWords({ verdict, misfitLooksLike }: Comparison): string {
   if (verdict === 'noise alone') return 'Nothing is left for a cause to explain.';
   const [best] = misfitLooksLike;
   if (!best || best.share < WORTH) return 'What is left looks like none of the causes alone.';
-  const more = `${changeWords(best)} of it would remove ${Math.round(best.share * 100)} % of the difference`;
+  const removed = `would remove ${Math.round(best.share * 100)} % of the difference`;
   return best.cause === 'later'
-    ? `What is left looks most like a shift in time: ${changeWords(best)} would remove ${Math.round(best.share * 100)} % of the difference.`
-    : `What is left looks most like ${causeWords(best)}: ${more}.`;
+    ? `What is left looks most like a shift in time: ${changeWords(best)} ${removed}.`
+    : `What is left looks most like ${CAUSE_NAMES[best.cause].phrase}: ${changeWords(best)} of it ${removed}.`;
 }

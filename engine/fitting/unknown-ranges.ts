@@ -1,11 +1,10 @@
+import { formatQuantity } from '../base/format-quantity.ts';
+import type { Json } from '../base/json-patch.ts';
+import { readQuantity } from '../base/units.ts';
 import { checkDesign } from '../check/check-design.ts';
 import type { Design } from '../design/design.ts';
-import { formatQuantity } from '../base/format-quantity.ts';
-import type { Json } from '../studies/shared/shape.ts';
-import { readQuantity } from '../base/units.ts';
 import { FitError } from './bench-runs.ts';
-import { UNKNOWNS, rangeOf, writeValues } from './unknowns.ts';
-import type { UnknownName, UnknownRange } from './unknowns.ts';
+import { UNKNOWNS, rangeOf, writeValues, type UnknownName, type UnknownRange } from './unknowns.ts';
 
 /** Where an unknown is to start and how far it may go, SI; what is left out is as `rangeOf` gives it. */
 export interface AskedRange {

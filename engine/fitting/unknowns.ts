@@ -1,8 +1,7 @@
-import type { Design } from '../design/design.ts';
 import { writeQuantity } from '../base/format-quantity.ts';
-import { applyPatches, valueAt } from '../base/json-patch.ts';
-import type { Json } from '../studies/shared/shape.ts';
+import { applyPatches, valueAt, type Json } from '../base/json-patch.ts';
 import type { Unit } from '../base/units.ts';
+import type { Design } from '../design/design.ts';
 
 /** Something a fit may find out: fields of a design that move together, in proportion to the first of them. */
 export interface UnknownKind {

@@ -1,14 +1,15 @@
-import { parametersOf, type KickedCore } from './core-kicks.ts';
 import { restState } from '../core/state.ts';
 import type { Cycle, Design } from '../design/design.ts';
-import { disturbances, extremeTrain, type Disturbance } from './disturb-search.ts';
 import { driveLevels, warmCurrents } from '../drive/at-temperature.ts';
 import { readEnd } from '../drive/programme.ts';
-import { makeMatHistory } from './mat-history.ts';
-import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
-import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { storedBits } from '../mat/stored-pattern.ts';
 import { wirePath } from '../mat/winding.ts';
+import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
+import type { SimulateOptions, Simulation } from '../solver/result.ts';
+import { parametersOf, type KickedCore } from './core-kicks.ts';
+import { disturbances, extremeTrain, type Disturbance } from './disturb-search.ts';
+import { trainWords } from './disturb-words.ts';
+import { makeMatHistory } from './mat-history.ts';
 
 export interface DisturbOptions {
   readonly simulate: (design: Design, options: SimulateOptions) => Simulation;
@@ -78,9 +79,7 @@ export function disturbReadings(design: Design, options: DisturbOptions): Distur
   const repeat = (what: Disturbance): Disturbance[] => Array.from({ length }, () => what);
   const [halfRead, halfWrite] = [among[0]!, among[1]!];
   const read = (bit: 0 | 1, train: readonly Disturbance[], cleared = false): DisturbReading => {
-    const name = [...(cleared ? ['no write'] : []), ...(train.length > 0 ? [describeTrain(train)] : [])].join(
-      ', then ',
-    );
+    const name = trainWords(train, cleared);
     const key = `${bit} ${name}`;
     const before = known.get(key);
     if (before) return before;
@@ -193,14 +192,3 @@ const writeOf = ({ selected }: Design, bit: 0 | 1, cleared: boolean): Cycle => (
 
 const exceptionAt = ({ exceptions, selected }: Design): Design['exceptions'][number] | undefined =>
   exceptions.find((e) => e.row === selected.row && e.column === selected.column);
-
-/** `3 × half-read on the row, then half-write on the column`. */
-export function describeTrain(train: readonly Disturbance[]): string {
-  const parts: { name: string; times: number }[] = [];
-  for (const { name } of train) {
-    const last = parts.at(-1);
-    if (last?.name === name) last.times++;
-    else parts.push({ name, times: 1 });
-  }
-  return parts.map(({ name, times }) => (times === 1 ? name : `${times} × ${name}`)).join(', then ');
-}

@@ -1,3 +1,4 @@
+import { anotherAddress } from '../mat/another-address.ts';
 import type { KickedCore } from './core-kicks.ts';
 import type { Cycle, Design } from '../design/design.ts';
 import type { MatHistory } from './mat-history.ts';
@@ -15,8 +16,7 @@ export interface Disturbance {
 export function disturbances(design: Design): readonly Disturbance[] {
   const { row, column } = design.selected;
   const { rows, columns } = design.mat;
-  const otherRow = (row + 1) % rows;
-  const otherColumn = (column + 1) % columns;
+  const other = anotherAddress(design.mat, design.selected);
   const list: Disturbance[] = [];
   const half = (lines: 'x' | 'y', name: string): void => {
     const cycle = { row, column, lines } as const;
@@ -34,9 +34,9 @@ export function disturbances(design: Design): readonly Disturbance[] {
   };
   half('x', 'row');
   half('y', 'column');
-  if (columns > 1) whole({ row, column: otherColumn }, 'elsewhere on the row');
-  if (rows > 1) whole({ row: otherRow, column }, 'elsewhere on the column');
-  if (rows > 1 && columns > 1) whole({ row: otherRow, column: otherColumn }, 'off row and column');
+  if (columns > 1) whole({ row, column: other.column }, 'elsewhere on the row');
+  if (rows > 1) whole({ row: other.row, column }, 'elsewhere on the column');
+  if (rows > 1 && columns > 1) whole(other, 'off row and column');
   return list;
 }
 

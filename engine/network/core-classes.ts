@@ -1,10 +1,10 @@
-import { absentCores } from '../mat/populated.ts';
+import { disturbedState } from '../core/disturb.ts';
 import { fluxOf, scaleState, stateAt, type CoreFlux } from '../core/flux-of-cores.ts';
 import { atTemperature, decaySwing, ringFactors, saturationFlux } from '../core/model.ts';
-import { disturbedState } from '../core/single.ts';
 import { restState, settleUnder, type CoreState } from '../core/state.ts';
-import { halfReads } from '../drive/at-temperature.ts';
 import type { CoreException, CoreParameters, Cycle, Design } from '../design/design.ts';
+import { halfReads } from '../drive/at-temperature.ts';
+import { absentCores } from '../mat/populated.ts';
 import { eachSection, PLACES, type Sections } from './sections.ts';
 
 /** Multipliers of each core's parameters, row-major, one per core. */

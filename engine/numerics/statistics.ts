@@ -98,3 +98,7 @@ function invertTail(tail: (value: number) => number, p: number): number {
   }
   return (low + high) / 2;
 }
+
+/** Least value, of a list too long for Math.min. */
+export const leastOf = (values: readonly number[]): number =>
+  values.reduce((a, b) => Math.min(a, b), Infinity);

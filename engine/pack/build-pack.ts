@@ -34,7 +34,10 @@ export interface PackOptions {
   readonly window?: StrobeWindow;
 }
 
-/** The build pack of a design: threading, timing, parts, first power-up, and what it rests on. Takes as long as a window. */
+/**
+ * The build pack of a design: threading in order of passing, timing (s), parts, first power-up and test with the traces
+ * to expect, and what all of it rests on. Takes as long as a window, unless one is given.
+ */
 export function buildPack(design: Design, options: PackOptions = {}): BuildPack {
   const run = options.simulate ?? simulate;
   const window = options.window ?? wholeWindow(design, { simulate: run });
@@ -52,7 +55,7 @@ export function buildPack(design: Design, options: PackOptions = {}): BuildPack 
   };
 }
 
-/** The files of a pack by name: the document to print, and the same as tables and for machines. */
+/** The files of a pack, name to text: the document to print (HTML), and the same as tables (CSV, VCD) and as JSON. */
 export function packFiles(pack: BuildPack): Readonly<Record<string, string>> {
   const { timing, parts, threading } = pack;
   const ns = (seconds: number): string => (seconds * 1e9).toFixed(3);

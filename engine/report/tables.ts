@@ -1,10 +1,16 @@
-import { changeValueText, perUnitText, type Advice, type Change } from '../advice/advice.ts';
-import type { BuildNumbers } from '../estimates/build-numbers.ts';
-import type { Design } from '../design/design.ts';
+import type { Advice } from '../advice/advice.ts';
+import type { Change } from '../advice/changes.ts';
+import { changeValueText, perUnitText } from '../advice/words.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
+import type { Design } from '../design/design.ts';
+import type { BuildNumbers } from '../estimates/build-numbers.ts';
 import { CAUSE_NAMES, CONTRIBUTIONS } from '../network/causes.ts';
 import type { Simulation } from '../solver/result.ts';
+import { chainRows } from '../strobe/chain-words.ts';
 import { JITTER_SIGMAS, strobeUncertainties } from '../strobe/envelope.ts';
+import { LEDGER_HEADER, ledgerRows } from '../strobe/ledger-words.ts';
+import { setRows, verdictSentence } from '../strobe/verdict-words.ts';
+import type { Judgement } from '../strobe/verdict.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
 import {
   fixedMillivolts,
@@ -13,10 +19,6 @@ import {
   tellingCases,
   windowRows,
 } from '../strobe/window-words.ts';
-import type { Judgement } from '../strobe/verdict.ts';
-import { LEDGER_HEADER, ledgerRows } from '../strobe/ledger-words.ts';
-import { chainRows } from '../strobe/chain-words.ts';
-import { setRows, verdictSentence } from '../strobe/verdict-words.ts';
 import { escapeText, keepUnits, paragraph, table } from './markup.ts';
 
 const volts = (value: number): string => formatQuantity(value, 'V');

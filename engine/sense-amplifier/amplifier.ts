@@ -1,3 +1,4 @@
+import { referToWire } from './referred.ts';
 import type { Amplifier, Design } from '../design/design.ts';
 import { detect } from './detector.ts';
 import type { DetectorPulse } from './detector.ts';
@@ -41,8 +42,7 @@ export function amplify(
   const limited = limitOutput(amplifier, time, demanded);
   const sign = options.sign ?? 1;
   const output = limited.map(amplifier.polarity === 'either' ? Math.abs : (value) => value * sign);
-  const scale = 1 / (amplifier.divider * amplifier.gain);
-  const referred = output.map((value) => value * scale);
+  const referred = referToWire(amplifier, output);
   const { on, pulses } = detect(time, referred, detector);
   return { output, referred, detector: on, pulses };
 }

@@ -19,7 +19,8 @@ import { storedBits } from '../mat/stored-pattern.ts';
 import { plannedPolarity, wirePath } from '../mat/winding.ts';
 
 /**
- * Runs a design's programme and returns the observed (last) cycle.
+ * Runs a design's programme and returns the observed (last) cycle: sense voltage (V, u = v_B - v_A, positive for a
+ * read of a ONE where the sense wire's polarity is +1), its split by cause, currents (A), energies (J), and the bit read.
  *
  * A run that goes wrong numerically ends with a named outcome, not an exception; bad designs never get here
  * (checkDesign refuses them).

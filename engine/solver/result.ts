@@ -57,7 +57,8 @@ export interface RunError {
 
 /**
  * One run, observed over the last cycle of the programme. Arrays over time are all of one length, uniform in
- * time with spacing design.numerics.output; t = 0 is the start of the observed read.
+ * time with spacing design.numerics.output (s); t = 0 is the start of the observed read. Look at `outcome` first: after a
+ * run that went wrong the rest is not to be used.
  */
 export interface Simulation {
   readonly design: Design;

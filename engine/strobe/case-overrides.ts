@@ -1,3 +1,4 @@
+import { anotherAddress } from '../mat/another-address.ts';
 import type { Cycle, Design } from '../design/design.ts';
 import { worstPattern } from '../mat/stored-pattern.ts';
 import type { CaseOverrides } from './window-result.ts';
@@ -131,8 +132,7 @@ function cycleBefore({ mat }: Design, { bit, previous }: CaseSpec, selected: Des
   const { row, column } = selected;
   const whole = { lines: 'both', read: true } as const;
   if (previous === 'own') return { row, column, ...whole, write: bit === 1 ? 'one' : 'zero' };
-  const elsewhere = { row: (row + 1) % mat.rows, column: (column + 1) % mat.columns };
-  return { ...elsewhere, ...whole, write: previous === 'inhibited' ? 'zero' : 'one' };
+  return { ...anotherAddress(mat, selected), ...whole, write: previous === 'inhibited' ? 'zero' : 'one' };
 }
 
 function scaledDetector({ detector }: Design, factor: number): CaseOverrides['detector'] {

@@ -1,3 +1,4 @@
+import { referToWire } from '../sense-amplifier/referred.ts';
 import { applyOverrides, describeCase, nameCase, overridesOf } from './case-overrides.ts';
 import type { CaseSpec } from './case-overrides.ts';
 import type { Design } from '../design/design.ts';
@@ -93,9 +94,8 @@ export function makeCaseRuns(
         failed.push({ name, outcome: done.outcome });
         return undefined;
       }
-      const scale = 1 / (done.design.amplifier.divider * done.design.amplifier.gain);
       runs.time ??= done.time;
-      return done.amplifierOutput.map((value) => value * scale);
+      return referToWire(done.design.amplifier, done.amplifierOutput);
     },
   };
   return runs;

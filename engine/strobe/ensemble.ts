@@ -1,28 +1,18 @@
 import { nameCase } from './case-overrides.ts';
 import type { CaseSpec } from './case-overrides.ts';
 import { makeCaseRuns, SEARCHED } from './case-runs.ts';
-import type { CaseRuns, EnsembleCase, FailedCase } from './case-runs.ts';
+import type { EnsembleCase, FailedCase } from './case-runs.ts';
 import { quickCases } from './cases.ts';
 import { findBestPair } from './best-pair.ts';
 import { runCoreSet } from './core-set.ts';
 import type { CoreSet, OpenCore } from './core-set.ts';
-import {
-  buildEnvelope,
-  cornerUncertainties,
-  definingCases,
-  followedUntil,
-  seenEnvelope,
-  strobeSearch,
-  strobeUncertainties,
-} from './envelope.ts';
+import { definingCases, followedUntil, seenEnvelope, strobeSearch, strobeUncertainties } from './envelope.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
-import { addWorst, caseSearches, instants } from './find-cases.ts';
 import { findOpening } from './intervals.ts';
 import { runLedger } from './ledger.ts';
 import type { LedgerRun } from './ledger.ts';
-import { referParts } from './parts.ts';
 import type { ReferredParts } from './parts.ts';
-import { rateEnvelopes, rateSpecs } from './rates.ts';
+import { rateEnvelopes } from './rates.ts';
 import type { RateEnvelope } from './rates.ts';
 import type { PartsYield } from './verdict.ts';
 import { windowAt } from './window-at.ts';
@@ -34,6 +24,14 @@ import { valueAt } from '../sense-amplifier/detector.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { finerFor } from '../solver/run-error.ts';
+import {
+  addWorstCases,
+  cornerEnvelope,
+  nominalEnvelope,
+  splitBoth,
+  strobeInForce,
+  worstCases,
+} from './worst-cases.ts';
 
 export interface EnsembleOptions {
   /** Computes one run. */
@@ -48,6 +46,8 @@ export interface EnsembleOptions {
   /** Follow every run to the end of the cycle, for the eye; the strobe is sought before the write alone (default). */
   readonly wholeCycle?: boolean;
   readonly cancelled?: () => boolean;
+  /** Told the answer as far as it stands before what is not known of the core, the assumptions and the parts are run. */
+  readonly told?: (ensemble: StrobeEnsemble) => void;
   /** What is not known of the core, for the set `core` of a full answer; left out: that set is not computed. */
   readonly openCore?: (design: Design) => OpenCore;
   /**
@@ -155,7 +155,7 @@ export function runEnsemble(
   }
   const alone = cornered ? { one: moveAlone('one'), zero: moveAlone('zero') } : undefined;
   const envelope = nominalEnvelope(runs, time, search);
-  return {
+  const ensemble: StrobeEnsemble = {
     design,
     envelope,
     seen: seenEnvelope(envelope, uncertainties.delay),
@@ -167,11 +167,26 @@ export function runEnsemble(
     corners: alone && { ...cornerEnvelope(design, runs, time, search), alone },
     worst: { one: parts.one, zero: parts.zero },
     numbers: parts.error,
-    core: whole && options.openCore ? otherCores(options.openCore(design)) : undefined,
-    ledger: whole ? assumptions() : undefined,
-    parts: full ? partsAsTheyCome() : undefined,
+    core: undefined,
+    ledger: undefined,
+    parts: full ? { softest: softestCore(design), yield: undefined, at: inForce() } : undefined,
     failed: runs.failed,
   };
+  options.told?.(ensemble);
+  const { parts: found } = ensemble;
+  return {
+    ...ensemble,
+    core: whole && options.openCore ? otherCores(options.openCore(design)) : undefined,
+    ledger: whole ? assumptions() : undefined,
+    parts: found && { ...found, yield: drawnYield() },
+  };
+
+  function inForce(): { readonly time: number; readonly threshold: number } {
+    return {
+      time: strobeInForce(design, envelope, uncertainties),
+      threshold: design.detector.threshold,
+    };
+  }
 
   /** How much finer the runs must be for their error at the strobe to be under a tenth of the margins, as far as is worth it. */
   function finerNeeded(error: Float64Array): number {
@@ -234,14 +249,9 @@ export function runEnsemble(
     return runLedger(design, runs, { one: runs.cases[one]!, zero: runs.cases[zero]! }, true);
   }
 
-  function partsAsTheyCome(): StrobeEnsemble['parts'] {
-    const time = strobeInForce(design, envelope, uncertainties);
-    const held: Design = { ...design, strobe: { ...design.strobe, time } };
-    return {
-      softest: softestCore(design),
-      yield: options.partsYield?.(held),
-      at: { time, threshold: design.detector.threshold },
-    };
+  function drawnYield(): PartsYield | undefined {
+    const { time } = inForce();
+    return options.partsYield?.({ ...design, strobe: { ...design.strobe, time } });
   }
 
   function otherCores(open: OpenCore): CoreSet {
@@ -260,89 +270,4 @@ export function runEnsemble(
       },
     });
   }
-}
-
-/** The worst of all cases as designed, then of all of them at all corners, at the strobe in force and about it. */
-function addWorstCases(
-  design: Design,
-  runs: CaseRuns,
-  time: Float64Array,
-  search: StrobeEnvelope['search'],
-  cornered: boolean,
-): void {
-  const uncertainties = strobeUncertainties(design);
-  const searches = caseSearches(design, runs, time);
-  const nominal = searches.map((each) => each.free(false));
-  addWorst(nominal, () => instants(design, nominalEnvelope(runs, time, search), uncertainties));
-  if (!cornered) return;
-  const { one, zero } = worstCases(design, runs, time, search);
-  for (const spec of rateSpecs(design, one.spec, zero.spec)) runs.add(spec);
-  const strobe = strobeInForce(design, nominalEnvelope(runs, time, search), uncertainties);
-  const held = { ...design, strobe: { ...design.strobe, time: strobe } };
-  addWorst(searches, () => {
-    const { envelope, uncertainties: wide } = cornerEnvelope(design, runs, time, search);
-    return instants(held, envelope, wide);
-  });
-}
-
-interface Worst {
-  readonly one: EnsembleCase;
-  readonly zero: EnsembleCase;
-}
-
-/** The nominal cases that set the envelope at the strobe in force. */
-function worstCases(
-  design: Design,
-  runs: CaseRuns,
-  time: Float64Array,
-  search: StrobeEnvelope['search'],
-): Worst {
-  const uncertainties = strobeUncertainties(design);
-  const nominal = nominalEnvelope(runs, time, search);
-  const strobe = strobeInForce(design, nominal, uncertainties) - uncertainties.delay;
-  const { one, zero } = definingCases(nominal, strobe);
-  const among = runs.cases.filter((c) => !c.corner);
-  return { one: among[one]!, zero: among[zero]! };
-}
-
-/** Both worst cases split by cause; with `judged`, the greater of their own errors too, V against time. */
-function splitBoth(
-  runs: CaseRuns,
-  worst: Worst,
-  judged: boolean,
-): { readonly one: ReferredParts; readonly zero: ReferredParts; readonly error: Float64Array | undefined } {
-  const split = ({ overrides, finer }: EnsembleCase): Simulation =>
-    runs.simulate(overrides, { contributions: true, estimateError: judged, finer });
-  const [one, zero] = [split(worst.one), split(worst.zero)];
-  const error = one.error?.trace.map((value, i) => Math.max(value, zero.error!.trace[i]!));
-  return { one: referParts(one), zero: referParts(zero), error };
-}
-
-const nominalEnvelope = (
-  { cases }: CaseRuns,
-  time: Float64Array,
-  search: StrobeEnvelope['search'],
-): StrobeEnvelope =>
-  buildEnvelope(
-    time,
-    cases.filter((c) => !c.corner),
-    search,
-  );
-
-/** All cases at all corners, of a moved supply in parts of the moved threshold. */
-function cornerEnvelope(
-  design: Design,
-  { cases }: CaseRuns,
-  time: Float64Array,
-  search: StrobeEnvelope['search'],
-): Omit<NonNullable<StrobeEnsemble['corners']>, 'alone'> {
-  const heard = cases.map(({ name, bit, heard: referred }) => ({ name, bit, referred }));
-  const envelope = buildEnvelope(time, heard, search);
-  const uncertainties = cornerUncertainties(design);
-  return { envelope, uncertainties, bestPair: findBestPair(envelope, uncertainties) };
-}
-
-function strobeInForce(design: Design, envelope: StrobeEnvelope, uncertainties: StrobeUncertainties): number {
-  const at = { time: design.strobe.time, threshold: design.detector.threshold };
-  return at.time ?? windowAt(envelope, at, uncertainties).inForce.time;
 }

@@ -1,3 +1,4 @@
+import { referToWire } from '../sense-amplifier/referred.ts';
 import { amplifierInput, linearResponse } from '../sense-amplifier/amplifier.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import { CONTRIBUTIONS } from '../network/causes.ts';
@@ -21,21 +22,20 @@ export function referParts(run: Simulation): ReferredParts {
   const { contributions, design, time } = run;
   if (contributions === undefined) throw new RangeError('The run was not split by cause.');
   const { amplifier, selected } = design;
-  const scale = 1 / (amplifier.divider * amplifier.gain);
   const rectified = amplifier.polarity === 'either';
   const sign = rectified ? 1 : plannedPolarity(design, selected.row, selected.column);
   const unclamped = { ...amplifier, inputClamp: Infinity };
   const none = new Float64Array(time.length);
   const refer = (u: Float64Array, common: Float64Array): Float64Array =>
-    linearResponse(amplifier, time, amplifierInput(unclamped, u, common)).map(
-      (value) => value * scale * sign,
+    referToWire(amplifier, linearResponse(amplifier, time, amplifierInput(unclamped, u, common))).map(
+      (value) => value * sign,
     );
   const parts = Object.fromEntries(CONTRIBUTIONS.map((name) => [name, refer(contributions[name], none)]));
   return {
     time,
     parts: parts as unknown as ByContribution<Float64Array>,
     commonMode: refer(none, run.commonMode),
-    total: run.amplifierOutput.map((value) => value * scale),
+    total: referToWire(amplifier, run.amplifierOutput),
     rectified,
   };
 }

@@ -1,27 +1,26 @@
-import { valueAt } from '../sense-amplifier/detector.ts';
 import { coreDraws } from '../core/unknowns/core-draws.ts';
 import { coreUncertainty } from '../core/unknowns/core-uncertainty.ts';
 import type { Design } from '../design/design.ts';
-import { formatQuantity } from '../base/format-quantity.ts';
-import { CAUSE_NAMES, CONTRIBUTIONS } from '../network/causes.ts';
+import { valueAt } from '../sense-amplifier/detector.ts';
 import { simulate } from '../simulate/simulate.ts';
-import { namesAt, seenSets } from './envelope.ts';
-import { NUMBERS_SHARE, runEnsemble } from './ensemble.ts';
-import type { FailedCase } from './case-runs.ts';
-import type { EnsembleOptions, StrobeEnsemble } from './ensemble.ts';
-import { dominantPart, overloadAt, partsAt } from './parts.ts';
 import { marginChain } from './chain.ts';
-import { coreMargins } from './core-set.ts';
-import type { CoreMargins, OpenCore } from './core-set.ts';
-import { ledgerAt } from './ledger.ts';
-import type { LedgerEntry } from './ledger.ts';
-import { decide, judge, judgeMargin, judgeParts, worseOf } from './verdict.ts';
-import type { Verdict } from './verdict.ts';
-import { windowAt } from './window-at.ts';
-import type { WindowAnswer } from './window-at.ts';
-import type { CornerWindow, RateWindow, StrobeWindow, WindowNotice } from './window-result.ts';
+import { coreMargins, type CoreMargins, type OpenCore } from './core-set.ts';
+import { NUMBERS_SHARE, runEnsemble, type EnsembleOptions, type StrobeEnsemble } from './ensemble.ts';
+import { namesAt, seenSets } from './envelope.ts';
+import { failedWindow } from './failed-window.ts';
+import { ledgerAt, type LedgerEntry } from './ledger.ts';
+import { noticeHalfSelect, noticeOverload, noticeFailed } from './notices.ts';
+import { overloadAt, partsAt } from './parts.ts';
+import { blame, wayOut } from './reason-words.ts';
+import { decide, judge, judgeMargin, judgeParts, worseOf, type Verdict } from './verdict.ts';
+import { windowAt, type WindowAnswer } from './window-at.ts';
+import type { CornerWindow, RateWindow, StrobeWindow } from './window-result.ts';
 
-/** Where strobe and threshold belong, what margin there is, and what takes it; no window is an answer. */
+/**
+ * Where strobe (s from the start of read) and threshold (V at the sense wire) belong, what margin there is (V), and what
+ * takes it. That there is no window is an answer too: `strobe` is then undefined and `reason` says why, also where a
+ * run failed. By default all cases (a second to a minute); `cases: 'quick'` takes a few runs.
+ */
 export function strobeWindow(design: Design, options: Partial<EnsembleOptions> = {}): StrobeWindow {
   const ensemble = runEnsemble(design, { simulate, openCore, ...options });
   if (!('envelope' in ensemble)) return failedWindow(design, ensemble.failed);
@@ -88,82 +87,6 @@ export function windowOf(
       ...ensemble.failed.map(noticeFailed),
     ],
   };
-}
-
-/**
- * Half-select noise at the strobe must stay under a limit, else it is noticed. (As reported of the IBM 1800's 2 us
- * storage, maintenance manual SY26-5956-6, 1970: under 7 mV.)
- */
-export function noticeHalfSelect(noise: number, limit: number): WindowNotice[] {
-  if (noise < limit || limit <= 0) return [];
-  return [
-    {
-      code: 'half-select-noise',
-      message: `Half-selected cores add ${volts(noise)} to the greatest ZERO at the strobe, where less than ${volts(limit)} is due: stagger X and Y, strobe later, or wind so that they cancel.`,
-      value: noise,
-      limit,
-    },
-  ];
-}
-
-/** Part of the amplifier's output limit from which on it stands at it. */
-const AT_LIMIT = 0.98;
-
-/** An amplifier that stands at its limit for a ONE and a ZERO alike at the strobe says nothing of the cores. */
-function noticeOverload({ design, worst }: StrobeEnsemble, seen: number): WindowNotice[] {
-  const { outputLimit, divider, gain, recovery } = design.amplifier;
-  const limit = (AT_LIMIT * outputLimit) / (divider * gain);
-  const [one, zero] = [worst.one, worst.zero].map(({ time, total }) => valueAt(time, total, seen)) as [
-    number,
-    number,
-  ];
-  if (one < limit || zero < limit) return [];
-  return [
-    {
-      code: 'overload',
-      message: `At the strobe the amplifier stands at its limit for the least ONE and the greatest ZERO alike (${volts(Math.min(one, zero))} on the sense wire; it needs ${formatQuantity(recovery, 's')} to recover): what is read there is the amplifier, not the cores. Strobe later, lower its gain, or take the spike down.`,
-      value: Math.min(one, zero),
-      limit,
-    },
-  ];
-}
-
-function noticeFailed({ name, outcome }: FailedCase): WindowNotice {
-  const advice = outcome.kind === 'done' ? '' : ` ${outcome.advice}`;
-  const time = outcome.kind === 'done' ? 0 : outcome.time;
-  return {
-    code: 'run-failed',
-    message: `Not counted: ${name} (${outcome.kind}).${advice}`,
-    value: time,
-    limit: 0,
-  };
-}
-
-/** Which contribution takes most of the ONE, or leads the ZERO, whichever closes the window; else nothing. */
-function blame(
-  { closedBy, inForce }: WindowAnswer,
-  { one, zero }: StrobeWindow['atStrobe'],
-  overload: number,
-): string {
-  const at = formatQuantity(inForce.time, 's');
-  if (closedBy === 'zero') {
-    const leader = dominantPart(zero);
-    if (overload > zero[leader])
-      return `At ${at} the greatest ZERO is led by the amplifier at its limit or recovering from it (${volts(overload)}).`;
-    return `At ${at} the greatest ZERO is led by ${CAUSE_NAMES[leader].phrase} (${volts(zero[leader])}).`;
-  }
-  if (closedBy !== 'one') return '';
-  const taker = CONTRIBUTIONS.reduce((most, name) => (one[name] < one[most] ? name : most));
-  const own = `At ${at} ${CAUSE_NAMES.selectedCore.phrase} gives ${volts(one.selectedCore)} of the least ONE`;
-  return taker === 'selectedCore' || one[taker] > -0.01 * Math.abs(one.selectedCore)
-    ? `${own}.`
-    : `${own}, and ${CAUSE_NAMES[taker].phrase} takes ${volts(-one[taker])} from it.`;
-}
-
-/** A pair that passes with the stated uncertainties, where the threshold in force has none. */
-function wayOut({ closedBy }: WindowAnswer, best: StrobeWindow['bestPair']): string {
-  if (closedBy === undefined || best === undefined || best.distance < 1) return '';
-  return `A strobe at ${formatQuantity(best.time, 's')} with a threshold of ${volts(best.threshold)} would pass.`;
 }
 
 /** What the corners leave at the strobe and threshold that the nominal cases chose. */
@@ -292,52 +215,4 @@ function overRate({ design, rates, uncertainties }: StrobeEnsemble, nominal: Win
     point(design.cycle.period, nominal),
     ...rates.map(({ period, envelope }) => point(period, windowAt(envelope, nominal.inForce, uncertainties))),
   ];
-}
-
-const volts = (value: number): string => formatQuantity(value, 'V');
-
-/** No ONE or no ZERO could be computed: everything is NaN or empty and the reason says what to do. */
-function failedWindow(design: Design, { name, outcome }: FailedCase): StrobeWindow {
-  const none = {
-    directCoupling: NaN,
-    halfSelectedReversible: NaN,
-    halfSelectedIrreversible: NaN,
-    selectedCore: NaN,
-    inhibit: NaN,
-  };
-  const advice = outcome.kind === 'done' ? '' : outcome.advice;
-  return {
-    verdict: decide(
-      {
-        nominal: { verdict: 'fails', margin: NaN, width: 0, side: 'one', case: name },
-        corners: null,
-        parts: null,
-        core: null,
-        numbers: null,
-      },
-      ['nominal'],
-    ),
-    chain: [],
-    chainSide: 'one',
-    ledger: [],
-    reason: `No window could be computed: ${name} ended as ${outcome.kind}. ${advice}`,
-    strobe: undefined,
-    intervals: [],
-    threshold: undefined,
-    inForce: { time: design.strobe.time ?? NaN, threshold: design.detector.threshold },
-    margin: { one: NaN, zero: NaN, total: NaN, left: NaN, ratioDb: NaN },
-    taps: [],
-    tap: undefined,
-    errorChance: NaN,
-    atStrobe: { one: none, zero: none },
-    envelope: {
-      time: new Float64Array(0),
-      one: new Float64Array(0),
-      zero: new Float64Array(0),
-      oneHigh: new Float64Array(0),
-      zeroLow: new Float64Array(0),
-    },
-    opening: [],
-    cases: [],
-  };
 }

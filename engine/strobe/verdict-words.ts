@@ -24,7 +24,10 @@ export const SET_WORDS: Readonly<Record<SetName, string>> = {
   numbers: 'Error of the run',
 };
 
-/** The first line of every door: the verdict of the design, which set decides it, and by how much. */
+/**
+ * The answer in one or two sentences, the first line of every door: whether the design reads, which set of cases decides
+ * that, and by how much.
+ */
 export function verdictSentence(design: Design, { verdict }: Pick<StrobeWindow, 'verdict'>): string {
   const { decides, missing } = verdict;
   const later =

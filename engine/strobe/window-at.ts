@@ -1,14 +1,13 @@
+import { closedSentence } from './reason-words.ts';
 import type { Requirement } from '../design/design.ts';
-import { detect, valueAt } from '../sense-amplifier/detector.ts';
-import type { DetectorPulse } from '../sense-amplifier/detector.ts';
-import { formatQuantity } from '../base/format-quantity.ts';
+import { detect, valueAt, type DetectorPulse } from '../sense-amplifier/detector.ts';
 import { bestStrobe, distanceUnits } from './best-pair.ts';
-import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
-import { passBand, passIntervals } from './intervals.ts';
-import type { StrobeInterval } from './intervals.ts';
-import { nearestToPassing, whyClosed } from './window-reason.ts';
-import type { DetectorPulses, StrobeWindow, WindowNotice } from './window-result.ts';
 import { wrongBit } from './bit-error-rate.ts';
+import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
+import { passBand, passIntervals, type StrobeInterval } from './intervals.ts';
+import { falseReadings } from './notices.ts';
+import { CLOSED_BY, nearestToPassing, whyClosed } from './window-reason.ts';
+import type { DetectorPulses, StrobeWindow } from './window-result.ts';
 
 /** The part of a StrobeWindow that follows from envelopes alone and changes with strobe and threshold. */
 export type WindowAnswer = Omit<
@@ -56,8 +55,8 @@ export function windowAt(
   const closed = intervals.length > 0 ? undefined : whyClosed(envelope, threshold, uncertainties);
   const wrong = wrongBit(envelope, time, threshold, uncertainties);
   return {
-    reason: closed?.sentence,
-    closedBy: closed?.by,
+    reason: closed && closedSentence(closed),
+    closedBy: closed && CLOSED_BY[closed.why],
     strobe: chosen && {
       start: chosen.start,
       end: chosen.end,
@@ -162,34 +161,3 @@ function detectorPulses(
     oneHeld: over && { before: strobe - over.start, after: over.end - strobe },
   };
 }
-
-/** A ONE under the threshold is read as a ZERO (Törnquist, Elteknik 2, 1959, pp. 97-98), and the other way. */
-function falseReadings(
-  envelope: StrobeEnvelope,
-  seen: number,
-  one: number,
-  zero: number,
-  threshold: number,
-): WindowNotice[] {
-  const { time, sets } = envelope;
-  const step = (time[time.length - 1] - time[0]) / (time.length - 1);
-  const i = Math.max(0, Math.min(time.length - 1, Math.round((seen - time[0]) / step)));
-  const notices: WindowNotice[] = [];
-  if (one < threshold)
-    notices.push({
-      code: 'false-zero',
-      message: `The least ONE${sets ? ` (${sets.names[sets.one[i]]})` : ''} is ${volts(one)} at the strobe, under the threshold of ${volts(threshold)}: it is read as a ZERO.`,
-      value: one,
-      limit: threshold,
-    });
-  if (zero > threshold)
-    notices.push({
-      code: 'false-one',
-      message: `The greatest ZERO${sets ? ` (${sets.names[sets.zero[i]]})` : ''} is ${volts(zero)} at the strobe, over the threshold of ${volts(threshold)}: it is read as a ONE.`,
-      value: zero,
-      limit: threshold,
-    });
-  return notices;
-}
-
-const volts = (value: number): string => formatQuantity(value, 'V');

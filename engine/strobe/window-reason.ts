@@ -1,17 +1,19 @@
 import { valueAt } from '../sense-amplifier/detector.ts';
-import { formatQuantity } from '../base/format-quantity.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
 import { passIntervals } from './intervals.ts';
 import type { StrobeWindow } from './window-result.ts';
 
-/** Why no strobe passes at a threshold, and which side is to blame. */
-export interface Closed {
-  readonly sentence: string;
-  readonly by: NonNullable<StrobeWindow['closedBy']>;
-}
-
-const volts = (value: number): string => formatQuantity(value, 'V');
-const seconds = (value: number): string => formatQuantity(value, 's');
+/** Why no strobe passes at a threshold of so many V. Times in s from the start of read, voltages in V at the sense wire. */
+export type Closed = { readonly threshold: number } & (
+  | { readonly why: 'one-too-low'; readonly peak: number; readonly time: number }
+  /** Another threshold would do, at that time. */
+  | { readonly why: 'other-threshold'; readonly time: number; readonly low: number; readonly high: number }
+  /** None would; they differ most at that time. */
+  | { readonly why: 'zero-above-one'; readonly time: number; readonly one: number; readonly zero: number }
+  | { readonly why: 'threshold-uncertain'; readonly uncertainty: number }
+  /** Aperture and jitter take that long. */
+  | { readonly why: 'too-narrow'; readonly width: number }
+);
 
 /** A margin under this part of the greatest ONE is rounding, not a signal. */
 const NOTHING = 1e-4;
@@ -28,34 +30,28 @@ export function whyClosed(
   const at = (trace: Float64Array, strobe: number): number => valueAt(time, trace, strobe - delay);
   const peak = bestInstant(envelope, delay, (i) => one[i]);
   if (passIntervals({ ...envelope, zero: zero.map(() => -1e9) }, threshold, exact).length === 0)
-    return {
-      by: 'one',
-      sentence: `No window: the least ONE is at most ${volts(at(one, peak))} (at ${seconds(peak)}), under the threshold of ${volts(threshold)}.`,
-    };
+    return { why: 'one-too-low', threshold, peak: at(one, peak), time: peak };
   if (passIntervals(envelope, threshold, exact).length === 0) {
     const widest = bestInstant(envelope, delay, (i) => one[i] - zero[i]);
-    const margin = at(one, widest) - at(zero, widest);
-    if (margin > NOTHING * at(one, peak))
-      return {
-        by: 'zero',
-        sentence: `No window at a threshold of ${volts(threshold)}: wherever the least ONE is above it, the greatest ZERO is too; at ${seconds(widest)} a threshold between ${volts(at(zero, widest))} and ${volts(at(one, widest))} would do.`,
-      };
+    const [low, high] = [at(zero, widest), at(one, widest)];
+    if (high - low > NOTHING * at(one, peak))
+      return { why: 'other-threshold', threshold, time: widest, low, high };
     const near = nearestToPassing(envelope, threshold, uncertainties);
-    return {
-      by: 'zero',
-      sentence: `No window at any threshold: the greatest ZERO is above the least ONE at every instant of the read; at ${seconds(near)}, where ONEs and ZEROs differ most, the least ONE is ${volts(at(one, near))} and the greatest ZERO ${volts(at(zero, near))}.`,
-    };
+    return { why: 'zero-above-one', threshold, time: near, one: at(one, near), zero: at(zero, near) };
   }
   if (passIntervals(envelope, threshold, { ...exact, threshold: uncertainty }).length === 0)
-    return {
-      by: 'threshold',
-      sentence: `No window: the threshold of ${volts(threshold)} is known only to ±${volts(uncertainty)}, more than ONE and ZERO leave on one of its sides.`,
-    };
-  return {
-    by: 'strobe',
-    sentence: `No window: aperture and jitter take ${seconds(2 * guard)}, longer than any interval that passes.`,
-  };
+    return { why: 'threshold-uncertain', threshold, uncertainty };
+  return { why: 'too-narrow', threshold, width: 2 * guard };
 }
+
+/** Which side is to blame. */
+export const CLOSED_BY: Readonly<Record<Closed['why'], NonNullable<StrobeWindow['closedBy']>>> = {
+  'one-too-low': 'one',
+  'other-threshold': 'zero',
+  'zero-above-one': 'zero',
+  'threshold-uncertain': 'threshold',
+  'too-narrow': 'strobe',
+};
 
 /**
  * Strobe time at which the smaller of ONE over threshold and threshold over ZERO is greatest (though negative). Where

@@ -1,26 +1,27 @@
+import type { Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import { simulate } from '../simulate/simulate.ts';
-import { pattern } from './pattern.ts';
-import { rate } from './rate.ts';
-import { scale } from './scale.ts';
-import { sensitivity } from './sensitivity.ts';
-import { shmoo } from './shmoo.ts';
-import { temperature } from './temperature.ts';
-import { tolerance } from './tolerance/tolerance.ts';
+import { pattern } from './pattern/pattern.ts';
+import { rate } from './rate/rate.ts';
+import { scale } from './scale/scale.ts';
+import { sensitivity } from './sensitivity/sensitivity.ts';
 import { runWork } from './shared/price.ts';
 import { pointDesign } from './shared/reading.ts';
-import type {
-  Json,
-  MapPlace,
-  PointResult,
-  StudyKind,
-  StudyPart,
-  StudyPlan,
-  StudyRequest,
-  StudyResult,
-  StudyTools,
+import {
+  STUDY_KINDS,
+  StudyError,
+  type MapPlace,
+  type PointResult,
+  type StudyKind,
+  type StudyPart,
+  type StudyPlan,
+  type StudyRequest,
+  type StudyResult,
+  type StudyTools,
 } from './shared/shape.ts';
-import { STUDY_KINDS, StudyError } from './shared/shape.ts';
+import { shmoo } from './shmoo/shmoo.ts';
+import { temperature } from './temperature/temperature.ts';
+import { tolerance } from './tolerance/tolerance.ts';
 
 /**
  * One shape for every study: points in, results out.
@@ -69,7 +70,10 @@ function part(kind: StudyKind): StudyPart {
   );
 }
 
-/** Check design and options and list the points. Throws DesignError or StudyError. */
+/**
+ * Check design (a design file, not a checked design) and options and list the points; the shape of the whole is above.
+ * Throws DesignError or StudyError.
+ */
 export function planStudy(request: StudyRequest, tools = STUDY_TOOLS): StudyPlan {
   return part(request.kind).plan(request, tools.checkDesign(request.design), tools);
 }
@@ -79,7 +83,10 @@ export function studyWork(plan: StudyPlan, tools = STUDY_TOOLS): number {
   return part(plan.kind).price?.(plan, tools) ?? plan.runs * runWork(plan.design, [], tools);
 }
 
-/** Compute point i. Pure, never throws. */
+/**
+ * Compute point i of a plan: the row of its table, SI. Pure and the same bytes in any order and on any machine; never
+ * throws, a point that cannot be computed says so in `failed`.
+ */
 export function evaluatePoint(plan: StudyPlan, index: number, tools = STUDY_TOOLS): PointResult {
   const point = plan.points[index];
   if (!point)
@@ -112,7 +119,10 @@ export function evaluateJob(job: PointJob, tools = STUDY_TOOLS): PointResult {
   return { ...evaluatePoint(job.plan, 0, tools), index: job.index };
 }
 
-/** Put results together, whichever there are. */
+/**
+ * Put results together, whichever there are and in any order: findings in sentences, table, charts, and plan and results
+ * themselves. `partial` tells that some points are missing.
+ */
 export function summarise(plan: StudyPlan, results: readonly PointResult[]): StudyResult {
   const byIndex = new Map(results.map((result) => [result.index, result]));
   const ordered = [...byIndex.values()].sort((a, b) => a.index - b.index);
@@ -178,7 +188,10 @@ export function shardIndices(plan: StudyPlan, shard: Shard): number[] {
   return indices;
 }
 
-/** Put shards (or partial studies) of one plan together. A computed point wins over a failed one. */
+/**
+ * Put shards (or partial studies) of one plan together. A computed point wins over a failed one. Throws StudyError when
+ * there are none or their plans differ.
+ */
 export function mergeStudies(studies: readonly StudyResult[]): StudyResult {
   const first = studies[0];
   if (!first)

@@ -3,9 +3,10 @@ import type { Design } from '../design/design.ts';
 import { putInWords } from './words.ts';
 import type { DesignWarning } from './warning.ts';
 
-export * from './warning.ts';
-
-/** The constraints that a design does not keep to, in words: what `check` prints and the page shows beside the cause. */
+/**
+ * The constraints that a valid design does not keep to, in words: what `check` prints and the page shows beside the
+ * cause. Each has the field to change, value and limit in SI with their unit, and a remedy. No run; does not throw.
+ */
 export const designWarnings = (design: Design): readonly DesignWarning[] =>
   constraints(design)
     .filter(({ excess }) => excess > 0)

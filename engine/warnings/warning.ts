@@ -1,5 +1,5 @@
 import type { Unit } from '../base/units.ts';
-import type { ConstraintCode } from '../estimates/constraints.ts';
+import type { ConstraintCode } from '../estimates/constraints/constraint.ts';
 
 /** A legal design that will probably disappoint: what, by how much, and what to do about it. */
 export interface DesignWarning {

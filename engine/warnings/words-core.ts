@@ -1,5 +1,5 @@
 import { formatQuantity } from '../base/format-quantity.ts';
-import type { Constraint } from '../estimates/constraints.ts';
+import type { Constraint } from '../estimates/constraints/constraint.ts';
 import type { WordsFor } from './words.ts';
 
 const amps = (value: number): string => formatQuantity(value, 'A');

@@ -1,5 +1,5 @@
 import { formatQuantity } from '../base/format-quantity.ts';
-import type { Constraint } from '../estimates/constraints.ts';
+import type { Constraint } from '../estimates/constraints/constraint.ts';
 import type { Words, WordsFor } from './words.ts';
 
 const volts = (value: number): string => formatQuantity(value, 'V');

@@ -1,4 +1,4 @@
-import type { Constraint, ConstraintCode } from '../estimates/constraints.ts';
+import type { Constraint, ConstraintCode } from '../estimates/constraints/constraint.ts';
 import { coreWords } from './words-core.ts';
 import { driveWords } from './words-drive.ts';
 import { senseWords } from './words-sense.ts';

@@ -1,6 +1,7 @@
 import { SingleBar } from 'cli-progress';
-import type { Json } from '../../engine/index.ts';
-import { readQuantity, toJsonDocument } from '../../engine/index.ts';
+import type { Json } from '../../engine/base/json-patch.ts';
+import { readQuantity } from '../../engine/base/units.ts';
+import { toJsonDocument } from '../../engine/export/serialise.ts';
 import type { CaptureFrame, CaptureInput, WorkControl } from '../capture-input.ts';
 import {
   captureOptionsSchema,

@@ -1,4 +1,6 @@
-import { channelJson, channelReport, simulate } from '../../engine/index.ts';
+import { channelReport } from '../../engine/channel/channel-report.ts';
+import { channelJson } from '../../engine/export/serialise.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 import { channelCsv } from '../print/channel-csv.ts';
 import { channelText } from '../print/channel-text.ts';
 import { writeOutput } from './write-output.ts';

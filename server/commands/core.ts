@@ -1,15 +1,9 @@
 import { readFile } from 'node:fs/promises';
-import type { HandbookSource, Json, OwnCore } from '../../engine/index.ts';
-import {
-  checkHandbook,
-  coreCsv,
-  coreJson,
-  coreReport,
-  fittedCoreJson,
-  readCores,
-  withCore,
-  writeCores,
-} from '../../engine/index.ts';
+import type { Json } from '../../engine/base/json-patch.ts';
+import { checkHandbook, type HandbookSource } from '../../engine/core/handbook/check-handbook.ts';
+import { readCores, withCore, writeCores, type OwnCore } from '../../engine/core/handbook/core-list.ts';
+import { coreReport } from '../../engine/core/handbook/core-report.ts';
+import { coreCsv, coreJson, fittedCoreJson } from '../../engine/export/serialise.ts';
 import { captureOptionsSchema } from '../capture-input.ts';
 import { jigCapturesSchema, runJig } from '../jig-input.ts';
 import { LIMITS } from '../limits.ts';

@@ -1,5 +1,6 @@
-import type { StudyResult } from '../../engine/index.ts';
-import { mergeStudies, StudyError, studyCsv } from '../../engine/index.ts';
+import { studyCsv } from '../../engine/export/serialise.ts';
+import { StudyError, type StudyResult } from '../../engine/studies/shared/shape.ts';
+import { mergeStudies } from '../../engine/studies/study.ts';
 import { LIMITS } from '../limits.ts';
 import { studyText } from '../print/study-text.ts';
 import { RequestError } from '../request-error.ts';

@@ -1,6 +1,6 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { buildPack, packFiles } from '../../engine/index.ts';
+import { buildPack, packFiles } from '../../engine/pack/build-pack.ts';
 import { codeOf } from '../disk.ts';
 import { packText } from '../print/pack-text.ts';
 import { readDesign } from './simulate.ts';

@@ -1,4 +1,4 @@
-import type { Json } from '../../engine/index.ts';
+import type { Json } from '../../engine/base/json-patch.ts';
 import { RequestError } from '../request-error.ts';
 
 /** Repeated `name=value` words, the value as JSON where it is JSON and as text where it is not. */

@@ -1,5 +1,7 @@
 import { dirname, resolve } from 'node:path';
-import { CaptureError, cutPulse, readCapture } from '../../engine/index.ts';
+import { CaptureError } from '../../engine/capture/capture.ts';
+import { cutPulse } from '../../engine/capture/cut-pulse.ts';
+import { readCapture } from '../../engine/capture/read-capture.ts';
 import { LIMITS } from '../limits.ts';
 import { RequestError } from '../request-error.ts';
 import { readBytes, readJsonInput } from './files.ts';

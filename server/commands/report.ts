@@ -1,4 +1,5 @@
-import { advise, makeReport } from '../../engine/index.ts';
+import { advise } from '../../engine/advice/advice.ts';
+import { makeReport } from '../../engine/report/report.ts';
 import { writeOutput } from './write-output.ts';
 import { readDesign } from './simulate.ts';
 

@@ -1,5 +1,8 @@
-import type { Design, DesignRequirement, SetName, StrobeWindow } from '../../engine/index.ts';
-import { decide, judge, readQuantity, SET_NAMES, setSentence, SET_WORDS } from '../../engine/index.ts';
+import { readQuantity } from '../../engine/base/units.ts';
+import { SET_NAMES, type Design, type DesignRequirement, type SetName } from '../../engine/design/design.ts';
+import { setSentence, SET_WORDS } from '../../engine/strobe/verdict-words.ts';
+import { decide, judge } from '../../engine/strobe/verdict.ts';
+import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import { RequestError } from '../request-error.ts';
 
 /**

@@ -1,6 +1,6 @@
 import { SingleBar } from 'cli-progress';
-import type { Design } from '../../engine/index.ts';
-import { predictCost } from '../../engine/index.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { predictCost } from '../../engine/estimates/cost.ts';
 import { LIMITS } from '../limits.ts';
 import { perform } from '../perform.ts';
 import { priceLongRun } from '../price.ts';

@@ -1,5 +1,8 @@
-import type { Design } from '../../engine/index.ts';
-import { advise, checkDesign, wholeWindow, windowCsv, windowJson } from '../../engine/index.ts';
+import { advise } from '../../engine/advice/advice.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { windowCsv, windowJson } from '../../engine/export/serialise.ts';
+import { wholeWindow } from '../../engine/studies/whole-window.ts';
 import { windowText } from '../print/window-text.ts';
 import { RequestError } from '../request-error.ts';
 import { readRawDesign } from './read-raw-design.ts';

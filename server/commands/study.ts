@@ -1,10 +1,12 @@
 import { availableParallelism } from 'node:os';
 import { SingleBar } from 'cli-progress';
-import type { Json, StudyKind, StudyPlan } from '../../engine/index.ts';
-import { parseShard, shardIndices, STUDY_KINDS, summarise } from '../../engine/index.ts';
+import type { Json } from '../../engine/base/json-patch.ts';
+import { STUDY_KINDS, type StudyKind } from '../../engine/studies/shared/shape.ts';
+import { parseShard, shardIndices, summarise } from '../../engine/studies/study.ts';
 import { LIMITS } from '../limits.ts';
 import { RequestError } from '../request-error.ts';
-import { computePoints, readAnswer } from '../study-job.ts';
+import { readPlan } from '../plan-text.ts';
+import { computePoints } from '../study-job.ts';
 import { readStudyRequest } from '../study-request.ts';
 import type { RunControl, Task } from '../task.ts';
 import { createWorkerPool } from '../worker-pool.ts';
@@ -40,7 +42,7 @@ export async function studyCommand(kind: string, path: string, flags: StudyFlags
   try {
     const run = (task: Task, part?: RunControl['progress']) =>
       pool.run(task, { signal: stop.signal, progress: part });
-    const plan = readAnswer(await run({ kind: 'plan-study', request })) as StudyPlan;
+    const plan = await readPlan(await run({ kind: 'plan-study', request }));
     const indices = shard === undefined ? plan.points.map((_, index) => index) : shardIndices(plan, shard);
     const shown = (progress = startProgress(indices.length));
     const results = await computePoints(plan, indices, {

@@ -1,5 +1,9 @@
-import type { Advice, Change, Unit } from '../../engine/index.ts';
-import { formatQuantity, perUnitText, SET_WORDS } from '../../engine/index.ts';
+import type { Advice } from '../../engine/advice/advice.ts';
+import type { Change } from '../../engine/advice/changes.ts';
+import { perUnitText } from '../../engine/advice/words.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Unit } from '../../engine/base/units.ts';
+import { SET_WORDS } from '../../engine/strobe/verdict-words.ts';
 import { textTable } from './table.ts';
 
 const volt = (value: number): string => formatQuantity(value, 'V');

@@ -1,5 +1,5 @@
-import type { BuildNumbers } from '../../engine/index.ts';
-import { formatQuantity } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { BuildNumbers } from '../../engine/estimates/build-numbers.ts';
 
 const SET_BY = {
   pulses: 'the pulses',

@@ -1,5 +1,5 @@
-import type { ChannelReport } from '../../engine/index.ts';
-import { channelJson } from '../../engine/index.ts';
+import type { ChannelReport } from '../../engine/channel/channel-report.ts';
+import { channelJson } from '../../engine/export/serialise.ts';
 import { csvLine } from './csv-line.ts';
 
 /** Every figure of the report on a line of its own: its place in the JSON, and its value in SI. */

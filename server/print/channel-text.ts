@@ -1,5 +1,6 @@
-import type { ChannelReport, DisturbReading } from '../../engine/index.ts';
-import { formatQuantity } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { ChannelReport } from '../../engine/channel/channel-report.ts';
+import type { DisturbReading } from '../../engine/history/disturb-readings.ts';
 import { buildRows } from './build-rows.ts';
 import { textTable } from './table.ts';
 import { describeDesign } from './words.ts';

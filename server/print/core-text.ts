@@ -1,5 +1,9 @@
-import type { CoreParameters, CoreReport, FittedCore, HandbookSource, Unit } from '../../engine/index.ts';
-import { formatQuantity } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Unit } from '../../engine/base/units.ts';
+import type { HandbookSource } from '../../engine/core/handbook/check-handbook.ts';
+import type { CoreReport } from '../../engine/core/handbook/core-report.ts';
+import type { CoreParameters } from '../../engine/design/design.ts';
+import type { FittedCore } from '../../engine/fitting/jig/fit-core.ts';
 import { textTable } from './table.ts';
 
 const PARAMETER_WORDS: readonly (readonly [keyof CoreParameters, string, Unit])[] = [

@@ -1,5 +1,7 @@
-import type { BuildPack } from '../../engine/index.ts';
-import { formatQuantity, metresOf, packFiles, verdictSentence } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { packFiles, type BuildPack } from '../../engine/pack/build-pack.ts';
+import { metresOf } from '../../engine/pack/threading.ts';
+import { verdictSentence } from '../../engine/strobe/verdict-words.ts';
 
 /** The pack in short for a terminal; the sheets themselves are files. */
 export function packText(pack: BuildPack, folder: string | undefined): string {

@@ -1,5 +1,6 @@
-import type { Simulation } from '../../engine/index.ts';
-import { CAUSE_NAMES, CONTRIBUTIONS, formatQuantity } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { CAUSE_NAMES, CONTRIBUTIONS } from '../../engine/network/causes.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
 import { textTable } from './table.ts';
 import { describeDesign } from './words.ts';
 

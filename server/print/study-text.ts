@@ -1,6 +1,6 @@
-import type { Column, StudyResult } from '../../engine/index.ts';
-import { DIMENSIONS, formatQuantity } from '../../engine/index.ts';
-import type { Unit } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { DIMENSIONS, type Unit } from '../../engine/base/units.ts';
+import type { Column, StudyResult } from '../../engine/studies/shared/shape.ts';
 import { textTable } from './table.ts';
 
 /** A study for a reader: what was found, with its intervals, then the table, then what failed. */
@@ -49,6 +49,8 @@ export function studyText(study: StudyResult): string {
 }
 
 const SHOWN = 60;
+/** V: less is under the error of any run, and rounding of nothing would print as femtovolts. */
+const LEAST_VOLTS = 1e-6;
 
 function cell(value: unknown, { unit }: Column): string {
   if (value === null || value === undefined) return '';
@@ -57,6 +59,7 @@ function cell(value: unknown, { unit }: Column): string {
 
 /** A number in a unit that the engine prints, or plainly with the unit as it stands. */
 function quantity(value: number, unit: string): string {
+  if (unit === 'V' && value !== 0 && Math.abs(value) < LEAST_VOLTS) return 'under 1 µV';
   if (unit === '') return formatQuantity(value, '1', 4);
   if (Object.hasOwn(DIMENSIONS, unit)) return formatQuantity(value, unit as Unit);
   return `${formatQuantity(value, '1', 4)} ${unit}`;

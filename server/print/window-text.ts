@@ -1,21 +1,20 @@
-import type { Advice, Design, StrobeWindow } from '../../engine/index.ts';
+import type { Advice } from '../../engine/advice/advice.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { CAUSE_NAMES, CONTRIBUTIONS } from '../../engine/network/causes.ts';
+import { chainRows } from '../../engine/strobe/chain-words.ts';
+import { LEDGER_HEADER, ledgerRows } from '../../engine/strobe/ledger-words.ts';
+import { setRows, verdictSentence } from '../../engine/strobe/verdict-words.ts';
+import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import {
-  CAUSE_NAMES,
-  chainRows,
-  CONTRIBUTIONS,
   cornerSentence,
   fixedMillivolts,
-  LEDGER_HEADER,
-  ledgerRows,
-  formatQuantity,
   openingSentence,
   PULSE_HEADER,
   pulseRows,
-  setRows,
   tellingCases,
-  verdictSentence,
   windowRows,
-} from '../../engine/index.ts';
+} from '../../engine/strobe/window-words.ts';
 import { adviceText } from './advice-text.ts';
 import { textTable } from './table.ts';
 import { describeDesign } from './words.ts';

@@ -1,4 +1,4 @@
-import type { Design } from '../../engine/index.ts';
+import type { Design } from '../../engine/design/design.ts';
 
 const WINDING_WORDS: Readonly<Record<Design['winding']['kind'], string>> = {
   'shared-one-run': 'shared wire, one run',

@@ -2,7 +2,7 @@ import { open } from 'node:fs/promises';
 import { pipeline } from 'node:stream/promises';
 import type { Request, Response } from 'express';
 import { Router } from 'express';
-import { checkDesign } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
 import type { Context } from '../context.ts';
 import { refuseMethod } from '../error-handler.ts';
 import { readBytes, readJson } from '../read-body.ts';

@@ -1,5 +1,5 @@
 import { Router } from 'express';
-import { designJsonSchema } from '../../engine/index.ts';
+import { designJsonSchema } from '../../engine/design/schema/design-schema.ts';
 import { refuseMethod } from '../error-handler.ts';
 
 /** The JSON Schema of a design. */

@@ -1,5 +1,5 @@
 import type { Router } from 'express';
-import { checkDesign } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
 import type { Context } from '../context.ts';
 import { priceDesign } from '../price.ts';
 import { studyJob } from '../study-job.ts';

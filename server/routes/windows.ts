@@ -1,5 +1,5 @@
 import { Router } from 'express';
-import { checkDesign } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
 import type { Context } from '../context.ts';
 import { refuseMethod } from '../error-handler.ts';
 import { oneOf, refuseOtherParameters } from '../query.ts';

@@ -10,6 +10,12 @@ const importUntouched = new Function('address', 'return import(address)') as (
   address: string,
 ) => Promise<unknown>;
 
-export const engine = (await importUntouched(
-  pathToFileURL(inPackage('dist', 'engine', 'index.js')).href,
-)) as typeof import('../../engine/index.ts');
+const compiled = (file: string): Promise<unknown> =>
+  importUntouched(pathToFileURL(inPackage('dist', 'engine', file)).href);
+
+export const engine = {
+  ...((await compiled('index.js')) as typeof import('../../engine/index.ts')),
+  ...((await compiled('export/serialise.js')) as typeof import('../../engine/export/serialise.ts')),
+  ...((await compiled('strobe/envelope.js')) as typeof import('../../engine/strobe/envelope.ts')),
+  ...((await compiled('strobe/window-at.js')) as typeof import('../../engine/strobe/window-at.ts')),
+};

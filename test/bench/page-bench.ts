@@ -32,6 +32,7 @@ export async function benchPage(bench: BenchContext): Promise<void> {
       await page.context().close();
     }
     bench.row('opening to the first trace', figureOf(opened));
+    bench.aim('F5', 'the first trace after opening', figureOf(opened).median, 1000);
     bench.row('opening to the whole strobe analysis', figureOf(whole));
 
     for (const [words, raw] of [
@@ -53,6 +54,7 @@ export async function benchPage(bench: BenchContext): Promise<void> {
         all.push(idle);
       }
       bench.row(`${words}: drive current changed, new traces`, figureOf(first));
+      if (words === '32 x 32') bench.aim('F3', 'a changed current drawn', figureOf(first).median, 100);
       bench.row(`${words}: drive current changed, all worst cases`, figureOf(all));
       await page.context().close();
     }

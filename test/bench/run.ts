@@ -6,6 +6,7 @@ import { benchGrowth } from './growth-bench.ts';
 import { benchPage } from './page-bench.ts';
 import { benchServer } from './server-bench.ts';
 import { benchStudies } from './study-bench.ts';
+import { recordGroup } from './figures-file.ts';
 import { writeTo, type BenchContext } from './table.ts';
 import { benchWindow } from './window-bench.ts';
 
@@ -33,14 +34,16 @@ const unknown = wanted.filter((name) => !names.includes(name));
 if (unknown.length > 0)
   throw new RangeError(`--only takes ${names.join(', ')}; received ${unknown.join(', ')}: name one of them.`);
 
-const bench = writeTo((line) => process.stdout.write(`${line}\n`), values);
-bench.note(
-  `Node ${process.version}, ${values.quick ? 'quick: few samples' : 'all samples'}; ratios within this run.`,
-);
+let lines: string[] = [];
+const bench = writeTo((line) => {
+  process.stdout.write(`${line}\n`);
+  lines.push(line);
+}, values);
 for (const name of names) {
   if (!wanted.includes(name)) continue;
+  lines = [];
   await GROUPS[name]!(bench);
-  bench.note(
-    `Load of the machine: ${load()} (wall times mean little above the number of cores, ${availableParallelism()}).`,
-  );
+  const on = `${new Date().toISOString().slice(0, 10)}, Node ${process.version}, ${values.quick ? 'few samples' : 'all samples'}, load ${load()} on ${availableParallelism()} processors${values.full ? ', --full' : ''}.`;
+  process.stdout.write(`  ${on}\n`);
+  recordGroup(name, lines, on);
 }

@@ -6,6 +6,8 @@ export interface BenchContext {
   readonly full: boolean;
   heading(text: string): void;
   note(text: string): void;
+  /** What is aimed at, ms at most, beside what was measured; `id` as the issues name it. */
+  aim(id: string, what: string, measured: number, most: number): void;
   /** One figure; `baseline` is compared with it and named. */
   row(name: string, figure: Figure, baseline?: { readonly name: string; readonly median: number }): void;
 }
@@ -20,6 +22,10 @@ export const writeTo = (
     write(`  ${'what'.padEnd(50)}${'median'.padStart(11)}   ${'quartiles'.padEnd(19)}    n   against`);
   },
   note: (text) => write(`  ${text}`),
+  aim: (id, what, measured, most) =>
+    write(
+      `  ${id} aims at ${what} within ${text(most)}: ${text(measured)}, ${measured <= most ? 'met' : `missed by ${(measured / most).toPrecision(2)} x`}.`,
+    ),
   row(name, { median, low, high, samples }, baseline) {
     const against = baseline
       ? `${ratio(baseline.median / median)} ${baseline.name} (${text(baseline.median)})`

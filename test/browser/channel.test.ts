@@ -1,6 +1,9 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { channelReport, checkDesign, formatQuantity, simulate } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { channelReport } from '../../engine/channel/channel-report.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 import { launch, openJudged, openRaw, settled } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 

@@ -59,6 +59,8 @@ export async function openJudged(
   const context = await browser.newContext({
     viewport: { width: 1280, height: 900 },
     reducedMotion: 'reduce',
+    // What is kept for later visits is looked at in offline.test.ts alone.
+    serviceWorkers: 'block',
     ...options,
   });
   const page = await context.newPage();

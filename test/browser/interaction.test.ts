@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { boxOf, browserPath, launch, openDrawer, openJudged, openPage } from './chromium.ts';
+import { boxOf, browserPath, drag, launch, openDrawer, openJudged, openPage } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 /** px: how far two drawn lines lie apart at most; there and back again rounds to a tenth. */
@@ -31,6 +31,8 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     const { page } = await openJudged(browser, server.url);
     const chart = await boxOf(page.locator('.lane-signal svg.chart'));
     expect(chart.y + chart.height).toBeLessThan(700);
+    // Each part of the path shows what leaves it.
+    await expect.poll(() => page.locator('.path .thumbnail path').count()).toBe(6);
     for (const style of ['one', 'zero'])
       expect(await page.locator(`.lane-signal .line-${style} .stroke`).count()).toBe(1);
     expect(await page.locator('.cell[data-set=nominal] .figure').innerText()).toMatch(/[\d.]+ mV left/);
@@ -55,6 +57,10 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
         .toBe(viewport.height);
       const [clock, shelf] = [await boxOf(page.locator('.clock')), await boxOf(page.locator('.shelf'))];
       expect(clock.y + clock.height).toBeLessThanOrEqual(shelf.y + 1);
+      // The answer keeps to its row, and every stair of the margin to the last sum is seen.
+      expect((await boxOf(page.locator('.verdict-row'))).height).toBeLessThanOrEqual(60);
+      const [chain, margin] = [await boxOf(page.locator('.chain')), await boxOf(page.locator('.margin'))];
+      expect(chain.y + chain.height).toBeLessThanOrEqual(margin.y + margin.height + 1);
     }
     await page.context().close();
   });
@@ -172,6 +178,13 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
       return [...told];
     });
     expect(corners).toEqual(['quick', 'full']);
+    // What stood before lies dotted under it, with what the change has brought, until it is hidden.
+    const before = page.getByRole('group', { name: 'Before the last change' });
+    expect(await before.innerText()).toMatch(/as designed [+−±][\d.]+ mV, at the corners [+−±][\d.]+ mV/u);
+    expect(await page.locator('.lane-signal [class*=line-before]').count()).toBe(2);
+    await before.getByRole('button', { name: 'Hide' }).click();
+    await expect.poll(() => page.locator('.lane-signal [class*=line-before]').count()).toBe(0);
+    expect(await before.count()).toBe(0);
     await page.context().close();
   });
 
@@ -196,6 +209,61 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     expect(await lane.innerHTML()).toMatch(/half-selected cores[^]*selected core/);
     await lane.getByRole('button', { name: 'added up' }).click();
     await expect.poll(last).not.toBe(alone);
+    await page.context().close();
+  });
+
+  it('reads every lane at one instant, by pointer and by keys, and sets the clock there', async () => {
+    const { page } = await openJudged(browser, server.url);
+    const lanes = await boxOf(page.locator('.lanes'));
+    const stop = (lane: string) => page.getByRole('slider', { name: `Reading line: ${lane}` });
+    await page.mouse.move(lanes.x + 260, lanes.y + 60);
+    await expect.poll(() => page.locator('.reading-flag').count()).toBe(4);
+    const told = await Promise.all(
+      ['signal', 'causes', 'detector', 'currents'].map((lane) => stop(lane).getAttribute('aria-valuetext')),
+    );
+    const times = told.map((text) => text!.split(':')[0]);
+    expect(new Set(times).size).toBe(1);
+    expect(told[0]).toMatch(/least ONE .*V, greatest ZERO .*V$/u);
+    expect(told[3]).toMatch(/X −?[\d.]+ \S*A, Y /u);
+    await page.mouse.move(2, 2);
+    await expect.poll(() => page.locator('.reading-flag').count()).toBe(0);
+    await stop('causes').focus();
+    await page.keyboard.press('PageUp');
+    await expect.poll(() => page.locator('.reading-dots').count()).toBe(1);
+    const at = (await stop('causes').getAttribute('aria-valuetext'))!.split(':')[0]!;
+    await page.keyboard.press('Enter');
+    await expect
+      .poll(() => page.locator('.clock-caption').innerText())
+      .toContain(at.split(' ')[0]!.slice(0, 3));
+    await page.keyboard.press('Escape');
+    await expect.poll(() => page.locator('.reading-dots').count()).toBe(0);
+    await page.context().close();
+  });
+
+  it('draws no casing over a line, and no title over a lane', async () => {
+    const { page } = await openJudged(browser, server.url);
+    expect(await page.locator('.lanes .line .casing').count()).toBe(0);
+    const apartFromPlot = await page.evaluate(() =>
+      [...document.querySelectorAll('.lane-title')].map((title) => {
+        const plot = title.parentElement!.querySelector('svg.chart')!;
+        return plot.getBoundingClientRect().top - title.getBoundingClientRect().bottom;
+      }),
+    );
+    expect(apartFromPlot).toHaveLength(3);
+    for (const gap of apartFromPlot) expect(gap).toBeGreaterThanOrEqual(-0.5);
+    await page.context().close();
+  });
+
+  it('takes the bracket of the margin: strobe and threshold move, and one undo brings both back', async () => {
+    const { page } = await openPage(browser, server.url);
+    const value = (name: string) =>
+      page.getByRole('slider', { name, exact: true }).getAttribute('aria-valuenow');
+    const before = [await value('Strobe'), await value('Threshold')];
+    await drag(page, page.locator('.bracket-grip'), { x: 24, y: 12 });
+    await expect.poll(() => value('Strobe')).not.toBe(before[0]);
+    await expect.poll(() => value('Threshold')).not.toBe(before[1]);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(async () => [await value('Strobe'), await value('Threshold')]).toEqual(before);
     await page.context().close();
   });
 });

@@ -1,14 +1,12 @@
 import { readFile } from 'node:fs/promises';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  advise,
-  checkDesign,
-  formatQuantity,
-  simulate,
-  strobeWindow,
-  type Design,
-} from '../../engine/index.ts';
+import { advise } from '../../engine/advice/advice.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import {
   boxOf,
   browserPath,
@@ -208,8 +206,7 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
   });
 
   it('shows what each core gives at the instant, the numbers of the library, core by core with arrow keys', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?t=40ns`);
-    await page.locator('#mat-shares').check();
+    const { page } = await openJudged(browser, `${server.url}#/plan?t=40ns`);
     const design = await demo('tide-recorder-16x16');
     const run = simulate(design, { estimateError: false, contributions: false, sharesAt: [40e-9] });
     const { emf } = run.shares![0]!;
@@ -218,7 +215,15 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
     const gives = (r: number, c: number) =>
       `It gives ${formatQuantity(emf[r * design.mat.columns + c]!, 'V', 3)} at 40 ns.`;
     await expect.poll(() => told.innerText()).toContain(gives(row, column));
-    expect(await page.locator('.mat-share').count()).toBeGreaterThan(1);
+    // Both signs are seen, on the rings and along the wire, and the wire passes under near halves.
+    for (const sign of ['adds', 'takes'])
+      expect(await page.locator(`.core-gives.${sign}:not(.near)`).count()).toBeGreaterThan(0);
+    expect(await page.locator('.core-gives.near').count()).toBeGreaterThan(1);
+    expect(await page.locator('path.wire-sum').count()).toBeGreaterThan(1);
+    const total = emf.reduce((sum, value) => sum + value, 0);
+    expect(await page.locator('svg.wire-sum').getAttribute('aria-label')).toContain(
+      `${formatQuantity(total, 'V', 3)} in all`,
+    );
     const body = page.getByRole('group', { name: /Cores of the mat/ });
     await body.focus();
     await page.keyboard.press('ArrowDown');

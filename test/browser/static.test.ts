@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { formatQuantity } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import { ensureBuild } from '../server/ensure-build.ts';
 import { askPort } from '../server/http-client.ts';
 import { startServe, type ServeProcess } from '../server/serve-process.ts';

@@ -1,10 +1,7 @@
-import {
-  checkDesign,
-  simulate,
-  type Design,
-  type SimulateOptions,
-  type Simulation,
-} from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import type { SimulateOptions, Simulation } from '../../engine/solver/result.ts';
 
 /** Designs for closed forms: all values chosen for the tests. */
 export type File = Readonly<Record<string, unknown>>;

@@ -5,7 +5,10 @@
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { checkDesign, simulate, wirePath, type Simulation } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { wirePath } from '../../engine/mat/winding.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
 import { difference, peakOf, splitError } from './trace-tools.ts';
 
 const file = JSON.parse(

@@ -3,14 +3,11 @@
  * resistance and inductance, energy, the sum of the contributions, and the voltage source that a source at its limit is.
  */
 import { describe, expect, it } from 'vitest';
-import {
-  checkDesign,
-  simulate,
-  wordDependence,
-  type Simulation,
-  type WordDependence,
-} from '../../engine/index.ts';
+import { wordDependence, type WordDependence } from '../../engine/channel/stack.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
 import { mayReachLimit } from '../../engine/drive/line-voltage.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
 import { design, idleWire, inductor, ns, run, type File } from './bench-designs.ts';
 import { statedWires } from '../stated-wires.ts';
 import { peakOf, splitError, valueAt } from './trace-tools.ts';

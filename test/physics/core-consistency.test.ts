@@ -6,24 +6,13 @@
 import { createRequire } from 'node:module';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  advanceCore,
-  answerToRead,
-  atTemperature,
-  biasDrive,
-  decayRate,
-  dynamicLoop,
-  elasticFlux,
-  integrateTrace,
-  lineDrive,
-  pulseDrive,
-  restState,
-  runCore,
-  staticLoop,
-  switchingRate,
-  type CoreDrive,
-  type CoreParameters,
-} from '../../engine/index.ts';
+import { biasDrive, lineDrive, pulseDrive, type CoreDrive } from '../../engine/core/drive.ts';
+import { answerToRead } from '../../engine/core/handbook/answers.ts';
+import { dynamicLoop, staticLoop } from '../../engine/core/loops.ts';
+import { atTemperature, elasticFlux, switchingRate } from '../../engine/core/model.ts';
+import { integrateTrace, runCore } from '../../engine/core/single.ts';
+import { advanceCore, decayRate, restState } from '../../engine/core/state.ts';
+import type { CoreParameters } from '../../engine/design/design.ts';
 import { published, relative, testCore } from './core-helpers.ts';
 
 interface OdexSolver {

@@ -5,24 +5,17 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  answersOfCore,
-  checkHandbook,
-  compareAnswers,
-  coreFromHandbook,
-  coreReport,
-  elasticPerFlux,
-  HandbookError,
-  invertBell,
-  peakTime,
-  pulseDrive,
-  readAnswer,
-  restState,
-  runCore,
-  saturationFlux,
-  switchingTime,
-  type CoreHandbook,
-} from '../../engine/index.ts';
+import { invertBell, peakTime, switchingTime } from '../../engine/core/closed-forms.ts';
+import { pulseDrive } from '../../engine/core/drive.ts';
+import { answersOfCore } from '../../engine/core/handbook/answers.ts';
+import { checkHandbook } from '../../engine/core/handbook/check-handbook.ts';
+import { compareAnswers, coreReport } from '../../engine/core/handbook/core-report.ts';
+import { coreFromHandbook } from '../../engine/core/handbook/invert.ts';
+import { HandbookError, type CoreHandbook } from '../../engine/core/handbook/values.ts';
+import { readAnswer } from '../../engine/core/measure.ts';
+import { elasticPerFlux, saturationFlux } from '../../engine/core/model.ts';
+import { runCore } from '../../engine/core/single.ts';
+import { restState } from '../../engine/core/state.ts';
 import { published, relative, testCore } from './core-helpers.ts';
 
 const folder = new URL('../../fixtures/cores/', import.meta.url);

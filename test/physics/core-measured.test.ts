@@ -3,7 +3,8 @@
  * study of the same traces: what the model has been seen to reach, so that it cannot silently become worse.
  */
 import { describe, expect, it } from 'vitest';
-import { CORE_PRESETS, type CoreParameters } from '../../engine/index.ts';
+import { CORE_PRESETS } from '../../engine/design/core-presets.ts';
+import type { CoreParameters } from '../../engine/design/design.ts';
 import { coreUnderCurrent } from '../../engine/fitting/jig/core-under-current.ts';
 import { fitTraces, modelTrace, type TraceFit } from '../../engine/fitting/jig/fit-traces.ts';
 import {

@@ -3,19 +3,14 @@
  * not show. The readings are taken off another core by stepping it finely.
  */
 import { describe, expect, it } from 'vitest';
-import {
-  advanceCore,
-  coreDraws,
-  coreFromHandbook,
-  HandbookError,
-  pulseDrive,
-  readAnswer,
-  restState,
-  runCore,
-  type CoreHandbook,
-  type CoreParameters,
-  type CoreState,
-} from '../../engine/index.ts';
+import { pulseDrive } from '../../engine/core/drive.ts';
+import { coreFromHandbook } from '../../engine/core/handbook/invert.ts';
+import { HandbookError, type CoreHandbook } from '../../engine/core/handbook/values.ts';
+import { readAnswer } from '../../engine/core/measure.ts';
+import { runCore } from '../../engine/core/single.ts';
+import { advanceCore, restState, type CoreState } from '../../engine/core/state.ts';
+import { coreDraws } from '../../engine/core/unknowns/core-draws.ts';
+import type { CoreParameters } from '../../engine/design/design.ts';
 import { relative, testCore } from './core-helpers.ts';
 
 const DRIVE = 0.74;

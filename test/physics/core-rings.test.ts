@@ -7,37 +7,29 @@
 import { createRequire } from 'node:module';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { bellArea, bellAt, bellEmf, ringBells } from '../../engine/core/closed-forms.ts';
+import { disturb } from '../../engine/core/disturb.ts';
+import { lineDrive, pulseDrive, stepDrive, type CoreDrive } from '../../engine/core/drive.ts';
+import { answerToRead } from '../../engine/core/handbook/answers.ts';
+import { coreFromHandbook } from '../../engine/core/handbook/invert.ts';
+import { HandbookError } from '../../engine/core/handbook/values.ts';
 import {
-  advanceCore,
-  answerToRead,
-  bellArea,
-  bellAt,
-  bellEmf,
-  checkDesign,
-  coreFromHandbook,
-  disturb,
   elasticFlux,
-  HandbookError,
-  integrateTrace,
-  lineDrive,
   peakEmf,
-  pulseDrive,
-  restState,
   RINGS,
-  ringBells,
   ringFactors,
-  runCore,
   saturationFlux,
-  simulate,
   staticFlux,
-  stepDrive,
   switchFlux,
-  type CoreDrive,
-  type CoreParameters,
-} from '../../engine/index.ts';
+} from '../../engine/core/model.ts';
+import { integrateTrace, runCore } from '../../engine/core/single.ts';
+import { advanceCore, restState } from '../../engine/core/state.ts';
 import { stepAnswerAt } from '../../engine/core/step-answer.ts';
+import type { CoreParameters } from '../../engine/design/design.ts';
 import { kneeDrive } from '../../engine/estimates/bell.ts';
 import { kick, kicksOf, type KickedCore } from '../../engine/history/core-kicks.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 import { mainPartOnly, relative, testCore } from './core-helpers.ts';
 
 const ringed = (p: CoreParameters, ringSpread = 0.15): CoreParameters => ({ ...p, ringSpread });

@@ -1,6 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { checkDesign, simulate, wirePath, type Design } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { wirePath } from '../../engine/mat/winding.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 
 /**
  * What each core gives, against three independent routes: the linkages of the wire's sections, the terminal

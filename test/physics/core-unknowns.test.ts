@@ -3,23 +3,20 @@
  * knowledge against the readings that the knowledge consists of; ranges in a design file against their way through it.
  */
 import { describe, expect, it } from 'vitest';
-import {
-  checkDesign,
-  CORE_PRESETS,
-  coreDraws,
-  coreUncertainty,
-  coreFromHandbook,
-  designToJson,
-  pulseDrive,
-  readAnswer,
-  restState,
-  runCore,
-  type CoreChoice,
-  type CoreHandbook,
-  type CoreParameters,
-} from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { pulseDrive } from '../../engine/core/drive.ts';
+import { coreFromHandbook } from '../../engine/core/handbook/invert.ts';
+import type { CoreHandbook } from '../../engine/core/handbook/values.ts';
+import { readAnswer } from '../../engine/core/measure.ts';
 import { quickRead } from '../../engine/core/quick-read.ts';
+import { runCore } from '../../engine/core/single.ts';
+import { restState } from '../../engine/core/state.ts';
+import { coreDraws } from '../../engine/core/unknowns/core-draws.ts';
+import { coreUncertainty } from '../../engine/core/unknowns/core-uncertainty.ts';
 import { worksAsMemory } from '../../engine/core/unknowns/tested-core.ts';
+import { CORE_PRESETS } from '../../engine/design/core-presets.ts';
+import { designToJson } from '../../engine/design/design-to-json.ts';
+import type { CoreChoice, CoreParameters } from '../../engine/design/design.ts';
 import { relative, testCore } from './core-helpers.ts';
 
 /** Invented readings; nothing beside them is known. */

@@ -8,27 +8,22 @@ import {
   bellArea,
   bellEmf,
   bellFlux,
-  bellFraction,
   bellSpan,
-  coreArea,
-  coreField,
-  disturb,
-  disturbHistory,
-  DISTURB_RATIOS,
   halfWidth,
-  integrateTrace,
   peakFlux,
   peakTime,
-  pulseDrive,
-  restState,
-  runCore,
   startEmf,
-  stepDrive,
-  switchFlux,
   switchingTime,
   tenthWidth,
   type Bell,
-} from '../../engine/index.ts';
+} from '../../engine/core/closed-forms.ts';
+import { disturb, disturbHistory } from '../../engine/core/disturb.ts';
+import { pulseDrive, stepDrive } from '../../engine/core/drive.ts';
+import { coreArea, coreField } from '../../engine/core/geometry.ts';
+import { DISTURB_RATIOS } from '../../engine/core/handbook/values.ts';
+import { bellFraction, switchFlux } from '../../engine/core/model.ts';
+import { integrateTrace, runCore } from '../../engine/core/single.ts';
+import { restState } from '../../engine/core/state.ts';
 import { mainPartOnly, published, relative, testCore } from './core-helpers.ts';
 
 /** EMF of the bracket alone, stepped with the exact step: time of peak, peak, widths at levels, area. */

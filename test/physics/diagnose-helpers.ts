@@ -1,8 +1,6 @@
-import { diagnose } from '../../engine/fitting/diagnosis/diagnose.ts';
-import type { Diagnosis } from '../../engine/fitting/diagnosis/diagnose.ts';
+import { applyPatches, type Json, type Patch } from '../../engine/base/json-patch.ts';
+import { diagnose, type Diagnosis } from '../../engine/fitting/diagnosis/diagnose.ts';
 import type { FitCapture } from '../../engine/fitting/fit-captures.ts';
-import { applyPatches } from '../../engine/base/json-patch.ts';
-import type { Json, Patch } from '../../engine/studies/shared/shape.ts';
 import { record } from './fit-helpers.ts';
 
 /** Invented: a shared wire through 8 x 8 cores. */

@@ -4,7 +4,7 @@
  * switching cores cause; energy.
  */
 import { describe, expect, it } from 'vitest';
-import type { Simulation } from '../../engine/index.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
 import { idleWire, inductor, ns, run, type File } from './bench-designs.ts';
 import { peakOf, splitError, valueAt } from './trace-tools.ts';
 

@@ -1,14 +1,15 @@
 import { describe, expect, test } from 'vitest';
-import { checkHandbook } from '../../engine/core/handbook/check-handbook.ts';
-import { answersOfCore, disturbTest, readFlat } from '../../engine/core/handbook/answers.ts';
+import { disturbedState } from '../../engine/core/disturb.ts';
 import { pulseDrive } from '../../engine/core/drive.ts';
+import { answersOfCore, disturbTest, readFlat } from '../../engine/core/handbook/answers.ts';
+import { checkHandbook } from '../../engine/core/handbook/check-handbook.ts';
 import { coreFromHandbook } from '../../engine/core/handbook/invert.ts';
-import type { CoreHandbook } from '../../engine/core/handbook/invert.ts';
-import { disturbedState, restState, runCore } from '../../engine/core/single.ts';
-import type { CoreState } from '../../engine/core/single.ts';
+import type { CoreHandbook } from '../../engine/core/handbook/values.ts';
+import { runCore } from '../../engine/core/single.ts';
+import { restState, type CoreState } from '../../engine/core/state.ts';
+import type { Trace } from '../../engine/fitting/align/trace-tools.ts';
 import { fitCore } from '../../engine/fitting/jig/fit-core.ts';
 import { MeasureError, measureOne } from '../../engine/fitting/jig/measure-core.ts';
-import type { Trace } from '../../engine/fitting/align/trace-tools.ts';
 import { fitPolynomial } from '../../engine/numerics/polynomial-fit.ts';
 import { normalDeviates, randomStream } from '../../engine/numerics/random.ts';
 

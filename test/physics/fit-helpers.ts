@@ -1,13 +1,10 @@
-import type { Trace } from '../../engine/fitting/align/trace-tools.ts';
-import { valueAt } from '../../engine/fitting/align/trace-tools.ts';
-import { normalDeviates, randomStream } from '../../engine/numerics/random.ts';
-import type { Json, Patch } from '../../engine/studies/shared/shape.ts';
-import { applyPatches } from '../../engine/base/json-patch.ts';
+import { applyPatches, type Json, type Patch } from '../../engine/base/json-patch.ts';
 import { checkDesign } from '../../engine/check/check-design.ts';
-import { simulate } from '../../engine/simulate/simulate.ts';
+import { valueAt, type Trace } from '../../engine/fitting/align/trace-tools.ts';
+import { observedTrace, type Observed } from '../../engine/fitting/compare.ts';
 import { fitDesign } from '../../engine/fitting/fit-design.ts';
-import { observedTrace } from '../../engine/fitting/compare.ts';
-import type { Observed } from '../../engine/fitting/compare.ts';
+import { normalDeviates, randomStream } from '../../engine/numerics/random.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 
 /** Invented: one core on a jig, one read, short cycle, so that a run takes a few milliseconds. */
 export const JIG: Json = {

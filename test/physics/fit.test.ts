@@ -1,20 +1,17 @@
 import { describe, expect, test } from 'vitest';
+import { applyPatches, type Patch } from '../../engine/base/json-patch.ts';
 import { checkDesign } from '../../engine/check/check-design.ts';
-import { compareCapture } from '../../engine/fitting/compare.ts';
-import { FitCancelled, FitError } from '../../engine/fitting/bench-runs.ts';
-import type { BenchProgress } from '../../engine/fitting/bench-runs.ts';
-import { fitDesign } from '../../engine/fitting/fit-design.ts';
-import type { FitRequest } from '../../engine/fitting/fit-design.ts';
-import { lineUp, readOf, rivalWords } from '../../engine/fitting/align/line-up.ts';
+import { rivalWords } from '../../engine/fitting/align/line-up-words.ts';
+import { lineUp, readOf } from '../../engine/fitting/align/line-up.ts';
 import { LineUpError } from '../../engine/fitting/align/refine-line-up.ts';
 import { cutTrace, traceNoise } from '../../engine/fitting/align/trace-tools.ts';
+import { FitCancelled, FitError, type BenchProgress } from '../../engine/fitting/bench-runs.ts';
+import { compareCapture } from '../../engine/fitting/compare.ts';
+import { fitDesign, type FitRequest } from '../../engine/fitting/fit-design.ts';
 import { readRanges } from '../../engine/fitting/unknown-ranges.ts';
-import { UNKNOWNS, numberAt } from '../../engine/fitting/unknowns.ts';
-import type { UnknownName } from '../../engine/fitting/unknowns.ts';
+import { UNKNOWNS, numberAt, type UnknownName } from '../../engine/fitting/unknowns.ts';
 import { wilsonInterval } from '../../engine/numerics/statistics.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
-import { applyPatches } from '../../engine/base/json-patch.ts';
-import type { Patch } from '../../engine/studies/shared/shape.ts';
 import { COVERED, JIG, coverage, record } from './fit-helpers.ts';
 
 const bench = { seed: 1, index: 0, noise: 0.3e-3, step: 0.1e-3, delay: 1.234e-6, offset: 2e-3 };

@@ -1,6 +1,7 @@
 /** Inductance of a straight wire by two routes: the closed form, and Neumann's double integral done numerically. */
 import { describe, expect, it } from 'vitest';
-import { MU_0, OERSTED, straightWireInductance, toOersted } from '../../engine/index.ts';
+import { MU_0, OERSTED, toOersted } from '../../engine/core/geometry.ts';
+import { straightWireInductance } from '../../engine/core/straight-wires.ts';
 import { relative } from './core-helpers.ts';
 
 /** Simpson's rule with n (even) intervals. */

@@ -1,15 +1,13 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import {
-  checkDesign,
-  disturbances,
-  disturbReadings,
-  extremeTrain,
-  makeMatHistory,
-  restState,
-  simulate,
-  storedBits,
-} from '../../engine/index.ts';
-import type { Cycle, Design, DisturbReadings, KickedCore } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { restState } from '../../engine/core/state.ts';
+import type { Cycle, Design } from '../../engine/design/design.ts';
+import type { KickedCore } from '../../engine/history/core-kicks.ts';
+import { disturbReadings, type DisturbReadings } from '../../engine/history/disturb-readings.ts';
+import { disturbances, extremeTrain } from '../../engine/history/disturb-search.ts';
+import { makeMatHistory } from '../../engine/history/mat-history.ts';
+import { storedBits } from '../../engine/mat/stored-pattern.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 
 /**
  * History on a mat, through coupled runs of whole programmes. C8 and C9 after Papian, Proc. IRE 40(4), 1952,

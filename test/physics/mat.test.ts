@@ -4,16 +4,14 @@
  * temperature against one without; linkage of the selected core against the integral of its share of the signal.
  */
 import { describe, expect, it } from 'vitest';
-import {
-  elasticSlope,
-  expectedPeak,
-  polarityOf,
-  worstPattern,
-  type Simulation,
-  type WindingKind,
-} from '../../engine/index.ts';
-import { design, drives, idleWire, inductor, noCores, ns, run, type File } from './bench-designs.ts';
+import { elasticSlope } from '../../engine/core/model.ts';
+import type { WindingKind } from '../../engine/design/design.ts';
+import { worstPattern } from '../../engine/mat/stored-pattern.ts';
+import { polarityOf } from '../../engine/mat/winding.ts';
+import { expectedPeak } from '../../engine/simulate/simulate.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
 import { referParts } from '../../engine/strobe/parts.ts';
+import { design, drives, idleWire, inductor, noCores, ns, run, type File } from './bench-designs.ts';
 import { area, difference, peakOf, splitError, valueAt } from './trace-tools.ts';
 
 const KINDS: readonly WindingKind[] = [

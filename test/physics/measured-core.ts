@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
-import { CORE_PRESETS, type CoreParameters } from '../../engine/index.ts';
+import { CORE_PRESETS } from '../../engine/design/core-presets.ts';
+import type { CoreParameters } from '../../engine/design/design.ts';
 import type { CoreCapture } from '../../engine/fitting/jig/fit-traces.ts';
 
 /**

@@ -4,8 +4,11 @@
  */
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { checkDesign, DesignError, simulate, type Design } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { DesignError } from '../../engine/design/design-error.ts';
+import type { Design } from '../../engine/design/design.ts';
 import { givesWay } from '../../engine/drive/line-voltage.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 import { anyDesign } from '../random-design.ts';
 import { design } from './bench-designs.ts';
 

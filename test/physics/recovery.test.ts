@@ -1,16 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import {
-  amplify,
-  baselineShift,
-  checkDesign,
-  dutyReport,
-  recoveryReport,
-  repetitionCoupling,
-  simulate,
-  strobeWindow,
-} from '../../engine/index.ts';
+import { recoveryReport } from '../../engine/channel/recovery-report.ts';
+import { dutyReport } from '../../engine/channel/worst-duty.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Cycle, Design } from '../../engine/design/design.ts';
+import { amplify } from '../../engine/sense-amplifier/amplifier.ts';
+import { baselineShift } from '../../engine/sense-amplifier/periodic-steady-state.ts';
+import { repetitionCoupling } from '../../engine/sense-amplifier/repetition.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import { statedWires } from '../stated-wires.ts';
-import type { Cycle, Design } from '../../engine/index.ts';
 
 /** I3 after US 3,564,517 (1971), as reported, and Goldstick and Klein, 1962 (abstract read); the rest is derived. */
 const mat = (raw: object = {}): Design =>

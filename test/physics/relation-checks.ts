@@ -1,11 +1,8 @@
-import {
-  checkDesign,
-  polarityOf,
-  simulate,
-  wirePath,
-  type Design,
-  type Simulation,
-} from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { polarityOf, wirePath } from '../../engine/mat/winding.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
 import { randomDesignFile, type DesignFile } from '../random-design.ts';
 import { difference, greatest, peakOf, splitError } from './trace-tools.ts';
 

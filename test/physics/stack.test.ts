@@ -1,20 +1,15 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import {
-  checkDesign,
-  cycleCharge,
-  DesignError,
-  highestRate,
-  readWord,
-  shortestCycle,
-  simulate,
-  strobeWindow,
-  supplyCurrent,
-  supplyCurve,
-  wordDependence,
-} from '../../engine/index.ts';
-import type { Design } from '../../engine/index.ts';
+import { readWord, supplyCurve, wordDependence } from '../../engine/channel/stack.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
 import { cycleEnd } from '../../engine/check/rules-drive.ts';
+import { DesignError } from '../../engine/design/design-error.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { highestRate } from '../../engine/estimates/build-numbers.ts';
+import { shortestCycle } from '../../engine/estimates/cycle-limits.ts';
+import { cycleCharge, supplyCurrent } from '../../engine/estimates/supply-needs.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 
 const rig = JSON.parse(
   readFileSync(new URL('../../fixtures/designs/supply-rig-8x8x8.json', import.meta.url), 'utf8'),

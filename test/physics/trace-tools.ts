@@ -1,4 +1,4 @@
-import type { Simulation } from '../../engine/index.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
 
 /** Value with the greatest magnitude (sign kept) and its time, s, within [from, to]; the whole trace if left out. */
 export function peakOf(

@@ -1,11 +1,9 @@
-import {
-  chooseSections,
-  cycleProgramme,
-  simulate,
-  wirePath,
-  type Design,
-  type Simulation,
-} from '../../engine/index.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { cycleProgramme } from '../../engine/drive/programme.ts';
+import { wirePath } from '../../engine/mat/winding.ts';
+import { chooseSections } from '../../engine/network/sections.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
 import { greatest, peakOf } from './trace-tools.ts';
 
 /** s after a slope jump in which the wire's own transients pass. */

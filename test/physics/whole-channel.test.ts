@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { checkDesign, simulate } from '../../engine/index.ts';
-import type { Design } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 
 interface Raw {
   readonly drive: Readonly<Record<'x' | 'y', Readonly<Record<string, unknown>>>>;

@@ -4,26 +4,23 @@
  */
 import { Matrix, solve } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { MU_0 } from '../../engine/core/geometry.ts';
 import {
-  checkDesign,
   crossingCapacitance,
-  lineResistance,
-  senseResistance,
-  designToJson,
-  MU_0,
   pairCapacitancePerMetre,
   pairInductancePerMetre,
   parallelMutual,
-  passesRight,
   potentialBeside,
   resistancePerMetre,
   resistivityOf,
-  simulate,
-  wireCourse,
-  wireSources,
-  type Design,
-  type Winding,
-} from '../../engine/index.ts';
+} from '../../engine/core/straight-wires.ts';
+import { designToJson } from '../../engine/design/design-to-json.ts';
+import type { Design, Winding } from '../../engine/design/design.ts';
+import { lineResistance, senseResistance } from '../../engine/mat/wire-at-temperature.ts';
+import { passesRight, wireCourse } from '../../engine/mat/wire-course.ts';
+import { wireSources } from '../../engine/mat/wire-sources.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 import { relative } from './core-helpers.ts';
 
 const KINDS = ['shared-one-run', 'shared-two-halves', 'separate-diagonal', 'separate-rectangular'] as const;

@@ -3,7 +3,7 @@
  * run by the engine. All cores are inductors; Y alone is driven, so that the EMF sits at one core.
  */
 import { describe, expect, it } from 'vitest';
-import type { SimulateOptions, Simulation } from '../../engine/index.ts';
+import type { SimulateOptions, Simulation } from '../../engine/solver/result.ts';
 import { inductor, ns, run } from './bench-designs.ts';
 import { valueAt } from './trace-tools.ts';
 

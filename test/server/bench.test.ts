@@ -3,7 +3,10 @@ import { request as httpRequest } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { checkDesign, simulate, type Comparison, type FitResult } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Comparison } from '../../engine/fitting/compare.ts';
+import type { FitResult } from '../../engine/fitting/fit-design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 import { JIG_CORE } from '../demo-captures.ts';
 import type { JobView } from '../../server/job.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
@@ -138,7 +141,7 @@ describe('a fit from captures under different conditions', () => {
     expect(Math.abs(captures[0]!.lineUp.delay - 350e-9)).toBeLessThan(1e-9);
     expect(captures[0]!.comparison.misfitLooksLike[0]!.cause).toBe('selectedCore');
     const text = await runCli(['fit', DESIGN, '-'], { input });
-    expect(text.stdout).toMatch(/What is left looks most like selected core: .* % more of it/u);
+    expect(text.stdout).toMatch(/What is left looks most like the selected core itself: .* % more of it/u);
   });
 
   it('is refused with the field whose bound makes no design', async () => {

@@ -1,15 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  buildNumbers,
-  channelJson,
-  channelReport,
-  checkDesign,
-  formatQuantity,
-  simulate,
-  spectrumOfOne,
-} from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { channelReport } from '../../engine/channel/channel-report.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { buildNumbers } from '../../engine/estimates/build-numbers.ts';
+import { channelJson } from '../../engine/export/serialise.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { spectrumOfOne } from '../../engine/strobe/spectrum.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import { askPort } from './http-client.ts';
 import { runCli } from './run-cli.ts';

@@ -122,7 +122,11 @@ describe('the other commands', () => {
   it('check says that a design is valid', async () => {
     const { status, stdout } = await runCli(['check', DEMO, '--format', 'json']);
     expect(status).toBe(0);
-    expect(JSON.parse(stdout)).toMatchObject({ valid: true });
+    const assumption = { field: '/tolerances/supply', value: 0.02, from: 'default', low: 0.01, high: 0.05 };
+    expect(JSON.parse(stdout)).toMatchObject({
+      valid: true,
+      assumptions: expect.arrayContaining([assumption]),
+    });
   });
 
   it('core gives parameters that answer the handbook within one per cent', async () => {

@@ -2,7 +2,10 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { checkDesign, simulate, simulationJson, wholeWindow, windowJson } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { simulationJson, windowJson } from '../../engine/export/serialise.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { wholeWindow } from '../../engine/studies/whole-window.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import { askPort } from './http-client.ts';
 import { runCli } from './run-cli.ts';

@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { checkDesign, CHANNEL_RUNS, FIT_ITERATIONS, predictCost } from '../../engine/index.ts';
+import { CHANNEL_RUNS } from '../../engine/channel/channel-report.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { predictCost } from '../../engine/estimates/cost.ts';
+import { FIT_ITERATIONS } from '../../engine/fitting/fit-design.ts';
 import type { Limits } from '../../server/limits.ts';
 import { capturesWork } from '../../server/price.ts';
 import type { Runner } from '../../server/task.ts';

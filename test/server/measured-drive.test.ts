@@ -2,7 +2,7 @@ import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { checkDesign } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
 import { readRawDesign } from '../../server/commands/read-raw-design.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'measured-drive-'));

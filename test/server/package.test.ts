@@ -31,10 +31,10 @@ beforeAll(async () => {
 });
 afterAll(() => rmSync(project, { recursive: true, force: true }));
 
-const SCRIPT = `import { checkDesign, simulate, strobeWindow } from 'strobewright';
+const SCRIPT = `import { checkDesign, simulate, wholeWindow } from 'strobewright';
 const design = checkDesign({ mat: { rows: 4, columns: 4 } });
 const { time, senseVoltage, contributions, error } = simulate(design);
-const { strobe, threshold, margin } = strobeWindow(design);
+const { strobe, threshold, margin } = wholeWindow(design);
 const length: number = senseVoltage.length;
 console.log(JSON.stringify([time.length === length, contributions !== undefined, error !== undefined]));
 console.log(JSON.stringify([strobe !== null, threshold !== null, Number.isFinite(margin.total)]));

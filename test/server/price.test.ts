@@ -1,15 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  advise,
-  ADVICE_RUNS,
-  checkDesign,
-  predictCost,
-  simulate,
-  strobeWindow,
-  WINDOW_RUNS,
-} from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { predictCost, WINDOW_RUNS } from '../../engine/estimates/cost.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import { readDemoDesigns } from '../../server/demo-designs.ts';
 import { LIMITS } from '../../server/limits.ts';
+import { countingRuns } from './counting-runs.ts';
 import type { TestServer } from './http-client.ts';
 import { constantRunner, startTestServer } from './http-client.ts';
 
@@ -66,31 +62,6 @@ describe('work is priced before it is queued', () => {
     expect(count.cycles()).toBeLessThanOrEqual(WINDOW_RUNS);
   });
 });
-
-describe('an advice', () => {
-  it('runs no more cycles than it is priced at, even where what is wanted cannot be had', () => {
-    const design = checkDesign({
-      mat: { rows: 4, columns: 4 },
-      requirement: { margin: '1 V', width: '1 us' },
-    });
-    const count = countingRuns();
-    advise(design, { simulate: count.simulate });
-    expect(count.cycles()).toBeGreaterThan(100);
-    expect(count.cycles()).toBeLessThanOrEqual(ADVICE_RUNS);
-  });
-});
-
-/** The simulation, and how many cycles it was asked to run, those in longer steps in parts of one. */
-function countingRuns(): { readonly simulate: typeof simulate; readonly cycles: () => number } {
-  let cycles = 0;
-  return {
-    simulate: (design, options) => {
-      cycles += design.programme.length * (options?.finer ?? 1);
-      return simulate(design, options);
-    },
-    cycles: () => cycles,
-  };
-}
 
 describe('legal fields with an illegal product', () => {
   let server: TestServer;

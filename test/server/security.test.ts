@@ -1,5 +1,6 @@
 import { connect } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { queueFull } from '../../server/task-failures.ts';
 import type { TestServer } from './http-client.ts';
 import { constantRunner, startTestServer } from './http-client.ts';
 
@@ -10,6 +11,10 @@ beforeAll(async () => {
   server = await startTestServer({ runner: constantRunner('{"answer":1}\n') });
 });
 afterAll(() => server.close());
+
+const failWith = (error: Error): never => {
+  throw error;
+};
 
 const errorOf = (body: string): Record<string, unknown> => JSON.parse(body) as Record<string, unknown>;
 
@@ -239,5 +244,15 @@ describe('log', () => {
     for (const line of lines) expect(() => JSON.parse(line) as unknown).not.toThrow();
     expect(lines.join('\n')).not.toMatch(/hidden-word|secret|x-odd|user-agent/i);
     expect(lines.some((line) => line.includes('none%0A'))).toBe(true);
+  });
+
+  it('warns once of a full server, not with every refusal', async () => {
+    const full = await startTestServer({
+      runner: { ...constantRunner(''), refuseWhenFull: () => failWith(queueFull('requests', 1, 2)) },
+    });
+    for (let i = 0; i < 5; i++) expect((await full.postJson('/api/v1/simulations', DESIGN)).status).toBe(503);
+    const levels = full.log.map((line) => (JSON.parse(line) as { level: number }).level);
+    expect(levels).toEqual([40, 30, 30, 30, 30]);
+    await full.close();
   });
 });

@@ -2,7 +2,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { StudyResult } from '../../engine/index.ts';
+import type { StudyResult } from '../../engine/studies/shared/shape.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import { runCli } from './run-cli.ts';
 

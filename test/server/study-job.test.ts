@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { evaluatePoint, planStudy, summarise } from '../../engine/index.ts';
+import { evaluatePoint, planStudy, summarise } from '../../engine/studies/study.ts';
+import { planText, readPlan } from '../../server/plan-text.ts';
 import { computePoints } from '../../server/study-job.ts';
 import { createWorkerPool } from '../../server/worker-pool.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
@@ -44,4 +45,22 @@ describe('a worker that is killed in a study', () => {
       }
     },
   );
+});
+
+describe('the plan of a study of many points', () => {
+  it('is read back as it was, and others have their turn meanwhile', async () => {
+    const design = { mat: { rows: 4, columns: 4 } };
+    const plan = planStudy({ kind: 'tolerance', design, options: { draws: 5000, stack: false } });
+    let turns = 0;
+    let reading = true;
+    const count = (): void => {
+      turns++;
+      if (reading) setImmediate(count);
+    };
+    count();
+    const read = await readPlan({ body: new TextEncoder().encode(planText(plan)) });
+    reading = false;
+    expect(JSON.stringify(read)).toBe(JSON.stringify(plan));
+    expect(turns).toBeGreaterThan(5);
+  });
 });

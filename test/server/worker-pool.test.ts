@@ -97,13 +97,15 @@ describe('queue', () => {
     expect(await Promise.all(accepted)).toEqual(['done sleep-200', 'done b', 'done c']);
   });
 
-  it('closing refuses what waits and what comes', async () => {
-    const pool = poolOf();
+  it('closing refuses what waits and what comes, and tells what it ends so, which is no fault', async () => {
+    const faults: unknown[] = [];
+    const pool = poolOf({ onFault: (error) => faults.push(error) });
     const running = codeOf(pool.run(taskOf('sleep-5000')));
     const waiting = codeOf(pool.run(taskOf('b')));
     await pool.close();
     expect(await waiting).toBe('closing');
     expect(await codeOf(pool.run(taskOf('c')))).toBe('closing');
-    expect(await running).not.toBe('done');
+    expect(await running).toBe('closing');
+    expect(faults).toEqual([]);
   });
 });

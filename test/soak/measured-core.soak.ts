@@ -3,7 +3,10 @@
  * the source stands in test/physics/measured-core.ts).
  */
 import { describe, expect, it } from 'vitest';
-import { coreDraws, coreUncertainty, CORE_PRESETS, type CoreChoice } from '../../engine/index.ts';
+import { coreDraws } from '../../engine/core/unknowns/core-draws.ts';
+import { coreUncertainty } from '../../engine/core/unknowns/core-uncertainty.ts';
+import { CORE_PRESETS } from '../../engine/design/core-presets.ts';
+import type { CoreChoice } from '../../engine/design/design.ts';
 import { fitTraces, modelTrace, type CoreCapture } from '../../engine/fitting/jig/fit-traces.ts';
 import {
   disturbedReads,

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { checkDesign, readCapture } from '../../engine/index.ts';
+import { readCapture } from '../../engine/capture/read-capture.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
 import { parseJson } from '../../server/parse-json.ts';
 import { tell } from './figures.ts';
 

@@ -1,19 +1,18 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { checkDesign } from '../../engine/check/check-design.ts';
 import {
-  changeWords,
-  misfitWords,
   readCores,
   withCore,
   withoutCore,
   writeCores,
   type OwnCore,
-  checkDesign,
-  simulate,
-  strobeWindow,
-  type Comparison,
-  type FitResult,
-} from '../../engine/index.ts';
+} from '../../engine/core/handbook/core-list.ts';
+import type { Comparison } from '../../engine/fitting/compare.ts';
+import type { FitResult } from '../../engine/fitting/fit-design.ts';
+import { changeWords, misfitWords } from '../../engine/fitting/misfit-words.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import { createAtoms } from '../../web/state/atoms.ts';
 import { changesFor, toFitCapture, type BenchCapture } from '../../web/model/bench-capture.ts';
 import { BENCH_JOBS } from '../../web/bench/bench-jobs.ts';
@@ -225,7 +224,7 @@ describe('words of the bench', () => {
 
   it('say what the misfit looks like, and that it looks like nothing when it does', () => {
     expect(misfitWords(comparison('selectedCore', 0.1, 0.9))).toBe(
-      'What is left looks most like selected core: 10 % more of it would remove 90 % of the difference.',
+      'What is left looks most like the selected core itself: 10 % more of it would remove 90 % of the difference.',
     );
     expect(misfitWords(comparison('later', -2e-9, 0.5))).toContain('2 ns earlier would remove 50 %');
     expect(misfitWords(comparison('later', -2e-9, 0.1))).toContain('none of the causes');

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { checkDesign, DesignError } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { DesignError } from '../../engine/design/design-error.ts';
 import { designFieldGroups } from '../../web/model/design-fields.ts';
 import { listShape } from '../../web/model/list-shape.ts';
 import { rawAt, withValueAt, type RawDesign } from '../../web/model/pointer.ts';

@@ -1,7 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { checkDesign, runEnsemble, simulate, windowOf } from '../../engine/index.ts';
-import { shadeOf } from '../../web/charts/mat-chart.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { runEnsemble } from '../../engine/strobe/ensemble.ts';
+import { windowOf } from '../../engine/strobe/strobe-window.ts';
+import { runningSum, weightOf } from '../../web/charts/mat-gives.ts';
 import { openingsOf, piecesOf, sizeOfRegion } from '../../web/charts/opening.ts';
 import { readSpan } from '../../web/model/read-span.ts';
 import { collectRun } from '../../web/compute/run-pieces.ts';
@@ -82,8 +85,10 @@ describe('the list of cases', () => {
 
 describe('the mat', () => {
   it('shades by the root of a share, so that a tenth is still seen, and leaves a thousandth out', () => {
-    expect([1, -1, 0.1, 0.01, 0.001, 0].map((value) => shadeOf(value, 1))).toEqual([5, 5, 2, 1, 0, 0]);
-    expect(shadeOf(1, 0)).toBe(0);
+    expect([1, -1, 0.1, 0.01, 0.001, 0].map((value) => weightOf(value, 1))).toEqual([5, 5, 2, 1, 0, 0]);
+    expect(weightOf(1, 0)).toBe(0);
+    // From end A along the wire, whatever the order of the cores.
+    expect([...runningSum(Float64Array.of(1, -2, 4), [2, 0, 1])]).toEqual([4, 5, 3]);
   });
 
   it('leads from core to core by keys and never off the mat', () => {

@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { checkDesign, runEnsemble, simulate, VERSION } from '../../engine/index.ts';
+import { VERSION } from '../../engine/base/version.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import { runEnsemble } from '../../engine/strobe/ensemble.ts';
 import { GLOSSARY } from '../../web/lessons/glossary.ts';
 import { STEPS } from '../../web/lessons/steps.ts';
 import type { Run } from '../../web/model/run.ts';

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import type { ChainStep } from '../../engine/index.ts';
+import type { ChainStep } from '../../engine/strobe/chain.ts';
 import { stairSpan, stairsOf } from '../../web/stage/margin/stairs.ts';
 
 const chain: readonly ChainStep[] = [

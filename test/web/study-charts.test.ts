@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Series } from '../../engine/index.ts';
+import type { Series } from '../../engine/studies/shared/shape.ts';
 import { rasterise } from '../../web/studies/map-raster.ts';
 import { mergeAlike, spread, valueExtent } from '../../web/studies/series-chart.ts';
 

@@ -1,14 +1,13 @@
-import {
-  checkDesign,
-  checkHandbook,
-  coreReport,
-  diagnose,
-  fitDesign,
-  measureJig,
-  overlayCapture,
-  readCapture,
-  strobeWindow,
-} from '../../engine/index.ts';
+import { wholeGain } from '../../engine/sense-amplifier/referred.ts';
+import { readCapture } from '../../engine/capture/read-capture.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { checkHandbook } from '../../engine/core/handbook/check-handbook.ts';
+import { coreReport } from '../../engine/core/handbook/core-report.ts';
+import { overlayCapture } from '../../engine/fitting/align/overlay.ts';
+import { diagnose } from '../../engine/fitting/diagnosis/diagnose.ts';
+import { fitDesign } from '../../engine/fitting/fit-design.ts';
+import { measureJig } from '../../engine/fitting/jig/fit-core.ts';
+import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import type { Handlers } from '../compute/serve.ts';
 import { withValueAt, type RawDesign } from '../model/pointer.ts';
 import { asJson, toFitCapture, type BenchCapture } from '../model/bench-capture.ts';
@@ -48,12 +47,11 @@ function layOver(raw: RawDesign, capture: BenchCapture): Laid {
     0,
   );
   const peak = Math.abs(part[at]!);
-  const { divider, gain } = design.amplifier;
   return {
     line: lineUp,
     comparison,
     signalTime: run.time[at]!,
-    signal: capture.observed === 'sense' ? peak : peak * divider * gain,
+    signal: capture.observed === 'sense' ? peak : peak * wholeGain(design.amplifier),
   };
 }
 

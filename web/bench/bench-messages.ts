@@ -1,18 +1,14 @@
-import type {
-  AskedRanges,
-  BenchProgress,
-  CaptureOptions,
-  CaptureReading,
-  Comparison,
-  CoreReport,
-  Diagnosis,
-  FittedCore,
-  FitResult,
-  JigCaptures,
-  LineUp,
-  StrobeWindow,
-  UnknownName,
-} from '../../engine/index.ts';
+import type { CaptureOptions, CaptureReading } from '../../engine/capture/capture.ts';
+import type { CoreReport } from '../../engine/core/handbook/core-report.ts';
+import type { LineUp } from '../../engine/fitting/align/line-up.ts';
+import type { BenchProgress } from '../../engine/fitting/bench-runs.ts';
+import type { Comparison } from '../../engine/fitting/compare.ts';
+import type { Diagnosis } from '../../engine/fitting/diagnosis/diagnose.ts';
+import type { FitResult } from '../../engine/fitting/fit-design.ts';
+import type { FittedCore, JigCaptures } from '../../engine/fitting/jig/fit-core.ts';
+import type { AskedRanges } from '../../engine/fitting/unknown-ranges.ts';
+import type { UnknownName } from '../../engine/fitting/unknowns.ts';
+import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';
 

@@ -1,4 +1,4 @@
-import type { Comparison, MisfitCause } from '../../engine/index.ts';
+import type { Comparison, MisfitCause } from '../../engine/fitting/compare.ts';
 
 /** Causes that would remove at least half a per cent; a change of what is hardly there says nothing. */
 export const worthTelling = ({ misfitLooksLike }: Comparison): readonly MisfitCause[] =>

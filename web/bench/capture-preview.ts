@@ -1,9 +1,9 @@
-import {
-  type Capture,
-  type CaptureOptions,
-  type CapturePreview,
-  type CaptureReading,
-} from '../../engine/index.ts';
+import type {
+  Capture,
+  CaptureOptions,
+  CapturePreview,
+  CaptureReading,
+} from '../../engine/capture/capture.ts';
 import { extent } from '../charts/decimate.ts';
 import { paddedSpan } from '../charts/spaces.ts';
 import { traceChart } from '../charts/trace-chart.ts';

@@ -1,4 +1,5 @@
-import { formatQuantity, type CapturePreview, type CaptureReading } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { CapturePreview, CaptureReading } from '../../engine/capture/capture.ts';
 
 export const DELIMITER_WORDS: Readonly<Record<CapturePreview['delimiter'], string>> = {
   tab: 'tab',

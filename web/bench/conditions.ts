@@ -1,4 +1,6 @@
-import { readQuantity, type Design, type Observed } from '../../engine/index.ts';
+import { readQuantity } from '../../engine/base/units.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { Observed } from '../../engine/fitting/compare.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { createChoice } from './view-tools.ts';

@@ -1,4 +1,4 @@
-import { readCores, writeCores, type OwnCore } from '../../engine/index.ts';
+import { readCores, writeCores, type OwnCore } from '../../engine/core/handbook/core-list.ts';
 
 const KEY = 'strobewright.cores';
 

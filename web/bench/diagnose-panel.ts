@@ -1,10 +1,8 @@
-import {
-  checkDesign,
-  readQuantity,
-  type Design,
-  type Diagnosis,
-  type Explanation,
-} from '../../engine/index.ts';
+import { createLongWork } from './long-work.ts';
+import { readQuantity } from '../../engine/base/units.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { Diagnosis, Explanation } from '../../engine/fitting/diagnosis/diagnose.ts';
 import { extent } from '../charts/decimate.ts';
 import { paddedSpan } from '../charts/spaces.ts';
 import { traceChart } from '../charts/trace-chart.ts';
@@ -35,8 +33,6 @@ export function createDiagnosePanel(
       }
     | undefined;
   let shown = 0;
-  const status = h('p', { class: 'status', role: 'status' });
-  const bar = h('progress', { 'aria-label': 'Trying faults', hidden: true });
   const strobe = h('input', {
     id: 'bench-strobe',
     type: 'text',
@@ -45,20 +41,7 @@ export function createDiagnosePanel(
   });
   const error = h('p', { class: 'field-error', id: 'bench-strobe-error', role: 'alert', hidden: true });
   const start = h('button', { type: 'submit' }, 'Look for a fault');
-  const cancel = h(
-    'button',
-    {
-      type: 'button',
-      hidden: true,
-      click: () => {
-        lane.cancel();
-        ended();
-        put(status, icon('warning'), 'Cancelled.');
-        start.focus();
-      },
-    },
-    'Cancel',
-  );
+  const work = createLongWork({ lane, start, name: 'Trying faults', cancelled: 'Cancelled.' });
   const figure = createFigure({ title: 'The capture under one explanation' });
   const choose = h('select', {
     id: 'bench-explanation',
@@ -98,7 +81,7 @@ export function createDiagnosePanel(
       error,
     ),
     start,
-    cancel,
+    work.cancel,
   );
   const body = h(
     'div',
@@ -109,7 +92,7 @@ export function createDiagnosePanel(
       'Of every capture on the bench, against the design in the planning view as it should be. A read of a ONE and a cycle that writes a ZERO tell most.',
     ),
     form,
-    h('div', { class: 'status-row' }, status, bar),
+    work.row,
     output,
   );
   const empty = h('p', { class: 'note' }, 'Take a capture of the build that fails first.');
@@ -132,44 +115,31 @@ export function createDiagnosePanel(
       return strobe.focus();
     }
     const [of, captures] = [raw(), state.captures.value];
-    start.disabled = true;
-    cancel.hidden = bar.hidden = false;
-    bar.removeAttribute('value');
     output.classList.toggle('stale', finished !== undefined);
-    put(status, icon('busy'), 'Trying one fault after another.');
-    const since = performance.now();
+    work.begin('Trying one fault after another.');
     lane.ask(
       'diagnose',
       { raw: of, captures, strobeAt: reading.value },
       {
-        onPiece: ({ done, planned }) => {
-          bar.max = planned;
-          bar.value = done;
-          if (performance.now() - since > 300)
-            put(status, icon('busy'), `Trying one fault after another: ${done} of ${planned} done.`);
-        },
+        onPiece: ({ done, planned }) =>
+          work.advance(done, planned, `Trying one fault after another: ${done} of ${planned} done.`),
         onAnswer: (answer) => {
           finished = { answer, of, design: checkDesign(of), captures };
           shown = 0;
-          ended();
+          work.end();
           show();
         },
         onFailed: ({ message }) => {
-          ended();
-          put(status, icon('error'), message);
+          work.end();
+          work.say('error', message);
         },
       },
     );
   }
 
-  function ended(): void {
-    cancel.hidden = bar.hidden = true;
-    start.disabled = false;
-  }
-
   function show(): void {
     const { answer } = finished!;
-    put(status, icon(VERDICTS[answer.verdict].icon), verdictWords(answer));
+    work.say(VERDICTS[answer.verdict].icon, verdictWords(answer));
     output.hidden = false;
     output.classList.remove('stale');
     put(ranked, rankedTable(answer.explanations));
@@ -239,7 +209,7 @@ export function createDiagnosePanel(
       const stale =
         finished !== undefined && !lane.busy && (finished.of !== raw() || finished.captures !== captures);
       output.classList.toggle('stale', stale);
-      if (stale) put(status, icon('stale'), 'Stale: of the design or the captures before. Look again.');
+      if (stale) work.say('stale', 'Stale: of the design or the captures before. Look again.');
       draw();
     },
   };

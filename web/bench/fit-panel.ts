@@ -1,4 +1,7 @@
-import { toJsonDocument, VERSION, type FitResult } from '../../engine/index.ts';
+import { createLongWork } from './long-work.ts';
+import { VERSION } from '../../engine/base/version.ts';
+import { toJsonDocument } from '../../engine/export/serialise.ts';
+import type { FitResult } from '../../engine/fitting/fit-design.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import type { RawDesign } from '../model/pointer.ts';
@@ -36,23 +39,14 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
   const left = new Set<number>();
   const table = createUnknownsTable(() => refresh());
   const sources = h('fieldset', { class: 'choices' });
-  const status = h('p', { class: 'status', role: 'status' });
-  const bar = h('progress', { 'aria-label': 'Fitting', hidden: true });
   const start = h('button', { type: 'button', click: () => run() }, 'Fit');
-  const cancel = h(
-    'button',
-    {
-      type: 'button',
-      hidden: true,
-      click: () => {
-        lane.cancel();
-        ended();
-        put(status, icon('warning'), 'Cancelled; nothing was changed.');
-        start.focus();
-      },
-    },
-    'Cancel',
-  );
+  const work = createLongWork({
+    lane,
+    start,
+    name: 'Fitting',
+    cancelled: 'Cancelled; nothing was changed.',
+    onEnd: () => refresh(),
+  });
   const output = h('div', { class: 'bench-output', hidden: true });
   const used = h('p', { class: 'status', role: 'status' });
   const chosen = h('p', { class: 'note' });
@@ -62,8 +56,8 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
     sources,
     table.node,
     chosen,
-    h('div', { class: 'button-row' }, start, cancel),
-    h('div', { class: 'status-row' }, status, bar),
+    h('div', { class: 'button-row' }, start, work.cancel),
+    work.row,
     output,
   );
   const empty = h(
@@ -84,49 +78,35 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
     const [design, captures, unknowns] = [raw(), using(), table.chosen()];
     const ranges = table.ranges();
     if (ranges === undefined) return;
-    const since = performance.now();
-    start.disabled = true;
-    cancel.hidden = bar.hidden = false;
-    bar.removeAttribute('value');
     output.classList.toggle('stale', finished !== undefined);
-    put(status, icon('busy'), 'Fitting.');
+    work.begin('Fitting.');
     lane.ask(
       'fit',
       { raw: design, captures, unknowns, ranges },
       {
-        onPiece: ({ done, planned, runs }) => {
-          bar.max = planned;
-          bar.value = done;
-          if (performance.now() - since > 300)
-            put(
-              status,
-              icon('busy'),
-              `Fitting: iteration ${done} of at most ${planned}, ${runs} runs so far.`,
-            );
-        },
+        onPiece: ({ done, planned, runs }) =>
+          work.advance(
+            done,
+            planned,
+            `Fitting: iteration ${done} of at most ${planned}, ${runs} runs so far.`,
+          ),
         onAnswer: (fit) => {
-          ended();
+          work.end();
           finished = { fit, raw: design, captures };
           show();
         },
         onFailed: ({ message, field }) => {
-          ended();
-          put(status, icon('error'), table.refuse(field, message) ? 'Not fitted: see the bounds.' : message);
+          work.end();
+          work.say('error', table.refuse(field, message) ? 'Not fitted: see the bounds.' : message);
         },
       },
     );
   }
 
-  function ended(): void {
-    cancel.hidden = bar.hidden = true;
-    start.disabled = false;
-    refresh();
-  }
-
   function show(): void {
     const { fit, captures } = finished!;
     const told = fitStatus(fit);
-    put(status, icon(told.icon), told.text);
+    work.say(told.icon, told.text);
     const samples = fit.captures.reduce((sum, { comparison }) => sum + comparison.time.length, 0);
     output.hidden = false;
     output.classList.remove('stale');
@@ -207,7 +187,7 @@ export function createFitPanel(state: BenchState, { raw, onUse, onPlan }: FitPan
       finished !== undefined &&
       (finished.captures.length !== using().length || finished.captures.some((c, i) => c !== using()[i]));
     output.classList.toggle('stale', stale);
-    if (stale && !lane.busy) put(status, icon('stale'), 'Stale: of the captures before. Fit again.');
+    if (stale && !lane.busy) work.say('stale', 'Stale: of the captures before. Fit again.');
   }
 
   return { node, refresh };

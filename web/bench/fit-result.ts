@@ -1,4 +1,6 @@
-import { formatQuantity, type FitResult, type Unit } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Unit } from '../../engine/base/units.ts';
+import type { FitResult } from '../../engine/fitting/fit-design.ts';
 import { h } from '../ui/dom.ts';
 import { unknownWords, withUnknownWords } from './bench-words.ts';
 

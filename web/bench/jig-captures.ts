@@ -1,4 +1,7 @@
-import { formatQuantity, readCapture, readQuantity, type FittedCore, type Unit } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { readQuantity, type Unit } from '../../engine/base/units.ts';
+import { readCapture } from '../../engine/capture/read-capture.ts';
+import type { FittedCore } from '../../engine/fitting/jig/fit-core.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { createBenchClient } from './bench-client.ts';

@@ -1,4 +1,4 @@
-import { READ_OFF_CAPTURE } from '../../engine/index.ts';
+import { READ_OFF_CAPTURE } from '../../engine/fitting/jig/fit-core.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 

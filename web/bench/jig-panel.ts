@@ -1,12 +1,12 @@
+import { checkHandbook } from '../../engine/core/handbook/check-handbook.ts';
 import {
-  checkHandbook,
   readCores,
   withCore,
   withoutCore,
   writeCores,
-  type CoreReport,
   type OwnCore,
-} from '../../engine/index.ts';
+} from '../../engine/core/handbook/core-list.ts';
+import type { CoreReport } from '../../engine/core/handbook/core-report.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import type { RawDesign } from '../model/pointer.ts';
@@ -18,6 +18,9 @@ import { createJigCaptures } from './jig-captures.ts';
 import { createJigFields, INVENTED_CORE, JIG_SETTINGS } from './jig-fields.ts';
 import { jigChart, jigResultNodes } from './jig-result.ts';
 import { textSize } from './text-size.ts';
+
+/** Bytes: a core is some hundred. */
+const MAX_CORE_LIST = 5_000_000;
 
 export interface JigCallbacks {
   /** Puts a core into the design of the planning view. */
@@ -194,6 +197,12 @@ export function createJigPanel(
     const chosen = file.files?.[0];
     file.value = '';
     if (!chosen) return;
+    if (chosen.size > MAX_CORE_LIST)
+      return put(
+        told,
+        icon('error'),
+        `${chosen.name} must be a list of cores of at most ${MAX_CORE_LIST / 1e6} MB; it has ${Math.round(chosen.size / 1e6)} MB. Your list was left as it is.`,
+      );
     const opened = readCores(await chosen.text());
     if (!opened)
       return put(

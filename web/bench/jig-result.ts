@@ -1,4 +1,7 @@
-import { formatQuantity, type CoreParameters, type CoreReport, type Unit } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Unit } from '../../engine/base/units.ts';
+import type { CoreReport } from '../../engine/core/handbook/core-report.ts';
+import type { CoreParameters } from '../../engine/design/design.ts';
 import { traceChart } from '../charts/trace-chart.ts';
 import { paddedSpan } from '../charts/spaces.ts';
 import { extent, type Samples } from '../charts/decimate.ts';

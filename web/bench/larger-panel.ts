@@ -1,6 +1,9 @@
-import { checkDesign, formatQuantity, type Design, type StrobeWindow } from '../../engine/index.ts';
+import { createLongWork } from './long-work.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import { h, put } from '../ui/dom.ts';
-import { icon } from '../ui/icons.ts';
 import { rawAt, type RawDesign } from '../model/pointer.ts';
 import { chance } from '../stage/verdict/readouts.ts';
 import { createBenchClient } from './bench-client.ts';
@@ -22,23 +25,8 @@ export function createLargerPanel({ raw, onOpen }: LargerCallbacks): {
   const rows = side('bench-next-rows');
   const columns = side('bench-next-columns');
   const about = h('p', { class: 'note' });
-  const status = h('p', { class: 'status', role: 'status' });
-  const bar = h('progress', { 'aria-label': 'Predicting', hidden: true });
   const start = h('button', { type: 'submit' }, 'Predict');
-  const cancel = h(
-    'button',
-    {
-      type: 'button',
-      hidden: true,
-      click: () => {
-        lane.cancel();
-        ended();
-        put(status, icon('warning'), 'Cancelled.');
-        start.focus();
-      },
-    },
-    'Cancel',
-  );
+  const work = createLongWork({ lane, start, name: 'Predicting', cancelled: 'Cancelled.' });
   const output = h('div', { class: 'bench-output', hidden: true });
   const form = h(
     'form',
@@ -53,7 +41,7 @@ export function createLargerPanel({ raw, onOpen }: LargerCallbacks): {
     h('div', { class: 'field narrow' }, h('label', { for: rows.id }, 'Rows'), rows),
     h('div', { class: 'field narrow' }, h('label', { for: columns.id }, 'Columns'), columns),
     start,
-    cancel,
+    work.cancel,
   );
   const node = h(
     'section',
@@ -61,33 +49,26 @@ export function createLargerPanel({ raw, onOpen }: LargerCallbacks): {
     h('h2', { id: 'bench-larger' }, 'Predict the next build'),
     about,
     form,
-    h('div', { class: 'status-row' }, status, bar),
+    work.row,
     output,
   );
 
-  function ended(): void {
-    start.disabled = false;
-    cancel.hidden = bar.hidden = true;
-  }
-
   function predict(): void {
     const now = raw();
-    start.disabled = true;
-    cancel.hidden = bar.hidden = false;
-    put(status, icon('busy'), 'Looking for the worst cases of both sizes.');
+    work.begin('Looking for the worst cases of both sizes.');
     output.classList.toggle('stale', !output.hidden);
     lane.ask(
       'larger',
       { raw: now, rows: Number(rows.value), columns: Number(columns.value) },
       {
         onAnswer: (answer) => {
-          ended();
+          work.end();
           of = now;
           show(answer);
         },
         onFailed: ({ message }) => {
-          ended();
-          put(status, icon('error'), message);
+          work.end();
+          work.say('error', message);
         },
       },
     );
@@ -96,7 +77,7 @@ export function createLargerPanel({ raw, onOpen }: LargerCallbacks): {
   function show(answer: Larger): void {
     const { next } = answer;
     const { window } = next;
-    put(status, icon(window.strobe ? 'ok' : 'warning'), largerWords(answer));
+    work.say(window.strobe ? 'ok' : 'warning', largerWords(answer));
     output.hidden = false;
     output.classList.remove('stale');
     put(
@@ -137,7 +118,7 @@ export function createLargerPanel({ raw, onOpen }: LargerCallbacks): {
       }
       const stale = of !== undefined && of !== now && !lane.busy;
       output.classList.toggle('stale', stale);
-      if (stale) put(status, icon('stale'), 'Stale: of the design before. Predict again.');
+      if (stale) work.say('stale', 'Stale: of the design before. Predict again.');
     },
   };
 }

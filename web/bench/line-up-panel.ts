@@ -1,12 +1,8 @@
-import {
-  causeWords,
-  changeWords,
-  checkDesign,
-  formatQuantity,
-  misfitWords,
-  rivalWords,
-  type Design,
-} from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { rivalWords } from '../../engine/fitting/align/line-up-words.ts';
+import { causeWords, changeWords, misfitWords } from '../../engine/fitting/misfit-words.ts';
 import { panSpan, zoomSpan, type TimeSpan } from '../charts/spaces.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';

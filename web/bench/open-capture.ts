@@ -1,4 +1,4 @@
-import { type CaptureOptions, type CaptureReading } from '../../engine/index.ts';
+import type { CaptureOptions, CaptureReading } from '../../engine/capture/capture.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { createBenchClient } from './bench-client.ts';

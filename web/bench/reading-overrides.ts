@@ -4,7 +4,7 @@ import {
   VALUE_UNITS,
   type CaptureOptions,
   type CapturePreview,
-} from '../../engine/index.ts';
+} from '../../engine/capture/capture.ts';
 import { h } from '../ui/dom.ts';
 import { DELIMITER_WORDS, ENCODING_WORDS } from './capture-words.ts';
 

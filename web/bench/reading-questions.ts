@@ -1,4 +1,5 @@
-import { readQuantity, type Ambiguity, type CaptureOptions } from '../../engine/index.ts';
+import { readQuantity } from '../../engine/base/units.ts';
+import type { Ambiguity, CaptureOptions } from '../../engine/capture/capture.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 

@@ -1,14 +1,9 @@
-import {
-  checkDesign,
-  formatQuantity,
-  MOST_UNKNOWNS,
-  rangeOf,
-  readRanges,
-  UNKNOWNS,
-  type AskedRanges,
-  type Unit,
-  type UnknownName,
-} from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Unit } from '../../engine/base/units.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { MOST_UNKNOWNS } from '../../engine/fitting/fit-design.ts';
+import { readRanges, type AskedRanges } from '../../engine/fitting/unknown-ranges.ts';
+import { rangeOf, UNKNOWNS, type UnknownName } from '../../engine/fitting/unknowns.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import type { RawDesign } from '../model/pointer.ts';

@@ -30,6 +30,10 @@ export function ticksOf(scale: ScaleLinear<number, number>, prefix: Prefix, coun
 const spanPrefix = (scale: ScaleLinear<number, number>): Prefix =>
   axisPrefix(Math.max(...scale.domain().map(Math.abs)));
 
+/** Up to ten microseconds in nanoseconds, as strobes and windows are told. */
+const timePrefix = (scale: ScaleLinear<number, number>): Prefix =>
+  axisPrefix(Math.max(...scale.domain().map(Math.abs)) / 10);
+
 /** Counts, temperatures and levels take no prefix. */
 const PLAIN: readonly string[] = ['', '°C', 'dB'];
 
@@ -44,9 +48,11 @@ function axisName(quantity: Quantity, prefix: Prefix): (Node | string)[] {
 export function acrossAxis(spaces: Spaces, quantity: Quantity, em: number, labelled = true): SVGGElement {
   const { x: time, width, height, margins } = spaces;
   const bottom = height - margins.bottom;
-  const prefix = prefixOf(quantity, time);
+  const ofTime = quantity.symbol === 't';
+  const prefix = ofTime ? timePrefix(time) : prefixOf(quantity, time);
   const count = Math.max(2, Math.floor((width - margins.left - margins.right) / (84 * em)));
-  const nameRoom = Math.max(48, 8.5 * (quantity.symbol.length + quantity.unit.length + 3)) * em;
+  // Time has its name in the gutter, so that its last tick keeps its number.
+  const nameRoom = ofTime ? 0 : Math.max(48, 8.5 * (quantity.symbol.length + quantity.unit.length + 3)) * em;
   const ticks = ticksOf(time, prefix, count).map(({ at, text }) => {
     const x = time(at);
     const overName = x > width - margins.right - nameRoom;
@@ -56,11 +62,19 @@ export function acrossAxis(spaces: Spaces, quantity: Quantity, em: number, label
       s('line', { y2: TICK, class: 'tick' }),
       labelled &&
         !overName &&
-        s('text', { y: TICK + 12 * em, class: 'tick-text', 'text-anchor': 'middle' }, text),
+        s(
+          'text',
+          {
+            y: TICK + 12 * em,
+            class: 'tick-text',
+            'text-anchor': x > width - 4 * text.length * em ? 'end' : 'middle',
+          },
+          text,
+        ),
     );
   });
   const name = s('text', {
-    x: width - margins.right,
+    x: ofTime ? margins.left - 14 * em : width - margins.right,
     y: bottom + TICK + 12 * em,
     class: 'axis-name',
     'text-anchor': 'end',

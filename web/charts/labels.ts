@@ -1,4 +1,5 @@
 import { sampleAt, sampleRange, type Samples } from './decimate.ts';
+import type { Line } from './marks.ts';
 import type { Spaces } from './spaces.ts';
 
 /** Where a direct label sits, px; `y` is the baseline. */
@@ -10,6 +11,8 @@ export interface Placed {
 
 export interface LabelWish {
   readonly text: string;
+  /** The line's own colour; undefined: ink. */
+  readonly style?: Line['style'];
   readonly samples: Samples;
   /** Above or below the line. */
   readonly side: 'above' | 'below';

@@ -1,4 +1,5 @@
-import { staticLoop, type CoreParameters } from '../../engine/index.ts';
+import { staticLoop } from '../../engine/core/loops.ts';
+import type { CoreParameters } from '../../engine/design/design.ts';
 import { s } from '../ui/dom.ts';
 import { acrossAxis, upAxis } from './axes.ts';
 import { chartMargins } from './trace-chart.ts';

@@ -1,12 +1,14 @@
 import { s } from '../ui/dom.ts';
-import { currentDash, seriesStyle, thresholdDash, type Series } from '../ui/tokens.ts';
+import { beforeDash, currentDash, seriesStyle, thresholdDash, type Series } from '../ui/tokens.ts';
 import { decimate, type Samples } from './decimate.ts';
 import type { Spaces, TimeSpan, ValueSpan } from './spaces.ts';
 
+type BeforeStyle = 'before-one' | 'before-zero';
+
 /** A trace over time. */
 export interface Line {
-  /** A series of the palette, or plain ink ('total', 'x', 'y'). */
-  readonly style: Series | 'total' | 'x' | 'y';
+  /** A series of the palette, plain ink ('total', 'x', 'y'), or what stood before the last change, dotted. */
+  readonly style: Series | 'total' | 'x' | 'y' | BeforeStyle;
   readonly samples: Samples;
 }
 
@@ -28,23 +30,35 @@ function pathPoints(spaces: Spaces, samples: Samples): string[] {
   return out;
 }
 
-/** A line on a casing in the ground colour; dashed ZERO and the thin measured trace go without, so that they hide nothing. */
-export function drawLine(spaces: Spaces, line: Line): SVGGElement {
-  const points = pathPoints(spaces, line.samples);
-  if (points.length === 0) return s('g');
-  const d = `M${points.join('L')}`;
-  const cased = !['zero', 'total', 'y', 'measured'].includes(line.style);
-  return s(
-    'g',
-    { class: `line line-${line.style}` },
-    cased && s('path', { d, class: 'casing' }),
-    s('path', { d, class: 'stroke', ...dashOf(line.style) }),
-  );
+/** Lines without a casing, so that they hide nothing of the bands beneath. */
+const UNCASED: readonly Line['style'][] = ['zero', 'total', 'y', 'measured', 'before-one', 'before-zero'];
+
+/** All lines over all their casings in the ground colour, so that no casing erases a line that it crosses. */
+export function drawLines(spaces: Spaces, lines: readonly Line[]): SVGGElement[] {
+  const drawn = lines.map(({ style, samples }) => ({
+    style,
+    d: `M${pathPoints(spaces, samples).join('L')}`,
+  }));
+  const seen = drawn.filter(({ d }) => d !== 'M');
+  const casings = seen
+    .filter(({ style }) => !UNCASED.includes(style))
+    .map(({ d }) => s('path', { d, class: 'casing' }));
+  return [
+    s('g', { class: 'casings' }, ...casings),
+    ...seen.map(({ style, d }) =>
+      s('g', { class: `line line-${style}` }, s('path', { d, class: 'stroke', ...dashOf(style) })),
+    ),
+  ];
 }
 
 function dashOf(style: Line['style']): { 'stroke-dasharray'?: string } {
   if (style === 'total' || style === 'x') return {};
-  const dash = style === 'y' ? currentDash.y : seriesStyle[style].dash;
+  const dash =
+    style === 'y'
+      ? currentDash.y
+      : style === 'before-one' || style === 'before-zero'
+        ? beforeDash
+        : seriesStyle[style].dash;
   return dash.length > 0 ? { 'stroke-dasharray': dash.join(' ') } : {};
 }
 

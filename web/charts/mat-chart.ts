@@ -1,4 +1,5 @@
 import { s } from '../ui/dom.ts';
+import { drawGives } from './mat-gives.ts';
 
 /** What the mat chart needs to know, all row-major, core index = row * columns + column. */
 export interface MatChartOptions {
@@ -8,25 +9,18 @@ export interface MatChartOptions {
   readonly bits: ArrayLike<number>;
   /** s_z, +1 or -1: drawn as the tilt of the core. */
   readonly polarity: ArrayLike<number>;
-  /** Core indices in the order of the wire; drawn as a path when given. */
+  /** Core indices in the order of the wire from end A; drawn as a path when given. */
   readonly order?: ArrayLike<number>;
   readonly selected: { readonly row: number; readonly column: number };
   /** Core under the reader's attention. */
   readonly focus: { readonly row: number; readonly column: number };
   /** Cores that are not like the others, by index. */
   readonly marked: readonly number[];
-  /** V, what each core gives: drawn as a shade, hatched where it is negative. */
+  /** V, what each core gives: drawn as the weight of its ring, broken where it takes away. */
   readonly shares?: Float64Array;
   readonly width: number;
   readonly em: number;
 }
-
-/** Steps of shade. */
-const SHADES = 5;
-
-/** 0 (none) to 5 (the greatest) by the root of the size, so that the weak are still seen beside the strongest. */
-export const shadeOf = (value: number, most: number): number =>
-  most > 0 ? Math.round(SHADES * Math.sqrt(Math.min(1, Math.abs(value) / most))) : 0;
 
 export interface MatSpaces {
   /** px of one core pitch. */
@@ -86,12 +80,19 @@ export function matChart(options: MatChartOptions): { node: SVGSVGElement; space
       line(x(column), top, x(column), bottom, column === selected.column ? 'mat-line chosen' : 'mat-line'),
     );
 
-  const wire = options.order
-    ? s('path', {
-        class: 'mat-wire',
-        d: `M${Array.from(options.order, (index) => `${round(x(index % columns))},${round(y(Math.floor(index / columns)))}`).join('L')}`,
-      })
-    : undefined;
+  const place = (index: number) =>
+    [round(x(index % columns)), round(y(Math.floor(index / columns)))] as const;
+  const ringOf = (index: number, part: 'whole' | 'near'): string => {
+    const tilt = (options.polarity[index] ?? 1) > 0 ? 1 : -1;
+    return corePath(...place(index), pitch * 0.36, tilt, part);
+  };
+  const wire =
+    options.order && !options.shares
+      ? s('path', {
+          class: 'mat-wire',
+          d: `M${Array.from(options.order, (index) => `${round(x(index % columns))},${round(y(Math.floor(index / columns)))}`).join('L')}`,
+        })
+      : undefined;
   const box = (place: { row: number; column: number }, name: string, inset: number) =>
     s('rect', {
       x: left + place.column * pitch + inset,
@@ -120,12 +121,13 @@ export function matChart(options: MatChartOptions): { node: SVGSVGElement; space
       'aria-label': options.name,
       class: 'chart mat',
     },
-    options.shares && negativeHatch(),
     s('rect', { x: left, y: top, width: right - left, height: bottom - top, class: 'ground' }),
-    ...(options.shares ? shades(options.shares, columns, spaces) : []),
     lines,
     wire,
-    ...Object.entries(groups).map(([key, d]) =>
+    ...(options.shares
+      ? drawGives(options.shares, options.order ?? [], place, (index, part) => ringOf(index, part))
+      : []),
+    ...(options.shares ? [] : Object.entries(groups)).map(([key, d]) =>
       d === '' ? undefined : s('path', { d, class: `core core-${key}` }),
     ),
     box(selected, 'mat-selected', 0.5),
@@ -145,51 +147,15 @@ export function matChart(options: MatChartOptions): { node: SVGSVGElement; space
   return { node, spaces };
 }
 
-const negativeHatch = (): SVGElement =>
-  s(
-    'defs',
-    {},
-    s(
-      'pattern',
-      {
-        id: 'mat-negative',
-        width: 4,
-        height: 4,
-        patternUnits: 'userSpaceOnUse',
-        patternTransform: 'rotate(45)',
-      },
-      s('line', { y2: 4, class: 'hatch-share' }),
-    ),
-  );
-
-/** One path a step of shade and sign. */
-function shades(shares: Float64Array, columns: number, { left, top, pitch }: MatSpaces): SVGElement[] {
-  const most = shares.reduce((all, value) => Math.max(all, Math.abs(value)), 0);
-  const paths = new Map<string, string>();
-  shares.forEach((value, index) => {
-    const step = shadeOf(value, most);
-    if (step === 0) return;
-    const x = round(left + (index % columns) * pitch);
-    const y = round(top + Math.floor(index / columns) * pitch);
-    const key = `${value < 0 ? 'negative' : 'positive'} shade-${step}`;
-    paths.set(key, `${paths.get(key) ?? ''}M${x},${y}h${round(pitch)}v${round(pitch)}h${-round(pitch)}Z`);
-  });
-  return [...paths].map(([key, d]) =>
-    s('path', {
-      d,
-      class: `mat-share ${key}`,
-      ...(key.startsWith('negative') ? { fill: 'url(#mat-negative)' } : {}),
-    }),
-  );
-}
-
 const round = (value: number): number => Math.round(value * 10) / 10;
 
 /** A ring seen nearly on edge, tilted 45° to the one or the other side. */
-function corePath(cx: number, cy: number, r: number, tilt: 1 | -1): string {
+function corePath(cx: number, cy: number, r: number, tilt: 1 | -1, part: 'whole' | 'near' = 'whole'): string {
   const dx = round(r * Math.SQRT1_2);
   const dy = round(r * Math.SQRT1_2 * -tilt);
-  return `M${round(cx - dx)},${round(cy - dy)}a${round(r)},${round(r * 0.42)} ${-45 * tilt} 0 1 ${2 * dx},${2 * dy}a${round(r)},${round(r * 0.42)} ${-45 * tilt} 0 1 ${-2 * dx},${-2 * dy}Z`;
+  const half = (sx: number, sy: number) => `a${round(r)},${round(r * 0.42)} ${-45 * tilt} 0 1 ${sx},${sy}`;
+  const near = `M${round(cx - dx)},${round(cy - dy)}${half(2 * dx, 2 * dy)}`;
+  return part === 'near' ? near : `${near}${half(-2 * dx, -2 * dy)}Z`;
 }
 
 const crossPath = (x: number, y: number, r: number): string =>

@@ -1,4 +1,6 @@
-import { findOpening, type StrobeEnsemble, type StrobeWindow } from '../../engine/index.ts';
+import type { StrobeEnsemble } from '../../engine/strobe/ensemble.ts';
+import { findOpening } from '../../engine/strobe/intervals.ts';
+import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 
 export type Region = StrobeWindow['opening'];
 

@@ -6,7 +6,7 @@ import { placeLabels, textWidth, type LabelWish, type Placed } from './labels.ts
 import {
   drawBand,
   drawDefinitions,
-  drawLine,
+  drawLines,
   drawStrobeZone,
   drawThresholdZone,
   type Band,
@@ -39,6 +39,8 @@ export interface TraceChartOptions {
   /** V: thin dotted lines across, told in the chart's caption. */
   readonly levels?: readonly number[];
   readonly timeLabels?: boolean;
+  /** Over the plot at an instant, in a frame, with words beside it. */
+  readonly flag?: { readonly time: number; readonly text: string; readonly beside: string };
 }
 
 export interface TraceChart {
@@ -75,7 +77,7 @@ export function traceChart(options: TraceChartOptions): TraceChart {
   const marks = s('g', clip);
   for (const band of options.bands ?? []) marks.append(drawBand(spaces, band, id));
   const zeroLast = [...options.lines].sort((a, b) => Number(a.style === 'zero') - Number(b.style === 'zero'));
-  for (const line of zeroLast) marks.append(drawLine(spaces, line));
+  marks.append(...drawLines(spaces, zeroLast));
 
   const instants = s('g', clip);
   const upright = (time: number, name: string) =>
@@ -111,8 +113,8 @@ export function traceChart(options: TraceChartOptions): TraceChart {
     );
   }
 
-  const labels = placeLabels(spaces, options.labels ?? [], obstaclesOf(options), em).map((label) =>
-    drawLabel(label, width - label.x - 4, em),
+  const labels = placeLabels(spaces, options.labels ?? [], obstaclesOf(options), em).map((label, i) =>
+    drawLabel(label, options.labels?.[i]?.style, width - label.x - 4, em),
   );
   const node = s(
     'svg',
@@ -132,15 +134,41 @@ export function traceChart(options: TraceChartOptions): TraceChart {
     marks,
     instants,
     ...labels,
+    options.flag && drawFlag(spaces, options.flag, em),
   );
   return { node, spaces };
 }
 
+/** A framed reading on top of its upright line, kept within the plot. */
+function drawFlag(
+  { x, width, margins }: Spaces,
+  { time, text, beside }: NonNullable<TraceChartOptions['flag']>,
+  em: number,
+): SVGGElement {
+  const frame = textWidth(text, em) + 12;
+  const all = frame + (beside === '' ? 0 : 8 + 0.9 * textWidth(beside, em));
+  const left = Math.min(Math.max(x(time) - frame / 2, margins.left), Math.max(margins.left, width - all));
+  const base = margins.top - 6 * em;
+  return s(
+    'g',
+    { class: 'strobe-flag' },
+    s('rect', { x: left, y: margins.top - 20 * em, width: frame, height: 19 * em, rx: 3 }),
+    s('text', { x: left + frame / 2, y: base, class: 'direct-label', 'text-anchor': 'middle' }, text),
+    s('text', { x: left + frame + 8, y: base, class: 'chart-note' }, beside),
+  );
+}
+
 /** A label that would run off the chart is set closer. */
-function drawLabel({ x, y, text }: Placed, room: number, em: number): SVGTextElement {
+function drawLabel(
+  { x, y, text }: Placed,
+  style: Line['style'] | undefined,
+  room: number,
+  em: number,
+): SVGTextElement {
   const tight = textWidth(text, em) > room;
   const fitted = tight ? { textLength: room, lengthAdjust: 'spacingAndGlyphs' } : {};
-  return s('text', { x, y, class: 'direct-label', ...fitted }, text);
+  const name = style === undefined ? 'direct-label' : `direct-label label-${style}`;
+  return s('text', { x, y, class: name, ...fitted }, text);
 }
 
 /** What a label must keep off: every line, the threshold, strobe, cursors and window edges. */

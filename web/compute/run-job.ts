@@ -1,5 +1,11 @@
-import { checkDesign, designWarnings, drawParts, runEnsemble, simulate } from '../../engine/index.ts';
-import type { Design, Simulation, StrobeEnsemble } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
+import { runEnsemble, type StrobeEnsemble } from '../../engine/strobe/ensemble.ts';
+import { openCore } from '../../engine/strobe/strobe-window.ts';
+import { drawParts } from '../../engine/studies/tolerance/parts-yield.ts';
+import { designWarnings } from '../../engine/warnings/design-warnings.ts';
 import type { RunAsk, RunPiece, StagePiece } from './run-messages.ts';
 
 type Tell = (piece: RunPiece | StagePiece) => void;
@@ -9,34 +15,42 @@ export function readOne({ raw, until }: RunAsk, tell: Tell): undefined {
   const design = checkDesign(raw);
   tell({ kind: 'stage', stage: 'reading a ONE and a ZERO' });
   tell({ kind: 'one', one: read(design, 1, until), design, warnings: designWarnings(design) });
-  for (const grade of ['quick', 'full'] as const) {
-    const stage =
-      grade === 'quick' ? 'trying the worst patterns' : 'trying other addresses, history and corners';
-    tell({ kind: 'stage', stage });
-    const exact = grade === 'full' ? { one: simulate(withBit(design, 1)) } : {};
-    const ensemble = runEnsemble(design, { simulate, cases: grade, wholeCycle: grade === 'full' });
-    const ok = 'envelope' in ensemble;
-    const reason = ok ? undefined : `${ensemble.failed.name} ended as ${ensemble.failed.outcome.kind}`;
-    tell({ kind: 'judged', ensemble: ok ? ensemble : undefined, reason, grade, ...exact });
-    if (!ok) return;
-    if (grade === 'full') drawStacks(ensemble, exact, tell);
-  }
+  tell({ kind: 'stage', stage: 'trying the worst patterns' });
+  if (!judge(design, 'quick', {}, tell)) return;
+  tell({ kind: 'stage', stage: 'trying other addresses, history and corners' });
+  judge(design, 'full', { one: simulate(withBit(design, 1)) }, tell);
 }
 
-/** Parts as they come, where the design asks for that set: the full answer once more with their yield. */
-function drawStacks(ensemble: StrobeEnsemble, exact: { readonly one?: Simulation }, tell: Tell): void {
-  const { design, parts } = ensemble;
-  if (parts === undefined || !design.requirement.sets.includes('parts')) return;
-  tell({ kind: 'stage', stage: 'drawing stacks of parts as they come' });
-  const held = { ...design, strobe: { ...design.strobe, time: parts.at.time } };
-  const drawn = { ...parts, yield: drawParts(held, { checkDesign, simulate }) };
-  tell({
-    kind: 'judged',
-    ensemble: { ...ensemble, parts: drawn },
-    reason: undefined,
-    grade: 'full',
-    ...exact,
+/** The sets of cases: nominal and corners first, then what the core could be, the assumptions, and the parts where they are asked for. */
+function judge(
+  design: Design,
+  grade: 'quick' | 'full',
+  exact: { readonly one?: Simulation },
+  tell: Tell,
+): boolean {
+  const judged = (ensemble: StrobeEnsemble): void =>
+    tell({ kind: 'judged', ensemble, reason: undefined, grade, ...exact });
+  const { sets } = design.requirement;
+  const ensemble = runEnsemble(design, {
+    simulate,
+    cases: grade,
+    wholeCycle: grade === 'full',
+    openCore,
+    ...(sets.includes('parts')
+      ? { partsYield: (held: Design) => drawParts(held, { checkDesign, simulate }) }
+      : {}),
+    told: (soFar) => {
+      if (grade === 'quick') return;
+      judged(soFar);
+      tell({ kind: 'stage', stage: 'trying what the core could be' });
+    },
   });
+  if ('envelope' in ensemble) judged(ensemble);
+  else {
+    const reason = `${ensemble.failed.name} ended as ${ensemble.failed.outcome.kind}`;
+    tell({ kind: 'judged', ensemble: undefined, reason, grade, ...exact });
+  }
+  return 'envelope' in ensemble;
 }
 
 /** The ZERO, then both to the end of the cycle. */

@@ -1,4 +1,5 @@
-import type { Design, Simulation } from '../../engine/index.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { DesignWarning, Run } from '../model/run.ts';
 

@@ -1,4 +1,7 @@
-import type { Advice, ChannelReport, CoreShares, Design, Requirement } from '../../engine/index.ts';
+import type { Advice } from '../../engine/advice/advice.ts';
+import type { ChannelReport } from '../../engine/channel/channel-report.ts';
+import type { Design, Requirement } from '../../engine/design/design.ts';
+import type { CoreShares } from '../../engine/solver/result.ts';
 
 /** Work beside the run itself, asked for when it is wanted. */
 export interface SideTasks {

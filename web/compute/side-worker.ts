@@ -1,4 +1,7 @@
-import { advise, channelReport, makeReport, simulate } from '../../engine/index.ts';
+import { advise } from '../../engine/advice/advice.ts';
+import { channelReport } from '../../engine/channel/channel-report.ts';
+import { makeReport } from '../../engine/report/report.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 import { serve } from './serve.ts';
 import type { SideTasks } from './side-messages.ts';
 

@@ -1,4 +1,4 @@
-import type { CoreParameters } from '../../engine/index.ts';
+import type { CoreParameters } from '../../engine/design/design.ts';
 import type { RawDesign } from '../model/pointer.ts';
 
 /** One number of a step's answer, computed live. */

@@ -1,15 +1,12 @@
-import {
-  atTemperature,
-  checkDesign,
-  driversWithInhibit,
-  driversWithoutInhibit,
-  formatQuantity,
-  runEnsemble,
-  simulate,
-  windowOf,
-  type Design,
-  type Simulation,
-} from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { atTemperature } from '../../engine/core/model.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { driversWithInhibit, driversWithoutInhibit } from '../../engine/estimates/driver-counts.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
+import { runEnsemble } from '../../engine/strobe/ensemble.ts';
+import { windowOf } from '../../engine/strobe/strobe-window.ts';
 import { withValueAt, type RawDesign } from '../model/pointer.ts';
 import type { Step, StepLoop, StepTrace } from './step.ts';
 

@@ -1,11 +1,8 @@
-import {
-  checkDesign,
-  type FitCapture,
-  type Json,
-  type Observed,
-  type Patch,
-  type Placing,
-} from '../../engine/index.ts';
+import type { Json, Patch } from '../../engine/base/json-patch.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import type { Placing } from '../../engine/fitting/align/line-up.ts';
+import type { Observed } from '../../engine/fitting/compare.ts';
+import type { FitCapture } from '../../engine/fitting/fit-captures.ts';
 import { rawAt, type RawDesign } from './pointer.ts';
 
 export const WRITES = ['design', 'one', 'zero', 'none'] as const;

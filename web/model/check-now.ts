@@ -1,4 +1,6 @@
-import { checkDesign, DesignError, type Design } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { DesignError } from '../../engine/design/design-error.ts';
+import type { Design } from '../../engine/design/design.ts';
 import type { RawDesign } from './pointer.ts';
 
 /** A fault of the design as typed, to be shown beside the field it names. */

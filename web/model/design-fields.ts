@@ -1,4 +1,4 @@
-import { designJsonSchema } from '../../engine/index.ts';
+import { designJsonSchema } from '../../engine/design/schema/design-schema.ts';
 
 export interface SchemaNode {
   readonly type?: string;

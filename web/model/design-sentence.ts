@@ -1,4 +1,5 @@
-import { formatQuantity, type Design, type WindingKind } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Design, WindingKind } from '../../engine/design/design.ts';
 
 const WINDINGS: Readonly<Record<WindingKind, string>> = {
   'shared-one-run': 'on one shared wire in one run',

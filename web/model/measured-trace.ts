@@ -1,4 +1,8 @@
-import { amplify, polarityOf, type Design, type Observed } from '../../engine/index.ts';
+import { referToWire } from '../../engine/sense-amplifier/referred.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { Observed } from '../../engine/fitting/compare.ts';
+import { polarityOf } from '../../engine/mat/winding.ts';
+import { amplify } from '../../engine/sense-amplifier/amplifier.ts';
 import { sampleAt, type Samples } from '../charts/decimate.ts';
 
 /** A capture kept for the main panel: lined up, on the prediction's scale, time from the start of read. */
@@ -42,10 +46,8 @@ export function evenly(time: Float64Array, value: Float64Array, step?: number): 
 export function heardByDetector(design: Design, trace: MeasuredTrace): Samples {
   const wire = evenly(trace.time, trace.value, design.numerics.output);
   const even = { ...wire, start: wire.start + design.detector.delay };
-  const { divider, gain } = design.amplifier;
   const values = Float64Array.from(even.values);
-  if (trace.observed === 'amplifier')
-    return { ...even, values: values.map((value) => value / (divider * gain)) };
+  if (trace.observed === 'amplifier') return { ...even, values: referToWire(design.amplifier, values) };
   const time = values.map((_, i) => wire.start + i * wire.step);
   const { row, column } = design.selected;
   const sign = polarityOf(design.mat, design.winding)[row * design.mat.columns + column]!;

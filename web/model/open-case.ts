@@ -1,5 +1,9 @@
-import { applyOverrides, checkDesign, DesignError, designToJson } from '../../engine/index.ts';
-import type { CaseOverrides, Design } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { DesignError } from '../../engine/design/design-error.ts';
+import { designToJson } from '../../engine/design/design-to-json.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { applyOverrides } from '../../engine/strobe/case-overrides.ts';
+import type { CaseOverrides } from '../../engine/strobe/window-result.ts';
 import { differences, rawAt, withValueAt, type RawDesign } from './pointer.ts';
 
 /**

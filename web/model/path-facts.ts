@@ -1,4 +1,6 @@
-import { formatQuantity, strobeUncertainties, type Design } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { strobeUncertainties } from '../../engine/strobe/envelope.ts';
 
 export type PathPart = 'drivers' | 'mat' | 'wire' | 'amplifier' | 'detector' | 'latch';
 

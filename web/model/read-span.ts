@@ -1,4 +1,4 @@
-import type { Design } from '../../engine/index.ts';
+import type { Design } from '../../engine/design/design.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
 
 /** What the charts show at first: the read and the pause after it, where strobes live. */

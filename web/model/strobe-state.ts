@@ -1,4 +1,6 @@
-import { windowOf, type Requirement, type StrobeWindow } from '../../engine/index.ts';
+import type { Requirement } from '../../engine/design/design.ts';
+import { windowOf } from '../../engine/strobe/strobe-window.ts';
+import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import type { Run } from './run.ts';
 
 /** What holds at one strobe time and threshold: the engine's own answer, with what the builder asked for. */

@@ -1,4 +1,5 @@
-import { formatQuantity, type ByContribution } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { ByContribution } from '../../engine/network/causes.ts';
 import { extent } from '../charts/decimate.ts';
 import type { Run } from './run.ts';
 import type { StrobeState } from './strobe-state.ts';

@@ -1,4 +1,8 @@
-import { asLatchSees, wirePath, type Design, type Simulation } from '../../engine/index.ts';
+import { referToWire } from '../../engine/sense-amplifier/referred.ts';
+import type { Design } from '../../engine/design/design.ts';
+import { wirePath } from '../../engine/mat/winding.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
+import { asLatchSees } from '../../engine/strobe/envelope.ts';
 import type { Samples } from '../charts/decimate.ts';
 import type { Run } from './run.ts';
 
@@ -17,12 +21,14 @@ export function seenTrace(trace: Simulation): Float64Array {
   let seen = seenCache.get(trace);
   if (!seen) {
     const { amplifier, detector } = trace.design;
-    const scale = 1 / (amplifier.divider * amplifier.gain);
-    seen = asLatchSees(trace.time, trace.amplifierOutput, detector.delay).map((value) => value * scale);
+    seen = referToWire(amplifier, asLatchSees(trace.time, trace.amplifierOutput, detector.delay));
     seenCache.set(trace, seen);
   }
   return seen;
 }
+
+/** The same with its time axis. */
+export const seenSamples = (trace: Simulation): Samples => samplesOn(trace.time, seenTrace(trace));
 
 /** The four causes of the small panels, in the order in which they are added up. */
 export const CAUSES = [

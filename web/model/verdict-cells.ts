@@ -37,7 +37,7 @@ const PLACES: Readonly<Record<SetName, string>> = {
   nominal: 'as designed',
   corners: 'at the corners',
   parts: 'with parts as they come',
-  core: 'with all that is not known of the core',
+  core: 'with every core it may be',
 };
 
 /** The verdict of four cells: its headline is that of the worst one known. */
@@ -59,12 +59,9 @@ export function conclude(cells: readonly Cell[]): Verdict {
 
 function headlineOf(nominal: Cell, worst: Cell, known: readonly Cell[]): string {
   const where = PLACES[worst.set];
+  const right = known.filter(({ standing }) => standing === 'reads').map(({ set }) => PLACES[set]);
+  const reads = `Reads right ${right.join(' and ')}`;
   if (worst.standing === 'fails')
-    return nominal.standing === 'reads' && worst !== nominal
-      ? `Reads right as designed, not ${where}.`
-      : `Does not read right ${where}.`;
-  if (worst.standing === 'short') return `Reads ${where}, but with less than asked for.`;
-  return known.length === 1
-    ? 'Reads right as designed.'
-    : `Reads right ${known.map(({ set }) => PLACES[set]).join(' and ')}.`;
+    return nominal.standing === 'reads' ? `${reads}, not ${where}.` : `Does not read right ${where}.`;
+  return worst.standing === 'short' ? `Reads ${where}, but with less than asked for.` : `${reads}.`;
 }

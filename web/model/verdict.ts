@@ -1,9 +1,5 @@
-import {
-  formatQuantity,
-  type CoreVerdict,
-  type MarginVerdict,
-  type PartsVerdict,
-} from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { CoreVerdict, MarginVerdict, PartsVerdict } from '../../engine/strobe/verdict.ts';
 import type { StrobeState } from './strobe-state.ts';
 import { CELLS, conclude, type Cell, type SetName, type Verdict } from './verdict-cells.ts';
 
@@ -65,7 +61,7 @@ function partsCell({ verdict, stack, mat, draws, softest }: PartsVerdict): Cell 
         : 'cores fail',
     detail: drawn
       ? `${percent(drawn.low)} to ${percent(drawn.high)} % of ${stack ? 'stacks' : 'mats'}`
-      : 'the softest core of the stack',
+      : 'the softest of them',
     margin: undefined,
   };
 }

@@ -1,4 +1,4 @@
-import type { Design } from '../../engine/index.ts';
+import type { Design } from '../../engine/design/design.ts';
 
 export interface Column {
   /** With its unit: "least ONE / V". */

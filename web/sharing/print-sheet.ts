@@ -1,4 +1,4 @@
-import { VERSION } from '../../engine/index.ts';
+import { VERSION } from '../../engine/base/version.ts';
 import { wordsOf } from '../model/design-fields.ts';
 import { h, put } from '../ui/dom.ts';
 import type { RawDesign } from '../model/pointer.ts';

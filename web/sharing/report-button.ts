@@ -1,4 +1,4 @@
-import type { Design } from '../../engine/index.ts';
+import type { Design } from '../../engine/design/design.ts';
 import { h, put } from '../ui/dom.ts';
 import { saveFile } from './save.ts';
 import { createSideClient } from '../compute/side-client.ts';

@@ -1,4 +1,5 @@
-import { toJsonDocument, toJsonText, VERSION } from '../../engine/index.ts';
+import { VERSION } from '../../engine/base/version.ts';
+import { toJsonDocument, toJsonText } from '../../engine/export/serialise.ts';
 import type { ChartData } from './chart-data.ts';
 
 /** What made the numbers: carried by every file that leaves the page. */

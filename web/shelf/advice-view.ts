@@ -1,11 +1,9 @@
-import {
-  applyChange,
-  changeValueText,
-  formatQuantity,
-  perUnitText,
-  readQuantity,
-} from '../../engine/index.ts';
-import type { Advice, Change, Design, Requirement } from '../../engine/index.ts';
+import type { Advice } from '../../engine/advice/advice.ts';
+import { applyChange, type Change } from '../../engine/advice/changes.ts';
+import { changeValueText, perUnitText } from '../../engine/advice/words.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { readQuantity } from '../../engine/base/units.ts';
+import type { Design, Requirement } from '../../engine/design/design.ts';
 import { h, put, s } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { createSideClient } from '../compute/side-client.ts';

@@ -1,4 +1,5 @@
-import { formatQuantity, type StrobeWindow } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import type { Run } from '../model/run.ts';

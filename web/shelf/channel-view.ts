@@ -1,5 +1,7 @@
-import { formatQuantity } from '../../engine/index.ts';
-import type { ChannelReport, Design, DisturbReading } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { ChannelReport } from '../../engine/channel/channel-report.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { DisturbReading } from '../../engine/history/disturb-readings.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { createSideClient } from '../compute/side-client.ts';

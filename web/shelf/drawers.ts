@@ -1,8 +1,9 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
-import { CAUTIONS } from '../../engine/index.ts';
+import { CAUTIONS } from '../../engine/warnings/cautions.ts';
 import { applyDifferences, openCase } from '../model/open-case.ts';
 import type { Drawer } from '../state/atoms.ts';
 import type { Page } from '../state/page.ts';
+import { fetchedView } from '../ui/fetched.ts';
 import type { Box, View } from '../ui/mount.ts';
 import { createAdviceView } from './advice-view.ts';
 import { createCases } from './cases.ts';
@@ -31,7 +32,6 @@ export function createDrawers(page: Page): (drawer: Drawer, box: Box) => View {
 }
 
 function studies({ now, act }: Page) {
-  const host = document.createElement('div');
   const options = {
     raw: () => now.raw.peek(),
     onOpen: (raw: Parameters<typeof act.open>[0]) => {
@@ -39,16 +39,14 @@ function studies({ now, act }: Page) {
       act.go({ name: 'plan' });
     },
   };
-  void import('../studies/studies-view.ts')
-    .then(({ createStudiesView }) => host.replaceChildren(createStudiesView(options)))
-    .catch(() =>
-      act.say('The studies could not be fetched. Look after the connection, then open them again.'),
-    );
+  const host = fetchedView('The studies', async () =>
+    (await import('../studies/studies-view.ts')).createStudiesView(options),
+  );
   return () => html`${host}`;
 }
 
 function pinned({ atoms, act }: Page) {
-  const pins = createPins({ onPin: act.pin, onRestore: act.edit, onRemove: act.unpin });
+  const pins = createPins({ onPin: () => act.pin(), onRestore: act.edit, onRemove: act.unpin });
   return () => {
     pins.update(atoms.pins.value);
     return html`${pins.node}`;

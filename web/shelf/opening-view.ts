@@ -1,4 +1,5 @@
-import { distanceUnits, formatQuantity } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { distanceUnits } from '../../engine/strobe/best-pair.ts';
 import { openingChart } from '../charts/opening-chart.ts';
 import type { Spaces } from '../charts/spaces.ts';
 import { h, put } from '../ui/dom.ts';

@@ -1,4 +1,4 @@
-import { formatQuantity } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import { h, put } from '../ui/dom.ts';
 import { differences, rawAt, type RawDesign } from '../model/pointer.ts';
 import { MAX_PINS, type Pin } from '../state/atoms.ts';

@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals-core';
-import { html, nothing } from 'lit-html';
+import { html, nothing, type TemplateResult } from 'lit-html';
 import { DRAWERS, type Drawer } from '../state/atoms.ts';
 import type { Region } from '../state/page.ts';
 import type { Box, View } from '../ui/mount.ts';
@@ -18,17 +18,21 @@ const TITLES: Readonly<Record<Drawer, string>> = {
 export const shelf: Region = (page) => {
   const { atoms, now, act } = page;
   const drawers = signal<((drawer: Drawer, box: Box) => View) | undefined>(undefined);
+  const missing = signal(false);
+  let asked = false;
   // Fetched when the first one is opened: the stage comes first.
-  const fetchDrawers = once(async () => {
+  const fetchDrawers = async (): Promise<void> => {
+    asked = true;
     try {
       drawers.value = (await import('./drawers.ts')).createDrawers(page);
+      missing.value = false;
     } catch {
-      act.say('The shelf could not be fetched. Look after the connection, then load the page again.');
+      missing.value = true;
     }
-  });
+  };
   return (box) => {
     const open = DRAWERS.find((drawer) => drawer === atoms.place.value.part);
-    if (open) fetchDrawers();
+    if (open && !asked) void fetchDrawers();
     const warnings = now.run.value?.warnings.length ?? 0;
     const counts: Readonly<Record<Drawer, string>> = {
       studies: '',
@@ -47,7 +51,7 @@ export const shelf: Region = (page) => {
                 <h2>${TITLES[open]}</h2>
                 <button type="button" @click=${() => act.go({ name: 'plan' })}>Close</button>
               </div>
-              ${drawers.value?.(open, box) ?? html`<p class="note">Being fetched.</p>`}
+              ${drawers.value?.(open, box) ?? (missing.value ? notFetched(() => void fetchDrawers()) : html`<p class="note">Being fetched.</p>`)}
             </div>`
           : nothing
       }
@@ -72,13 +76,10 @@ export const shelf: Region = (page) => {
   };
 };
 
-function once(act: () => Promise<void>): () => void {
-  let done = false;
-  return () => {
-    if (!done) void act();
-    done = true;
-  };
-}
+const notFetched = (again: () => void): TemplateResult => html`
+  <p class="note">The shelf could not be fetched: look after the connection.</p>
+  <button type="button" @click=${again}>Try again</button>
+`;
 
 function keptText(storage: { readonly kind: string; readonly at?: number }, online: boolean): string {
   const offline = online ? '' : ' · offline';

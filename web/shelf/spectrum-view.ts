@@ -1,9 +1,6 @@
-import {
-  formatQuantity,
-  spectrumOfOne,
-  type SignalAgainstNoise,
-  type Simulation,
-} from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Simulation } from '../../engine/solver/result.ts';
+import { spectrumOfOne, type SignalAgainstNoise } from '../../engine/strobe/spectrum.ts';
 import { spectrumChart } from '../charts/spectrum-chart.ts';
 import { put } from '../ui/dom.ts';
 import type { Run } from '../model/run.ts';

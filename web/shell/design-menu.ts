@@ -1,5 +1,5 @@
 import { html, type TemplateResult } from 'lit-html';
-import { readJsonText } from '../../engine/index.ts';
+import { readJsonText } from '../../engine/base/json-text.ts';
 import { DEMO_DESIGNS } from '../model/demo-designs.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { Page } from '../state/page.ts';

@@ -1,6 +1,7 @@
 import { effect, untracked } from '@preact/signals-core';
 import type { Place } from '../state/atoms.ts';
 import type { Page } from '../state/page.ts';
+import { fetchedView } from '../ui/fetched.ts';
 
 type Other = Exclude<Place['name'], 'plan'>;
 
@@ -22,21 +23,19 @@ async function load(name: Other, page: Page): Promise<HTMLElement> {
 /** Shows the place that the reader is at in `host`; Plan itself stands beside it. */
 export function showPlaces(page: Page, host: HTMLElement): void {
   const opened = new Map<Other, HTMLElement>();
-  const show = async (name: Place['name']): Promise<void> => {
+  const show = (name: Place['name']): void => {
     document.title =
       name === 'plan' ? 'Strobewright' : `${name.charAt(0).toUpperCase()}${name.slice(1)}: Strobewright`;
     if (name === 'plan') return host.replaceChildren();
-    try {
-      const node = opened.get(name) ?? (await load(name, page));
-      // The reader may have gone on while this one was fetched, or asked twice.
-      if (!opened.has(name)) opened.set(name, node);
-      if (page.atoms.place.value.name === name) host.replaceChildren(opened.get(name)!);
-    } catch {
-      page.act.say(`This place could not be fetched. Look after the connection, then open it again.`);
-    }
+    if (!opened.has(name))
+      opened.set(
+        name,
+        fetchedView('This place', () => load(name, page)),
+      );
+    host.replaceChildren(opened.get(name)!);
   };
   effect(() => {
     const { name } = page.atoms.place.value;
-    untracked(() => void show(name));
+    untracked(() => show(name));
   });
 }

@@ -1,5 +1,6 @@
 import { computed } from '@preact/signals-core';
-import { formatQuantity, type Design } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Design } from '../../engine/design/design.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
 import { checkNow } from '../model/check-now.ts';
 import { isStale } from '../model/keyed.ts';
@@ -128,4 +129,4 @@ function lastHeld(past: readonly RawDesign[]): Design | undefined {
 export type Derived = ReturnType<typeof derive>;
 
 const coreSource = (design: Design | undefined): string =>
-  design === undefined ? 'being computed' : 'from a preset, not measured';
+  design === undefined ? 'being computed' : 'preset, not measured';

@@ -1,8 +1,9 @@
 import { batch } from '@preact/signals-core';
-import { writeQuantity } from '../../engine/index.ts';
+import { writeQuantity } from '../../engine/base/format-quantity.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
 import { panSpan, zoomSpan } from '../charts/spaces.ts';
 import { rawAt, withValueAt, type RawDesign } from '../model/pointer.ts';
+import type { Run } from '../model/run.ts';
 import { MAX_PINS, type Atoms, type Core, type Evidence, type Part, type Place } from './atoms.ts';
 import type { Derived } from './derived.ts';
 import { change, endGesture, redo, undo } from './undo.ts';
@@ -85,10 +86,11 @@ export function createGestures(atoms: Atoms, now: Derived) {
     go: (place: Partial<Place>) => {
       atoms.place.value = { ...atoms.place.value, part: '', id: '', ...place };
     },
-    pin: () => {
-      const run = now.judged.value;
+    /** Keeps a judged design beside the others: the one of now, or `other`. */
+    pin: (other?: { readonly raw: RawDesign; readonly run: Run }) => {
+      const run = other?.run ?? now.judged.value;
       if (!run || atoms.pins.value.length >= MAX_PINS) return;
-      const raw = now.raw.value;
+      const raw = other?.raw ?? now.raw.value;
       const name = String(rawAt(raw, '/name') ?? 'untitled');
       atoms.pins.value = [...atoms.pins.value, { name, raw, run }];
     },

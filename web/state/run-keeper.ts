@@ -1,5 +1,5 @@
 import { batch, effect, untracked } from '@preact/signals-core';
-import type { Design } from '../../engine/index.ts';
+import type { Design } from '../../engine/design/design.ts';
 import { createRunClient } from '../compute/run-client.ts';
 import { checkNow } from '../model/check-now.ts';
 import { physicsKey } from '../model/physics-key.ts';
@@ -37,7 +37,10 @@ export function keepComputed(atoms: Atoms, now: Derived): Page['runs'] {
         atoms.run.value = { value, key };
         if (!value.ensemble && !value.reason) return;
         if (value.grade === 'full') {
-          if (full && full.key !== key) atoms.before.value = { raw: full.raw, run: full.run };
+          if (full && full.key !== key) {
+            atoms.before.value = { raw: full.raw, run: full.run };
+            atoms.beforeOn.value = true;
+          }
           full = { key, raw, run: value };
         }
         atoms.judged.value = { value, key };

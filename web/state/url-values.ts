@@ -1,4 +1,5 @@
-import { readQuantity, writeQuantity } from '../../engine/index.ts';
+import { writeQuantity } from '../../engine/base/format-quantity.ts';
+import { readQuantity } from '../../engine/base/units.ts';
 
 /** What a broken escape stands for is not known: it stays as it is. */
 export function decoded(text: string): string {

@@ -1,4 +1,4 @@
-import type { Histogram } from '../../engine/index.ts';
+import type { Histogram } from '../../engine/studies/shared/shape.ts';
 import { acrossAxis, upAxis } from '../charts/axes.ts';
 import { makeSpaces } from '../charts/spaces.ts';
 import { s } from '../ui/dom.ts';

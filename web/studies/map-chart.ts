@@ -1,5 +1,5 @@
 import { contours } from 'd3';
-import type { MapPlace, StudyMap } from '../../engine/index.ts';
+import type { MapPlace, StudyMap } from '../../engine/studies/shared/shape.ts';
 import { acrossAxis, upAxis } from '../charts/axes.ts';
 import { makeSpaces, type Spaces } from '../charts/spaces.ts';
 import { s } from '../ui/dom.ts';

@@ -1,4 +1,6 @@
-import { formatQuantity, type StudyResult, type Unit } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Unit } from '../../engine/base/units.ts';
+import type { StudyResult } from '../../engine/studies/shared/shape.ts';
 import { s } from '../ui/dom.ts';
 
 export interface RankingChartOptions {

@@ -1,4 +1,4 @@
-import type { Series } from '../../engine/index.ts';
+import type { Series } from '../../engine/studies/shared/shape.ts';
 import { acrossAxis, upAxis } from '../charts/axes.ts';
 import { makeSpaces, type Spaces } from '../charts/spaces.ts';
 import { s } from '../ui/dom.ts';

@@ -1,5 +1,6 @@
-import { openDesign } from '../../engine/index.ts';
-import type { Json, MapPlace, StudyResult } from '../../engine/index.ts';
+import type { Json } from '../../engine/base/json-patch.ts';
+import type { MapPlace, StudyResult } from '../../engine/studies/shared/shape.ts';
+import { openDesign } from '../../engine/studies/study.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import type { RawDesign } from '../model/pointer.ts';

@@ -1,5 +1,6 @@
-import { NAMED_INPUTS } from '../../engine/index.ts';
-import type { Json, StudyKind } from '../../engine/index.ts';
+import type { Json } from '../../engine/base/json-patch.ts';
+import { NAMED_INPUTS } from '../../engine/studies/shared/inputs.ts';
+import type { StudyKind } from '../../engine/studies/shared/shape.ts';
 
 /** One option of a study as a field: what the reader sees, and how its text becomes the option's value. */
 export interface StudyField {
@@ -53,7 +54,7 @@ export const STUDY_FORMS: readonly StudyForm[] = [
     kind: 'scale',
     title: 'How it scales',
     about:
-      'Mat size against winding: noise beside the counting law, signal, delay, window, and the largest mat that still does.',
+      'Mat size against winding, strobe and threshold chosen anew for each, corners counted: which winding from which size on, and the largest mat that still does.',
     fields: [
       { name: 'sizes', label: 'Sizes', start: '4, 8, 16, 32, 64', read: asSizes },
       { ...strobe, choices: [...strobe.choices!].reverse() },

@@ -1,5 +1,8 @@
-import { checkDesign, formatQuantity, roundEstimate } from '../../engine/index.ts';
-import type { MapPlace, Series, StudyResult, Unit } from '../../engine/index.ts';
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import type { Unit } from '../../engine/base/units.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { roundEstimate } from '../../engine/studies/shared/format-estimate.ts';
+import type { MapPlace, Series, StudyResult } from '../../engine/studies/shared/shape.ts';
 import { h, put, s } from '../ui/dom.ts';
 import type { ChartData, Column, Picture } from '../sharing/chart-data.ts';
 import { createFigure, type Figure } from '../sharing/figure.ts';

@@ -1,4 +1,5 @@
-import type { Json, StudyKind } from '../../engine/index.ts';
+import type { Json } from '../../engine/base/json-patch.ts';
+import type { StudyKind } from '../../engine/studies/shared/shape.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { STUDY_FORMS, type StudyField, type StudyForm } from './study-fields.ts';

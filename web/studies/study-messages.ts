@@ -1,4 +1,4 @@
-import type { PointResult, StudyPlan, StudyRequest } from '../../engine/index.ts';
+import type { PointResult, StudyPlan, StudyRequest } from '../../engine/studies/shared/shape.ts';
 
 export interface StudyTasks {
   readonly plan: { readonly ask: StudyRequest; readonly piece: never; readonly answer: StudyPlan };

@@ -1,5 +1,5 @@
-import { failedPoint, summarise } from '../../engine/index.ts';
-import type { PointResult, StudyPlan, StudyRequest, StudyResult } from '../../engine/index.ts';
+import type { PointResult, StudyPlan, StudyRequest, StudyResult } from '../../engine/studies/shared/shape.ts';
+import { failedPoint, summarise } from '../../engine/studies/study.ts';
 import { createWorkerClient, type WorkerClient } from '../compute/client.ts';
 import type { StudyTasks } from './study-messages.ts';
 

@@ -1,4 +1,5 @@
-import { evaluatePoint, planStudy, STUDY_TOOLS, type StudyPlan } from '../../engine/index.ts';
+import type { StudyPlan } from '../../engine/studies/shared/shape.ts';
+import { evaluatePoint, planStudy, STUDY_TOOLS } from '../../engine/studies/study.ts';
 import { serve } from '../compute/serve.ts';
 import type { StudyTasks } from './study-messages.ts';
 

@@ -45,11 +45,17 @@ export const surface = {
   error: { light: '#8A1F11', dark: '#FFB4A6' },
   ok: { light: '#2F5D3A', dark: '#A6D3B0' },
   warning: { light: '#7A4B00', dark: '#F0C48A' },
+  /** Sign in the mat, beside solid and broken. */
+  adds: { light: '#B04A2F', dark: '#F09A7C' },
+  takes: { light: '#2B6C93', dark: '#8CC4EA' },
   rule: { light: '#D8D2C4', dark: '#3A424D' },
 } as const;
 
 /** Dash of the threshold's edges. */
 export const thresholdDash = [5, 3] as const;
+
+/** Dash of what stood before the last change. */
+export const beforeDash = [1.5, 3] as const;
 
 /** Dashes of the drive currents, all in ink: X solid, Y dashed. */
 export const currentDash = { x: [], y: [6, 3] } as const;

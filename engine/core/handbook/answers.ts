@@ -1,8 +1,10 @@
-import { pulseDrive } from '../drive.ts';
-import { DISTURB_RATIOS, type CoreAnswers, type CoreHandbook } from './values.ts';
-import { readAnswer, type AnswerReading } from '../measure.ts';
-import { disturbedState, restState, runCore, type CoreState, type DisturbTrain } from '../single.ts';
 import type { CoreParameters } from '../../design/design.ts';
+import { disturbedState, type DisturbTrain } from '../disturb.ts';
+import { pulseDrive } from '../drive.ts';
+import { readAnswer, type AnswerReading } from '../measure.ts';
+import { runCore } from '../single.ts';
+import { restState, type CoreState } from '../state.ts';
+import { DISTURB_RATIOS, type CoreAnswers, type CoreHandbook } from './values.ts';
 
 /** Steps over one answer; the flat top is exact, so this only resolves the rise and the reading of the trace. */
 const STEPS = 500;

@@ -1,9 +1,11 @@
-import { coreField, coreArea, fluxDensity, type CoreField } from '../geometry.ts';
-import { readFlat } from './answers.ts';
 import { pulseDrive } from '../drive.ts';
-import { coreFromHandbook, type CoreAnswers, type CoreHandbook, type HandbookCore } from './invert.ts';
+import { coreField, coreArea, fluxDensity, type CoreField } from '../geometry.ts';
 import { dynamicLoop, staticLoop, type CoreLoop } from '../loops.ts';
-import { restState, runCore, type CoreTrace } from '../single.ts';
+import { runCore, type CoreTrace } from '../single.ts';
+import { restState } from '../state.ts';
+import { readFlat } from './answers.ts';
+import { coreFromHandbook } from './invert.ts';
+import type { CoreAnswers, CoreHandbook, HandbookCore } from './values.ts';
 
 /** One handbook quantity: what was asked for and what the model core answers. */
 export interface CoreComparison {
@@ -61,7 +63,11 @@ export function compareAnswers(h: CoreHandbook, achieved: CoreAnswers): CoreComp
   });
 }
 
-/** Parameters, comparison, geometry, traces and loops of a handbook core. Throws HandbookError as coreFromHandbook. */
+/**
+ * From handbook or bench values of one core (as `checkHandbook` reads them, SI) to the model's parameters, how well the
+ * model core answers each value, its geometry, traces (V of one turn over s) and loops (Wb over A). Throws HandbookError
+ * for values that no core of this model can have.
+ */
 export function coreReport(h: CoreHandbook): CoreReport {
   const core = coreFromHandbook(h);
   const p = core.parameters;

@@ -1,14 +1,13 @@
+import type { CoreParameters } from '../../design/design.ts';
+import { disturb } from '../disturb.ts';
+import { restState } from '../state.ts';
 import { answersOfCore, answerToRead, disturbTest, readFlat } from './answers.ts';
-import { notesFor } from './notes.ts';
-import { mV, ns, refuseImpossible, refuseParameters } from './refuse.ts';
-import { rangesOf, testOf } from './ranges.ts';
 import { moreReadings } from './more-readings.ts';
+import { notesFor } from './notes.ts';
+import { rangesOf, testOf } from './ranges.ts';
+import { mV, ns, refuseImpossible, refuseParameters } from './refuse.ts';
 import { drivesOf, parametersFor, type Aim, type Drives } from './start.ts';
 import { HandbookError, type CoreHandbook, type HandbookCore } from './values.ts';
-import { disturb, restState } from '../single.ts';
-import type { CoreParameters } from '../../design/design.ts';
-
-export * from './values.ts';
 
 const TOLERANCE = 1e-6;
 const MAX_PASSES = 80;

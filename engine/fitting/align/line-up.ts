@@ -1,10 +1,7 @@
 import type { Design } from '../../design/design.ts';
-import { formatQuantity } from '../../base/format-quantity.ts';
 import { bestLags } from '../../numerics/cross-correlation.ts';
-import { LineUpError, refineLine, straightLine } from './refine-line-up.ts';
-import type { LineFit } from './refine-line-up.ts';
-import { resampleTrace, thinTrace } from './trace-tools.ts';
-import type { Trace } from './trace-tools.ts';
+import { LineUpError, refineLine, straightLine, type LineFit } from './refine-line-up.ts';
+import { resampleTrace, thinTrace, type Trace } from './trace-tools.ts';
 
 export interface LineUp extends LineFit {
   /** Another place where the capture lies about as well, if any: then it must be told which is meant. */
@@ -139,10 +136,3 @@ const rivalOf = ({ delay, coefficient }: Place): LineUp['rival'] => ({
   delay,
   polarity: coefficient < 0 ? -1 : 1,
 });
-
-/** What is to be told where a capture lies about as well in a second place; '' where it does not. */
-export function rivalWords({ delay, polarity, rival }: LineUp): string {
-  if (rival === undefined) return '';
-  const how = rival.polarity === polarity ? 'with the same polarity' : 'with the other polarity';
-  return `It lies about as well ${formatQuantity(Math.abs(rival.delay - delay), 's', 3)} ${rival.delay > delay ? 'later' : 'earlier'} on its own time, ${how}: if that is meant, say which part of the cycle it holds, or how the probe lies.`;
-}

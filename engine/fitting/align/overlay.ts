@@ -1,12 +1,10 @@
+import type { Json } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
-import type { Simulation } from '../../solver/result.ts';
 import { simulate } from '../../simulate/simulate.ts';
-import type { Json } from '../../studies/shared/shape.ts';
+import type { Simulation } from '../../solver/result.ts';
 import { createRuns, FitError } from '../bench-runs.ts';
-import { compareCapture } from '../compare.ts';
-import type { Comparison } from '../compare.ts';
-import { designOf, placeCapture } from '../fit-captures.ts';
-import type { FitCapture } from '../fit-captures.ts';
+import { compareCapture, type Comparison } from '../compare.ts';
+import { designOf, placeCapture, type FitCapture } from '../fit-captures.ts';
 import type { LineUp } from './line-up.ts';
 
 /** One capture lined up with what a design file predicts under its conditions, and laid over it. */

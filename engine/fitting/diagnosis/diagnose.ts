@@ -1,15 +1,13 @@
+import type { Json } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { simulate as realSimulate } from '../../simulate/simulate.ts';
-import type { Json } from '../../studies/shared/shape.ts';
-import { createRuns, FitError } from '../bench-runs.ts';
-import type { BenchControl, BenchRuns, Simulate } from '../bench-runs.ts';
+import { createRuns, FitError, type BenchControl, type BenchRuns, type Simulate } from '../bench-runs.ts';
 import { observedTrace } from '../compare.ts';
-import { FAULTS } from './faults.ts';
-import type { Fault, Shown } from './faults.ts';
 import type { FitCapture } from '../fit-captures.ts';
 import { MOST_CAPTURES } from '../fit-design.ts';
-import { layFault, see, startOf } from './fit-fault.ts';
-import type { ExplainedTrace, Laid, Seen } from './fit-fault.ts';
+import { HEALTHY_SENTENCE, evidenceSentence, faultSentence, noneSentence } from './diagnose-words.ts';
+import { FAULTS, type Fault, type Shown } from './faults.ts';
+import { layFault, see, startOf, type ExplainedTrace, type Laid, type Seen } from './fit-fault.ts';
 
 export interface DiagnoseRequest extends BenchControl {
   /** The design as it should be. */
@@ -44,6 +42,10 @@ export interface Explanation {
   readonly traces: readonly ExplainedTrace[] | undefined;
 }
 
+/**
+ * Which single fault explains the captures best; "none of these" is an answer, and so is that the build is healthy. It
+ * ranks, it does not prove: two faults at once are not tried.
+ */
 export interface Diagnosis {
   readonly verdict: 'healthy' | 'fault' | 'none of these';
   /** One or two sentences. */
@@ -72,7 +74,8 @@ const HEALTHY: Fault = {
 
 /**
  * Simulates each single fault, fits its severity, delay and offset to the captures, and ranks the faults by how
- * well each explains them. Polarity is not searched: a reversed trace is itself a fault. Throws FitError.
+ * well each explains them. Polarity is not searched: a reversed trace is itself a fault. Throws FitError, FitCancelled,
+ * LineUpError or DesignError.
  */
 export function diagnose(request: DiagnoseRequest): Diagnosis {
   const { captures, strobeAt, modelTolerance = 0.01 } = request;
@@ -109,15 +112,20 @@ export function diagnose(request: DiagnoseRequest): Diagnosis {
     }))
     .sort((a, b) => a.score - b.score);
   const explanations = ranked.map(({ fault, laid: l, score }, place): Explanation => {
-    const explains = healthy.chiSquare > 0 ? 1 - l.chiSquare / healthy.chiSquare : 0;
+    const found = {
+      severity: l.severity,
+      atLimit: atLimit(fault, l),
+      misfit: l.chiSquare / samples,
+      explains: healthy.chiSquare > 0 ? 1 - l.chiSquare / healthy.chiSquare : 0,
+    };
     return {
       code: fault.code,
       title: fault.title,
-      severity: l.severity,
-      atLimit: atLimit(fault, l),
-      evidence: evidenceOf(fault, l, explains, samples, seen[0].healthy),
-      misfit: l.chiSquare / samples,
-      explains,
+      severity: found.severity,
+      atLimit: found.atLimit,
+      evidence: evidenceSentence(fault, found, seen[0].healthy),
+      misfit: found.misfit,
+      explains: found.explains,
       score,
       traces: place < 3 || fault === HEALTHY ? l.traces : undefined,
     };
@@ -166,46 +174,14 @@ function atLimit({ severity: range }: Fault, { severity }: Laid): boolean {
   return (range.worst !== 'low' && near(range.high)) || (range.worst !== 'high' && near(range.low));
 }
 
-function evidenceOf(fault: Fault, laid: Laid, explains: number, samples: number, healthy: Design): string {
-  const misfit = Number((laid.chiSquare / samples).toPrecision(2));
-  const left = `what is left is ${misfit} times what noise and model tolerance allow`;
-  if (fault === HEALTHY) return `As designed, ${left}.`;
-  if (!Number.isFinite(misfit)) return `${fault.title}: the model has no finite answer with it.`;
-  const limit = atLimit(fault, laid) ? ', the worst that is tried: it may be worse' : '';
-  const how =
-    laid.severity === undefined || fault.severity === undefined
-      ? ''
-      : ` (${fault.severity.describe(laid.severity, healthy)}${limit})`;
-  const share =
-    explains > 0
-      ? `removes ${Math.floor(explains * 1000) / 10} % of the misfit`
-      : 'fits worse than the design as it is';
-  return `${fault.title}${how}: ${share}; ${left}.`;
-}
-
-function conclude(explanations: readonly Explanation[]): {
-  verdict: Diagnosis['verdict'];
-  statement: string;
-} {
+function conclude(explanations: readonly Explanation[]): Pick<Diagnosis, 'verdict' | 'statement'> {
   const healthy = explanations.find((e) => e.code === 'healthy') as Explanation;
-  const best = explanations[0];
-  if (best === healthy || best.score > healthy.score - DECISIVE) {
-    if (healthy.misfit <= LEFT) {
-      return {
-        verdict: 'healthy',
-        statement: 'The captures are what the design predicts; no fault explains them decisively better.',
-      };
-    }
-  } else if (best.misfit <= LEFT || best.explains >= REMOVED) {
-    const next = explanations[1];
-    const rival =
-      next && next.score < best.score + DECISIVE
-        ? ` "${next.title}" explains the captures about as well.`
-        : '';
-    return { verdict: 'fault', statement: `${best.evidence}${rival}` };
+  const [best, next] = explanations;
+  const asDesigned = best === healthy || best.score > healthy.score - DECISIVE;
+  if (asDesigned && healthy.misfit <= LEFT) return { verdict: 'healthy', statement: HEALTHY_SENTENCE };
+  if (!asDesigned && (best.misfit <= LEFT || best.explains >= REMOVED)) {
+    const rival = next && next.score < best.score + DECISIVE ? next : undefined;
+    return { verdict: 'fault', statement: faultSentence(best, rival) };
   }
-  return {
-    verdict: 'none of these',
-    statement: `No single fault of the list explains the captures: the best, "${best.title}", leaves ${Number(best.misfit.toPrecision(2))} times what noise and model tolerance allow. Fit the design to a healthy build first, or look for two faults at once.`,
-  };
+  return { verdict: 'none of these', statement: noneSentence(best) };
 }

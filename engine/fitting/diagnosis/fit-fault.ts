@@ -1,16 +1,13 @@
+import type { Json } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { leastSquares } from '../../numerics/levenberg-marquardt.ts';
-import type { Json } from '../../studies/shared/shape.ts';
-import type { BenchRuns } from '../bench-runs.ts';
-import { observedTrace } from '../compare.ts';
-import type { Observed } from '../compare.ts';
-import type { Fault } from './faults.ts';
-import { designOf } from '../fit-captures.ts';
-import type { FitCapture } from '../fit-captures.ts';
 import { lineUp, readOf } from '../align/line-up.ts';
 import { straightLine } from '../align/refine-line-up.ts';
-import { thinTrace, traceNoise, valueAt } from '../align/trace-tools.ts';
-import type { Trace } from '../align/trace-tools.ts';
+import { thinTrace, traceNoise, valueAt, type Trace } from '../align/trace-tools.ts';
+import type { BenchRuns } from '../bench-runs.ts';
+import { observedTrace, type Observed } from '../compare.ts';
+import { designOf, type FitCapture } from '../fit-captures.ts';
+import type { Fault } from './faults.ts';
 
 export interface ExplainedTrace {
   readonly label: string;

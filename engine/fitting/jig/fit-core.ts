@@ -1,12 +1,10 @@
-import { coreReport } from '../../core/handbook/core-report.ts';
-import type { CoreReport } from '../../core/handbook/core-report.ts';
-import type { CoreHandbook } from '../../core/handbook/invert.ts';
 import { writeQuantity } from '../../base/format-quantity.ts';
-import type { Json } from '../../studies/shared/shape.ts';
+import type { Json } from '../../base/json-patch.ts';
 import type { Unit } from '../../base/units.ts';
-import { measureEdge, measureOne } from './measure-core.ts';
-import type { DriveEdge, Measured } from './measure-core.ts';
+import { coreReport, type CoreReport } from '../../core/handbook/core-report.ts';
+import type { CoreHandbook } from '../../core/handbook/values.ts';
 import type { Trace } from '../align/trace-tools.ts';
+import { measureEdge, measureOne, type DriveEdge, type Measured } from './measure-core.ts';
 
 /** Captures of one core on a jig. Every edge is on the time axis of its own capture. */
 export interface JigCaptures {

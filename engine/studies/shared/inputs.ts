@@ -1,9 +1,8 @@
+import { writeQuantity } from '../../base/format-quantity.ts';
+import { pointerParts, valueAt, type Json, type Patch } from '../../base/json-patch.ts';
+import type { Unit } from '../../base/units.ts';
 import type { Design } from '../../design/design.ts';
 import { designJsonSchema } from '../../design/schema/design-schema.ts';
-import { writeQuantity } from '../../base/format-quantity.ts';
-import type { Unit } from '../../base/units.ts';
-import { pointerParts, valueAt } from '../../base/json-patch.ts';
-import type { Json, Patch } from './shape.ts';
 import { refuseOption } from './options.ts';
 
 /** An input that a study may move: one field of the design, or several that move together. */

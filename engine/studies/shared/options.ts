@@ -1,8 +1,7 @@
 import { formatQuantity } from '../../base/format-quantity.ts';
-import { DIMENSIONS, readQuantity } from '../../base/units.ts';
-import type { Unit } from '../../base/units.ts';
-import type { Json, StudyRequest } from './shape.ts';
-import { StudyError } from './shape.ts';
+import type { Json } from '../../base/json-patch.ts';
+import { DIMENSIONS, readQuantity, type Unit } from '../../base/units.ts';
+import { StudyError, type StudyRequest } from './shape.ts';
 
 /**
  * Reads the options of one study: every reader checks, fills the default in, and says in one sentence what is

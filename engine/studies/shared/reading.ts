@@ -1,15 +1,20 @@
-import { applyOverrides, nameCase, overridesOf } from '../../strobe/case-overrides.ts';
-import type { CaseSpec } from '../../strobe/case-overrides.ts';
+import { anotherAddress } from '../../mat/another-address.ts';
+import { referToWire } from '../../sense-amplifier/referred.ts';
+import { applyPatches, valueAt, type Json, type Patch } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { cycleProgramme } from '../../drive/programme.ts';
 import type { Simulation } from '../../solver/result.ts';
+import { applyOverrides, nameCase, overridesOf, type CaseSpec } from '../../strobe/case-overrides.ts';
 import { patternCases } from '../../strobe/cases.ts';
-import { buildEnvelope, strobeSearch, strobeUncertainties } from '../../strobe/envelope.ts';
-import type { StrobeEnvelope } from '../../strobe/envelope.ts';
+import {
+  buildEnvelope,
+  strobeSearch,
+  strobeUncertainties,
+  type StrobeEnvelope,
+} from '../../strobe/envelope.ts';
 import { givenAt, reaches, windowAt } from '../../strobe/window-at.ts';
-import type { WindowAnswer } from '../../strobe/window-at.ts';
-import { applyPatches, valueAt } from '../../base/json-patch.ts';
-import type { Json, Patch, Point, StudyPlan, StudyTools } from './shape.ts';
+import { closedWords, shortWords } from './reading-words.ts';
+import type { Point, StudyPlan, StudyTools } from './shape.ts';
 
 /** What every study asks of one design. Numbers SI, null where there is none. */
 export interface Reading {
@@ -105,15 +110,16 @@ const WORST: readonly CaseSpec[] = (
 );
 
 /** Amplifier output referred to the sense wire, V. */
-export function referred({ design, amplifierOutput }: Simulation): Float64Array {
-  const scale = 1 / (design.amplifier.divider * design.amplifier.gain);
-  return amplifierOutput.map((value) => value * scale);
-}
+export const referred = ({ design, amplifierOutput }: Simulation): Float64Array =>
+  referToWire(design.amplifier, amplifierOutput);
 
-/** Read an envelope with a design's strobe, threshold and uncertainties. */
-export function readEnvelope(design: Design, envelope: StrobeEnvelope): Reading {
+/** Read an envelope with a design's strobe, threshold and uncertainties, or wider ones. */
+export function readEnvelope(
+  design: Design,
+  envelope: StrobeEnvelope,
+  uncertainties = strobeUncertainties(design),
+): Reading {
   const at = { time: design.strobe.time, threshold: design.detector.threshold };
-  const uncertainties = strobeUncertainties(design);
   const answer = windowAt(envelope, at, uncertainties);
   const { inForce, margin } = answer;
   const open = answer.distance !== undefined;
@@ -127,25 +133,11 @@ export function readEnvelope(design: Design, envelope: StrobeEnvelope): Reading 
     width: given.width,
     strobe: inForce.time,
     threshold: inForce.threshold,
-    reason: open ? (pass ? '' : short(design, margin)) : closed(uncertainties.threshold, margin),
+    reason: open ? (pass ? '' : shortWords(design, margin)) : closedWords(uncertainties.threshold, margin),
   };
 }
 
 export const finiteOrNull = (value: number): number | null => (Number.isFinite(value) ? value : null);
-
-function closed(uncertainty: number, margin: WindowAnswer['margin']): string {
-  if (margin.one < uncertainty && margin.zero < uncertainty) return 'false ZERO and false ONE';
-  if (margin.one < uncertainty) return 'false ZERO: a ONE stays under the threshold';
-  if (margin.zero < uncertainty) return 'false ONE: a ZERO is over the threshold';
-  return 'strobe too near an edge of the window';
-}
-
-function short({ requirement }: Design, margin: WindowAnswer['margin']): string {
-  if (requirement.margin > 0 && margin.one < margin.zero) return 'less than the required margin of the ONE';
-  return requirement.margin > 0
-    ? 'less than the required margin of the ZERO'
-    : 'window narrower than required';
-}
 
 /** Fields that move nothing but where the envelope is read. */
 const READ_ONLY: ReadonlySet<string> = new Set(['/strobe/time', '/detector/threshold']);
@@ -202,8 +194,7 @@ export const freeStrobe: readonly Patch[] = [{ path: '/strobe/time' }];
 export function historyPatches(raw: Json, { selected, mat }: Design, cycles: number): Patch[] {
   if (cycles === 0 || valueAt(raw, '/programme') !== undefined) return [];
   const before = {
-    row: (selected.row + 1) % mat.rows,
-    column: (selected.column + 1) % mat.columns,
+    ...anotherAddress(mat, selected),
     lines: 'both',
     read: true,
     write: 'zero',

@@ -2,8 +2,6 @@ import type { Design } from '../../design/design.ts';
 import type { SimulateOptions, Simulation } from '../../solver/result.ts';
 import type { Json, Patch } from '../../base/json-patch.ts';
 
-export type { Json, Patch } from '../../base/json-patch.ts';
-
 /** The shapes every study shares. All of them are plain JSON values: they travel between workers and machines. */
 
 export const STUDY_KINDS = [
@@ -142,7 +140,10 @@ export interface Estimate {
   readonly seed: number;
 }
 
-/** The answer: complete in itself, chart-ready, mergeable (it holds plan and results). */
+/**
+ * The answer of a study: complete in itself, chart-ready, mergeable (it holds plan and results), plain JSON. Numbers are
+ * SI; each column and estimate names its unit.
+ */
 export interface StudyResult {
   readonly kind: StudyKind;
   readonly seed: number;

@@ -1,3 +1,5 @@
+import type { Patch } from '../../base/json-patch.ts';
+import { disturb } from '../../core/disturb.ts';
 import {
   atTemperature,
   meanOfRings,
@@ -6,16 +8,14 @@ import {
   saturationFlux,
   staticFlux,
 } from '../../core/model.ts';
-import { disturb } from '../../core/disturb.ts';
-import { parametersOf } from '../../history/core-kicks.ts';
 import { restState, type CoreState } from '../../core/state.ts';
 import type { Design } from '../../design/design.ts';
 import { halfReads, warmCurrents } from '../../drive/at-temperature.ts';
 import { pulseInstants } from '../../drive/programme.ts';
-import { normalDeviates, randomStream } from '../../numerics/random.ts';
+import { parametersOf } from '../../history/core-kicks.ts';
 import type { CoreSpread } from '../../network/core-classes.ts';
+import { normalDeviates, randomStream } from '../../numerics/random.ts';
 import { quantityJson } from '../shared/inputs.ts';
-import type { Patch } from '../shared/shape.ts';
 
 /** What one build of many looks like: draw i of a seed, from (design, seed, i) alone. */
 

@@ -1,13 +1,12 @@
-import type { Design } from '../../design/design.ts';
+import type { Json } from '../../base/json-patch.ts';
 import { designToJson } from '../../design/design-to-json.ts';
+import type { Design } from '../../design/design.ts';
 import { normalQuantile } from '../../numerics/statistics.ts';
 import type { PartsYield } from '../../strobe/verdict.ts';
-import type { Json, StudyTools } from '../shared/shape.ts';
+import type { StudyTools } from '../shared/shape.ts';
 import { drawShared } from './draw.ts';
-import type { Before, Reads } from './read.ts';
-import { makeBuild, readMargin } from './read.ts';
-import type { StackRules, StackVerdict } from './stack.ts';
-import { judgeStack, MOST_READS, RULE_RUNS } from './stack.ts';
+import { makeBuild, readMargin, type Before, type Reads } from './read.ts';
+import { judgeStack, MOST_READS, RULE_RUNS, type StackRules, type StackVerdict } from './stack.ts';
 import { tolerance } from './tolerance.ts';
 import { yieldOf } from './yields.ts';
 

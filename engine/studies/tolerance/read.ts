@@ -1,20 +1,19 @@
-import { applyOverrides, overridesOf } from '../../strobe/case-overrides.ts';
-import type { CaseSpec } from '../../strobe/case-overrides.ts';
+import { anotherAddress } from '../../mat/another-address.ts';
+import { applyPatches, type Json, type Patch } from '../../base/json-patch.ts';
+import { putState, scaleState, stateAt, type CoreFlux } from '../../core/flux-of-cores.ts';
 import type { CoreException, Cycle, Design } from '../../design/design.ts';
+import { settledCycle } from '../../estimates/cycle-limits.ts';
 import type { KickedCore } from '../../history/core-kicks.ts';
 import { makeMatHistory } from '../../history/mat-history.ts';
-import { settledCycle } from '../../estimates/cycle-limits.ts';
-import type { Simulation } from '../../solver/result.ts';
-import { putState, scaleState, stateAt, type CoreFlux } from '../../core/flux-of-cores.ts';
-import type { CoreSpread } from '../../network/core-classes.ts';
 import { storedBits } from '../../mat/stored-pattern.ts';
+import type { CoreSpread } from '../../network/core-classes.ts';
+import type { Simulation } from '../../solver/result.ts';
+import { applyOverrides, overridesOf, type CaseSpec } from '../../strobe/case-overrides.ts';
 import { strobeUncertainties } from '../../strobe/envelope.ts';
 import { leastOver } from '../../strobe/intervals.ts';
-import { applyPatches } from '../../base/json-patch.ts';
 import { endOfRead, referred } from '../shared/reading.ts';
-import type { Json, Patch, StudyTools } from '../shared/shape.ts';
-import type { SharedDraw } from './draw.ts';
-import { drawCores, sharedPatches } from './draw.ts';
+import type { StudyTools } from '../shared/shape.ts';
+import { drawCores, sharedPatches, type SharedDraw } from './draw.ts';
 
 /** One bit of one drawn build, read in full. */
 
@@ -116,10 +115,10 @@ const WHOLE = { lines: 'both', read: true } as const;
  * The inhibited cycle before the read of the selected bit, and that read. A core that is alone has no other address:
  * before its ONE is read it was written, uninhibited.
  */
-export function programmeOf({ mat, selected: { row, column, bit } }: Design): [before: Cycle, read: Cycle] {
+export function programmeOf({ mat, selected }: Design): [before: Cycle, read: Cycle] {
+  const { row, column, bit } = selected;
   const alone = mat.rows * mat.columns === 1;
-  const elsewhere = { row: (row + 1) % mat.rows, column: (column + 1) % mat.columns };
-  const at = bit === 0 || alone ? { row, column } : elsewhere;
+  const at = bit === 0 || alone ? { row, column } : anotherAddress(mat, selected);
   return [
     { ...at, ...WHOLE, write: bit === 1 && alone ? 'one' : 'zero' },
     { row, column, ...WHOLE, write: 'restore' },

@@ -1,12 +1,12 @@
 import { Matrix, solve } from 'ml-matrix';
+import type { Json } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
-import { randomStream } from '../../numerics/random.ts';
-import type { CoreSpread } from '../../network/core-classes.ts';
 import { wirePath } from '../../mat/winding.ts';
-import type { Json, StudyTools } from '../shared/shape.ts';
+import type { CoreSpread } from '../../network/core-classes.ts';
+import { randomStream } from '../../numerics/random.ts';
+import type { StudyTools } from '../shared/shape.ts';
 import { MOST_DRAWS, STREAMS, nominalShare, bellsAtStrobe } from './draw.ts';
-import type { Before, Build, Place, Reads } from './read.ts';
-import { makeBuild, readMargin } from './read.ts';
+import { makeBuild, readMargin, type Before, type Build, type Place, type Reads } from './read.ts';
 
 /**
  * Do all bits of a stack pass? Reading each in full would take thousands of runs a draw. A linear estimate of a bit's

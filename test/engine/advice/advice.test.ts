@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { advise, applyChange } from '../../../engine/advice/advice.ts';
+import { advise } from '../../../engine/advice/advice.ts';
+import { applyChange } from '../../../engine/advice/changes.ts';
 import { RUN_LEVERS, STROBE, THRESHOLD } from '../../../engine/advice/levers.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import { designToJson } from '../../../engine/design/design-to-json.ts';

@@ -1,13 +1,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  DIMENSIONS,
-  formatQuantity,
-  parseQuantity,
-  readQuantity,
-  writeQuantity,
-  type Unit,
-} from '../../../engine/index.ts';
+import { formatQuantity, writeQuantity } from '../../../engine/base/format-quantity.ts';
+import { DIMENSIONS, parseQuantity, readQuantity, type Unit } from '../../../engine/base/units.ts';
 
 // Conversions are definitions: SI prefixes, the mil (25.4 um), the oersted (1000/(4 pi) A/m), 0 °C = 273.15 K.
 

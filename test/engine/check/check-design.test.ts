@@ -2,16 +2,11 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  checkDesign,
-  designJsonSchema,
-  designToJson,
-  DesignError,
-  listDesignFields,
-  parseDesignText,
-  type DesignFieldInfo,
-  type DesignProblem,
-} from '../../../engine/index.ts';
+import { checkDesign, parseDesignText } from '../../../engine/check/check-design.ts';
+import { DesignError, type DesignProblem } from '../../../engine/design/design-error.ts';
+import { designToJson } from '../../../engine/design/design-to-json.ts';
+import { listDesignFields, type DesignFieldInfo } from '../../../engine/design/list-design-fields.ts';
+import { designJsonSchema } from '../../../engine/design/schema/design-schema.ts';
 
 const fixtures = join(import.meta.dirname, '../../../fixtures');
 const read = (...path: string[]): string => readFileSync(join(fixtures, ...path), 'utf8');

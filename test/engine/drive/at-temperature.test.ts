@@ -1,16 +1,14 @@
 /** A drive that follows the temperature is the same design as one whose amplitudes were written for that temperature. */
 import { describe, expect, it } from 'vitest';
-import {
-  buildNumbers,
-  checkDesign,
-  designWarnings,
-  estimateRecovery,
-  simulate,
-} from '../../../engine/index.ts';
-import { driveLevels } from '../../../engine/drive/at-temperature.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
 import { greatestDrive } from '../../../engine/check/rules-core.ts';
+import { driveLevels } from '../../../engine/drive/at-temperature.ts';
 import { mayReachLimit } from '../../../engine/drive/line-voltage.ts';
+import { buildNumbers } from '../../../engine/estimates/build-numbers.ts';
+import { estimateRecovery } from '../../../engine/estimates/recovery.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
 import { bellsAtStrobe } from '../../../engine/studies/tolerance/draw.ts';
+import { designWarnings } from '../../../engine/warnings/design-warnings.ts';
 
 /** 8 x 8 at 65 °C: -0.4 %/K leaves 0.84 of what flows at 25 °C (derived), 310.8 of 370 mA. */
 const raw = (line: object, inhibit: object): object => ({

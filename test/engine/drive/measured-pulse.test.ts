@@ -1,15 +1,13 @@
 /** Measured drive currents: read off as drawn, and the run under them against the run under edges and widths. */
 import { describe, expect, it } from 'vitest';
-import {
-  checkDesign,
-  cutPulse,
-  designToJson,
-  DesignError,
-  readCapture,
-  simulate,
-} from '../../../engine/index.ts';
-import { cycleProgramme, pulseInstants, pulseValue } from '../../../engine/drive/programme.ts';
+import { cutPulse } from '../../../engine/capture/cut-pulse.ts';
+import { readCapture } from '../../../engine/capture/read-capture.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
+import { DesignError } from '../../../engine/design/design-error.ts';
+import { designToJson } from '../../../engine/design/design-to-json.ts';
 import { measuredPulse } from '../../../engine/drive/measured-pulse.ts';
+import { cycleProgramme, pulseInstants, pulseValue } from '../../../engine/drive/programme.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
 
 /** Trapezoid of 370 mA: rises in 40 ns from t = 0, falls in 60 ns, 500 ns between half-amplitude points. */
 const trapezoid = (t: number): number => 370 * Math.max(0, Math.min(1, t / 40, (20 + 500 + 30 - t) / 60));

@@ -1,18 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import {
-  accessTime,
-  buildNumbers,
-  checkDesign,
-  cycleCharge,
-  driversWithInhibit,
-  driversWithoutInhibit,
-  estimateRecovery,
-  recoveryTimeConstants,
-  shortestCycle,
-  simulate,
-  supplyCurrent,
-} from '../../../engine/index.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
 import { cycleProgramme, pulseValue } from '../../../engine/drive/programme.ts';
+import { accessTime, buildNumbers } from '../../../engine/estimates/build-numbers.ts';
+import { shortestCycle } from '../../../engine/estimates/cycle-limits.ts';
+import { driversWithInhibit, driversWithoutInhibit } from '../../../engine/estimates/driver-counts.ts';
+import { estimateRecovery, recoveryTimeConstants } from '../../../engine/estimates/recovery.ts';
+import { cycleCharge, supplyCurrent } from '../../../engine/estimates/supply-needs.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
 
 describe('drivers', () => {
   it('are 24 for an 8 x 8 x 8 stack with inhibit against 128 without (common practice, no source)', () => {

@@ -1,9 +1,13 @@
 /** Volts and watts of the drivers, against sums done by hand beside each test, another integrator, and a coupled run. */
 import { describe, expect, it } from 'vitest';
-import { buildNumbers, checkDesign, cycleLimits, driveNeeds, simulate } from '../../../engine/index.ts';
-import { supplyCurrent } from '../../../engine/estimates/supply-needs.ts';
-import { driverCounts } from '../../../engine/estimates/driver-counts.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
 import { inhibitWire, riseVoltage } from '../../../engine/drive/inhibit-wire.ts';
+import { buildNumbers } from '../../../engine/estimates/build-numbers.ts';
+import { cycleLimits } from '../../../engine/estimates/cycle-limits.ts';
+import { driveNeeds } from '../../../engine/estimates/drive-needs.ts';
+import { driverCounts } from '../../../engine/estimates/driver-counts.ts';
+import { supplyCurrent } from '../../../engine/estimates/supply-needs.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
 
 /** 370 mA with 50 ns edges; every value that the sums use is stated. 20/12/5 mil: 1 nH a core toward the knee. */
 const at = (side: number, mats: number, ends: string): Parameters<typeof driveNeeds>[0] =>

@@ -1,19 +1,17 @@
 import { describe, expect, it } from 'vitest';
+import { checkDesign } from '../../../engine/check/check-design.ts';
+import type { Design } from '../../../engine/design/design.ts';
+import { makeMatHistory } from '../../../engine/history/mat-history.ts';
 import {
-  checkDesign,
   MAT_PROGRAMMES,
-  makeMatHistory,
   matStep,
-  evaluatePoint,
-  planStudy,
-  simulate,
   stepsOf,
-  storedBits,
-  summarise,
-  STUDY_TOOLS,
-  testMat,
-} from '../../../engine/index.ts';
-import type { Design, MatProgramme } from '../../../engine/index.ts';
+  type MatProgramme,
+} from '../../../engine/history/mat-programme.ts';
+import { testMat } from '../../../engine/history/mat-test.ts';
+import { storedBits } from '../../../engine/mat/stored-pattern.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
+import { evaluatePoint, planStudy, summarise, STUDY_TOOLS } from '../../../engine/studies/study.ts';
 
 const small = (raw: object = {}): Design =>
   checkDesign({

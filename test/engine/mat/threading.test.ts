@@ -1,6 +1,7 @@
 /** Polarity from how cores lean and wires run, against vectors: a core's axis times the direction of each wire. */
 import { describe, expect, it } from 'vitest';
-import { checkDesign, DesignError } from '../../../engine/index.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
+import { DesignError } from '../../../engine/design/design-error.ts';
 import { polarityOfThreading } from '../../../engine/mat/threading.ts';
 
 const DIRECTION = { '>': [1, 0], '<': [-1, 0], v: [0, 1], '^': [0, -1] } as const;

@@ -1,25 +1,15 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { checkDesign, parseDesignText } from '../../../engine/check/check-design.ts';
 import { polarityOfThreading } from '../../../engine/mat/threading.ts';
+import { polarityOf, threadingOrder } from '../../../engine/mat/winding.ts';
+import { buildPack, packFiles, packJson, type BuildPack } from '../../../engine/pack/build-pack.ts';
+import { nearestE96, nearestGauge } from '../../../engine/pack/parts.ts';
+import { threadingOf, type ThreadedWire } from '../../../engine/pack/threading.ts';
+import { timingOf } from '../../../engine/pack/timing.ts';
+import { readValueChanges, writeValueChanges } from '../../../engine/pack/value-change.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
 import { beforeAll, describe, expect, it } from 'vitest';
-import {
-  buildPack,
-  checkDesign,
-  nearestE96,
-  nearestGauge,
-  packFiles,
-  packJson,
-  parseDesignText,
-  polarityOf,
-  readValueChanges,
-  simulate,
-  threadingOf,
-  threadingOrder,
-  timingOf,
-  writeValueChanges,
-  type BuildPack,
-  type ThreadedWire,
-} from '../../../engine/index.ts';
 
 const KINDS = ['shared-one-run', 'shared-two-halves', 'separate-diagonal', 'separate-rectangular'] as const;
 

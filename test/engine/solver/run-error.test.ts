@@ -1,6 +1,7 @@
 /** How a run's own error is told against time, and what a finer run makes of it. */
 import { describe, expect, it } from 'vitest';
-import { checkDesign, simulate } from '../../../engine/index.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
 import { errorAt, estimateError, finerFor } from '../../../engine/solver/run-error.ts';
 
 const time = Float64Array.from({ length: 200 }, (_, i) => i * 1e-9);

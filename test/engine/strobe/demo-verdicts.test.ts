@@ -2,7 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { parseDesignText, strobeWindow } from '../../../engine/index.ts';
+import { parseDesignText } from '../../../engine/check/check-design.ts';
+import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 
 const folder = join(import.meta.dirname, '../../../fixtures/designs');
 const verdictOf = (name: string) =>

@@ -1,23 +1,27 @@
 import { readFileSync } from 'node:fs';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { applyOverrides, checkDesign, designToJson } from '../../../engine/index.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
+import { designToJson } from '../../../engine/design/design-to-json.ts';
 import type { Design } from '../../../engine/design/design.ts';
-import { valueAt } from '../../../engine/sense-amplifier/detector.ts';
 import { CONTRIBUTIONS } from '../../../engine/network/causes.ts';
-import type { SimulateOptions, Simulation } from '../../../engine/solver/result.ts';
+import { valueAt } from '../../../engine/sense-amplifier/detector.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
+import type { SimulateOptions, Simulation } from '../../../engine/solver/result.ts';
+import { applyOverrides } from '../../../engine/strobe/case-overrides.ts';
 import { runEnsemble } from '../../../engine/strobe/ensemble.ts';
 import {
   buildEnvelope,
   envelopeOf,
   strobeSearch,
   strobeUncertainties,
+  type StrobeEnvelope,
+  type StrobeUncertainties,
 } from '../../../engine/strobe/envelope.ts';
-import type { StrobeEnvelope, StrobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import { findOpening, passIntervals } from '../../../engine/strobe/intervals.ts';
+import { noticeHalfSelect } from '../../../engine/strobe/notices.ts';
+import { strobeWindow, windowOf } from '../../../engine/strobe/strobe-window.ts';
 import { anyDesign } from '../../random-design.ts';
-import { noticeHalfSelect, strobeWindow, windowOf } from '../../../engine/strobe/strobe-window.ts';
 
 const ns = 1e-9;
 const mV = 1e-3;

@@ -5,6 +5,7 @@ import { checkDesign } from '../../../engine/check/check-design.ts';
 import { amplifierInput } from '../../../engine/sense-amplifier/amplifier.ts';
 import { mean } from '../../../engine/numerics/statistics.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
+import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 import { cycleEnd } from '../../../engine/check/rules-drive.ts';
 import { evaluatePoint, planStudy, summarise } from '../../../engine/studies/study.ts';
 import type { PointResult, StudyKind, StudyResult } from '../../../engine/studies/shared/shape.ts';
@@ -75,11 +76,50 @@ describe('scale', () => {
       );
   });
 
+  it('is what a strobe window says of the same mat at the same strobe and threshold, as designed and at the corners', () => {
+    for (const [winding, side] of [
+      ['shared-one-run', 8],
+      ['separate-diagonal', 4],
+    ] as const) {
+      const mat = at(winding, side, side)!;
+      const held = {
+        ...DESIGN,
+        mat: { ...DESIGN.mat, rows: side, columns: side },
+        winding: { kind: winding },
+        strobe: { time: `${value(mat, 'strobe')} s` },
+        detector: { ...DESIGN.detector, threshold: `${value(mat, 'threshold')} V` },
+      };
+      const { verdict } = strobeWindow(checkDesign(held), { cases: 'corners' });
+      // A window also tries other addresses and histories, which cost under a tenth of a millivolt here.
+      expect(Math.abs(value(mat, 'margin') - verdict.sets.nominal.margin)).toBeLessThan(1e-4);
+      expect(Math.abs(value(mat, 'cornerMargin') - verdict.sets.corners!.margin)).toBeLessThan(1e-4);
+    }
+  });
+
+  it('chooses a threshold and strobe that leave no less at the corners than those of the design', () => {
+    const held = run('scale', {
+      sizes: [8],
+      windings: ['shared-one-run'],
+      largest: false,
+      strobe: 'fixed',
+    });
+    expect(value(at('shared-one-run', 8, 8), 'cornerMargin')).toBeGreaterThanOrEqual(
+      value(held.results[0], 'cornerMargin'),
+    );
+    expect(held.findings.at(-1)).toMatch(/^Strobe and threshold are held/u);
+  });
+
+  it('ends in an answer: which winding, what is left, what limits it', () => {
+    expect(study.findings[0]).toMatch(
+      /^At 4 × 4 (?:".+"(?: \(as good: .+\))? leaves most|none of these windings keeps what is required; ".+").* mV at the corners[;,] limited by .+\.$/u,
+    );
+  });
+
   it('the largest mat passes and the next does not', () => {
     const limited = run(
       'scale',
       { sizes: [4], windings: ['shared-one-run'] },
-      { ...DESIGN, requirement: { margin: '10 mV' } },
+      { ...DESIGN, requirement: { margin: '10 mV', sets: ['nominal'] } },
     );
     const largest = value(limited.results[1], 'largest');
     expect(largest).toBeGreaterThanOrEqual(4);
@@ -87,7 +127,7 @@ describe('scale', () => {
     const check = run(
       'scale',
       { sizes: [largest, largest + 2], windings: ['shared-one-run'], largest: false },
-      { ...DESIGN, requirement: { margin: '10 mV' } },
+      { ...DESIGN, requirement: { margin: '10 mV', sets: ['nominal'] } },
     );
     expect(check.results.map((result) => result.values.pass)).toEqual([true, false]);
   });
@@ -141,6 +181,19 @@ describe('rate', () => {
     expect(study.findings[0]).toMatch(/^Highest rate \d+ kHz \(period [\d.]+ µs\), limited by .+\.$/u);
     for (const point of points)
       if (value(point, 'period') > value(highest, 'period') * 1.02) expect(point.values.pass).toBe(true);
+  });
+
+  it("agrees with the strobe window of the same period, at its own strobe and at the study's", () => {
+    for (const period of [
+      study.plan.nominal ? value(points[0], 'period') : NaN,
+      value(points.at(-1), 'period'),
+    ]) {
+      const held = { strobe: { time: `${study.plan.nominal!.time} s` }, cycle: { period: `${period} s` } };
+      const window = strobeWindow(checkDesign({ ...DESIGN, ...held }), { cases: 'corners' });
+      const point = points.find((each) => each.values.period === period);
+      expect(value(point, 'margin')).toBeCloseTo(window.margin.left, 6);
+      expect(point?.values.pass).toBe(window.verdict.sets.nominal.verdict === 'reads');
+    }
   });
 
   it('names the supply when it gives out first', () => {

@@ -1,7 +1,8 @@
+import type { Json } from '../../../engine/base/json-patch.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import type { Design } from '../../../engine/design/design.ts';
 import type { SimulateOptions, Simulation } from '../../../engine/solver/result.ts';
-import type { Json, StudyTools } from '../../../engine/studies/shared/shape.ts';
+import type { StudyTools } from '../../../engine/studies/shared/shape.ts';
 
 /**
  * A memory whose answers are known in closed form, so that what a study finds can be checked exactly: at every

@@ -137,7 +137,7 @@ describe('yield', () => {
       },
       tools,
     );
-    const { ranking } = summarise(
+    const { ranking, findings } = summarise(
       plan,
       plan.points.map((_, i) => evaluatePoint(plan, i, tools)),
     );
@@ -147,6 +147,9 @@ describe('yield', () => {
     ]);
     expect(ranking[0]!.value).toBeCloseTo(1, 9);
     expect(ranking[1]!.value).toBeCloseTo(0, 9);
+    expect(findings).toContainEqual(
+      expect.stringMatching(/^The inputs listed explain 100 % of the variance of the ONE margin: mostly /u),
+    );
   });
 });
 

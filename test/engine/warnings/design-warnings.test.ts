@@ -1,23 +1,20 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import {
-  buildNumbers,
-  CAUTIONS,
-  checkDesign,
-  designJsonSchema,
-  designWarnings,
-  parseDesignText,
-  simulate,
-  type DesignWarning,
-} from '../../../engine/index.ts';
-import { statedWires } from '../../stated-wires.ts';
-import { kneeDrive, predictedOne } from '../../../engine/estimates/bell.ts';
-import { warmCurrents } from '../../../engine/drive/at-temperature.ts';
-import { lineInductance, steepest } from '../../../engine/drive/line-voltage.ts';
-import { arrivingShare } from '../../../engine/estimates/constraints/sense.ts';
+import { checkDesign, parseDesignText } from '../../../engine/check/check-design.ts';
 import { staticFlux } from '../../../engine/core/model.ts';
 import { stepAnswerAt } from '../../../engine/core/step-answer.ts';
+import { designJsonSchema } from '../../../engine/design/schema/design-schema.ts';
+import { warmCurrents } from '../../../engine/drive/at-temperature.ts';
+import { lineInductance, steepest } from '../../../engine/drive/line-voltage.ts';
+import { kneeDrive, predictedOne } from '../../../engine/estimates/bell.ts';
+import { buildNumbers } from '../../../engine/estimates/build-numbers.ts';
+import { arrivingShare } from '../../../engine/estimates/constraints/sense.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
+import { CAUTIONS } from '../../../engine/warnings/cautions.ts';
+import { designWarnings } from '../../../engine/warnings/design-warnings.ts';
+import type { DesignWarning } from '../../../engine/warnings/warning.ts';
+import { statedWires } from '../../stated-wires.ts';
 
 const folder = join(import.meta.dirname, '../../../fixtures/designs');
 

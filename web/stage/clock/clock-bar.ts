@@ -1,6 +1,6 @@
 import { effect } from '@preact/signals-core';
 import { html } from 'lit-html';
-import { formatQuantity } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import type { Region } from '../../state/page.ts';
 import { mediaSignal } from '../../ui/media.ts';
 import './clock.css';

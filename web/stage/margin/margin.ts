@@ -1,5 +1,5 @@
 import { html, nothing, svg, type TemplateResult } from 'lit-html';
-import { formatQuantity } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
 import { strobeShares } from '../../model/summaries.ts';
 import type { Region } from '../../state/page.ts';

@@ -1,4 +1,6 @@
-import { CHAIN_WORDS, SET_WORDS, type ChainStep } from '../../../engine/index.ts';
+import { CHAIN_WORDS } from '../../../engine/strobe/chain-words.ts';
+import type { ChainStep } from '../../../engine/strobe/chain.ts';
+import { SET_WORDS } from '../../../engine/strobe/verdict-words.ts';
 
 /** One stair of the margin: from one height on the trace's own axis to another, V. A sum stands from nothing. */
 export interface Stair {

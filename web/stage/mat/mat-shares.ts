@@ -1,13 +1,10 @@
-import type { CoreShares, Design } from '../../../engine/index.ts';
-import { h } from '../../ui/dom.ts';
+import type { Design } from '../../../engine/design/design.ts';
+import type { CoreShares } from '../../../engine/solver/result.ts';
 import type { Run } from '../../model/run.ts';
 import { createSideClient } from '../../compute/side-client.ts';
 
 export interface MatShares {
-  /** The switch. */
-  readonly node: HTMLElement;
-  readonly on: () => boolean;
-  /** What each core gives at an instant, s; undefined while it is worked out or when switched off. */
+  /** What each core gives at an instant, s; the last answer of the same design and bit while a newer one is worked out. */
   of(run: Run, bit: 0 | 1, at: number): CoreShares | undefined;
 }
 
@@ -16,17 +13,13 @@ export function createMatShares(onChange: () => void): MatShares {
   const client = createSideClient(Infinity);
   let known: { readonly design: Design; readonly bit: 0 | 1; readonly at: number } | undefined;
   let shares: CoreShares | undefined;
-  const toggle = h('input', { id: 'mat-shares', type: 'checkbox', change: onChange });
   return {
-    node: h('label', { class: 'check', for: 'mat-shares' }, toggle, 'what each core gives'),
-    on: () => toggle.checked,
     of(run, bit, at) {
-      if (!toggle.checked) return undefined;
       const { design } = run;
       if (known?.design === design && known.bit === bit && known.at === at) return shares;
       const asked = { design, bit, at };
+      if (known?.design !== design || known.bit !== bit) shares = undefined;
       known = asked;
-      shares = undefined;
       client.ask(
         'shares',
         { design: { ...design, selected: { ...design.selected, bit } }, at: [at] },
@@ -38,7 +31,7 @@ export function createMatShares(onChange: () => void): MatShares {
           onFailed: () => undefined,
         },
       );
-      return undefined;
+      return shares;
     },
   };
 }

@@ -1,4 +1,7 @@
-import { formatQuantity, storedBits, wirePath, type CoreShares } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import { storedBits } from '../../../engine/mat/stored-pattern.ts';
+import { wirePath } from '../../../engine/mat/winding.ts';
+import type { CoreShares } from '../../../engine/solver/result.ts';
 import { coreAt, matChart, type MatSpaces } from '../../charts/mat-chart.ts';
 import { h, put } from '../../ui/dom.ts';
 import { rawAt, withValueAt, type RawDesign } from '../../model/pointer.ts';
@@ -6,17 +9,23 @@ import type { Run } from '../../model/run.ts';
 import { matSummary } from '../../model/summaries.ts';
 import { showValue } from '../../ui/typing.ts';
 import { createFigure } from '../../sharing/figure.ts';
+import { render } from 'lit-html';
+import { wireSumChart } from '../../charts/mat-gives.ts';
+import { choice } from '../../ui/choice.ts';
 import { createMatShares } from './mat-shares.ts';
 
 export interface MatViewCallbacks {
   readonly onEdit: (change: (raw: RawDesign) => RawDesign) => void;
   readonly onBit: (bit: 0 | 1) => void;
+  readonly onShow: (shows: MatShows) => void;
 }
+
+export type MatShows = 'holds' | 'gives';
 
 export interface MatView {
   readonly node: HTMLElement;
   /** `at`: s, the instant of which it is told what each core gives. */
-  update(run: Run, bit: 0 | 1, at: number, width: number, em: number): void;
+  update(run: Run, bit: 0 | 1, at: number, shows: MatShows, width: number, em: number): void;
 }
 
 const FAULTS = [
@@ -58,7 +67,8 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
     { id: 'mat-fault', change: () => setFault(fault.value as Fault) },
     ...FAULTS.map(([value, text]) => h('option', { value }, text)),
   );
-  const wire = h('input', { id: 'mat-wire', type: 'checkbox', change: () => draw() });
+  let shows: MatShows = 'gives';
+  const ways = h('div', {});
   const shares = createMatShares(() => draw());
   const told = h('p', { class: 'note told', 'aria-live': 'polite' });
   const pointed = h('p', { class: 'note small', 'aria-hidden': 'true' });
@@ -66,7 +76,7 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
     title: 'The mat',
     level: 'h2',
     className: 'mat-panel',
-    tools: [shares.node, h('label', { class: 'check', for: 'mat-wire' }, wire, 'wire path')],
+    tools: [ways],
   });
   const controls = h(
     'div',
@@ -80,10 +90,11 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
   const key = h(
     'p',
     { class: 'note small' },
-    'Filled: holds a ONE. Open: ZERO. Tilt: polarity on the wire. Heavy: half-selected. Boxed: selected. Click a core to toggle its bit; hold Shift to select it. By keyboard: arrows go from core to core, Enter toggles, Shift and Enter selects.',
+    'Click a core to turn its bit; with Shift, to select it. By keyboard: arrows, Enter, Shift and Enter.',
   );
-  const shareKey = h('p', { class: 'note small', hidden: true });
-  figure.body.after(shareKey, pointed, key, controls, told);
+  const shareKey = h('p', { class: 'note small' });
+  const sum = h('div', { class: 'wire-sum-plot' });
+  figure.body.after(sum, shareKey, pointed, told, controls, key);
   figure.body.tabIndex = 0;
   figure.body.setAttribute('role', 'group');
   figure.body.setAttribute(
@@ -176,14 +187,15 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
     focus = { row: Math.min(focus.row, mat.rows - 1), column: Math.min(focus.column, mat.columns - 1) };
     bits = storedBits({ ...design, selected: { ...selected, bit } });
     const path = wirePath(design);
-    given = shares.of(run, bit, at);
+    given = shows === 'gives' ? shares.of(run, bit, at) : undefined;
+    render(waysView(shows, callbacks.onShow), ways);
     const chart = matChart({
       name: matSummary(run, bits),
       rows: mat.rows,
       columns: mat.columns,
       bits,
       polarity: path.polarity,
-      order: wire.checked ? path.order : undefined,
+      order: path.order,
       selected,
       focus,
       marked: design.exceptions.map((item) => item.row * mat.columns + item.column),
@@ -199,15 +211,30 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
     column.max = String(mat.columns - 1);
     fault.value = faultAt(run, focus);
     put(told, describe(run, focus, bits, path.polarity), given ? ` It ${givesText(run, focus, given)}` : '');
-    shareKey.hidden = !shares.on();
-    put(shareKey, given ? sharesText(given) : 'Working out what each core gives.');
+    put(
+      shareKey,
+      shows === 'holds' ? HOLDS_KEY : given ? sharesText(given, at) : 'Working out what each core gives.',
+    );
+    const selectedIndex = selected.row * mat.columns + selected.column;
+    if (given)
+      put(
+        sum,
+        wireSumChart({
+          emf: given.emf,
+          order: path.order,
+          selected: selectedIndex,
+          width: Math.min(room, 480 * em),
+          em,
+        }),
+      );
+    else put(sum);
     if (!given) put(pointed);
     const shown = run;
     const shownShares = given;
     figure.update(() => ({
       file: 'mat',
       title: 'The mat',
-      summary: `${matSummary(shown, bits)}${shownShares ? ` ${sharesText(shownShares)}` : ''}`,
+      summary: `${matSummary(shown, bits)}${shownShares ? ` ${sharesText(shownShares, shownShares.time)}` : ''}`,
       design,
       pictures: [{ svg: chart.node }],
       columns: matColumns(shown, bits, path.polarity, shownShares),
@@ -216,7 +243,8 @@ export function createMatView(callbacks: MatViewCallbacks): MatView {
 
   return {
     node: figure.node,
-    update(nextRun, nextBit, nextAt, width, nextEm) {
+    update(nextRun, nextBit, nextAt, nextShows, width, nextEm) {
+      shows = nextShows;
       room = width;
       if (nextRun.design !== run?.design && !sameSelected(nextRun, run))
         focus = { ...nextRun.design.selected };
@@ -269,11 +297,30 @@ function givesText(
   return `gives ${volts(value)} at ${formatQuantity(time, 's', 4)}.`;
 }
 
-function sharesText({ emf, time }: CoreShares): string {
+/** `at`: s, the instant wanted; an older picture says so. */
+function sharesText({ emf, time }: CoreShares, at: number): string {
   const all = emf.reduce((sum, value) => sum + value, 0);
   const most = emf.reduce((size, value) => Math.max(size, Math.abs(value)), 0);
-  return `Shaded: what each core gives at ${formatQuantity(time, 's', 4)}, ${volts(all)} all together; darkest ${volts(most)}, hatched where negative.`;
+  const following = Math.abs(time - at) > 1e-12 ? ', following the clock' : '';
+  return (
+    `Rings: what each core gives at ${formatQuantity(time, 's', 4)}${following}; solid adds, broken takes away, heaviest ${volts(most)}, ` +
+    `${volts(all)} all together. Wire: over and under as threaded, with its sum from end A.`
+  );
 }
+
+const HOLDS_KEY =
+  'Filled: holds a ONE. Open: ZERO. Tilt: polarity on the wire. Heavy: half-selected. Boxed: selected. Dotted: the sense wire.';
+
+const waysView = (shows: MatShows, onShow: (shows: MatShows) => void) =>
+  choice({
+    title: 'The mat shows',
+    options: [
+      ['holds', 'holds'],
+      ['gives', 'gives now'],
+    ],
+    chosen: shows,
+    onChoose: onShow,
+  });
 
 const sameSelected = (a: Run, b: Run | undefined): boolean =>
   a.design.selected.row === b?.design.selected.row && a.design.selected.column === b.design.selected.column;

@@ -1,6 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
 import { live } from 'lit-html/directives/live.js';
-import { writeQuantity, type Design } from '../../../engine/index.ts';
+import { writeQuantity } from '../../../engine/base/format-quantity.ts';
+import type { Design } from '../../../engine/design/design.ts';
 import { PATH_TITLES } from '../../model/path-facts.ts';
 import { rawAt, withValueAt, type RawDesign } from '../../model/pointer.ts';
 import type { Page, Region } from '../../state/page.ts';

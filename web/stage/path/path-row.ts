@@ -1,8 +1,9 @@
-import { html, type TemplateResult } from 'lit-html';
+import { html, nothing, type TemplateResult } from 'lit-html';
 import { PATH_TITLES, pathFacts } from '../../model/path-facts.ts';
 import { PARTS, type Part } from '../../state/atoms.ts';
 import type { Region } from '../../state/page.ts';
 import './path.css';
+import { thumbnail } from './thumbnail.ts';
 
 /** From the drivers to the bit: six parts, each with two facts and what leaves it. */
 export const pathRow: Region =
@@ -12,6 +13,12 @@ export const pathRow: Region =
     const open = atoms.open.value;
     return pathView({
       facts: design && pathFacts(design, now.strobe.value?.time),
+      old: now.judgedIsOld.value,
+      picture: (part) => {
+        const run = now.run.value;
+        const shared = { bit: atoms.bit.value, strobe: now.strobe.value, span: now.span.value };
+        return run ? thumbnail({ part, run, ...shared }) : nothing;
+      },
       open,
       onOpen: (part) => act.openPart(open === part ? undefined : part),
     });
@@ -19,12 +26,15 @@ export const pathRow: Region =
 
 export interface PathOptions {
   readonly facts: Readonly<Record<Part, string>> | undefined;
+  /** The pictures are of the inputs before the last change. */
+  readonly old: boolean;
+  readonly picture: (part: Part) => TemplateResult | typeof nothing;
   readonly open: Part | undefined;
   readonly onOpen: (part: Part) => void;
 }
 
-export const pathView = ({ facts, open, onOpen }: PathOptions): TemplateResult => html`
-  <ol class="path" @keydown=${walk}>
+export const pathView = ({ facts, old, picture, open, onOpen }: PathOptions): TemplateResult => html`
+  <ol class="path ${old ? 'old' : ''}" @keydown=${walk}>
     ${PARTS.map(
       (part) =>
         html`<li>
@@ -36,6 +46,7 @@ export const pathView = ({ facts, open, onOpen }: PathOptions): TemplateResult =
           >
             <strong>${PATH_TITLES[part]}</strong>
             <span class="small">${facts?.[part] ?? ''}</span>
+            ${picture(part)}
           </button>
         </li>`,
     )}

@@ -1,4 +1,4 @@
-import { atTemperature } from '../../../engine/index.ts';
+import { atTemperature } from '../../../engine/core/model.ts';
 import { loopChart } from '../../charts/loop-chart.ts';
 import type { Run } from '../../model/run.ts';
 import { coreSummary } from '../../model/summaries.ts';

@@ -1,7 +1,7 @@
 import { html, svg, type TemplateResult } from 'lit-html';
 import { decimate, extent } from '../../charts/decimate.ts';
 import { makeSpaces, type TimeSpan } from '../../charts/spaces.ts';
-import { formatQuantity } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import type { Run } from '../../model/run.ts';
 import { samplesOf } from '../../model/traces.ts';
 

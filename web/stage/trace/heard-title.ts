@@ -1,4 +1,6 @@
-import { formatQuantity, type Design } from '../../../engine/index.ts';
+import { wholeGain } from '../../../engine/sense-amplifier/referred.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import type { Design } from '../../../engine/design/design.ts';
 import type { Atoms } from '../../state/atoms.ts';
 
 /** Where the lane is heard and what was done to the signal on its way there. */
@@ -9,7 +11,7 @@ export function heardTitle(
   if (heard === 'wire') return { title: 'On the sense wire', note: 'signed, this design’s two reads' };
   if (!design) return { title: heard === 'latch' ? 'At the latch' : 'After the amplifier', note: '' };
   const { amplifier, detector } = design;
-  const gain = amplifier.gain * amplifier.divider;
+  const gain = wholeGain(amplifier);
   if (heard === 'amplifier')
     return { title: 'After the amplifier', note: `signed, ÷ ${plain(gain)}, this design’s two reads` };
   const rectified = amplifier.polarity === 'either' ? 'made positive, ' : 'signed by the address, ';

@@ -1,7 +1,7 @@
-import type { Margins } from '../../charts/spaces.ts';
+import type { Margins, TimeSpan } from '../../charts/spaces.ts';
 import type { Box } from '../../ui/mount.ts';
 
-/** px of every lane; 0: folded to nothing. */
+/** px of every lane, the line of its title among them; 0: folded to nothing. */
 export interface LanePlan {
   readonly signal: number;
   readonly causes: number;
@@ -11,8 +11,10 @@ export interface LanePlan {
 }
 
 /** What stands beside the lanes: head, gaps, the axis under the currents. */
-const BESIDE = 84;
+const BESIDE = 78;
 const LEAST_SIGNAL = 200;
+/** px of the line over a lane that holds its title. */
+export const LANE_TITLE = 24;
 
 /**
  * Heights at which the trace fills its place without scrolling: the signal takes what the others leave; where that
@@ -20,19 +22,19 @@ const LEAST_SIGNAL = 200;
  */
 export function planLanes({ height, em }: Pick<Box, 'height' | 'em'>, fixed: number | undefined): LanePlan {
   const cycle = 26 * em;
-  const detector = 30 * em;
+  const detector = 54 * em;
   if (fixed !== undefined)
     return {
       signal: fixed * em,
-      causes: fixed >= 300 ? 96 * em : 74 * em,
+      causes: (fixed >= 300 ? 120 : 98) * em,
       detector,
-      currents: 56 * em,
+      currents: 70 * em,
       cycle,
     };
   const room = height - BESIDE * em - cycle - detector;
   const large = room > 640 * em;
-  const causes = (large ? 140 : 102) * em;
-  const currents = (large ? 96 : 64) * em;
+  const causes = (large ? 152 : 106) * em;
+  const currents = (large ? 106 : 68) * em;
   if (room - causes - currents >= LEAST_SIGNAL * em)
     return { signal: room - causes - currents, causes, detector, currents, cycle };
   if (room - causes >= LEAST_SIGNAL * em)
@@ -47,3 +49,24 @@ export const laneMargins = (em: number, { top = 6, bottom = 4 } = {}): Margins =
   bottom: bottom * em,
   left: 52 * em,
 });
+
+/** Times over the width of a lane: s <-> px from its left. */
+export function laneTimes(
+  span: TimeSpan,
+  { width, em }: Pick<Box, 'width' | 'em'>,
+): {
+  x(time: number): number;
+  time(x: number): number;
+  readonly left: number;
+  readonly right: number;
+} {
+  const { left, right: beside } = laneMargins(em);
+  const right = Math.max(left + 1, width - beside);
+  const perSecond = (right - left) / (span.to - span.from);
+  return {
+    x: (time) => left + (time - span.from) * perSecond,
+    time: (x) => span.from + (x - left) / perSecond,
+    left,
+    right,
+  };
+}

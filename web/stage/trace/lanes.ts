@@ -4,8 +4,10 @@ import type { Run } from '../../model/run.ts';
 import type { Behind } from '../../sharing/behind.ts';
 import type { Page } from '../../state/page.ts';
 import { choice } from '../../ui/choice.ts';
+import { iconView } from '../../ui/icon-view.ts';
 import { drawCauses } from './causes.ts';
 import { drawCurrents } from './currents.ts';
+import { LANE_TITLE } from './lane-plan.ts';
 import { causesData, currentsData, pulsesData } from './lane-data.ts';
 import { drawPulses, readings } from './pulses.ts';
 
@@ -17,21 +19,35 @@ export interface LaneOptions {
   readonly em: number;
   readonly margins: Margins;
   readonly behind: Behind;
+  /** The reading line's flag in this lane. */
+  readonly reading: HTMLElement;
 }
 
 type Lane = TemplateResult | typeof nothing;
 
-const lane = (name: string, title: unknown, chart: SVGSVGElement, behind: Behind): TemplateResult => html`
-  <div class="lane lane-${name}">
-    <div class="lane-title">${title}${behind.node}</div>
-    ${chart}
+interface Drawn {
+  readonly title: unknown;
+  readonly chart: SVGSVGElement;
+  readonly behind: Behind;
+  readonly reading: HTMLElement;
+  /** Of the inputs before the last change. */
+  readonly old: boolean;
+}
+
+const lane = (name: string, { title, chart, behind, reading, old }: Drawn): TemplateResult => html`
+  <div class="lane lane-${name} ${old ? 'old' : ''}">
+    <div class="lane-title">
+      ${title}${old ? html`<span class="stale-mark">${iconView('stale')}before this change</span>` : nothing}${behind.node}
+    </div>
+    <div class="lane-plot">${chart}${reading}</div>
   </div>
 `;
 
 export function causeLane(options: LaneOptions & { readonly run: Run }): Lane {
-  const { page, run, behind, ...size } = options;
+  const { page, run, behind, reading, ...box } = options;
   const { atoms, now } = page;
-  if (size.height === 0) return nothing;
+  if (box.height === 0) return nothing;
+  const size = { ...box, height: box.height - LANE_TITLE * box.em };
   const bit = atoms.bit.value;
   const strobe = now.strobe.value?.time ?? 0;
   const chart = drawCauses({ ...size, run, bit, way: atoms.causes.value, span: now.span.value, strobe });
@@ -47,34 +63,43 @@ export function causeLane(options: LaneOptions & { readonly run: Run }): Lane {
       atoms.causes.value = value;
     },
   });
-  return lane(
-    'causes',
-    html`<h3>Causes</h3>
-      <span class="note small">at the wire</span>${way}`,
-    chart,
-    behind,
-  );
+  const title = html`<h3>Causes</h3>
+    <span class="note small">at the wire</span>${way}`;
+  return lane('causes', { title, chart, behind, reading, old: now.runIsOld.value });
 }
 
-export function detectorLane({ page, behind, ...size }: LaneOptions): Lane {
+export function detectorLane({ page, behind, reading, ...size }: LaneOptions): Lane {
   const { now } = page;
   const [run, strobe] = [now.judged.value, now.strobe.value];
   if (!run || !strobe) return nothing;
-  const chart = drawPulses({ ...size, run, strobe, span: now.span.value });
+  const chart = drawPulses({
+    ...size,
+    height: size.height - LANE_TITLE * size.em,
+    margins: { ...size.margins, top: 1, bottom: 1 },
+    run,
+    strobe,
+    span: now.span.value,
+  });
   behind.update(() => pulsesData(run, strobe, chart));
   const right = readings(run, strobe).every(({ bit, read }) => bit === read);
   const title = html`<h3>Detector</h3>
     <span class="small">${right ? 'both read right' : 'reads wrong'}</span>`;
-  return lane('detector', title, chart, behind);
+  return lane('detector', { title, chart, behind, reading, old: now.judgedIsOld.value });
 }
 
-export function currentLane({ page, run, behind, ...size }: LaneOptions & { readonly run: Run }): Lane {
+export function currentLane({
+  page,
+  run,
+  behind,
+  reading,
+  ...size
+}: LaneOptions & { readonly run: Run }): Lane {
   const { atoms, now } = page;
   const { em } = size;
   const bit = atoms.bit.value;
   const chart = drawCurrents({
     ...size,
-    height: size.height + 28 * em,
+    height: Math.max(0, size.height - LANE_TITLE * em) + 28 * em,
     margins: { ...size.margins, bottom: 28 * em, ...(size.height === 0 ? { top: 0 } : {}) },
     run,
     bit,
@@ -82,5 +107,6 @@ export function currentLane({ page, run, behind, ...size }: LaneOptions & { read
     strobe: now.strobe.value?.time ?? 0,
   });
   behind.update(() => currentsData(run, bit, chart));
-  return lane('currents', size.height === 0 ? nothing : html`<h3>Currents</h3>`, chart, behind);
+  const title = size.height === 0 ? nothing : html`<h3>Currents</h3>`;
+  return lane('currents', { title, chart, behind, reading, old: now.runIsOld.value });
 }

@@ -1,10 +1,15 @@
-import { strobeUncertainties, type Design, type Simulation } from '../../../engine/index.ts';
-import { extent, type Samples } from '../../charts/decimate.ts';
-import { paddedSpan, type Margins, type TimeSpan, type ValueSpan } from '../../charts/spaces.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import type { Design } from '../../../engine/design/design.ts';
+import type { Simulation } from '../../../engine/solver/result.ts';
+import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
+import type { Samples } from '../../charts/decimate.ts';
+import type { Margins, TimeSpan } from '../../charts/spaces.ts';
 import { traceChart, type TraceChart, type TraceChartOptions } from '../../charts/trace-chart.ts';
+import { mainValueSpan } from './signal-scale.ts';
 import type { Run } from '../../model/run.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
-import { samplesOf, samplesOn, seenTrace } from '../../model/traces.ts';
+import { drawBracket } from './margin-bracket.ts';
+import { samplesOf, seenSamples } from '../../model/traces.ts';
 
 /** A run with its strobe analysis at the strobe and threshold in force. */
 export interface Judged {
@@ -26,6 +31,10 @@ export interface MainChartData {
   readonly span: TimeSpan;
   /** V at the top of the lane while the reader holds it; undefined: room for the bell. */
   readonly scale: number | undefined;
+  /** The strobe follows the best instant. */
+  readonly follows: boolean;
+  /** The last full judgement of another design, dotted; undefined: none, or not wanted. */
+  readonly before: Judged | undefined;
   /** s: marks A and B. */
   readonly marks: readonly [number, number] | undefined;
   readonly margins: Margins;
@@ -38,14 +47,14 @@ export interface MainChartData {
 
 type Drawn = Pick<
   TraceChartOptions,
-  'bands' | 'lines' | 'labels' | 'strobeZones' | 'thresholdZone' | 'strobe' | 'threshold'
+  'bands' | 'lines' | 'labels' | 'strobeZones' | 'thresholdZone' | 'strobe' | 'threshold' | 'flag'
 >;
 
 /** ONE and ZERO: least, greatest and what lies between, with window and threshold; or two fresh reads alone. */
 export function drawMain(data: MainChartData): TraceChart {
   const { span, width, height, em, marks, measured, margins } = data;
-  const drawn = data.fresh ? drawFresh(data.fresh) : drawJudged(data.judged!);
-  return traceChart({
+  const drawn = data.fresh ? drawFresh(data.fresh) : drawJudged(data.judged!, data);
+  const chart = traceChart({
     id: 'main',
     width,
     height,
@@ -59,7 +68,11 @@ export function drawMain(data: MainChartData): TraceChart {
     value: mainValueSpan(data),
     quantity: { symbol: 'u', unit: 'V' },
     ...drawn,
-    lines: [...drawn.lines, ...(measured ? [{ style: 'measured' as const, samples: measured.samples }] : [])],
+    lines: [
+      ...beforeLines(data.before),
+      ...drawn.lines,
+      ...(measured ? [{ style: 'measured' as const, samples: measured.samples }] : []),
+    ],
     cursors: marks
       ? [
           { time: marks[0], letter: 'A' },
@@ -67,12 +80,31 @@ export function drawMain(data: MainChartData): TraceChart {
         ]
       : [],
   });
+  const at = data.fresh ? undefined : data.judged?.strobe.time;
+  if (at !== undefined && at >= span.from && at <= span.to)
+    chart.node.append(drawBracket(chart.spaces, data.judged!, em));
+  return chart;
 }
 
-function drawJudged({ run, strobe }: Judged): Drawn {
+const beforeLines = (before: Judged | undefined): TraceChartOptions['lines'] =>
+  before
+    ? [
+        { style: 'before-one', samples: samplesOf(before.run, before.strobe.envelope.one) },
+        { style: 'before-zero', samples: samplesOf(before.run, before.strobe.envelope.zero) },
+      ]
+    : [];
+
+function drawJudged({ run, strobe }: Judged, { follows, span }: MainChartData): Drawn {
   const { envelope } = strobe;
   const samples = (values: Float64Array) => samplesOf(run, values);
   const uncertain = run.ensemble?.uncertainties.threshold ?? 0;
+  const seconds = (value: number) => formatQuantity(value, 's', 4);
+  const level = (volts: number): Samples => ({
+    start: span.from,
+    step: span.to - span.from,
+    values: [volts, volts],
+  });
+  const inView = strobe.time >= span.from && strobe.time <= span.to;
   const middle = strobe.here ? (strobe.here.start + strobe.here.end) / 2 : strobe.time;
   return {
     bands: [
@@ -88,9 +120,26 @@ function drawJudged({ run, strobe }: Judged): Drawn {
     strobe: strobe.time,
     threshold: strobe.level,
     labels: [
-      { text: 'ONE, least', samples: samples(envelope.one), side: 'above', near: middle },
-      { text: 'ZERO, greatest', samples: samples(envelope.zero), side: 'below', near: middle },
+      { text: 'ONE, least', style: 'one', samples: samples(envelope.one), side: 'above', near: middle },
+      { text: 'ZERO, greatest', style: 'zero', samples: samples(envelope.zero), side: 'below', near: middle },
+      {
+        text: `Threshold ${formatQuantity(strobe.level, 'V', 3)} ± ${formatQuantity(uncertain, 'V', 2)}`,
+        samples: level(strobe.level + uncertain),
+        side: 'above',
+        near: span.from + 0.72 * (span.to - span.from),
+      },
     ],
+    ...(inView
+      ? {
+          flag: {
+            time: strobe.time,
+            text: `${seconds(strobe.time)}${follows ? ' · best' : ''}`,
+            beside: strobe.here
+              ? `window ${seconds(strobe.here.start)} to ${seconds(strobe.here.end)}`
+              : 'in no window',
+          },
+        }
+      : {}),
   };
 }
 
@@ -113,38 +162,3 @@ function drawFresh({ design, one, zero }: Fresh): Drawn {
     strobe: design.strobe.time,
   };
 }
-
-const seenSamples = (trace: Simulation): Samples => samplesOn(trace.time, seenTrace(trace));
-
-/** Room for the signal: 1.6 times what the selected core gives, whatever the spikes beside it; or everything in view. */
-export function mainValueSpan(data: Pick<MainChartData, 'judged' | 'fresh' | 'span' | 'scale'>): ValueSpan {
-  const { span, scale, judged, fresh } = data;
-  if (scale !== undefined) return { low: -0.12 * scale, high: scale };
-  // The lines before count too, so that the axis keeps still while worst cases are sought.
-  const lines = [
-    ...[fresh?.one, fresh?.zero].filter((one) => one !== undefined).map(seenSamples),
-    ...(judged ? ofJudged(judged) : []),
-  ];
-  const all = lines.map((samples) => extent(samples, span.from, span.to));
-  const low = Math.min(...all.map((pair) => pair?.[0] ?? 0));
-  const high = Math.max(...all.map((pair) => pair?.[1] ?? 0));
-  const level = fresh?.design.detector.threshold ?? judged!.strobe.level;
-  const one = fresh?.one ?? judged?.run.one;
-  if (!one) return paddedSpan(low, Math.max(high, level));
-  const bell = extent(samplesOn(one.time, one.contributions!.selectedCore), 0, one.design.cycle.readWidth);
-  const peak = Math.max(Math.abs(bell?.[0] ?? 0), bell?.[1] ?? 0, 1e-4);
-  const size = Math.max(peak, level / 1.45);
-  return paddedSpan(Math.min(-0.12 * size, Math.max(low, -0.9 * size)), Math.min(high, 1.6 * size));
-}
-
-/** V: how far the lines go beyond what is shown, upward; undefined where all of it is in view. */
-export function cutOff(data: Pick<MainChartData, 'judged' | 'fresh' | 'span' | 'scale'>): number | undefined {
-  const { span, judged, fresh } = data;
-  if (fresh || !judged) return undefined;
-  const tops = ofJudged(judged).map((samples) => extent(samples, span.from, span.to)?.[1] ?? 0);
-  const top = Math.max(...tops);
-  return top > mainValueSpan(data).high ? top : undefined;
-}
-
-const ofJudged = ({ run, strobe: { envelope } }: Judged): Samples[] =>
-  [envelope.oneHigh, envelope.zeroLow, envelope.zero].map((values) => samplesOf(run, values));

@@ -1,9 +1,10 @@
-import { createHandle, type Handle } from '../../charts/handle.ts';
 import type { Spaces } from '../../charts/spaces.ts';
-import { formatQuantity } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { h, put } from '../../ui/dom.ts';
-import { thresholdStep } from '../../state/gestures.ts';
-import { cutOff, drawMain, type MainChartData } from './main-chart.ts';
+import { createGrips, placeGrips } from './grips.ts';
+import { createBracketGrip } from './margin-bracket.ts';
+import { drawMain, type MainChartData } from './main-chart.ts';
+import { cutOff } from './signal-scale.ts';
 
 export interface MainPanelCallbacks {
   readonly onStrobe: (time: number, gesture: string) => void;
@@ -12,6 +13,8 @@ export interface MainPanelCallbacks {
   readonly onGestureEnd: () => void;
   /** V: the reader wants to see so far up. */
   readonly onScale: (volts: number) => void;
+  /** The strobe is to follow the best instant again. */
+  readonly onFollow: () => void;
   /** Takes the measured trace out of the panel. */
   readonly onRemoveMeasured: () => void;
 }
@@ -21,6 +24,8 @@ export interface MainPanelData extends MainChartData {
   readonly step: number;
   /** The worst cases of the fresh reads could not be computed. */
   readonly failed: boolean;
+  /** What is shown is of the inputs before the last change. */
+  readonly old: boolean;
 }
 
 export interface MainPanel {
@@ -42,59 +47,18 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
     click: () => callbacks.onScale(clippedAt),
   });
   let clippedAt = 0;
-  stack.append(note, clipped);
+  const follow = h('button', { type: 'button', hidden: true, click: callbacks.onFollow }, 'Follow best');
+  stack.append(h('div', { class: 'signal-tools' }, note, follow, clipped));
   const node = h('div', {}, stack, measured);
   let spaces: Spaces | undefined;
   let data: MainPanelData | undefined;
 
   const timeAt = (event: PointerEvent) => spaces!.x.invert(event.clientX - plot.getBoundingClientRect().left);
   const valueAt = (event: PointerEvent) => spaces!.y.invert(event.clientY - plot.getBoundingClientRect().top);
-  const step = () => data?.step ?? 1e-9;
-  const voltStep = () => thresholdStep(data?.judged?.run.design.detector.threshold);
-  const onTime = (place: 'a' | 'b') => (time: number) => callbacks.onMark(place, time);
-  const handles: Record<'strobe' | 'threshold' | 'a' | 'b', Handle> = {
-    strobe: createHandle({
-      label: 'Strobe',
-      orientation: 'horizontal',
-      className: 'handle-strobe',
-      valueAt: timeAt,
-      step,
-      scale: 1e9,
-      onMove: callbacks.onStrobe,
-      onEnd: callbacks.onGestureEnd,
-    }),
-    threshold: createHandle({
-      label: 'Threshold',
-      orientation: 'vertical',
-      className: 'handle-threshold',
-      valueAt,
-      step: voltStep,
-      scale: 1e3,
-      onMove: callbacks.onThreshold,
-      onEnd: callbacks.onGestureEnd,
-    }),
-    a: createHandle({
-      label: 'Mark A',
-      orientation: 'horizontal',
-      className: 'handle-cursor',
-      valueAt: timeAt,
-      step,
-      scale: 1e9,
-      onMove: onTime('a'),
-      onEnd: callbacks.onGestureEnd,
-    }),
-    b: createHandle({
-      label: 'Mark B',
-      orientation: 'horizontal',
-      className: 'handle-cursor',
-      valueAt: timeAt,
-      step,
-      scale: 1e9,
-      onMove: onTime('b'),
-      onEnd: callbacks.onGestureEnd,
-    }),
-  };
-  for (const handle of Object.values(handles)) stack.append(handle.node);
+  const grips = createGrips(callbacks, { timeAt, valueAt, data: () => data });
+  const bracket = createBracketGrip(callbacks, { time: timeAt, value: valueAt });
+  stack.append(bracket.node);
+  for (const grip of Object.values(grips)) stack.append(grip.node);
 
   let named: string | undefined;
   const nameMeasured = (label: string | undefined): void => {
@@ -115,7 +79,7 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
     const [x, y] = [event.clientX - box.left, event.clientY - box.top];
     const inside =
       x >= margins.left && x <= width - margins.right && y >= margins.top && y <= height - margins.bottom;
-    if (inside) handles.strobe.dragFrom(event);
+    if (inside) grips.strobe.dragFrom(event);
   });
 
   return {
@@ -128,68 +92,21 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       const told = noteOf(next);
       note.hidden = told === undefined;
       put(note, told ?? '');
+      follow.hidden = next.follows;
       const top = cutOff(next);
       clipped.hidden = top === undefined;
       clippedAt = 1.05 * (top ?? 0);
       put(clipped, `▴ up to ${formatQuantity(top ?? 0, 'V', 3)}`);
       plot.classList.toggle('fresh', next.fresh !== undefined);
-      placeHandles(handles, next, chart.spaces);
+      placeGrips(grips, next, chart.spaces);
+      bracket.place(chart.spaces, next.fresh ? undefined : next.judged);
       nameMeasured(next.measured?.label);
       return chart.node;
     },
   };
 }
 
-function noteOf({ fresh, failed }: MainPanelData): string | undefined {
-  return fresh && `This design alone: worst cases ${failed ? 'failed' : 'follow'}.`;
-}
-
-function placeHandles(
-  handles: Record<'strobe' | 'threshold' | 'a' | 'b', Handle>,
-  data: MainPanelData,
-  spaces: Spaces,
-): void {
-  const { margins, width, height } = spaces;
-  const { judged, fresh, span, marks } = data;
-  const strobe = judged?.strobe;
-  const cycleEnd = (fresh?.design ?? judged!.run.design).cycle.period;
-  // Out of view, a grip waits at the edge, where keys and pointer still find it.
-  const held = (time: number) => Math.min(Math.max(time, span.from), span.to);
-  const lower = height - margins.bottom;
-  const time = strobe?.time ?? 0;
-  const level = strobe?.level ?? 0;
-  const volts = (name: string, value: number) =>
-    `${name} ${fresh ? 'being computed' : formatQuantity(value, 'V', 3)}`;
-  const { one = 0, zero = 0 } = strobe?.margin ?? {};
-  handles.strobe.update({
-    value: time,
-    low: 0,
-    high: cycleEnd,
-    text: `${formatQuantity(time, 's', 5)}, ${volts('margin', Math.min(one, zero))}`,
-    x: spaces.x(held(time)),
-    y: lower,
-    hidden: !strobe,
-  });
-  const [low, high] = spaces.y.domain() as [number, number];
-  handles.threshold.update({
-    value: level,
-    low,
-    high,
-    text: `${formatQuantity(level, 'V', 4)}, ${volts('margin ONE', one)}, ${volts('margin ZERO', zero)}`,
-    x: width - margins.right,
-    y: spaces.y(Math.min(Math.max(level, low), high)),
-    hidden: !strobe,
-  });
-  for (const which of ['a', 'b'] as const) {
-    const at = marks?.[which === 'a' ? 0 : 1] ?? 0;
-    handles[which].update({
-      value: at,
-      low: 0,
-      high: cycleEnd,
-      text: formatQuantity(at, 's', 5),
-      x: spaces.x(held(at)),
-      y: margins.top,
-      hidden: !marks,
-    });
-  }
+function noteOf({ fresh, failed, old }: MainPanelData): string | undefined {
+  if (fresh) return `This design alone: worst cases ${failed ? 'failed' : 'follow'}.`;
+  return old ? 'Before this change.' : undefined;
 }

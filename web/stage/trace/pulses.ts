@@ -1,5 +1,5 @@
 import { makeSpaces, type Margins, type TimeSpan } from '../../charts/spaces.ts';
-import { latch } from '../../../engine/index.ts';
+import { latch } from '../../../engine/sense-amplifier/detector.ts';
 import { s } from '../../ui/dom.ts';
 import type { Run } from '../../model/run.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
@@ -41,14 +41,30 @@ export function drawPulses(data: PulsesData): SVGSVGElement {
   const rows = ([1, 0] as const).map((bit, i) => {
     const pulses = (bit === 1 ? strobe.pulses?.one : strobe.pulses?.zero) ?? [];
     const base = margins.top + (i + 1) * rowHeight - 2;
-    const top = base - rowHeight * 0.55;
+    const top = base - rowHeight * 0.62;
     return s(
       'g',
       { class: `line line-${bit === 1 ? 'one' : 'zero'}` },
-      s('path', { d: pulsePath(pulses, span, spaces.x, base, top), class: 'stroke pulse' }),
+      ...pulses
+        .filter(({ start, end }) => end >= span.from && start <= span.to)
+        .map(({ start, end }) => {
+          const [a, b] = [spaces.x(Math.max(start, span.from)), spaces.x(Math.min(end, span.to))];
+          return s('rect', {
+            x: a,
+            y: top,
+            width: Math.max(1, b - a),
+            height: base - top,
+            class: `pulse pulse-${bit}`,
+          });
+        }),
       s(
         'text',
-        { x: margins.left - 6, y: base, class: 'direct-label', 'text-anchor': 'end' },
+        {
+          x: margins.left - 6,
+          y: base,
+          class: `tick-text label-${bit === 1 ? 'one' : 'zero'}`,
+          'text-anchor': 'end',
+        },
         bit === 1 ? 'ONE' : 'ZERO',
       ),
     );
@@ -65,23 +81,14 @@ export function drawPulses(data: PulsesData): SVGSVGElement {
       class: 'chart',
       'aria-label': `Detector output. ${readingsText(run, strobe)}`,
     },
+    s('rect', {
+      x: margins.left,
+      y: margins.top,
+      width: Math.max(0, width - margins.left - margins.right),
+      height: Math.max(0, height - margins.top - margins.bottom),
+      class: 'ground',
+    }),
     inView && s('line', { x1: at, x2: at, y1: 0, y2: height - margins.bottom, class: 'strobe-line' }),
     ...rows,
   );
-}
-
-function pulsePath(
-  pulses: readonly { readonly start: number; readonly end: number }[],
-  span: TimeSpan,
-  x: (time: number) => number,
-  base: number,
-  top: number,
-): string {
-  const points = [`M${x(span.from)},${base}`];
-  for (const { start, end } of pulses) {
-    if (end < span.from || start > span.to) continue;
-    const [a, b] = [x(Math.max(start, span.from)), x(Math.min(end, span.to))];
-    points.push(`L${a},${base}L${a},${top}L${b},${top}L${b},${base}`);
-  }
-  return `${points.join('')}L${x(span.to)},${base}`;
 }

@@ -1,5 +1,7 @@
-import { strobeUncertainties, type Design } from '../../../engine/index.ts';
-import { extent } from '../../charts/decimate.ts';
+import { referToWire } from '../../../engine/sense-amplifier/referred.ts';
+import type { Design } from '../../../engine/design/design.ts';
+import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
+import { extent, type Samples } from '../../charts/decimate.ts';
 import { paddedSpan } from '../../charts/spaces.ts';
 import { traceChart } from '../../charts/trace-chart.ts';
 import { measuredIn } from '../../model/measured-trace.ts';
@@ -10,7 +12,7 @@ import type { Page } from '../../state/page.ts';
 import { h, put } from '../../ui/dom.ts';
 import { mainData } from './lane-data.ts';
 import { laneMargins } from './lane-plan.ts';
-import type { Fresh } from './main-chart.ts';
+import type { Fresh, Judged } from './main-chart.ts';
 import { createMainPanel } from './main-panel.ts';
 
 /** The lane of what is heard: worst cases at the latch with strobe and threshold, or this design's two reads before it. */
@@ -31,6 +33,7 @@ export function createSignalLane(page: Page): {
     onScale: (volts) => {
       atoms.scale.value = volts;
     },
+    onFollow: () => act.setStrobe(undefined),
     onRemoveMeasured: () => {
       atoms.measured.value = undefined;
     },
@@ -60,6 +63,9 @@ export function createSignalLane(page: Page): {
         marks: atoms.marks.value,
         measured,
         failed: judged?.reason !== undefined,
+        old: now.judgedIsOld.value,
+        follows: now.strobeFollows.value,
+        before: beforeOf(page),
         width,
         height,
         em,
@@ -71,8 +77,14 @@ export function createSignalLane(page: Page): {
   };
 }
 
+/** What stood before the last change, once there is something to hold against it. */
+function beforeOf({ now }: Page): Judged | undefined {
+  const before = now.before.value;
+  return before?.strobe && !now.judgedIsOld.value ? { run: before.run, strobe: before.strobe } : undefined;
+}
+
 /** The design's own reads where no analysis of it is at hand. */
-function freshOf({ atoms, now }: Page): Fresh | undefined {
+export function freshOf({ atoms, now }: Page): Fresh | undefined {
   const run = now.run.value;
   const judged = now.judged.value;
   if (run && !now.runIsOld.value) return judged?.one === run.one && judged.ensemble ? undefined : run;
@@ -87,6 +99,16 @@ const freshFrom = ({ bit, trace }: FirstTrace, design: Design): Fresh => ({
   zero: bit === 0 ? trace : undefined,
 });
 
+/** Both reads of this design with their signs before the latch, V at the sense wire. */
+export function signedReads(
+  run: Run,
+  heard: 'wire' | 'amplifier',
+): readonly [one: Float64Array, zero: Float64Array] {
+  const of = (read: Run['one']): Float64Array =>
+    heard === 'wire' ? read.senseVoltage : referToWire(run.design.amplifier, read.amplifierOutput);
+  return [of(run.one), of(run.zero)];
+}
+
 /** Both reads of this design with their signs, before the latch; the strobe stands where the latch looks, one delay earlier. */
 function drawSigned(
   run: Run,
@@ -96,14 +118,8 @@ function drawSigned(
   height: number,
   em: number,
 ): SVGSVGElement {
-  const { amplifier, detector } = run.design;
-  const scale = heard === 'wire' ? 1 : 1 / (amplifier.divider * amplifier.gain);
-  const of = (bit: 0 | 1) => {
-    const read = bit === 1 ? run.one : run.zero;
-    const values = heard === 'wire' ? read.senseVoltage : read.amplifierOutput;
-    return samplesOf(run, scale === 1 ? values : values.map((value) => value * scale));
-  };
-  const [one, zero] = [of(1), of(0)];
+  const { detector } = run.design;
+  const [one, zero] = signedReads(run, heard).map((values) => samplesOf(run, values)) as [Samples, Samples];
   const span = now.span.value;
   const ends = [one, zero].map((samples) => extent(samples, span.from, span.to) ?? [0, 0]);
   const strobe = now.strobe.value;
@@ -123,8 +139,8 @@ function drawSigned(
       { style: 'zero', samples: zero },
     ],
     labels: [
-      { text: 'ONE', samples: one, side: 'above' },
-      { text: 'ZERO', samples: zero, side: 'below' },
+      { text: 'ONE', style: 'one', samples: one, side: 'above' },
+      { text: 'ZERO', style: 'zero', samples: zero, side: 'below' },
     ],
     strobe: strobe && strobe.time - detector.delay,
     thresholdZone: thresholdBand(run.design),

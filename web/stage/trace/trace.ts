@@ -3,11 +3,16 @@ import { createBehind } from '../../sharing/behind.ts';
 import type { Region } from '../../state/page.ts';
 import { choice } from '../../ui/choice.ts';
 import { layout } from '../../ui/layout.ts';
+import { beforeCard } from './before-card.ts';
 import { causeLane, currentLane, detectorLane } from './lanes.ts';
 import { cycleStrip } from './cycle-strip.ts';
 import { heardTitle } from './heard-title.ts';
 import { laneMargins, planLanes } from './lane-plan.ts';
+import { readingGestures } from './reading-gestures.ts';
+import { createReadingStop } from './reading-line.ts';
+import { readCauses, readCurrents, readDetector, readSignal } from './reading-values.ts';
 import { createSignalLane } from './signal-lane.ts';
+import { createUprights } from './uprights.ts';
 import { zoomButtons } from './zoom-buttons.ts';
 import './trace.css';
 
@@ -25,6 +30,14 @@ export const trace: Region = (page) => {
     detector: createBehind('Detector output', '⋯'),
     currents: createBehind('Drive currents', '⋯'),
   };
+  const readings = {
+    signal: createReadingStop(page, 'signal', readSignal, 24),
+    causes: createReadingStop(page, 'causes', readCauses, -23),
+    detector: createReadingStop(page, 'detector', readDetector, -23),
+    currents: createReadingStop(page, 'currents', readCurrents, -23),
+  };
+  const uprights = createUprights(page);
+  const { point, leave, set } = readingGestures(page);
   return (box) => {
     const plan = planLanes(box, FIXED[layout.value]);
     const { em, width } = box;
@@ -50,15 +63,24 @@ export const trace: Region = (page) => {
         })}
         ${signal.behind}
       </div>
-      <div class="lane lane-signal ${now.judgedIsOld.value ? 'old' : ''}">
-        ${signal.node(width, plan.signal, em)}
+      <div class="lanes" @pointermove=${point} @pointerdown=${point} @pointerleave=${leave} @click=${set}>
+        <div class="lane lane-signal ${now.judgedIsOld.value ? 'old' : ''}">
+          ${signal.node(width, plan.signal, em)}${readings.signal}${beforeCard(page)}
+        </div>
+        ${
+          run
+            ? html`
+                ${causeLane({ ...shared, run, height: plan.causes, behind: behind.causes, reading: readings.causes })}
+                ${detectorLane({ ...shared, height: plan.detector, behind: behind.detector, reading: readings.detector })}
+                ${currentLane({ ...shared, run, height: plan.currents, behind: behind.currents, reading: readings.currents })}
+              `
+            : nothing
+        }
+        ${uprights}
       </div>
       ${
         run
           ? html`
-              ${causeLane({ ...shared, run, height: plan.causes, behind: behind.causes })}
-              ${detectorLane({ ...shared, height: plan.detector, behind: behind.detector })}
-              ${currentLane({ ...shared, run, height: plan.currents, behind: behind.currents })}
               <div class="cycle-row">
                 ${cycleStrip({
                   run,

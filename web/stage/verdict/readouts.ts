@@ -1,4 +1,5 @@
-import { formatQuantity, givenAt, reaches } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import { givenAt, reaches } from '../../../engine/strobe/window-at.ts';
 import { h, put } from '../../ui/dom.ts';
 import { icon, type IconName } from '../../ui/icons.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';

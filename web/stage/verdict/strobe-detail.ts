@@ -1,4 +1,5 @@
-import { formatQuantity, PULSE_HEADER, pulseRows } from '../../../engine/index.ts';
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import { PULSE_HEADER, pulseRows } from '../../../engine/strobe/window-words.ts';
 import { h, put } from '../../ui/dom.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
 

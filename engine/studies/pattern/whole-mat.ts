@@ -1,9 +1,10 @@
+import type { Json } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { MAT_PROGRAMMES, type MatProgramme } from '../../history/mat-programme.ts';
-import { testMat, type MatRead, type MatTestResult } from '../../history/mat-test.ts';
+import { testMat, type MatRead } from '../../history/mat-test.ts';
 import { strobeUncertainties } from '../../strobe/envelope.ts';
-import { finiteOrNull } from './reading.ts';
-import type { Json, Point, PointResult, StudyTools } from './shape.ts';
+import { finiteOrNull } from '../shared/reading.ts';
+import type { Point, PointResult, StudyTools } from '../shared/shape.ts';
 
 /**
  * Programmes over every address of the mat as points of the pattern study: the cores' states go from cycle to cycle
@@ -13,7 +14,7 @@ import type { Json, Point, PointResult, StudyTools } from './shape.ts';
 /** Full runs that one programme may cost: samples of both bits, those near the threshold, and the extremes. */
 export const WHOLE_MAT_RUNS = 350;
 
-const PREFIX = 'whole mat, ';
+export const PREFIX = 'whole mat, ';
 
 export const wholeMatPoints = (): Point[] =>
   MAT_PROGRAMMES.map(({ name }) => ({
@@ -82,21 +83,3 @@ const place = ({ step, row, column, expects, value, by }: MatRead): Json => ({
   value,
   by,
 });
-
-/** One sentence a programme. */
-export function wholeMatFindings(results: readonly PointResult[]): string[] {
-  return results
-    .filter((result) => isWholeMat(result.values.pattern) && typeof result.values.wrong === 'number')
-    .map(({ values, data }) => {
-      const name = String(values.pattern).slice(PREFIX.length);
-      const { cycles, runs, unchecked } = data as unknown as Pick<
-        MatTestResult,
-        'cycles' | 'runs' | 'unchecked'
-      >;
-      const wrong = Number(values.wrong);
-      const verdict =
-        wrong === 0 ? 'none would be wrong' : wrong === 1 ? 'one would be wrong' : `${wrong} would be wrong`;
-      const left = unchecked > 0 ? `; ${unchecked} near the threshold rest on the estimate alone` : '';
-      return `Over the whole mat, ${name}: of ${Number(values.reads)} reads in ${cycles} cycles ${verdict} (${runs} full runs, the others by an estimate fitted to them${left}).`;
-    });
-}

@@ -1,8 +1,6 @@
-import { formatQuantity } from '../base/format-quantity.ts';
-import type { Unit } from '../base/units.ts';
-import type { StudyInput } from './shared/inputs.ts';
-import { findInput, inputPatches, inputValue } from './shared/inputs.ts';
-import { readOptions, refuseOption } from './shared/options.ts';
+import type { Unit } from '../../base/units.ts';
+import { findInput, inputPatches, inputValue, type StudyInput } from '../shared/inputs.ts';
+import { readOptions, refuseOption } from '../shared/options.ts';
 import {
   STUDY_CASES,
   fixedStrobe,
@@ -12,8 +10,9 @@ import {
   makeReader,
   nominalInForce,
   runsPerReading,
-} from './shared/reading.ts';
-import type { Column, PointResult, StudyPart } from './shared/shape.ts';
+} from '../shared/reading.ts';
+import type { PointResult, StudyPart } from '../shared/shape.ts';
+import { COLUMNS, effectNote, mostFelt } from './sensitivity-words.ts';
 
 /** Which inputs move the margin and the width of the window: central differences, one point an input. */
 
@@ -110,13 +109,8 @@ export const sensitivity: StudyPart = {
 
   summarise(_plan, results) {
     const ranked = [...results].sort((a, b) => Math.abs(marginEffect(b)) - Math.abs(marginEffect(a)));
-    const first = ranked[0];
     return {
-      findings: first
-        ? [
-            `The margin depends most on ${first.name}: ${formatQuantity(marginEffect(first), 'V', 2)} for ${changeText(first)}.`,
-          ]
-        : [],
+      findings: mostFelt(ranked[0]),
       estimates: [],
       columns: COLUMNS,
       series: [],
@@ -128,21 +122,11 @@ export const sensitivity: StudyPart = {
         value: marginEffect(result),
         unit: 'V',
         point: result.index,
-        note: `for ${changeText(result)}; window ${formatQuantity(Number(result.values.width), 's', 2)}`,
+        note: effectNote(result),
       })),
     };
   },
 };
-
-const COLUMNS: readonly Column[] = [
-  { key: 'input', label: 'input', unit: 'text' },
-  { key: 'nominal', label: 'nominal (SI)', unit: '' },
-  { key: 'change', label: 'change (SI)', unit: '' },
-  { key: 'margin', label: 'margin changes by', unit: 'V' },
-  { key: 'width', label: 'window changes by', unit: 's' },
-  { key: 'one', label: 'least ONE changes by', unit: 'V' },
-  { key: 'zero', label: 'greatest ZERO changes by', unit: 'V' },
-];
 
 /** One per cent of the nominal; one kelvin for temperatures, one nanosecond for the strobe and zero times. */
 function perPercent(input: StudyInput, value: number): number {
@@ -150,13 +134,8 @@ function perPercent(input: StudyInput, value: number): number {
   return own ? (UNIT_STEP[input.unit] ?? 1) : Math.abs(value) / 100;
 }
 
-const marginEffect = (result: PointResult): number => Number(result.values.margin);
-
-function changeText({ values }: PointResult): string {
-  const unit = values.unit as Unit;
-  const percent = Math.abs(Number(values.change) / Number(values.nominal) - 0.01) < 1e-9;
-  return percent ? '+1 %' : `+${formatQuantity(Number(values.change), unit === '°C' ? 'K' : unit)}`;
-}
+/** V that the margin changes by for the change of a point. */
+const marginEffect = ({ values }: PointResult): number => Number(values.margin);
 
 function difference(low: number | null, high: number | null, step: number): number | null {
   return low === null || high === null ? null : (high - low) / (2 * step);

@@ -1,7 +1,10 @@
 import { readFile } from 'node:fs/promises';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { checkDesign, makeReport, strobeWindow, VERSION } from '../../engine/index.ts';
+import { VERSION } from '../../engine/base/version.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
+import { makeReport } from '../../engine/report/report.ts';
+import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import {
   boxOf,
   browserPath,

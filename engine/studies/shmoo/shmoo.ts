@@ -1,10 +1,8 @@
-import type { Design } from '../design/design.ts';
-import { formatQuantity } from '../base/format-quantity.ts';
-import type { StudyInput } from './shared/inputs.ts';
-import { findInput, inputPatches, inputValue } from './shared/inputs.ts';
-import type { OptionReader } from './shared/options.ts';
-import { readOptions, refuseOption } from './shared/options.ts';
-import { runWork } from './shared/price.ts';
+import { formatQuantity } from '../../base/format-quantity.ts';
+import { applyPatches, type Json, type Patch } from '../../base/json-patch.ts';
+import { inputPatches } from '../shared/inputs.ts';
+import { readOptions, refuseOption } from '../shared/options.ts';
+import { runWork } from '../shared/price.ts';
 import {
   STUDY_CASES,
   fixedStrobe,
@@ -14,36 +12,12 @@ import {
   makeReader,
   nominalInForce,
   runsPerReading,
-} from './shared/reading.ts';
-import { applyPatches } from '../base/json-patch.ts';
-import type {
-  Column,
-  MapPlace,
-  Json,
-  Patch,
-  Point,
-  PointResult,
-  StudyMap,
-  StudyPart,
-  StudyPlan,
-  StudyTools,
-} from './shared/shape.ts';
-import type { Edge, Judge, Sample } from './shared/trace-edge.ts';
-import { joinEdges } from './shared/trace-contour.ts';
-import { passingInterval, scanLine } from './shared/trace-edge.ts';
-
-/**
- * Pass and margin over two inputs. Points are lines across the plane: each row and column is sampled coarsely and
- * its edges are then found by halving, so the boundary is known far finer than the grid. Two more points walk from
- * the nominal along either axis and give the operating margins.
- */
-
-interface Axis {
-  readonly input: StudyInput;
-  readonly from: number;
-  readonly to: number;
-  readonly nominal: number;
-}
+} from '../shared/reading.ts';
+import type { MapPlace, Point, StudyMap, StudyPart, StudyPlan, StudyTools } from '../shared/shape.ts';
+import { joinEdges } from '../shared/trace-contour.ts';
+import { passingInterval, scanLine, type Judge, type Sample, type Edge } from '../shared/trace-edge.ts';
+import { places, readAxis, axisJson, planAxis, type Axis } from './axes.ts';
+import { COLUMNS, shmooFindings } from './shmoo-words.ts';
 
 interface LineInputs {
   readonly line: 'row' | 'column' | 'operating x' | 'operating y';
@@ -212,17 +186,7 @@ export const shmoo: StudyPart = {
     };
     const refused = lines.find(({ data }) => data.refused !== null)?.data.refused;
     return {
-      findings: [
-        ...operatingFinding(
-          x,
-          results.find((result) => result.values.line === 'operating x'),
-        ),
-        ...operatingFinding(
-          y,
-          results.find((result) => result.values.line === 'operating y'),
-        ),
-        ...(refused ? [`Some places could not be built, and count as failing: ${refused}`] : []),
-      ],
+      findings: shmooFindings(x, y, results, refused ?? undefined),
       estimates: [],
       columns: COLUMNS,
       series: [],
@@ -232,16 +196,6 @@ export const shmoo: StudyPart = {
     };
   },
 };
-
-const COLUMNS: readonly Column[] = [
-  { key: 'line', label: 'line', unit: 'text' },
-  { key: 'at', label: 'held at', unit: '' },
-  { key: 'evaluated', label: 'windows computed', unit: '' },
-  { key: 'passing', label: 'of these passing', unit: '' },
-  { key: 'edgeLow', label: 'passes from', unit: '' },
-  { key: 'edgeHigh', label: 'passes to', unit: '' },
-  { key: 'bestMargin', label: 'greatest margin', unit: 'V' },
-];
 
 /** Low and high edge around the nominal as a line's samples and edges. */
 function operating(
@@ -254,89 +208,14 @@ function operating(
   return { samples: found.samples, edges: [found.low, found.high].filter((edge) => edge !== undefined) };
 }
 
-function operatingFinding(axis: Axis, result: PointResult | undefined): string[] {
-  if (!result) return [];
-  const { label, unit } = axis.input;
-  const nominal = formatQuantity(axis.nominal, unit);
-  if (result.values.passing === 0) return [`At the nominal ${label} of ${nominal} the design does not pass.`];
-  const end = (value: unknown, limit: number, word: string): string =>
-    typeof value === 'number'
-      ? `${word} ${formatQuantity(value, unit)}${percent(value, axis.nominal, unit)}`
-      : `${word} ${formatQuantity(limit, unit)} and beyond`;
-  return [
-    `Operating margins of ${label} about ${nominal}: ${end(result.values.edgeLow, axis.from, 'from')} ${end(result.values.edgeHigh, axis.to, 'to')}.`,
-  ];
-}
-
-/** ` (−8.1 %)`; nothing where per cent of the nominal means nothing. */
-function percent(value: number, nominal: number, unit: string): string {
-  if (unit === '°C' || nominal === 0) return '';
-  const change = (value / nominal - 1) * 100;
-  return ` (${change < 0 ? '−' : '+'}${Math.abs(change).toFixed(1)} %)`;
-}
-
 const linePoint = (line: LineInputs['line'], at: number, name: string): Point => ({
   name,
   patches: [],
   inputs: { line, at },
 });
 
-const places = (axis: Axis, count: number): number[] =>
-  Array.from({ length: count }, (_, i) => axis.from + ((axis.to - axis.from) * i) / (count - 1));
-
 function strobePatches(plan: StudyPlan): readonly Patch[] {
   return plan.options.strobe === 'fixed' ? fixedStrobe(plan) : freeStrobe;
-}
-
-function readAxis(
-  options: OptionReader,
-  name: 'x' | 'y',
-  fallback: string,
-  design: Design,
-  strobe: number,
-): Axis {
-  const input = findInput(options.text(name, fallback), `/options/${name}`);
-  const nominal =
-    inputValue(input, design) ??
-    (input.key === 'strobe' || input.key === '/strobe/time' ? strobe : undefined);
-  if (nominal === undefined)
-    return refuseOption(
-      `/options/${name}`,
-      'an input with a finite value in this design',
-      input.key,
-      'give it a value first',
-    );
-  const [low, high] = defaultRange(nominal, input);
-  const from = options.quantity(`${name}From`, low, input.unit, -Infinity, Infinity);
-  const to = options.quantity(`${name}To`, high, input.unit, -Infinity, Infinity);
-  if (!(from < to))
-    refuseOption(
-      `/options/${name}To`,
-      `above ${name}From, ${formatQuantity(from, input.unit)}`,
-      to,
-      'exchange the two',
-    );
-  return { input, from, to, nominal };
-}
-
-function defaultRange(nominal: number, input: StudyInput): [number, number] {
-  if (input.unit === '°C') return [Math.min(0, nominal - 20), Math.max(70, nominal + 20)];
-  if (nominal === 0) return input.unit === 's' ? [-50e-9, 50e-9] : [0, 1];
-  const reach = input.key === 'strobe' || input.key === 'threshold' ? 0.6 : 0.3;
-  const ends: [number, number] = [nominal * (1 - reach), nominal * (1 + reach)];
-  return nominal > 0 ? ends : [ends[1], ends[0]];
-}
-
-const axisJson = ({ input, from, to, nominal }: Axis): Json => ({ key: input.key, from, to, nominal });
-
-function planAxis(plan: StudyPlan, name: 'x' | 'y'): Axis {
-  const { key, from, to, nominal } = plan.options[name] as {
-    key: string;
-    from: number;
-    to: number;
-    nominal: number;
-  };
-  return { input: findInput(key, `/options/${name}`), from, to, nominal };
 }
 
 const nominalPlace = (plan: StudyPlan): MapPlace => ({

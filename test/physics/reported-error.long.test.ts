@@ -4,7 +4,7 @@
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { checkDesign } from '../../engine/index.ts';
+import { checkDesign } from '../../engine/check/check-design.ts';
 import { randomDesign } from '../random-design.ts';
 import { coverage, trueError } from './true-error.ts';
 

@@ -1,0 +1,119 @@
+import { formatQuantity } from '../../base/format-quantity.ts';
+import type { Patch } from '../../base/json-patch.ts';
+import { quantityJson } from '../shared/inputs.ts';
+import { readOptions, refuseOption } from '../shared/options.ts';
+import {
+  STUDY_CASES,
+  fixedStrobe,
+  freeStrobe,
+  makeReader,
+  nominalInForce,
+  runsPerReading,
+  type Reading,
+} from '../shared/reading.ts';
+import type { StudyPart } from '../shared/shape.ts';
+import { scanLine } from '../shared/trace-edge.ts';
+import { drivePatches, widestPass, whyOutside } from './drive-region.ts';
+import { COLUMNS, NO_DRIVE, temperatureFindings, temperatureSeries } from './temperature-words.ts';
+
+export const temperature: StudyPart = {
+  plan(request, design, tools) {
+    const options = readOptions(request);
+    const seed = options.seed();
+    const from = options.quantity('from', 0, '°C', -60, 125);
+    const to = options.quantity('to', 60, '°C', -60, 125);
+    if (!(from < to))
+      refuseOption(
+        '/options/to',
+        `above from, ${formatQuantity(from, '°C')}`,
+        `${to} °C`,
+        'exchange the two',
+      );
+    const steps = options.count('steps', 7, 2, 101);
+    const own = Math.max(-0.02, Math.min(0.01, design.core.parameters.driveTemperatureCoefficient));
+    const coefficient = options.quantity('coefficient', own, '1/K', -0.02, 0.01);
+    const lowest = options.ratio('driveFrom', 0.7, 0.2, 0.99);
+    const highest = options.ratio('driveTo', 1.4, 1.01, 3);
+    const coarse = options.count('coarse', 8, 2, 50);
+    const cases = options.choice('cases', 'worst', STUDY_CASES);
+    options.finish();
+    const points = Array.from({ length: steps }, (_, i) => {
+      const celsius = from + ((to - from) * i) / (steps - 1);
+      return {
+        name: formatQuantity(celsius, '°C'),
+        patches: [{ path: '/temperature', value: quantityJson(celsius, '°C') }],
+        inputs: { celsius },
+      };
+    });
+    return {
+      kind: 'temperature',
+      design: request.design,
+      options: { from, to, steps, coefficient, driveFrom: lowest, driveTo: highest, coarse, cases },
+      seed,
+      points,
+      nominal: nominalInForce(design, cases, tools),
+      runs: points.length * (4 + coarse + 12) * runsPerReading(cases),
+    };
+  },
+
+  evaluate(plan, point, tools) {
+    const design = tools.checkDesign(plan.design);
+    const fixed = fixedStrobe(plan);
+    const tracking = trackingPatches(Number(plan.options.coefficient));
+    const reader = makeReader(plan, tools);
+    const read = (patches: readonly Patch[]) => reader.read([...point.patches, ...patches]);
+    const steadyFixed = read([...fixed]);
+    const steadyBest = read(freeStrobe);
+    const trackedFixed = read([...tracking, ...fixed]);
+    const trackedBest = read([...tracking, ...freeStrobe]);
+
+    const low = Number(plan.options.driveFrom);
+    const high = Number(plan.options.driveTo);
+    const readings = new Map<number, Reading>();
+    const line = scanLine(low, high, Number(plan.options.coarse), (high - low) / 256, (factor) => {
+      const reading = read([...drivePatches(design, factor), ...fixed]);
+      readings.set(factor, reading);
+      return reading;
+    });
+    const region = widestPass(line, low, high);
+    const nominal = design.drive.x.readAmplitude;
+    return {
+      values: {
+        celsius: Number(point.inputs.celsius),
+        steadyFixed: steadyFixed.margin,
+        steadyBest: steadyBest.margin,
+        trackedFixed: trackedFixed.margin,
+        trackedBest: trackedBest.margin,
+        steadyFixedPass: steadyFixed.pass,
+        trackedFixedPass: trackedFixed.pass,
+        bestStrobe: steadyBest.pass ? steadyBest.strobe : null,
+        trackedStrobe: trackedBest.pass ? trackedBest.strobe : null,
+        driveLow: region ? region.low * nominal : null,
+        driveHigh: region ? region.high * nominal : null,
+        recommended: region ? ((region.low + region.high) / 2) * nominal : null,
+        below: region ? whyOutside(readings, region.low, -1) : NO_DRIVE,
+        above: region ? whyOutside(readings, region.high, 1) : NO_DRIVE,
+      },
+    };
+  },
+
+  summarise(plan, results) {
+    const sorted = [...results].sort((a, b) => Number(a.values.celsius) - Number(b.values.celsius));
+    return {
+      findings: temperatureFindings(sorted, Number(plan.options.coefficient)),
+      estimates: [],
+      columns: COLUMNS,
+      series: temperatureSeries(sorted),
+      map: null,
+      histogram: null,
+      ranking: [],
+    };
+  },
+};
+
+function trackingPatches(coefficient: number): Patch[] {
+  return ['x', 'y', 'inhibit'].map((line) => ({
+    path: `/drive/${line}/temperatureCoefficient`,
+    value: quantityJson(coefficient, '1/K'),
+  }));
+}

@@ -1,0 +1,130 @@
+import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { s } from '../ui/dom.ts';
+import { upAxis } from './axes.ts';
+import { makeSpaces } from './spaces.ts';
+
+/** Steps of weight. */
+const STEPS = 5;
+
+/** 0 (none) to 5 (the greatest) by the root of the size, so that the weak are still seen beside the strongest. */
+export const weightOf = (value: number, most: number): number =>
+  most > 0 ? Math.round(STEPS * Math.sqrt(Math.min(1, Math.abs(value) / most))) : 0;
+
+/** V: what the wire has gathered after each core, from end A to end B. */
+export function runningSum(emf: Float64Array, order: ArrayLike<number>): Float64Array {
+  const sums = new Float64Array(order.length);
+  let sum = 0;
+  for (let i = 0; i < order.length; i++) sums[i] = sum += emf[order[i]!] ?? 0;
+  return sums;
+}
+
+const largest = (values: Float64Array): number =>
+  values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+
+const signOf = (value: number): string => (value < 0 ? 'takes' : 'adds');
+
+/** A drawing of one core: all of its ring, or the half that lies nearer than the wire. */
+export type DrawRing = (index: number, part: 'whole' | 'near') => string;
+
+/**
+ * What each core gives, as the weight of its ring (solid: adds, broken: takes away), and the wire through it: over
+ * its far half, under its near half, with the sign and weight of its sum from end A.
+ */
+export function drawGives(
+  emf: Float64Array,
+  order: ArrayLike<number>,
+  at: (index: number) => readonly [x: number, y: number],
+  ring: DrawRing,
+): SVGElement[] {
+  const most = largest(emf);
+  const rings = new Map<string, { whole: string; near: string }>();
+  for (let index = 0; index < emf.length; index++) {
+    const step = weightOf(emf[index]!, most);
+    const key = step === 0 ? 'core-gives none' : `core-gives ${signOf(emf[index]!)} weight-${step}`;
+    const has = rings.get(key) ?? { whole: '', near: '' };
+    rings.set(key, { whole: has.whole + ring(index, 'whole'), near: has.near + ring(index, 'near') });
+  }
+  const sums = runningSum(emf, order);
+  const mostSum = largest(sums);
+  const wires = new Map<string, string>();
+  for (let i = 0; i + 1 < order.length; i++) {
+    const step = weightOf(sums[i]!, mostSum);
+    const key = step === 0 ? 'wire-sum none' : `wire-sum ${signOf(sums[i]!)} weight-${step}`;
+    const [a, b] = [at(order[i]!), at(order[i + 1]!)];
+    wires.set(key, `${wires.get(key) ?? ''}M${a.join(',')}L${b.join(',')}`);
+  }
+  const paths = (all: Iterable<readonly [string, string]>) =>
+    [...all].map(([name, d]) => s('path', { d, class: name }));
+  return [
+    ...paths([...rings].map(([name, { whole }]) => [name, whole] as const)),
+    ...paths(wires),
+    ...paths([...rings].map(([name, { near }]) => [`${name} near`, near] as const)),
+  ];
+}
+
+export interface WireSumOptions {
+  readonly emf: Float64Array;
+  readonly order: ArrayLike<number>;
+  /** Index of the selected core. */
+  readonly selected: number;
+  readonly width: number;
+  readonly em: number;
+}
+
+/** The sum along the unrolled wire, from end A to end B, with the selected core marked. */
+export function wireSumChart({ emf, order, selected, width, em }: WireSumOptions): SVGSVGElement {
+  const sums = runningSum(emf, order);
+  const height = 84 * em;
+  const margins = { top: 20 * em, right: 8, bottom: 16 * em, left: 34 * em };
+  const [low, high] = [Math.min(0, ...sums), Math.max(0, ...sums)];
+  const room = 0.08 * (high - low || 1e-3);
+  const spaces = makeSpaces(
+    { width, height, margins },
+    { from: 0, to: Math.max(1, sums.length) },
+    {
+      low: low - room,
+      high: high + room,
+    },
+  );
+  const { x, y } = spaces;
+  const bottom = height - margins.bottom;
+  let d = `M${x(0)},${y(0)}`;
+  sums.forEach((sum, i) => {
+    d += `H${x(i + 0.5).toFixed(1)}V${y(sum).toFixed(1)}`;
+  });
+  const place = Array.from(order).indexOf(selected);
+  const volts = (value: number) => formatQuantity(value, 'V', 3);
+  const note = (text: string, atX: number, anchor: string) =>
+    s('text', { x: atX, y: bottom + 13 * em, class: 'chart-note', 'text-anchor': anchor }, text);
+  return s(
+    'svg',
+    {
+      viewBox: `0 0 ${width} ${height}`,
+      width,
+      height,
+      role: 'img',
+      class: 'chart wire-sum',
+      'aria-label': `Sum along the wire from end A to end B: between ${volts(low)} and ${volts(high)}, ${volts(sums.at(-1) ?? 0)} in all.`,
+    },
+    s('rect', {
+      x: margins.left,
+      y: margins.top,
+      width: Math.max(0, width - margins.left - margins.right),
+      height: bottom - margins.top,
+      class: 'ground',
+    }),
+    upAxis(spaces, { symbol: 'u', unit: 'V' }, em),
+    place >= 0 &&
+      s('line', {
+        x1: x(place + 0.5),
+        x2: x(place + 0.5),
+        y1: margins.top,
+        y2: bottom,
+        class: 'sum-selected',
+      }),
+    s('path', { d: `${d}H${x(sums.length)}`, class: 'sum-line' }),
+    note('A', margins.left, 'middle'),
+    note('sum along the wire', (margins.left + width) / 2, 'middle'),
+    note('B', width - margins.right, 'middle'),
+  );
+}

@@ -1,0 +1,85 @@
+import { html, nothing, svg, type TemplateResult } from 'lit-html';
+import { decimate, extent, type Samples } from '../../charts/decimate.ts';
+import { makeSpaces, type TimeSpan } from '../../charts/spaces.ts';
+import type { Run } from '../../model/run.ts';
+import type { StrobeState } from '../../model/strobe-state.ts';
+import { causesOf, samplesOf } from '../../model/traces.ts';
+import type { Part } from '../../state/atoms.ts';
+
+const [WIDTH, HEIGHT] = [180, 34];
+
+export interface ThumbnailOptions {
+  readonly part: Part;
+  readonly run: Run;
+  readonly bit: 0 | 1;
+  readonly strobe: StrobeState | undefined;
+  readonly span: TimeSpan;
+}
+
+/** What leaves a part of the path over the span shown, as a small line; its figures stand in the lanes. */
+export function thumbnail(options: ThumbnailOptions): TemplateResult | typeof nothing {
+  const d = pathOf(options);
+  if (d === undefined) return nothing;
+  return html`<svg
+    class="thumbnail"
+    viewBox="0 0 ${WIDTH} ${HEIGHT}"
+    preserveAspectRatio="none"
+    aria-hidden="true"
+  >
+    ${svg`<path d=${d}></path>`}
+  </svg>`;
+}
+
+function pathOf({ part, run, bit, strobe, span }: ThumbnailOptions): string | undefined {
+  const read = bit === 1 ? run.one : run.zero;
+  switch (part) {
+    case 'drivers':
+      return linePath(samplesOf(run, read.currents.x), span);
+    case 'mat': {
+      const { half, selected } = causesOf(run, bit);
+      return linePath(
+        samplesOf(
+          run,
+          half.map((value, i) => value + selected[i]!),
+        ),
+        span,
+      );
+    }
+    case 'wire':
+      return linePath(samplesOf(run, read.senseVoltage), span);
+    case 'amplifier':
+      return linePath(samplesOf(run, read.amplifierOutput), span);
+    case 'detector':
+    case 'latch': {
+      const pulses = bit === 1 ? strobe?.pulses?.one : strobe?.pulses?.zero;
+      if (!strobe || !pulses) return undefined;
+      const held = pulses.some(({ start, end }) => start <= strobe.time && strobe.time <= end);
+      if (part === 'detector') return stepPath(pulses, span);
+      return stepPath(held ? [{ start: strobe.time, end: span.to }] : [], span);
+    }
+  }
+}
+
+function linePath(samples: Samples, span: TimeSpan): string {
+  const [low, high] = extent(samples, span.from, span.to) ?? [-1, 1];
+  const margins = { left: 0, right: 0, top: 2, bottom: 2 };
+  const spread = high - low || 1e-12;
+  const { x, y } = makeSpaces({ width: WIDTH, height: HEIGHT, margins }, span, { low, high: low + spread });
+  const points = decimate(samples, span.from, span.to, WIDTH / 2);
+  const out: string[] = [];
+  for (let i = 0; i < points.length; i += 2)
+    out.push(`${x(points[i]!).toFixed(1)},${y(points[i + 1]!).toFixed(1)}`);
+  return `M${out.join('L')}`;
+}
+
+function stepPath(
+  pulses: readonly { readonly start: number; readonly end: number }[],
+  span: TimeSpan,
+): string {
+  const x = (time: number): number =>
+    (WIDTH * (Math.min(Math.max(time, span.from), span.to) - span.from)) / (span.to - span.from);
+  const steps = pulses
+    .filter(({ start, end }) => end >= span.from && start <= span.to)
+    .map(({ start, end }) => `H${x(start).toFixed(1)}V6H${x(end).toFixed(1)}V${HEIGHT - 4}`);
+  return `M0,${HEIGHT - 4}${steps.join('')}H${WIDTH}`;
+}
