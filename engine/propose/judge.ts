@@ -1,20 +1,23 @@
 import type { Design } from '../design/design.ts';
-import { constraints, type Constraint } from '../estimates/constraints.ts';
+import { constraints } from '../estimates/constraints.ts';
+import type { Constraint } from '../estimates/constraints/constraint.ts';
 import { cycleLimits } from '../estimates/cycle-limits.ts';
 import { softestCore } from '../estimates/softest-core.ts';
-import type { SimulateOptions, Simulation } from '../solver/result.ts';
-import { applyOverrides, nameCase, overridesOf } from '../strobe/case-overrides.ts';
-import type { CaseSpec } from '../strobe/case-overrides.ts';
-import { makeCaseRuns, SEARCHED } from '../strobe/case-runs.ts';
-import type { CaseRuns } from '../strobe/case-runs.ts';
-import { caseSpace, quickCases } from '../strobe/cases.ts';
-import { buildEnvelope, definingCases, followedUntil, strobeSearch } from '../strobe/envelope.ts';
-import type { StrobeEnvelope } from '../strobe/envelope.ts';
-import { addWorst, caseSearches } from '../strobe/find-cases.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
+import type { SimulateOptions, Simulation } from '../solver/result.ts';
+import { applyOverrides, nameCase, overridesOf, type CaseSpec } from '../strobe/case-overrides.ts';
+import { makeCaseRuns, SEARCHED, type CaseRuns } from '../strobe/case-runs.ts';
+import { caseSpace, quickCases } from '../strobe/cases.ts';
+import {
+  buildEnvelope,
+  definingCases,
+  followedUntil,
+  strobeSearch,
+  type StrobeEnvelope,
+} from '../strobe/envelope.ts';
+import { addWorst, caseSearches } from '../strobe/find-cases.ts';
 import type { Needs } from './needs.ts';
-import { boxOf, reserveOf } from './reserve.ts';
-import type { Reserve, WeakEnvelope } from './reserve.ts';
+import { boxOf, reserveOf, type Reserve, type WeakEnvelope } from './reserve.ts';
 
 export type Run = (design: Design, options?: SimulateOptions) => Simulation;
 
