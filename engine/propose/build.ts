@@ -43,7 +43,7 @@ const THRESHOLD_STEP = 0.1e-3;
 const STROBE_STEP = 1e-9;
 /** Pulses are longer than the slowest core needs by this part. */
 const SPARE_WIDTH = 1.05;
-/** s between the end of the read and the start of the inhibit. */
+/** s between the end of the read of the later line and the start of the inhibit, so that drawn edges keep apart too. */
 const REST = 30e-9;
 /** A ONE takes this part of the amplifier's output, so that a greater one at the corners is not cut off. */
 const OUTPUT_SHARE = 0.5;
@@ -88,7 +88,10 @@ function applyRules(needs: Needs, design: Design, before: Ruled): Ruled {
   const { x } = design.drive;
   const inhibitEdge = inhibitEdgeOf(needs, design, before.inhibitEdge);
   const lead = leadOf(inhibitEdge, x.rise);
-  const gap = upToGrid(x.fall / 2 + REST + lead + inhibitEdge / 2, TIME_STEP);
+  const gap = upToGrid(
+    Math.abs(design.cycle.stagger) + x.fall / 2 + REST + lead + inhibitEdge / 2,
+    TIME_STEP,
+  );
   const limit = (needs.amplifier.outputLimit * OUTPUT_SHARE) / Math.max(predictedOne(design), 1e-4);
   return {
     readWidth: widened('read'),
