@@ -16,7 +16,7 @@ const MISSED_ONCE = [18, 58];
 /** Steps of all runs of a full product that are worth waiting for: a 2 x 2 of 1,100 steps; greater ones are passed over. */
 const MOST_STEPS = 2.6e6;
 /** ms of work that this may take; what was left out by then is told. */
-const PATIENCE = 240_000;
+const PATIENCE = 120_000;
 
 it(
   'corners of 100 random designs are the full product of cases and corners',

@@ -22,7 +22,7 @@ const memoryOf = ({ child }: ServeProcess): number =>
 
 const FITS = Number(process.env.SOAK_FITS ?? 100);
 /** ms; at least the first fit and five more are made whatever the machine. */
-const FIT_PATIENCE = 240_000;
+const FIT_PATIENCE = 120_000;
 
 /** A capture of 60 MB: a read of a mat beside columns that are not asked for, in long numbers. */
 function largeCapture(): Buffer {

@@ -43,7 +43,9 @@ const kept = async (name: string): Promise<Response | undefined> =>
 async function answer(request: Request, name: string): Promise<Response> {
   if (name.startsWith('assets/')) return (await kept(name)) ?? fetch(request);
   try {
-    return await fetch(request);
+    const found = await fetch(request);
+    // A gateway that answers for a server that is gone is no answer of the page's.
+    return found.status < 500 ? found : ((await kept(name)) ?? found);
   } catch (error) {
     const found = await kept(name);
     if (found) return found;

@@ -54,8 +54,8 @@ export function highestWords(period: number | null, own: number, limit: string):
     return `At the design's own period of ${formatQuantity(own, 's')} it does not work: ${limit}.`;
   const rate = formatQuantity(1 / period, 'Hz');
   return limit === ''
-    ? `Works at ${rate}, the highest rate that was tried.`
-    : `Highest rate ${rate} (period ${formatQuantity(period, 's')}), limited by ${limit}.`;
+    ? `As designed it works at ${rate}, the highest rate that was tried.`
+    : `Highest rate as designed ${rate} (period ${formatQuantity(period, 's')}), limited by ${limit}.`;
 }
 
 /** @param sorted points by rate */

@@ -3,6 +3,7 @@ import { valueAt } from '../../sense-amplifier/detector.ts';
 import { repetitionCoupling } from '../../sense-amplifier/repetition.ts';
 import type { Simulation } from '../../solver/result.ts';
 import { findBestPair } from '../../strobe/best-pair.ts';
+import { nameCase } from '../../strobe/case-overrides.ts';
 import type { CaseSpec } from '../../strobe/case-overrides.ts';
 import { makeCaseRuns, SEARCHED } from '../../strobe/case-runs.ts';
 import { caseSpace } from '../../strobe/cases.ts';
@@ -28,11 +29,20 @@ export interface MatReading {
   readonly pass: boolean;
 }
 
-/** Runs of one cycle that the corners of a mat come to: four cases at eight corners, at half the price. */
-export const CORNER_RUNS = 16;
+/**
+ * Runs of one cycle, from above, that other addresses and histories of a mat's worst cases come to, and its corners: at
+ * half the price, most of two cycles, twice where the strobe moves.
+ */
+export const OTHER_RUNS = 50;
+export const CORNER_RUNS = 64;
 
-/** Of either bit so many of the nominally worst cases are run at every corner. */
-const CARRIED = 2;
+/**
+ * Of either bit the worst in each disturb state is run at every corner: a disturbed core answers sooner, so that where
+ * less drive makes one state worse, more may make the other worse still.
+ */
+const STATES = ['undisturbed', 'disturbed'] as const;
+/** Strobes about which cases are sought: that of the patterns alone, and that which is then chosen. */
+const ROUNDS = 2;
 
 /**
  * @param anew 'both': of the pairs that lie farthest from failing and that leave most, one that keeps what is required,
@@ -46,42 +56,99 @@ export function readMat(
 ): MatReading {
   const found = runCases(design, cases, tools, true);
   const asked = design.requirement.sets.includes('corners');
-  const wide = asked ? atCorners(found, tools) : undefined;
   const uncertainties = asked ? cornerUncertainties : strobeUncertainties;
-  const held = holdPair(design, wide ?? found.envelope, uncertainties, anew);
-  const nominal = readEnvelope(held, found.envelope);
-  const corners = wide && readEnvelope(held, wide, cornerUncertainties(held));
+  const sought = makeSearch(found, asked, tools);
+  let held = design;
+  let seen = readEnvelope(design, found.envelope).strobe - design.detector.delay;
+  for (let round = 0; round < ROUNDS; round++) {
+    sought.about(seen);
+    held = holdPair(design, sought.envelope(asked), uncertainties, anew);
+    seen = readEnvelope(held, sought.envelope(asked)).strobe - design.detector.delay;
+  }
+  const nominal = readEnvelope(held, sought.envelope(false));
+  const corners = asked ? readEnvelope(held, sought.envelope(true), cornerUncertainties(held)) : undefined;
   return { design: held, runs: found.runs, nominal, corners, pass: nominal.pass && corners?.pass !== false };
 }
 
-/** The nominally worst cases of either bit at all corners, with them: what they leave at the ends of drive, supply and heat. */
-function atCorners({ design, envelope, runs, specs }: StudyRuns, tools: StudyTools): StrobeEnvelope {
-  const seen = readEnvelope(design, envelope).strobe - design.detector.delay;
+interface CaseSearch {
+  /** Runs what may be worse at a signal time, s. */
+  about(seen: number): void;
+  /** Of all that was run so far, with the corners or without. */
+  envelope(corners: boolean): StrobeEnvelope;
+}
+
+/**
+ * Beside the patterns that were run: the worst of either bit at every other address and after every history, and both
+ * of these together; then the worst of all these in each disturb state at every corner. A strobe window tries more of them together.
+ */
+function makeSearch({ design, runs, specs }: StudyRuns, cornered: boolean, tools: StudyTools): CaseSearch {
   const time = runs[0]!.time;
-  const carried = ([1, 0] as const).flatMap((bit) => {
-    const badness = (i: number): number => (bit === 1 ? -1 : 1) * valueAt(time, referred(runs[i]!), seen);
-    const own = specs.flatMap((spec, i) => (spec.bit === bit ? [i] : []));
-    return own
-      .sort((a, b) => badness(b) - badness(a))
-      .slice(0, CARRIED)
-      .map((i) => specs[i]!);
-  });
-  const again = makeCaseRuns(design, tools.simulate, {
+  const { addresses, histories, corners } = caseSpace(design);
+  const more = makeCaseRuns(design, tools.simulate, {
     coupling: repetitionCoupling(design, tools.simulate),
     until: endOfRead(design),
     cancelled: tools.cancelled,
     finer: SEARCHED,
   });
-  const [, ...corners] = caseSpace(design).corners;
-  for (const spec of carried) for (const corner of corners) again.add({ ...spec, ...corner } as CaseSpec);
-  const [failed] = again.failed;
-  if (failed)
-    throw new Error(
-      failed.outcome.kind === 'done' ? failed.name : `${failed.name}: ${failed.outcome.advice}`,
-    );
-  const nominal = runs.map((run, i) => ({ name: '', bit: specs[i]!.bit, referred: referred(run) }));
-  const moved = again.cases.map(({ name, bit, heard }) => ({ name, bit, referred: heard }));
-  return buildEnvelope(time, [...nominal, ...moved], strobeSearch(design));
+  const patterns = runs.map((run, i) => ({ spec: specs[i]!, bit: specs[i]!.bit, heard: referred(run) }));
+  const nominal = (bit: 0 | 1) =>
+    [...patterns, ...more.cases.filter(({ corner }) => !corner)].filter((each) => each.bit === bit);
+  const worstFirst = <T extends { readonly heard: Float64Array }>(
+    list: readonly T[],
+    bit: 0 | 1,
+    seen: number,
+  ) =>
+    list
+      .map((each) => ({ each, badness: (bit === 1 ? -1 : 1) * valueAt(time, each.heard, seen) }))
+      .sort((a, b) => b.badness - a.badness)
+      .map(({ each }) => each);
+  const worstOf = (tried: readonly CaseSpec[], bit: 0 | 1, seen: number): CaseSpec | undefined =>
+    worstFirst(
+      tried.map((spec) => more.add(spec)).filter((each) => each !== undefined),
+      bit,
+      seen,
+    )[0]?.spec;
+
+  return {
+    about(seen) {
+      for (const bit of [1, 0] as const) {
+        const { spec } = worstFirst(nominal(bit), bit, seen)[0]!;
+        const elsewhere = worstOf(
+          addresses.slice(1).map((address) => ({ ...spec, ...address })),
+          bit,
+          seen,
+        );
+        const after = worstOf(
+          histories.slice(1).map(({ state, previous }): CaseSpec => ({ ...spec, state, previous })),
+          bit,
+          seen,
+        );
+        if (elsewhere && after) more.add({ ...after, address: elsewhere.address });
+        if (!cornered) continue;
+        for (const state of STATES) {
+          const own = worstFirst(nominal(bit), bit, seen).find((each) => each.spec.state === state);
+          if (own) for (const corner of corners.slice(1)) more.add({ ...own.spec, ...corner });
+        }
+      }
+      const [failed] = more.failed;
+      if (failed)
+        throw new Error(
+          failed.outcome.kind === 'done' ? failed.name : `${failed.name}: ${failed.outcome.advice}`,
+        );
+    },
+    envelope: (counted) =>
+      buildEnvelope(
+        time,
+        [...patterns, ...more.cases.filter(({ corner }) => counted || !corner)].map(
+          ({ bit, heard, spec }) => ({
+            name: nameCase(spec),
+            bit,
+            referred: heard,
+          }),
+        ),
+        strobeSearch(design),
+      ),
+  };
 }
 
 /** Thresholds tried between that of the pair farthest from failing and that of the pair that leaves most. */

@@ -111,9 +111,9 @@ export function heldWords(options: Readonly<Record<string, unknown>>, mats: read
         ? 'Strobe and threshold are chosen anew for each mat'
         : 'The strobe is chosen anew for each mat, the threshold is held at that of the design';
   const corners = mats.some(({ values }) => values.cornerMargin !== null)
-    ? ', the worst two of either bit at all corners of drive, supply and temperature'
+    ? ', and the worst of either bit in each disturb state at all corners of drive, supply and temperature'
     : ', as designed: the corners are not asked for';
-  return `${chosen}. Cases: the worst patterns at the selected core${corners}; a strobe window of one mat also tries other addresses and histories and may find less.`;
+  return `${chosen}. Cases: the worst patterns at the selected core, the worst of them at other addresses and after other histories${corners}. A strobe window of one mat tries all of these together and may find less: ask for it before you build.`;
 }
 
 /**

@@ -8,7 +8,7 @@ import type { Point, StudyPart } from '../shared/shape.ts';
 import { LARGEST, LARGEST_READINGS, largestMat } from './largest-mat.ts';
 import { matPatches } from './mat-patches.ts';
 import { oneMat } from './one-mat.ts';
-import { CORNER_RUNS } from './read-mat.ts';
+import { CORNER_RUNS, OTHER_RUNS } from './read-mat.ts';
 import { answerWords, COLUMNS, heldWords, windingSeries, WORDS } from './scale-words.ts';
 
 /**
@@ -107,9 +107,9 @@ export const scale: StudyPart = {
   },
 };
 
-/** Runs of one mat: the cases, and those of the corners where they are asked for. */
+/** Runs of one mat: the cases, others like the worst of them, and those of the corners where they are asked for. */
 const runsPerMat = ({ requirement }: Design, cases: StudyCases): number =>
-  runsPerReading(cases) + (requirement.sets.includes('corners') ? CORNER_RUNS : 0);
+  runsPerReading(cases) + OTHER_RUNS + (requirement.sets.includes('corners') ? CORNER_RUNS : 0);
 
 /** `[rows, columns]` or one number for a square. */
 function readSize(value: Json, field: string): readonly [number, number] {

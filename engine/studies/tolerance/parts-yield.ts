@@ -3,7 +3,7 @@ import { designToJson } from '../../design/design-to-json.ts';
 import type { Design } from '../../design/design.ts';
 import { normalQuantile } from '../../numerics/statistics.ts';
 import type { PartsYield } from '../../strobe/verdict.ts';
-import type { StudyTools } from '../shared/shape.ts';
+import type { StudyPlan, StudyTools } from '../shared/shape.ts';
 import { drawShared } from './draw.ts';
 import { makeBuild, readMargin, type Before, type Reads } from './read.ts';
 import { judgeStack, MOST_READS, RULE_RUNS, type StackRules, type StackVerdict } from './stack.ts';
@@ -30,22 +30,25 @@ export const partsRuns = (wanted: number): number => drawsFor(wanted) * (2 + 2 *
 
 /**
  * Whole mats and whole stacks of parts as they come, drawn as the tolerance study draws them and read at the design's
- * strobe: the share that reads every bit. A draw whose run does not end counts either way. The seed is that of the
+ * strobe: the share that reads every bit. A draw that cannot be built (its edges no longer fit its
+ * cycle) or whose run does not end counts either way. The seed is that of the
  * stored pattern.
  *
- * @returns undefined when it was cancelled
+ * @returns undefined when it was cancelled, or where the design's own reads do not end and nothing can be drawn about them
  */
 export function drawParts(design: Design, tools: StudyTools): PartsYield | undefined {
   const raw = designToJson(design) as unknown as Json;
   const { seed } = design.stored;
   const draws = drawsFor(design.requirement.yield);
-  const plan = tolerance.plan({ kind: 'tolerance', design: raw, options: { draws, seed } }, design, tools);
+  const plan = planDraws();
+  if (plan === undefined) return undefined;
   const { reads, before, rules } = plan.options as unknown as {
     readonly reads: Reads;
     readonly before: Before;
     readonly rules: StackRules;
   };
   const how = { reads, before };
+  const strobe = plan.nominal?.time ?? 0;
   const { rows, columns, mats } = design.mat;
   const drawn: { readonly mat: Drawn; readonly stack: Drawn }[] = [];
   for (let index = 0; index < draws; index++) {
@@ -59,12 +62,20 @@ export function drawParts(design: Design, tools: StudyTools): PartsYield | undef
     seed,
   };
 
+  function planDraws(): StudyPlan | undefined {
+    try {
+      return tolerance.plan({ kind: 'tolerance', design: raw, options: { draws, seed } }, design, tools);
+    } catch {
+      return undefined;
+    }
+  }
+
   /** The first mat of a draw, then all of its stack. */
   function judgeDraw(index: number): { readonly mat: Drawn; readonly stack: Drawn } {
     const shared = drawShared(design, seed, index);
-    const build = makeBuild(raw, design, { shared, seed, index }, plan.nominal?.time ?? 0, tools);
     const at = { mat: 0, core: Math.floor(shared.address * rows * columns) };
     try {
+      const build = makeBuild(raw, design, { shared, seed, index }, strobe, tools);
       const known = { one: readMargin(build, how, at, 1, tools), zero: readMargin(build, how, at, 0, tools) };
       const judged = (of: number): Drawn => judgeStack(build, how, rules, at, known, tools, of).verdict;
       const mat = judged(1);

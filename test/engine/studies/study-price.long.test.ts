@@ -55,8 +55,9 @@ describe('the price of a study', () => {
         }),
       );
     const own = (n: number): number =>
-      // Six cases as designed, and four at eight corners at half the price.
-      22 *
+      // Six cases; of either bit about two strobes, at half the price: 5 addresses, 7 histories and both, two cycles
+      // each but one, then 2 states at 8 corners, two cycles each.
+      (6 + 4 * (5 + 6.5 + 1) + 4 * 16) *
       predictCost(
         checkDesign({ name: 'small', mat: { rows: n, columns: n }, winding: { kind: 'shared-one-run' } }),
       ).work;
@@ -76,6 +77,6 @@ describe('the price of a study', () => {
       );
     const mat = { rows: 128, columns: 128 };
     const whole = predictCost(checkDesign({ mat, winding: { kind: 'shared-one-run' } })).work;
-    expect(price(true) - price(false)).toBe(8 * 22 * whole);
+    expect(price(true) - price(false)).toBe(8 * 120 * whole);
   });
 });
