@@ -3,6 +3,7 @@ import type { Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import { cycleEnd } from '../check/rules-drive.ts';
 import type { Design } from '../design/design.ts';
+import { DesignError } from '../design/design-error.ts';
 import { predictedOne } from '../estimates/bell.ts';
 import { constraints } from '../estimates/constraints.ts';
 import { driveNeeds } from '../estimates/drive-needs.ts';
@@ -200,6 +201,16 @@ function fileOf(
     supply: { ...given('supply'), reservoir: writeQuantity(ruled.reservoir, 'F') },
   };
   return merge(file as unknown as Json, needs.keep as Json);
+}
+
+/** Undefined for what makes no design: a point that a search leaves out. */
+export function orRefused<T>(make: () => T): T | undefined {
+  try {
+    return make();
+  } catch (error) {
+    if (error instanceof DesignError) return undefined;
+    throw error;
+  }
 }
 
 /** What every driver has left of the supply at its low end. */

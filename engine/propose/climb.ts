@@ -1,7 +1,6 @@
-import { DesignError } from '../design/design-error.ts';
 import type { Design } from '../design/design.ts';
 import type { CaseSpec } from '../strobe/case-overrides.ts';
-import { build } from './build.ts';
+import { build, orRefused } from './build.ts';
 import type { Build } from './build.ts';
 import type { Combination } from './combinations.ts';
 import { judge } from './judge.ts';
@@ -54,17 +53,14 @@ export function climb(
   let points = 0;
   const at = (variables: Variables): Point | undefined => {
     if (points >= how.points || how.cancelled?.() === true) return undefined;
-    try {
+    return orRefused(() => {
       const built = build(needs, combination, variables);
       const key = JSON.stringify(built.file);
       if (seen.has(key)) return undefined;
       seen.add(key);
       points++;
       return { ...built, variables, judged: judge(needs, built.design, how.cases(built.design), how.run) };
-    } catch (error) {
-      if (error instanceof DesignError) return undefined;
-      throw error;
-    }
+    });
   };
   let best = at(start);
   if (best === undefined) return undefined;

@@ -28,9 +28,11 @@ export function organisations({ words, mat }: Needs): readonly { rows: number; c
   for (let rows = 2; rows <= LARGEST_SIDE; rows += 2) {
     const columns = Math.max(rows, 2 * Math.ceil(words / rows / 2));
     if (columns > LARGEST_SIDE || columns > LONGEST * rows) continue;
-    if (rows * columns <= (1 + MOST_WASTE) * words + 2) found.push({ rows, columns });
+    found.push({ rows, columns });
   }
+  const least = Math.min(...found.map(({ rows, columns }) => rows * columns));
   return found
+    .filter(({ rows, columns }) => rows * columns <= Math.max(least, (1 + MOST_WASTE) * words + 2))
     .sort((a, b) => a.rows + a.columns - b.rows - b.columns || a.rows * a.columns - b.rows * b.columns)
     .slice(0, ORGANISATIONS);
 }

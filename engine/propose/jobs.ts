@@ -4,7 +4,7 @@ import { simulate } from '../simulate/simulate.ts';
 import type { Verdict } from '../strobe/verdict.ts';
 import { wholeWindow } from '../studies/whole-window.ts';
 import { designWarnings } from '../warnings/design-warnings.ts';
-import { build } from './build.ts';
+import { build, orRefused } from './build.ts';
 import { climb } from './climb.ts';
 import type { Combination } from './combinations.ts';
 import { bindings, firstCases } from './judge.ts';
@@ -98,7 +98,9 @@ function prove(
   found: Found,
   { run, cancelled }: { readonly run: Run; readonly cancelled?: () => boolean },
 ): Proved {
-  const { file, design } = build(needs, found.combination, found.variables, found);
+  const built = orRefused(() => build(needs, found.combination, found.variables, found));
+  if (built === undefined) return found;
+  const { file, design } = built;
   const told = { ...found, design: file };
   if (found.value < 1 || cancelled?.() === true) return told;
   const window = wholeWindow(design, { simulate: run, parts: true, ...(cancelled ? { cancelled } : {}) });

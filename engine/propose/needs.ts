@@ -41,6 +41,12 @@ export function readNeeds(raw: unknown): Needs {
       ['wire', 'bareDiameter'],
       'must be at most wire.diameter, which counts the insulation; exchange the two',
     );
+  const { mat } = needs;
+  if (mat && mat.rows * mat.columns < needs.words)
+    refuse(
+      ['mat'],
+      `must hold all ${needs.words} words, but has ${mat.rows * mat.columns} cores; choose more rows or columns`,
+    );
   for (const [path, need] of Object.entries(NOT_TO_KEEP)) {
     const parts = path.split('.');
     const held = parts.reduce<unknown>(

@@ -1,5 +1,6 @@
 import type { Json } from '../base/json-patch.ts';
 import type { CaseSpec } from '../strobe/case-overrides.ts';
+import { orRefused } from './build.ts';
 import { climb } from './climb.ts';
 import type { Point } from './climb.ts';
 import type { Combination } from './combinations.ts';
@@ -45,7 +46,10 @@ export function refine(
       points: round === 0 ? points.first : points.again,
     });
     if (point === undefined || how.cancelled?.() === true) break;
-    const whole = judgeWhole(needs, point.design, [...firstCases(point.design), ...cases], how.run);
+    const whole = orRefused(() =>
+      judgeWhole(needs, point.design, [...firstCases(point.design), ...cases], how.run),
+    );
+    if (whole === undefined) break;
     if (best === undefined || whole.value > best.value) best = foundOf(combination, point, whole);
     if (point.judged.value - whole.value < SETTLED || best.value >= (how.enough ?? Infinity)) break;
     cases = [...cases, ...whole.setBy];

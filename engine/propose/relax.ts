@@ -1,6 +1,6 @@
 import { applyPatches } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
-import { DesignError } from '../design/design-error.ts';
+import { orRefused } from './build.ts';
 import type { Combination } from './combinations.ts';
 import { refine } from './refine.ts';
 import type { Run } from './judge.ts';
@@ -45,17 +45,15 @@ export function relax(
   const lever = leversFor(needs, combination).find(({ need }) => need === name)!;
   const reached = (t: number): number => {
     const raw = applyPatches(needs.raw, lever.patches(lever.at(t)));
-    try {
+    const found = orRefused(() => {
       const eased = readNeeds(raw);
       const from = {
         ...start,
         tracking: eased.drivers.track ? Math.max(0.8, start.tracking) : start.tracking,
       };
-      return refine(eased, combination, from, { ...how, enough: 1 }, POINTS)?.value ?? -10;
-    } catch (error) {
-      if (error instanceof DesignError) return -10;
-      throw error;
-    }
+      return refine(eased, combination, from, { ...how, enough: 1 }, POINTS);
+    });
+    return found?.value ?? -10;
   };
   const told = {
     need: lever.need,

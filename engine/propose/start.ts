@@ -1,8 +1,7 @@
 import type { Design } from '../design/design.ts';
 import { constraints } from '../estimates/constraints.ts';
 import { softestCore } from '../estimates/softest-core.ts';
-import { DesignError } from '../design/design-error.ts';
-import { build } from './build.ts';
+import { build, orRefused } from './build.ts';
 import type { Combination } from './combinations.ts';
 import type { Needs } from './needs.ts';
 import type { Variables } from './variables.ts';
@@ -18,23 +17,9 @@ const UNDER_KNEE = 0.99;
  * none makes a design.
  */
 export function startOf(needs: Needs, combination: Combination): Variables | undefined {
-  const base: Variables = {
-    half: 0.3,
-    tracking: needs.drivers.track ? 0.8 : 0,
-    inhibit: 1,
-    rise: Math.max(needs.drivers.fastest, 40e-9),
-    stagger: 0,
-    termination: 150,
-    bandwidth: needs.amplifier.bandwidth,
-  };
-  let design: Design;
-  try {
-    design = build(needs, combination, base).design;
-  } catch (error) {
-    if (error instanceof DesignError) return undefined;
-    throw error;
-  }
-  return { ...base, half: UNDER_KNEE * greatestHalf(design, base.half) };
+  const base = baseOf(needs);
+  const built = orRefused(() => build(needs, combination, base));
+  return built && { ...base, half: UNDER_KNEE * greatestHalf(built.design, base.half) };
 }
 
 /** The design's currents scaled until the knee is just kept; by halves, all other things as they are. */
@@ -68,3 +53,14 @@ const KNEES: ReadonlySet<string> = new Set([
 const holds = (design: Design): boolean =>
   constraints(design).every(({ code, excess }) => !KNEES.has(code) || excess <= 0) &&
   softestCore(design).holds;
+
+/** Values to begin with before the currents are known. */
+export const baseOf = ({ drivers, amplifier }: Needs): Variables => ({
+  half: 0.3,
+  tracking: drivers.track ? 0.8 : 0,
+  inhibit: 1,
+  rise: Math.max(drivers.fastest, 40e-9),
+  stagger: 0,
+  termination: 150,
+  bandwidth: amplifier.bandwidth,
+});
