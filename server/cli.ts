@@ -13,6 +13,7 @@ import { stdoutRefusal, writeOutput } from './commands/write-output.ts';
 import { reportCommand } from './commands/report.ts';
 import { simulateCommand, windowCommand } from './commands/simulate.ts';
 import { LIMITS } from './limits.ts';
+import { studyHelp, studyKindsHelp } from './print/study-help.ts';
 import { printable } from './print/printable.ts';
 import { toRequestError } from './request-error.ts';
 
@@ -112,6 +113,10 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .addOption(collect('--option <name=value>', "an option of the kind, such as 'rows=5' (repeatable)"))
     .addOption(formatOption())
     .addOption(outputOption())
+    .addHelpText('after', ({ command }) => {
+      const kind = STUDY_KINDS.find((known) => command.args.includes(known));
+      return kind === undefined ? studyKindsHelp() : studyHelp(kind);
+    })
     .action((kind: string, path: string, options) =>
       take(studies().then(({ studyCommand }) => studyCommand(kind, path, options))),
     );

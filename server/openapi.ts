@@ -3,11 +3,12 @@ import { createDocument } from 'zod-openapi';
 import type { ZodOpenApiOperationObject, ZodOpenApiPathsObject } from 'zod-openapi';
 import { VERSION } from '../engine/base/version.ts';
 import { designJsonSchema } from '../engine/design/schema/design-schema.ts';
+import { STUDY_KINDS } from '../engine/studies/shared/shape.ts';
+import { studyMeaning, studyOptionsSchema } from '../engine/studies/study-options.ts';
 import { CONTRIBUTIONS } from '../engine/network/causes.ts';
 import { diagnosisRequestSchema, fitRequestSchema } from './capture-input.ts';
 import { jigCapturesSchema } from './jig-input.ts';
 import type { Limits } from './limits.ts';
-import { studyRequestSchema } from './study-request.ts';
 
 const numbers = z.array(z.number());
 const byContribution = <Item extends z.ZodType>(item: Item) =>
@@ -162,7 +163,7 @@ function operation(tag: string, summary: string, rest: Omit<ZodOpenApiOperationO
 }
 
 /** The addresses of one kind of job. */
-function jobPaths(path: string, summary: string, body: z.ZodType): ZodOpenApiPathsObject {
+function jobPaths(path: string, summary: string, body: z.ZodType | object): ZodOpenApiPathsObject {
   const events = { 'text/event-stream': { schema: z.string() } };
   return {
     [path]: {
@@ -331,7 +332,7 @@ function paths(): ZodOpenApiPathsObject {
         },
       }),
     },
-    ...jobPaths('/api/v1/studies', 'Start a study', studyRequestSchema),
+    ...jobPaths('/api/v1/studies', 'Start a study', { $ref: '#/components/schemas/StudyRequest' }),
     ...jobPaths(
       '/api/v1/advices',
       'Start a window with advice: what uses the margin up and the smallest change of each input',
@@ -405,9 +406,32 @@ export function openApiDocument(limits: Limits): object {
         `${limits.requestsPerMinute} requests a minute are answered to one client.`,
     },
     paths: paths(),
-    components: { schemas: { Design: schema as never, ...(definitions as Record<string, never>) } },
+    components: {
+      schemas: { Design: schema as never, ...(definitions as Record<string, never>), ...studySchemas() },
+    },
   });
   return document;
+}
+
+/** A study's request, one form for each kind, and the options of each by the schema that checks them. */
+function studySchemas(): Record<string, never> {
+  const options = STUDY_KINDS.map((kind) => {
+    const { $schema: _, ...schema } = studyOptionsSchema(kind);
+    return [`StudyOptions.${kind}`, schema] as const;
+  });
+  const forms = STUDY_KINDS.map((kind) => ({
+    title: kind,
+    description: studyMeaning(kind),
+    type: 'object',
+    properties: {
+      kind: { const: kind },
+      design: { $ref: '#/components/schemas/Design' },
+      options: { $ref: `#/components/schemas/StudyOptions.${kind}` },
+    },
+    required: ['kind', 'design'],
+    additionalProperties: false,
+  }));
+  return Object.fromEntries([...options, ['StudyRequest', { oneOf: forms }]]) as Record<string, never>;
 }
 
 /** Moves a JSON Schema's own definitions to where an OpenAPI document keeps them. */

@@ -3,8 +3,8 @@ import { STUDY_KINDS, type StudyRequest } from '../engine/studies/shared/shape.t
 import { frameSentence } from './frame-sentence.ts';
 import { RequestError } from './request-error.ts';
 
-/** A study as it is asked for over HTTP. The design and the options are checked by the engine. */
-export const studyRequestSchema = z.strictObject({
+/** The frame of a study as it is asked for over HTTP: the engine checks the design, and the options by the schema of their kind. */
+const studyRequestSchema = z.strictObject({
   kind: z.enum(STUDY_KINDS).meta({ description: 'What is varied.' }),
   design: z.record(z.string(), z.unknown()).meta({ description: 'A design file.' }),
   options: z

@@ -36,6 +36,10 @@ export function formatQuantity(value: number, unit: Unit, digits = 3): string {
   return withUnit(round(value / 10 ** power, digits), `${PREFIX.get(power) ?? ''}${name}`);
 }
 
+/** A period (s) with the rate it means: formatPeriod(4e-6) is "4 µs (250 kHz)". */
+export const formatPeriod = (period: number): string =>
+  `${formatQuantity(period, 's')} (${formatQuantity(1 / period, 'Hz')})`;
+
 /**
  * The exact number with a unit, in plain letters, as a design file wants it, so that reading it gives the same
  * double: writeQuantity(4e-8, 's') is "40 ns", writeQuantity(-0.005, '1/K') is "-0.5 %/K".

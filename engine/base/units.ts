@@ -80,6 +80,19 @@ export function readQuantity(text: string, unit: Unit): QuantityReading {
 }
 
 /**
+ * A period in seconds, from a time or from a rate: "4 us" and "250 kHz" are both 4e-6. A rate is told by its unit
+ * (Hz with any prefix) and must be above nought.
+ */
+export function readPeriod(text: string): QuantityReading {
+  if (!/Hz\s*$/u.test(text)) return readQuantity(text, 's');
+  const rate = readQuantity(text, 'Hz');
+  if (!rate.ok) return rate;
+  const shown = `is ${JSON.stringify(text)}`;
+  if (!(rate.value > 0)) return refuse(`${shown}, and only a rate above 0 Hz has a period`);
+  return finite(1 / rate.value, shown);
+}
+
+/**
  * A quantity as text to its SI number, as readQuantity does: parseQuantity('370 mA', 'A') is 0.37. Throws a RangeError
  * with one sentence: for handbook values, options and scripts.
  */

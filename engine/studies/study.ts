@@ -1,27 +1,18 @@
 import type { Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import { simulate } from '../simulate/simulate.ts';
-import { pattern } from './pattern/pattern.ts';
-import { rate } from './rate/rate.ts';
-import { scale } from './scale/scale.ts';
-import { sensitivity } from './sensitivity/sensitivity.ts';
+import { studyPart } from './kinds.ts';
 import { runWork } from './shared/price.ts';
 import { pointDesign } from './shared/reading.ts';
 import {
-  STUDY_KINDS,
   StudyError,
   type MapPlace,
   type PointResult,
-  type StudyKind,
-  type StudyPart,
   type StudyPlan,
   type StudyRequest,
   type StudyResult,
   type StudyTools,
 } from './shared/shape.ts';
-import { shmoo } from './shmoo/shmoo.ts';
-import { temperature } from './temperature/temperature.ts';
-import { tolerance } from './tolerance/tolerance.ts';
 
 /**
  * One shape for every study: points in, results out.
@@ -48,39 +39,20 @@ import { tolerance } from './tolerance/tolerance.ts';
  * Everything is JSON: `JSON.stringify(summarise(...))` is the file that `study --output` writes and `merge` reads.
  */
 
-const PARTS: Readonly<Record<StudyKind, StudyPart>> = {
-  scale,
-  shmoo,
-  tolerance,
-  temperature,
-  rate,
-  pattern,
-  sensitivity,
-};
-
 /** What a study computes with; give them on with `progress` and `cancelled` to hear of long points. */
 export const STUDY_TOOLS: StudyTools = { checkDesign, simulate };
-
-function part(kind: StudyKind): StudyPart {
-  if (Object.hasOwn(PARTS, kind)) return PARTS[kind];
-  throw new StudyError(
-    'unknown-study',
-    '/kind',
-    `Study kind must be one of ${STUDY_KINDS.join(', ')}; received ${JSON.stringify(kind)}: name one of them.`,
-  );
-}
 
 /**
  * Check design (a design file, not a checked design) and options and list the points; the shape of the whole is above.
  * Throws DesignError or StudyError.
  */
 export function planStudy(request: StudyRequest, tools = STUDY_TOOLS): StudyPlan {
-  return part(request.kind).plan(request, tools.checkDesign(request.design), tools);
+  return studyPart(request.kind).plan(request, tools.checkDesign(request.design), tools);
 }
 
 /** What a study will cost in class-steps (cost.ts), from above: what a server prices it by before it runs. */
 export function studyWork(plan: StudyPlan, tools = STUDY_TOOLS): number {
-  return part(plan.kind).price?.(plan, tools) ?? plan.runs * runWork(plan.design, [], tools);
+  return studyPart(plan.kind).price?.(plan, tools) ?? plan.runs * runWork(plan.design, [], tools);
 }
 
 /**
@@ -92,7 +64,7 @@ export function evaluatePoint(plan: StudyPlan, index: number, tools = STUDY_TOOL
   if (!point)
     return failedPoint(plan, index, `The plan has ${plan.points.length} points; there is no point ${index}.`);
   try {
-    return { index, name: point.name, ...part(plan.kind).evaluate(plan, point, tools) };
+    return { index, name: point.name, ...studyPart(plan.kind).evaluate(plan, point, tools) };
   } catch (error) {
     return failedPoint(plan, index, error instanceof Error ? error.message : String(error));
   }
@@ -135,7 +107,7 @@ export function summarise(plan: StudyPlan, results: readonly PointResult[]): Stu
     partial: ordered.length < plan.points.length,
     count: { planned: plan.points.length, done: ordered.length, failed: failed.length },
     failed,
-    ...part(plan.kind).summarise(
+    ...studyPart(plan.kind).summarise(
       plan,
       ordered.filter((r) => r.failed === undefined),
     ),
@@ -156,7 +128,7 @@ export function openDesign(plan: StudyPlan, index: number, at?: MapPlace, tools 
       '/index',
       `The plan has ${plan.points.length} points; there is no point ${index}: choose one below that.`,
     );
-  return part(plan.kind).open?.(plan, point, tools, at) ?? pointDesign(plan, point);
+  return studyPart(plan.kind).open?.(plan, point, tools, at) ?? pointDesign(plan, point);
 }
 
 export interface Shard {

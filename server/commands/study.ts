@@ -3,6 +3,7 @@ import { SingleBar } from 'cli-progress';
 import type { Json } from '../../engine/base/json-patch.ts';
 import { STUDY_KINDS, type StudyKind } from '../../engine/studies/shared/shape.ts';
 import { parseShard, shardIndices, summarise } from '../../engine/studies/study.ts';
+import { checkStudyOptions } from '../../engine/studies/study-options.ts';
 import { LIMITS } from '../limits.ts';
 import { RequestError } from '../request-error.ts';
 import { readPlan } from '../plan-text.ts';
@@ -32,6 +33,7 @@ export async function studyCommand(kind: string, path: string, flags: StudyFlags
     design: (await readRawDesign(path)) as Json,
     options: readOptionFlags(flags),
   });
+  checkStudyOptions(request);
   const shard = flags.shard === undefined ? undefined : parseShard(flags.shard);
   const threads = wholeNumber('--workers', flags.workers ?? String(availableParallelism()), 1, 64);
   const pool = createWorkerPool({ threads, queue: Infinity, timeLimit: LIMITS.jobTime, grace: LIMITS.grace });

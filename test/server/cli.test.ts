@@ -22,6 +22,25 @@ const fileWith = (name: string, text: string): string => {
   return path;
 };
 
+describe('study --help KIND', () => {
+  it.each([[['study', '--help', 'rate']], [['study', 'rate', '--help']]])(
+    '%j lists the options of the kind with range, unit and default',
+    async (words) => {
+      const { status, stdout } = await runCli(words);
+      expect(status).toBe(0);
+      expect(stdout).toMatch(
+        /^ {2}steps +Periods between the two.*\n +takes a whole number from 2 to 101; left out: 9$/mu,
+      );
+      expect(stdout).toContain('takes 20 ns to 100 ms, or a rate such as 250 kHz');
+      expect(stdout).not.toContain('Kinds of study');
+    },
+  );
+
+  it('without a kind names the kinds', async () => {
+    expect((await runCli(['study', '--help'])).stdout).toMatch(/^ {2}shmoo +Where it works/mu);
+  });
+});
+
 describe('simulate', () => {
   it('prints a summary with units', async () => {
     const { status, stdout, stderr } = await runCli(['simulate', DEMO]);

@@ -110,6 +110,9 @@ describe('what the interface gives', () => {
     expect(references.length).toBeGreaterThan(10);
     for (const [, name] of references) expect(document.components.schemas).toHaveProperty([name]);
     expect(Object.keys(document.paths)).toContain('/api/v1/simulations');
+    expect(document.components.schemas).toMatchObject({
+      'StudyOptions.rate': { properties: { from: { 'x-unit': 's', 'x-or-rate': true } } },
+    });
   });
 
   it('cores: presets, handbook files, and parameters from handbook values', async () => {

@@ -135,10 +135,23 @@ describe('a study over HTTP', () => {
     expect(result.count.done).toBeGreaterThanOrEqual(1);
   });
 
-  it('ends by name when its options are refused', async () => {
-    const accepted = await post('/api/v1/studies', { kind: 'scale', design, options: { sizes: 'many' } });
+  it('is refused at once for an option of another form, with its pointer', async () => {
+    const reply = await post('/api/v1/studies', { kind: 'scale', design, options: { sizes: 'many' } });
+    expect(reply.status).toBe(422);
+    expect(JSON.parse(reply.body)).toEqual({
+      code: 'bad-option',
+      field: '/options/sizes',
+      message:
+        'Study option sizes must be a list of 1 to 40 entries, but is "many"; write them in square brackets.',
+      limit: null,
+    });
+  });
+
+  it('ends by name when the design refuses its options', async () => {
+    const options = { strobe: 'fixed', threshold: 'best' };
+    const accepted = await post('/api/v1/studies', { kind: 'scale', design, options });
     const last = (await follow(String(accepted.headers['location']))).at(-1)!;
-    expect(last.view).toMatchObject({ state: 'failed', error: { field: '/options/sizes' } });
+    expect(last.view).toMatchObject({ state: 'failed', error: { field: '/options/threshold' } });
   });
 });
 

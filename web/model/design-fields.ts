@@ -17,6 +17,7 @@ export interface SchemaNode {
   readonly 'x-unit'?: string;
   readonly 'x-minimum'?: string;
   readonly 'x-maximum'?: string;
+  readonly 'x-or-rate'?: boolean;
   readonly 'x-words'?: readonly string[];
 }
 
@@ -112,5 +113,8 @@ function rangeText(node: SchemaNode): string {
   const words = (node['x-words'] ?? []).map((word) => ` or “${word}”`).join('');
   const low = node['x-minimum'] ?? node.minimum;
   const high = node['x-maximum'] ?? node.maximum;
-  return low === undefined || high === undefined ? '' : `from ${low} to ${high}${words}`.replaceAll('-', '−');
+  const orRate = node['x-or-rate'] ? ', or a rate such as 250 kHz' : '';
+  return low === undefined || high === undefined
+    ? ''
+    : `from ${low} to ${high}${orRate}${words}`.replaceAll('-', '−');
 }

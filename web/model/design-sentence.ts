@@ -1,4 +1,4 @@
-import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { formatPeriod } from '../../engine/base/format-quantity.ts';
 import type { Design, WindingKind } from '../../engine/design/design.ts';
 
 const WINDINGS: Readonly<Record<WindingKind, string>> = {
@@ -16,5 +16,5 @@ export function designSentence({ mat, winding, cycle, note }: Design): string {
   const cores =
     count === 1 ? 'One core' : `${count.toLocaleString('en').replaceAll(',', ' ')} cores of a core memory`;
   const invented = /invented/i.test(note) ? ' Invented demo.' : '';
-  return `${cores} ${WINDINGS[winding.kind]}${mats}, a cycle every ${formatQuantity(cycle.period, 's', 3)}.${invented}`;
+  return `${cores} ${WINDINGS[winding.kind]}${mats}, a cycle every ${formatPeriod(cycle.period)}.${invented}`;
 }

@@ -1,15 +1,18 @@
 import type { Json } from '../../engine/base/json-patch.ts';
 import { NAMED_INPUTS } from '../../engine/studies/shared/inputs.ts';
 import type { StudyKind } from '../../engine/studies/shared/shape.ts';
+import { listStudyOptions, type StudyOptionInfo } from '../../engine/studies/study-options.ts';
 
 /** One option of a study as a field: what the reader sees, and how its text becomes the option's value. */
 export interface StudyField {
   readonly name: string;
   readonly label: string;
+  /** Meaning, range and unit, from the option's schema. */
+  readonly help: string;
   /** Shown while empty: what the study then does. */
-  readonly hint?: string;
-  readonly start?: string;
-  readonly choices?: readonly (readonly [value: string, text: string])[];
+  readonly hint: string;
+  readonly start: string;
+  readonly choices: readonly (readonly [value: string, text: string])[];
   readonly read: (text: string) => Json;
 }
 
@@ -20,9 +23,17 @@ export interface StudyForm {
   readonly fields: readonly StudyField[];
 }
 
-const asText = (text: string): Json => text;
-const asNumber = (text: string): Json => (/^-?[\d.]+$/u.test(text) ? Number(text) : text);
-const asFlag = (text: string): Json => text === 'yes';
+/** What a form adds to an option's schema: its label, where the page starts, its choices in words. */
+interface Shown {
+  readonly name: string;
+  readonly label: string;
+  /** Where the page starts with another value than the schema's. */
+  readonly start?: string;
+  readonly choices?: readonly (readonly [value: string, text: string])[];
+}
+
+const asNumber = (text: string): Json =>
+  /^[-−]?[\d.]+$/u.test(text) ? Number(text.replace('−', '-')) : text;
 /** `4, 8, 16x32` -> [4, 8, [16, 32]] */
 const asSizes = (text: string): Json =>
   text
@@ -33,99 +44,121 @@ const asSizes = (text: string): Json =>
       return sides.length === 1 ? sides[0]! : sides;
     });
 
-const strobe: StudyField = {
+const READ: Readonly<Record<StudyOptionInfo['kind'], (text: string) => Json>> = {
+  quantity: asNumber,
+  count: asNumber,
+  ratio: asNumber,
+  flag: (text) => text === 'true',
+  choice: (text) => text,
+  text: (text) => text,
+  list: asSizes,
+};
+
+/** A field out of the option's schema and what the form adds; an option that is none is a fault of ours. */
+function fieldOf(kind: StudyKind, { name, label, start, choices }: Shown): StudyField {
+  const info = listStudyOptions(kind).find((option) => option.name === name);
+  if (!info) throw new Error(`Study ${kind} has no option ${name}.`);
+  const byNature = info.kind === 'quantity' && !/^[-\d]/u.test(info.default);
+  const flags = info.kind === 'flag' ? FLAGS : [];
+  return {
+    name,
+    label,
+    help: `${info.meaning}${choices || flags.length > 0 ? '' : ` Takes ${info.range}.`}`,
+    hint: info.default,
+    start: start ?? (byNature ? '' : info.default),
+    choices: choices ?? flags,
+    read: READ[info.kind],
+  };
+}
+
+const FLAGS = [
+  ['true', 'yes'],
+  ['false', 'no'],
+] as const;
+const strobe: Shown = {
   name: 'strobe',
   label: 'Strobe',
   choices: [
     ['fixed', 'as the nominal design'],
     ['best', 'the best of each'],
   ],
-  read: asText,
 };
-const seed: StudyField = { name: 'seed', label: 'Seed', start: '1', read: asNumber };
-const yes = [
-  ['yes', 'yes'],
-  ['no', 'no'],
-] as const;
+const seed: Shown = { name: 'seed', label: 'Seed' };
 const inputs = NAMED_INPUTS.map((key) => [key, key.replace('.', ' ')] as const);
 
+function form(kind: StudyKind, title: string, about: string, shown: readonly Shown[]): StudyForm {
+  return { kind, title, about, fields: shown.map((each) => fieldOf(kind, each)) };
+}
+
 export const STUDY_FORMS: readonly StudyForm[] = [
-  {
-    kind: 'scale',
-    title: 'How it scales',
-    about:
-      'Mat size against winding, strobe and threshold chosen anew for each, corners counted: which winding from which size on, and the largest mat that still does.',
-    fields: [
-      { name: 'sizes', label: 'Sizes', start: '4, 8, 16, 32, 64', read: asSizes },
-      { ...strobe, choices: [...strobe.choices!].reverse() },
+  form(
+    'scale',
+    'How it scales',
+    'Mat size against winding, strobe and threshold chosen anew for each, corners counted: which winding from which size on, and the largest mat that still does.',
+    [{ name: 'sizes', label: 'Sizes', start: '4, 8, 16, 32, 64' }, strobe],
+  ),
+  form(
+    'shmoo',
+    'Where it works',
+    'Pass and margin over two inputs, the edge traced by halving, and operating margins about the nominal.',
+    [
+      { name: 'x', label: 'Across', choices: inputs },
+      { name: 'xFrom', label: 'from' },
+      { name: 'xTo', label: 'to' },
+      { name: 'y', label: 'Upward', choices: inputs },
+      { name: 'yFrom', label: 'from' },
+      { name: 'yTo', label: 'to' },
+      { name: 'rows', label: 'Rows', start: '13' },
+      { name: 'columns', label: 'Columns', start: '13' },
     ],
-  },
-  {
-    kind: 'shmoo',
-    title: 'Where it works',
-    about:
-      'Pass and margin over two inputs, the edge traced by halving, and operating margins about the nominal.',
-    fields: [
-      { name: 'x', label: 'Across', choices: inputs, start: 'strobe', read: asText },
-      { name: 'xFrom', label: 'from', hint: 'about nominal', read: asText },
-      { name: 'xTo', label: 'to', hint: 'about nominal', read: asText },
-      { name: 'y', label: 'Upward', choices: inputs, start: 'drive', read: asText },
-      { name: 'yFrom', label: 'from', hint: 'about nominal', read: asText },
-      { name: 'yTo', label: 'to', hint: 'about nominal', read: asText },
-      { name: 'rows', label: 'Rows', start: '13', read: asNumber },
-      { name: 'columns', label: 'Columns', start: '13', read: asNumber },
-    ],
-  },
-  {
-    kind: 'tolerance',
-    title: 'Parts as they come',
-    about:
-      'Every core and every driver its own: yield with its interval, the distribution of margin, and where the variance comes from. The spreads are those of the design.',
-    fields: [
-      { name: 'draws', label: 'Builds drawn', start: '300', read: asNumber },
+  ),
+  form(
+    'tolerance',
+    'Parts as they come',
+    'Every core and every driver its own: yield with its interval, the distribution of margin, and where the variance comes from. The spreads are those of the design.',
+    [
+      { name: 'draws', label: 'Builds drawn', start: '300' },
       seed,
-      { name: 'stack', label: 'Yield of the stack too', choices: yes, read: asFlag },
+      { name: 'stack', label: 'Yield of the stack too' },
     ],
-  },
-  {
-    kind: 'temperature',
-    title: 'Warm and cold',
-    about: 'Margin with steady and with tracking drives, and the region of drive that works.',
-    fields: [
-      { name: 'from', label: 'From', start: '0 degC', read: asText },
-      { name: 'to', label: 'To', start: '60 degC', read: asText },
-      { name: 'steps', label: 'Temperatures', start: '9', read: asNumber },
-      { name: 'coefficient', label: 'Tracking drive', hint: 'as the core', read: asText },
+  ),
+  form(
+    'temperature',
+    'Warm and cold',
+    'Margin with steady and with tracking drives, and the region of drive that works.',
+    [
+      { name: 'from', label: 'From' },
+      { name: 'to', label: 'To' },
+      { name: 'steps', label: 'Temperatures', start: '9' },
+      { name: 'coefficient', label: 'Tracking drive' },
     ],
-  },
-  {
-    kind: 'rate',
-    title: 'How fast',
-    about:
-      'Recovery, window, supply current and dissipation against cycle rate; the highest rate and what limits it.',
-    fields: [
-      { name: 'from', label: 'Shortest period', hint: 'what the pulses allow', read: asText },
-      { name: 'to', label: 'Longest period', hint: 'twice the nominal', read: asText },
-      { name: 'steps', label: 'Periods', start: '9', read: asNumber },
+  ),
+  form(
+    'rate',
+    'How fast',
+    'Recovery, window, supply current and dissipation against cycle rate; the highest rate and what limits it.',
+    [
+      { name: 'from', label: 'Shortest period' },
+      { name: 'to', label: 'Longest period' },
+      { name: 'steps', label: 'Periods' },
       strobe,
     ],
-  },
-  {
-    kind: 'pattern',
-    title: 'Which data hurt',
-    about:
-      'Checkerboard and its kin, the worst pattern of this winding and of others, fresh and disturbed, and march programmes.',
-    fields: [
-      { name: 'random', label: 'Random patterns', start: '4', read: asNumber },
+  ),
+  form(
+    'pattern',
+    'Which data hurt',
+    'Checkerboard and its kin, the worst pattern of this winding and of others, fresh and disturbed, and march programmes.',
+    [
+      { name: 'random', label: 'Random patterns' },
       seed,
-      { name: 'marches', label: 'Marches', choices: yes, read: asFlag },
-      { name: 'wholeMat', label: 'Over the whole mat', choices: [...yes].reverse(), read: asFlag },
+      { name: 'marches', label: 'Marches' },
+      { name: 'wholeMat', label: 'Over the whole mat' },
     ],
-  },
-  {
-    kind: 'sensitivity',
-    title: 'What matters most',
-    about: 'Each input moved a little either way, ranked by what it does to the margin.',
-    fields: [{ name: 'step', label: 'Moved by, in per cent', start: '1', read: asNumber }, strobe],
-  },
+  ),
+  form(
+    'sensitivity',
+    'What matters most',
+    'Each input moved a little either way, ranked by what it does to the margin.',
+    [{ name: 'step', label: 'Moved by, in per cent' }, strobe],
+  ),
 ];

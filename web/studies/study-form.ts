@@ -82,14 +82,22 @@ export function createStudyForm({ onStart, onCancel }: StudyFormCallbacks): Stud
 }
 
 function control(field: StudyField, id: string) {
-  const choices = field.choices;
-  const start = field.start ?? choices?.[0]?.[0] ?? '';
-  const input = choices
-    ? h('select', { id }, ...choices.map(([value, text]) => h('option', { value }, text)))
-    : h('input', { id, type: 'text', autocomplete: 'off', spellcheck: 'false', placeholder: field.hint });
+  const { choices, start } = field;
+  const help = h('p', { class: 'note small', id: `${id}-help` }, field.help);
+  const shared = { id, 'aria-describedby': help.id };
+  const input =
+    choices.length > 0
+      ? h('select', shared, ...choices.map(([value, text]) => h('option', { value }, text)))
+      : h('input', {
+          ...shared,
+          type: 'text',
+          autocomplete: 'off',
+          spellcheck: 'false',
+          placeholder: field.hint,
+        });
   input.value = start;
   const error = h('p', { class: 'field-error', id: `${id}-error`, hidden: true });
-  const node = h('div', { class: 'field' }, h('label', { for: id }, field.label), input, error);
+  const node = h('div', { class: 'field' }, h('label', { for: id }, field.label), input, error, help);
   return {
     field,
     node,
@@ -97,8 +105,8 @@ function control(field: StudyField, id: string) {
     refuse(text: string | undefined): void {
       error.hidden = text === undefined;
       input.setAttribute('aria-invalid', String(text !== undefined));
-      if (text === undefined) return input.removeAttribute('aria-describedby');
-      input.setAttribute('aria-describedby', error.id);
+      input.setAttribute('aria-describedby', text === undefined ? help.id : `${error.id} ${help.id}`);
+      if (text === undefined) return;
       put(error, icon('error'), text);
       input.focus();
     },

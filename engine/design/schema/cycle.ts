@@ -6,10 +6,16 @@ import { LARGEST_SIDE } from './mat.ts';
 /** Most cycles in a programme, the observed one included. */
 export const MOST_CYCLES = 256;
 
+/** Any period of the cycle, wherever one is asked for. */
+export const cyclePeriod = { unit: 's', from: '20 ns', to: '100 ms', orRate: true } as const;
+
 export const cycleSchema = group(
   'Times within one cycle; widths are measured between half-amplitude points.',
   {
-    period: q('3 us', { unit: 's', from: '20 ns', to: '100 ms', is: 'From one read to the next.' }),
+    period: q('3 us', {
+      ...cyclePeriod,
+      is: 'From one read to the next; a rate such as "250 kHz" is read as its period.',
+    }),
     readWidth: q('500 ns', { ...pulse, is: 'Width of the read pulse.' }),
     gap: q('500 ns', { ...pulse, from: '0 ns', is: 'End of read to start of write.' }),
     writeWidth: q('500 ns', { ...pulse, is: 'Width of the write pulse.' }),

@@ -1,5 +1,6 @@
 import * as z from 'zod';
-import { DIMENSIONS, readQuantity, type Unit } from '../../base/units.ts';
+import { formatQuantity } from '../../base/format-quantity.ts';
+import { DIMENSIONS, readPeriod, readQuantity, type Unit } from '../../base/units.ts';
 
 // Zod would otherwise compile parsers from text, which a page with a strict content policy reports as an attack.
 z.config({ jitless: true });
@@ -15,6 +16,8 @@ export interface QuantitySpec {
   readonly to: string;
   /** Meaning in a builder's words. */
   readonly is: string;
+  /** A period in seconds that may be given as a rate: "250 kHz" is 4 us. */
+  readonly orRate?: true;
   /** Words that stand for a value, such as "open". */
   readonly words?: Readonly<Record<string, number>>;
   /** Shown in the remedy where there is no default. */
@@ -48,7 +51,8 @@ function quantityOf<T extends number | undefined>(
   const { unit, from, to } = spec;
   const names = Object.keys(words);
   const orWords = names.map((word) => ` or "${word}"`).join('');
-  const must = `must be ${DIMENSIONS[unit]} from ${from} to ${to}${orWords}`;
+  const orRate = spec.orRate ? ', or a rate such as "250 kHz"' : '';
+  const must = `must be ${DIMENSIONS[unit]} from ${from} to ${to}${orRate}${orWords}`;
   const low = bound(from, unit);
   const high = bound(to, unit);
   const refuse = (why: string, remedy = `write for example "${example}"`): string =>
@@ -56,11 +60,13 @@ function quantityOf<T extends number | undefined>(
   const tolerance = 1e-12 * Math.max(Math.abs(low), Math.abs(high));
   const read = (text: string): T | string => {
     if (Object.hasOwn(words, text)) return words[text];
-    const reading = readQuantity(text, unit);
+    const reading = spec.orRate ? readPeriod(text) : readQuantity(text, unit);
     if (!reading.ok) return refuse(reading.why);
     const { value } = reading;
-    if (value < low - tolerance) return refuse(`is ${JSON.stringify(text)}`, `choose at least ${from}`);
-    if (value > high + tolerance) return refuse(`is ${JSON.stringify(text)}`, tooLarge(text, to));
+    const asRate = spec.orRate && /Hz\s*$/u.test(text);
+    const is = `is ${JSON.stringify(text)}${asRate ? `, a period of ${formatQuantity(value, 's')}` : ''}`;
+    if (value < low - tolerance) return refuse(is, `choose at least ${from}`);
+    if (value > high + tolerance) return refuse(is, tooLarge(text, to));
     return value as T;
   };
   return z
@@ -78,6 +84,7 @@ function quantityOf<T extends number | undefined>(
       'x-minimum': from,
       'x-maximum': to,
       'x-words': names,
+      ...(spec.orRate ? { 'x-or-rate': true } : {}),
       examples: [example],
     });
 }

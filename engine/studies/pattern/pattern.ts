@@ -2,9 +2,10 @@ import { applyPatches, type Json, type Patch } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { strobeUncertainties } from '../../strobe/envelope.ts';
 import { readOptions } from '../shared/options.ts';
-import { STUDY_CASES, finiteOrNull, fixedStrobe, nominalInForce } from '../shared/reading.ts';
+import { finiteOrNull, fixedStrobe, nominalInForce } from '../shared/reading.ts';
 import type { Point, StudyPart, StudyPlan, StudyTools } from '../shared/shape.ts';
 import { extremes, worstMargin } from './extremes.ts';
+import { patternOptions, type PatternOptions } from './pattern-options.ts';
 import {
   COLUMNS,
   EXTREMES,
@@ -18,18 +19,13 @@ import { readBit } from './read-bit.ts';
 import { PLAIN, MARCHES, BALANCED, arrange, type PatternName } from './stored-patterns.ts';
 import { evaluateWholeMat, isWholeMat, wholeMatPoints, WHOLE_MAT_RUNS } from './whole-mat.ts';
 
-export const pattern: StudyPart = {
+export const pattern: StudyPart<PatternOptions> = {
+  options: patternOptions,
+
   open: (plan, point, tools) => patternDesign(plan, point, tools, 1),
 
   plan(request, design, tools) {
-    const options = readOptions(request);
-    const seed = options.seed();
-    const random = options.count('random', 4, 0, 100);
-    const marches = options.flag('marches', true);
-    const wholeMat = options.flag('wholeMat', false);
-    const longest = options.count('marchCycles', 32, 1, 255);
-    const cases = options.choice('cases', 'worst', STUDY_CASES);
-    options.finish();
+    const { seed, random, marches, marchCycles, wholeMat, cases } = readOptions(request, patternOptions);
     const even = design.mat.rows % 2 === 0 && design.mat.columns % 2 === 0;
     const others = even ? BALANCED.filter((kind) => kind !== design.winding.kind) : [];
     const names: PatternName[] = [
@@ -48,13 +44,13 @@ export const pattern: StudyPart = {
     return {
       kind: 'pattern',
       design: request.design,
-      options: { random, marches, marchCycles: longest, wholeMat, cases },
+      options: { random, marches, marchCycles, wholeMat, cases },
       seed,
       points,
       nominal: nominalInForce(design, cases, tools),
       runs:
         states.length * names.length * 2 +
-        (marches ? MARCHES.length * longest * 3 : 0) +
+        (marches ? MARCHES.length * marchCycles * 3 : 0) +
         (wholeMat ? 3 * WHOLE_MAT_RUNS : 0),
     };
   },
@@ -121,7 +117,7 @@ function patternPoint(name: PatternName, state: Design['initialState']): Point {
 }
 
 /** The design of a pattern's point as a file, read as a ONE: what the page opens. */
-function patternDesign(plan: StudyPlan, point: Point, tools: StudyTools, bit: 0 | 1): Json {
+function patternDesign(plan: StudyPlan<PatternOptions>, point: Point, tools: StudyTools, bit: 0 | 1): Json {
   const { pattern: name, state } = point.inputs as { pattern: PatternName; state: Design['initialState'] };
   const base = tools.checkDesign(applyPatches(plan.design, [...HISTORY_FREE, ...fixedStrobe(plan)]));
   const { design, bits } = arrange(plan, base, name, bit);

@@ -2,6 +2,7 @@ import { highestWords } from './rate-words.ts';
 import { cycleEnd } from '../../check/rules-drive.ts';
 import type { PointResult, StudyPlan, StudyTools } from '../shared/shape.ts';
 import { onePeriod } from './one-period.ts';
+import type { RateOptions } from './rate-options.ts';
 import { ofWindow } from './read-period.ts';
 
 /** @param period s, the shortest that works; null: not even the design's own, `own` */
@@ -23,7 +24,10 @@ interface Verdict {
  * Halving in log period between the shortest period that the pulses allow and the nominal one: by the quick cases of a
  * window first, since what fails by them fails by all; then, where all of them find less at what was found, by all.
  */
-export function highestRate(plan: StudyPlan, tools: StudyTools): Omit<PointResult, 'index' | 'name'> {
+export function highestRate(
+  plan: StudyPlan<RateOptions>,
+  tools: StudyTools,
+): Omit<PointResult, 'index' | 'name'> {
   const design = tools.checkDesign(plan.design);
   const judge = (period: number, cases: 'quick' | 'nominal'): Verdict => {
     try {
@@ -33,7 +37,7 @@ export function highestRate(plan: StudyPlan, tools: StudyTools): Omit<PointResul
       return { pass: false, limit: error instanceof Error ? error.message : String(error) };
     }
   };
-  const own = Math.max(design.cycle.period, Number(plan.options.from));
+  const own = Math.max(design.cycle.period, plan.options.from);
   const start = judge(own, 'nominal');
   if (!start.pass) return answer(null, own, start.limit);
   const shortest = Math.max(cycleEnd(design) * 0.99, 20e-9);

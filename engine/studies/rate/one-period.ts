@@ -8,13 +8,14 @@ import type { Simulation } from '../../solver/result.ts';
 import { quantityJson } from '../shared/inputs.ts';
 import { fixedStrobe, historyPatches, freeStrobe } from '../shared/reading.ts';
 import type { PointResult, StudyPlan, StudyTools } from '../shared/shape.ts';
+import type { RateOptions } from './rate-options.ts';
 import { ofWindow, readCases, readAsWindow } from './read-period.ts';
 
 type Values = PointResult['values'];
 
 /** All that a period costs and leaves, a row of the study's table; `cases`: those of the window that count. */
 export function onePeriod(
-  plan: StudyPlan,
+  plan: StudyPlan<RateOptions>,
   period: number,
   tools: StudyTools,
   cases: 'quick' | 'nominal' = 'nominal',
@@ -24,7 +25,7 @@ export function onePeriod(
     ...periodPatch(period),
     ...(ofWindow(plan)
       ? []
-      : historyPatches(plan.design, tools.checkDesign(plan.design), Number(plan.options.history))),
+      : historyPatches(plan.design, tools.checkDesign(plan.design), plan.options.history)),
     ...strobe,
   ];
   const design = tools.checkDesign(applyPatches(plan.design, patches));
@@ -41,7 +42,7 @@ export function onePeriod(
   });
   if (inhibited.outcome.kind !== 'done') throw new Error(inhibited.outcome.advice);
   const current = supplyCurrent(design, 1 / period);
-  const recovery = recoveryTime(inhibited, Number(plan.options.fraction));
+  const recovery = recoveryTime(inhibited, plan.options.fraction);
   const limit = !reading.pass
     ? `strobe: ${reading.reason}`
     : recovery === null

@@ -1,6 +1,7 @@
-import { formatQuantity } from '../../base/format-quantity.ts';
+import { formatPeriod, formatQuantity } from '../../base/format-quantity.ts';
 import { makeSeries } from '../shared/series.ts';
 import type { Column, PointResult, Series, StudyPlan } from '../shared/shape.ts';
+import type { RateOptions } from './rate-options.ts';
 import { ofWindow } from './read-period.ts';
 
 export const COLUMNS: readonly Column[] = [
@@ -30,28 +31,29 @@ const isFelt = (results: readonly PointResult[], key: string): boolean =>
  * @param highest the search for the highest rate, once it is done
  */
 export function rateFindings(
-  plan: StudyPlan,
+  plan: StudyPlan<RateOptions>,
   sorted: readonly PointResult[],
   highest: PointResult | undefined,
 ): string[] {
-  const { cases, fraction, history, inhibitedShare } = plan.options;
+  const { from, to, cases, fraction, history, inhibitedShare } = plan.options;
   return [
     ...(highest ? [String(highest.values.finding)] : []),
     ofWindow(plan)
       ? 'Margins are those of the strobe window as designed, at each period: drive, supply and temperature at their ends are not in them.'
-      : `Margins are of ${cases === 'worst' ? 'the six worst cases by pattern' : 'the patterns of a read'} after ${Number(history)} inhibited cycles: not all addresses and histories, and no corners.`,
-    `Recovered means under ${formatQuantity(Number(fraction) * 100, '1')} % of the threshold after the write.`,
+      : `Margins are of ${cases === 'worst' ? 'the six worst cases by pattern' : 'the patterns of a read'} after ${history} inhibited cycles: not all addresses and histories, and no corners.`,
+    `Periods tried: ${formatPeriod(from)} to ${formatPeriod(to)}.`,
+    `Recovered means under ${formatQuantity(fraction * 100, '1')} % of the threshold after the write.`,
     ...(sorted.length > 0 && !isFelt(sorted, 'tail')
       ? ['Nothing is left of the inhibit at the strobe (under 1 nV).']
       : []),
-    ...baselineWords(sorted, inhibitedShare as number | null),
+    ...baselineWords(sorted, inhibitedShare),
   ];
 }
 
 /** What the search for the highest rate found: s, the shortest period that works, or null where the design's own does not. */
 export function highestWords(period: number | null, own: number, limit: string): string {
   if (period === null)
-    return `At the design's own period of ${formatQuantity(own, 's')} it does not work: ${limit}.`;
+    return `At the design's own period of ${formatPeriod(own)} it does not work: ${limit}.`;
   const rate = formatQuantity(1 / period, 'Hz');
   return limit === ''
     ? `As designed it works at ${rate}, the highest rate that was tried.`
@@ -59,7 +61,7 @@ export function highestWords(period: number | null, own: number, limit: string):
 }
 
 /** @param sorted points by rate */
-export function rateSeries(plan: StudyPlan, sorted: readonly PointResult[]): Series[] {
+export function rateSeries(plan: StudyPlan<RateOptions>, sorted: readonly PointResult[]): Series[] {
   const line = (
     key: string,
     panel: string,

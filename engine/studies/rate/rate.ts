@@ -1,4 +1,4 @@
-import { formatQuantity } from '../../base/format-quantity.ts';
+import { formatPeriod, formatQuantity } from '../../base/format-quantity.ts';
 import { cycleEnd } from '../../check/rules-drive.ts';
 import { readOptions, refuseOption } from '../shared/options.ts';
 import { runWork } from '../shared/price.ts';
@@ -6,40 +6,29 @@ import { historyPatches, nominalInForce, runsPerReading } from '../shared/readin
 import type { Point, StudyPart } from '../shared/shape.ts';
 import { MOST_TRIED, highestRate } from './highest-rate.ts';
 import { onePeriod, periodPatch } from './one-period.ts';
+import { rateOptions, type RateOptions } from './rate-options.ts';
 import { COLUMNS, rateFindings, rateSeries } from './rate-words.ts';
-import { RATE_CASES, NOMINAL_RUNS, QUICK_RUNS, windowInForce } from './read-period.ts';
+import { NOMINAL_RUNS, QUICK_RUNS, windowInForce } from './read-period.ts';
 
 /**
  * What running faster costs: recovery after inhibit, baseline shift, window and margin, supply current and
  * dissipation against the cycle rate; and the highest rate with what limits it.
  */
 
-export const rate: StudyPart = {
+export const rate: StudyPart<RateOptions> = {
+  options: rateOptions,
+
   plan(request, design, tools) {
-    const options = readOptions(request);
-    const seed = options.seed();
+    const given = readOptions(request, rateOptions);
+    const { seed, steps, fraction, history, strobe, cases } = given;
     const { period } = design.cycle;
-    const shortest = options.quantity(
-      'from',
-      Math.max(cycleEnd(design) * (1 + 1e-9), period / 4),
-      's',
-      20e-9,
-      0.1,
-    );
-    const longest = options.quantity('to', 2 * period, 's', 20e-9, 0.1);
+    const shortest = given.from ?? Math.max(cycleEnd(design) * (1 + 1e-9), period / 4);
+    const longest = given.to ?? 2 * period;
     if (!(shortest < longest))
       refuseOption(
-        '/options/to',
-        `longer than from, ${formatQuantity(shortest, 's')}`,
-        formatQuantity(longest, 's'),
-        'choose a longer period',
+        ['to'],
+        `must be a period longer than from, ${formatQuantity(shortest, 's')}, but is ${formatQuantity(longest, 's')}; choose a longer period or a lower rate`,
       );
-    const steps = options.count('steps', 9, 2, 101);
-    const fraction = options.ratio('fraction', 0.1, 0.001, 1);
-    const history = options.count('history', 2, 1, 16);
-    const strobe = options.choice('strobe', 'fixed', ['fixed', 'best']);
-    const cases = options.choice('cases', 'window', RATE_CASES);
-    options.finish();
     const { inhibitedShare = null } = design.cycle;
     const coupled = design.amplifier.highPass > 0;
     const points: Point[] = [
@@ -47,7 +36,7 @@ export const rate: StudyPart = {
       ...Array.from({ length: steps }, (_, i) => {
         const at = i === steps - 1 ? shortest : longest * (shortest / longest) ** (i / (steps - 1));
         return {
-          name: `period ${formatQuantity(at, 's')}`,
+          name: `period ${formatPeriod(at)}`,
           patches: periodPatch(at),
           inputs: { period: at },
         };
@@ -70,11 +59,11 @@ export const rate: StudyPart = {
   },
 
   price(plan, tools) {
-    const { to } = plan.options as { to: number };
+    const { to } = plan.options;
     const nominal = tools.checkDesign(plan.design);
     const longest = Math.max(to, nominal.cycle.period);
     // Cases of a window have their own history; of others it is in the priced programme already.
-    const history = plan.options.cases === 'window' ? 0 : Number(plan.options.history);
+    const history = plan.options.cases === 'window' ? 0 : plan.options.history;
     const before = historyPatches(plan.design, nominal, history);
     const runs = plan.runs / (history + 1);
     return runs * runWork(plan.design, [...periodPatch(longest), ...before], tools);

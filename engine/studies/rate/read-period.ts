@@ -8,13 +8,11 @@ import type { StrobeEnvelope } from '../../strobe/envelope.ts';
 import { partsAt } from '../../strobe/parts.ts';
 import { windowAt } from '../../strobe/window-at.ts';
 import type { WindowAnswer } from '../../strobe/window-at.ts';
-import { STUDY_CASES, casesOf, readEnvelope, runCases } from '../shared/reading.ts';
-import type { Reading, StudyCases } from '../shared/reading.ts';
+import { casesOf, readEnvelope, runCases } from '../shared/reading.ts';
+import type { Reading } from '../shared/reading.ts';
 import type { StudyPlan, StudyTools } from '../shared/shape.ts';
+import type { RateOptions } from './rate-options.ts';
 
-/** Cases that a rate is judged by: those of a strobe window as designed, or the few of other studies. */
-type RateCases = 'window' | StudyCases;
-export const RATE_CASES: readonly RateCases[] = ['window', ...STUDY_CASES];
 /** Runs of one cycle that a window as designed comes to, from above: some ninety cases, many of two cycles, at half the price. */
 export const NOMINAL_RUNS = 100;
 /** The same of its quick cases, at full price. */
@@ -27,11 +25,11 @@ interface AtPeriod {
   readonly tail: number;
 }
 
-export const ofWindow = ({ options }: StudyPlan): boolean => options.cases === 'window';
+export const ofWindow = ({ options }: StudyPlan<RateOptions>): boolean => options.cases === 'window';
 
 export function readCases(
   design: Design,
-  plan: StudyPlan,
+  plan: StudyPlan<RateOptions>,
   couplings: readonly number[],
   tools: StudyTools,
 ): AtPeriod {

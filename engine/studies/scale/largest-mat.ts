@@ -4,18 +4,18 @@ import type { Point, PointResult, StudyPlan, StudyTools } from '../shared/shape.
 import { matPatches } from './mat-patches.ts';
 import { anewOf, matDesign, reasonOf } from './one-mat.ts';
 import { readMat } from './read-mat.ts';
+import { LARGEST, type ScaleOptions } from './scale-options.ts';
 import { largestWords } from './scale-words.ts';
 
-/** Sides of the mats between which the largest is sought. */
+/** The least mat of the search; the largest is LARGEST. */
 const SMALLEST = 4;
-export const LARGEST = 128;
 
 /** Mats that the search for the largest reads: both ends, and five halvings of 62 even sizes between them, rounded up. */
 export const LARGEST_READINGS = 8;
 
 /** Halving over even sizes from 4 to 128; the margin is taken to fall as the mat grows. */
 export function largestMat(
-  plan: StudyPlan,
+  plan: StudyPlan<ScaleOptions>,
   point: Point,
   tools: StudyTools,
 ): Omit<PointResult, 'index' | 'name'> {

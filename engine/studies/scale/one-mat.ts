@@ -15,9 +15,10 @@ import { casesOf, fixedStrobe, freeStrobe } from '../shared/reading.ts';
 import type { Point, PointResult, StudyPlan, StudyTools } from '../shared/shape.ts';
 import type { MatReading } from './read-mat.ts';
 import { readMat } from './read-mat.ts';
+import type { ScaleOptions } from './scale-options.ts';
 
 export function oneMat(
-  plan: StudyPlan,
+  plan: StudyPlan<ScaleOptions>,
   point: Point,
   tools: StudyTools,
 ): Omit<PointResult, 'index' | 'name'> {
@@ -58,7 +59,11 @@ export function oneMat(
 }
 
 /** The plan's design as a mat, its strobe held where the plan holds it. */
-export const matDesign = (plan: StudyPlan, patches: readonly Patch[], { checkDesign }: StudyTools): Design =>
+export const matDesign = (
+  plan: StudyPlan<ScaleOptions>,
+  patches: readonly Patch[],
+  { checkDesign }: StudyTools,
+): Design =>
   checkDesign(
     applyPatches(plan.design, [
       ...patches,
@@ -67,7 +72,7 @@ export const matDesign = (plan: StudyPlan, patches: readonly Patch[], { checkDes
   );
 
 /** What of strobe and threshold is found anew for each mat. */
-export const anewOf = ({ options }: StudyPlan): 'both' | 'strobe' | 'nothing' =>
+export const anewOf = ({ options }: StudyPlan<ScaleOptions>): 'both' | 'strobe' | 'nothing' =>
   options.strobe === 'fixed' ? 'nothing' : options.threshold === 'best' ? 'both' : 'strobe';
 
 /** Why a mat does not do: as designed, else at its corners. */

@@ -1,14 +1,14 @@
-import type { Json } from '../../base/json-patch.ts';
 import type { Design, WindingKind } from '../../design/design.ts';
-import { readOptions, refuseOption } from '../shared/options.ts';
+import { mustBe, readOptions, refuseOption } from '../shared/options.ts';
 import { runWork } from '../shared/price.ts';
-import { STUDY_CASES, casesOf, nominalInForce, runsPerReading } from '../shared/reading.ts';
+import { casesOf, nominalInForce, runsPerReading } from '../shared/reading.ts';
 import type { StudyCases } from '../shared/reading.ts';
 import type { Point, StudyPart } from '../shared/shape.ts';
-import { LARGEST, LARGEST_READINGS, largestMat } from './largest-mat.ts';
+import { LARGEST_READINGS, largestMat } from './largest-mat.ts';
 import { matPatches } from './mat-patches.ts';
 import { oneMat } from './one-mat.ts';
 import { CORNER_RUNS, OTHER_RUNS } from './read-mat.ts';
+import { LARGEST, scaleOptions, type ScaleOptions } from './scale-options.ts';
 import { answerWords, COLUMNS, heldWords, windingSeries, WORDS } from './scale-words.ts';
 
 /**
@@ -16,35 +16,17 @@ import { answerWords, COLUMNS, heldWords, windingSeries, WORDS } from './scale-w
  * the largest square mat of each winding that still meets the requirement.
  */
 
-const WINDINGS: readonly WindingKind[] = [
-  'shared-one-run',
-  'shared-two-halves',
-  'separate-diagonal',
-  'separate-rectangular',
-];
-const SIZES: readonly (readonly [number, number])[] = [4, 8, 16, 32, 64, LARGEST].map((n) => [n, n] as const);
+export const scale: StudyPart<ScaleOptions> = {
+  options: scaleOptions,
 
-export const scale: StudyPart = {
   plan(request, design, tools) {
-    const options = readOptions(request);
-    const seed = options.seed();
-    const sizes = options.list('sizes', 40, readSize) ?? [...SIZES];
-    const windings =
-      options.list('windings', WINDINGS.length, (value, field) => {
-        const found = WINDINGS.find((kind) => kind === value);
-        return found ?? refuseOption(field, `one of ${WINDINGS.join(', ')}`, value, 'name one of them');
-      }) ?? WINDINGS;
-    const strobe = options.choice('strobe', 'best', ['best', 'fixed']);
-    const threshold = options.choice('threshold', strobe === 'best' ? 'best' : 'held', ['best', 'held']);
-    const cases = options.choice('cases', 'worst', STUDY_CASES);
-    const largest = options.flag('largest', true);
-    options.finish();
+    const given = readOptions(request, scaleOptions);
+    const { seed, sizes, windings, strobe, cases, largest } = given;
+    const { threshold = strobe === 'best' ? 'best' : 'held' } = given;
     if (strobe === 'fixed' && threshold === 'best')
       refuseOption(
-        '/options/threshold',
-        'held where the strobe is fixed',
-        threshold,
-        'let the strobe be found too',
+        ['threshold'],
+        mustBe('held where the strobe is fixed', threshold, 'let the strobe be found too'),
       );
     const points: Point[] = windings.flatMap((kind) => [
       ...sizes.map(([rows, columns]) => ({
@@ -90,11 +72,11 @@ export const scale: StudyPart = {
       findings: [
         ...answerWords(mats),
         ...limits.map((result) => String(result.values.finding)),
-        heldWords(plan.options as Readonly<Record<string, unknown>>, mats),
+        heldWords(plan.options, mats),
       ],
       estimates: [],
       columns: COLUMNS,
-      series: (plan.options.windings as readonly WindingKind[]).flatMap((kind) =>
+      series: plan.options.windings.flatMap((kind) =>
         windingSeries(
           kind,
           mats.filter((result) => result.values.winding === kind),
@@ -110,20 +92,3 @@ export const scale: StudyPart = {
 /** Runs of one mat: the cases, others like the worst of them, and those of the corners where they are asked for. */
 const runsPerMat = ({ requirement }: Design, cases: StudyCases): number =>
   runsPerReading(cases) + OTHER_RUNS + (requirement.sets.includes('corners') ? CORNER_RUNS : 0);
-
-/** `[rows, columns]` or one number for a square. */
-function readSize(value: Json, field: string): readonly [number, number] {
-  const sides = typeof value === 'number' ? [value, value] : value;
-  if (
-    Array.isArray(sides) &&
-    sides.length === 2 &&
-    sides.every((n) => Number.isInteger(n) && n >= 2 && n <= LARGEST)
-  )
-    return [sides[0] as number, sides[1] as number];
-  return refuseOption(
-    field,
-    `a side or [rows, columns] from 2 to ${LARGEST}`,
-    value,
-    'write for example 16 or [16, 32]',
-  );
-}

@@ -1,8 +1,7 @@
 import type { Unit } from '../../base/units.ts';
-import { findInput, inputPatches, inputValue, type StudyInput } from '../shared/inputs.ts';
-import { readOptions, refuseOption } from '../shared/options.ts';
+import { plannedInput, inputPatches, inputValue, type StudyInput } from '../shared/inputs.ts';
+import { readOptions } from '../shared/options.ts';
 import {
-  STUDY_CASES,
   fixedStrobe,
   freeStrobe,
   historyOf,
@@ -12,6 +11,7 @@ import {
   runsPerReading,
 } from '../shared/reading.ts';
 import type { PointResult, StudyPart } from '../shared/shape.ts';
+import { sensitivityOptions, type SensitivityOptions } from './sensitivity-options.ts';
 import { COLUMNS, effectNote, mostFelt } from './sensitivity-words.ts';
 
 /** Which inputs move the margin and the width of the window: central differences, one point an input. */
@@ -41,22 +41,14 @@ const INPUTS = [
 /** Inputs whose per cent means nothing move by one such unit per step of one per cent. */
 const UNIT_STEP: Partial<Record<Unit, number>> = { '°C': 1, s: 1e-9 };
 
-export const sensitivity: StudyPart = {
+export const sensitivity: StudyPart<SensitivityOptions> = {
+  options: sensitivityOptions,
+
   plan(request, design, tools) {
-    const options = readOptions(request);
-    const seed = options.seed();
-    const step = options.ratio('step', 1, 0.01, 20);
-    const strobe = options.choice('strobe', 'fixed', ['fixed', 'best']);
-    const cases = options.choice('cases', 'worst', STUDY_CASES);
+    const given = readOptions(request, sensitivityOptions);
+    const { seed, step, strobe, cases } = given;
     const nominal = nominalInForce(design, cases, tools);
-    const asked = options.list('inputs', 60, (value, field) =>
-      findInput(
-        typeof value === 'string' ? value : refuseOption(field, 'text', value, 'name an input'),
-        field,
-      ),
-    );
-    options.finish();
-    const inputs = (asked ?? INPUTS.map((key) => findInput(key, '/options/inputs'))).filter(
+    const inputs = (given.inputs ?? INPUTS.map(plannedInput)).filter(
       (input) => !(input.key === 'strobe' && strobe === 'best'),
     );
     const points = inputs.flatMap((input) => {
@@ -79,9 +71,9 @@ export const sensitivity: StudyPart = {
 
   evaluate(plan, point, tools) {
     const { key, nominal, perStep } = point.inputs as { key: string; nominal: number; perStep: number };
-    const input = findInput(key, '/options/inputs');
+    const input = plannedInput(key);
     const design = tools.checkDesign(plan.design);
-    const step = Number(plan.options.step);
+    const step = plan.options.step;
     const strobe = plan.options.strobe === 'fixed' ? fixedStrobe(plan) : freeStrobe;
     const reader = makeReader(plan, tools);
     const read = (sign: number) =>

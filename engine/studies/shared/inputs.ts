@@ -3,7 +3,7 @@ import { pointerParts, valueAt, type Json, type Patch } from '../../base/json-pa
 import type { Unit } from '../../base/units.ts';
 import type { Design } from '../../design/design.ts';
 import { designJsonSchema } from '../../design/schema/design-schema.ts';
-import { refuseOption } from './options.ts';
+import { StudyError } from './shape.ts';
 
 /** An input that a study may move: one field of the design, or several that move together. */
 export interface StudyInput {
@@ -68,20 +68,27 @@ export function unitAt(pointer: string): Unit | undefined {
   return valueAt(node, '/x-unit') as Unit | undefined;
 }
 
-/** The input of a name (`drive.x`) or a JSON pointer (`/wire/mutualX`), as `refuseOption` says where there is none. */
-export function findInput(key: string, field: string): StudyInput {
+/** What an input may be called, as a sentence says it. */
+export const INPUT_CHOICES = `${NAMED_INPUTS.join(', ')}, or the JSON pointer of a dimensional field such as /wire/mutualX`;
+
+/** The input of a name (`drive.x`) or a JSON pointer (`/wire/mutualX`); undefined where there is none. */
+export function findInput(key: string): StudyInput | undefined {
   const named = Object.hasOwn(NAMED, key) ? NAMED[key] : undefined;
   if (named) return { key, label: named[0], unit: named[1], paths: named[2] };
   const owner = Object.values(NAMED).find(([, , paths]) => paths.length === 1 && paths[0] === key);
   const unit = unitAt(key);
-  if (unit === undefined)
-    return refuseOption(
-      field,
-      `${NAMED_INPUTS.join(', ')}, or the JSON pointer of a dimensional field such as /wire/mutualX`,
-      key,
-      'name an input that a design has',
-    );
-  return { key, label: owner?.[0] ?? words(key), unit, paths: [key] };
+  return unit === undefined ? undefined : { key, label: owner?.[0] ?? words(key), unit, paths: [key] };
+}
+
+/** The input that a plan names. */
+export function plannedInput(key: string): StudyInput {
+  const found = findInput(key);
+  if (found) return found;
+  throw new StudyError(
+    'bad-plan',
+    '',
+    `Inputs of a plan must be ${INPUT_CHOICES}; received ${JSON.stringify(key)}: plan the study again.`,
+  );
 }
 
 /** `/drive/x/overshoot/fraction` reads `drive x overshoot fraction`; camel case is opened up. */

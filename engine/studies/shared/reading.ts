@@ -37,8 +37,8 @@ export interface Reading {
  * Which runs stand for a design: 'worst' the winding's worst pattern for a ONE, both extremes for a ZERO, undisturbed and disturbed
  * (six runs); 'patterns' also the given pattern and the opposites.
  */
-export type StudyCases = 'worst' | 'patterns';
-export const STUDY_CASES: readonly StudyCases[] = ['worst', 'patterns'];
+export type StudyCases = (typeof STUDY_CASES)[number];
+export const STUDY_CASES = ['worst', 'patterns'] as const;
 export const runsPerReading = (cases: StudyCases): number => (cases === 'worst' ? WORST.length : 16);
 
 /** The runs of one design and their envelope. */

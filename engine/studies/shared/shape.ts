@@ -1,3 +1,4 @@
+import type * as z from 'zod';
 import type { Design } from '../../design/design.ts';
 import type { SimulateOptions, Simulation } from '../../solver/result.ts';
 import type { Json, Patch } from '../../base/json-patch.ts';
@@ -25,13 +26,15 @@ export interface Point {
   readonly inputs: { readonly [key: string]: Json };
 }
 
+/** Options of a plan, complete with their defaults, SI; plain JSON. Each kind has a type of its own. */
+export type StudyOptions = Readonly<Record<string, unknown>>;
+
 /** The whole study before a single run, and all that another machine needs to compute any of its points. */
-export interface StudyPlan {
+export interface StudyPlan<Options extends StudyOptions = StudyOptions> {
   readonly kind: StudyKind;
   /** The raw design as it was given. */
   readonly design: Json;
-  /** Options complete with their defaults. */
-  readonly options: { readonly [key: string]: Json };
+  readonly options: Options;
   readonly seed: number;
   readonly points: readonly Point[];
   /** Strobe and threshold of the nominal design that points with a fixed strobe are read at (s, V). */
@@ -199,23 +202,24 @@ export class StudyError extends Error {
   }
 }
 
-/** How a kind plugs in: plan, evaluate one point, put the results together. */
-export interface StudyPart {
+/**
+ * How a kind plugs in: its options, plan, evaluate one point, put the results together. Methods, so that a kind with
+ * options of its own type fits the table of all.
+ */
+export interface StudyPart<Options extends StudyOptions = StudyOptions> {
+  /** Every option with unit, default, range and meaning: the one source of checks, schema, help and hints. */
+  readonly options: z.ZodType;
   /** The raw design that a point stands for, where its patches alone do not say it. `at`: a place of a map. */
-  readonly open?: (plan: StudyPlan, point: Point, tools: StudyTools, at?: MapPlace) => Json;
-  readonly plan: (request: StudyRequest, design: Design, tools: StudyTools) => StudyPlan;
+  open?(plan: StudyPlan<Options>, point: Point, tools: StudyTools, at?: MapPlace): Json;
+  plan(request: StudyRequest, design: Design, tools: StudyTools): StudyPlan<Options>;
   /** Class-steps of all points, from above, where they are not all of the nominal design's size. */
-  readonly price?: (plan: StudyPlan, tools: StudyTools) => number;
+  price?(plan: StudyPlan<Options>, tools: StudyTools): number;
   /** Reads plan.design, options, seed and nominal, and this one point. */
-  readonly evaluate: (
-    plan: StudyPlan,
-    point: Point,
-    tools: StudyTools,
-  ) => Omit<PointResult, 'index' | 'name'>;
-  readonly summarise: (
-    plan: StudyPlan,
+  evaluate(plan: StudyPlan<Options>, point: Point, tools: StudyTools): Omit<PointResult, 'index' | 'name'>;
+  summarise(
+    plan: StudyPlan<Options>,
     results: readonly PointResult[],
-  ) => Pick<
+  ): Pick<
     StudyResult,
     'findings' | 'estimates' | 'columns' | 'series' | 'map' | 'histogram' | 'ranking' | 'open'
   >;

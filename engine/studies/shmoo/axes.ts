@@ -1,9 +1,9 @@
 import { formatQuantity } from '../../base/format-quantity.ts';
-import type { Json } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
-import { findInput, inputValue, type StudyInput } from '../shared/inputs.ts';
-import { refuseOption, type OptionReader } from '../shared/options.ts';
+import { inputValue, plannedInput, type StudyInput } from '../shared/inputs.ts';
+import { mustBe, refuseOption } from '../shared/options.ts';
 import type { StudyPlan } from '../shared/shape.ts';
+import type { AxisOptions, ShmooOptions, ShmooOptionsRead } from './shmoo-options.ts';
 
 /**
  * Pass and margin over two inputs. Points are lines across the plane: each row and column is sampled coarsely and
@@ -21,33 +21,28 @@ export interface Axis {
 export const places = (axis: Axis, count: number): number[] =>
   Array.from({ length: count }, (_, i) => axis.from + ((axis.to - axis.from) * i) / (count - 1));
 
-export function readAxis(
-  options: OptionReader,
+/** An axis with its ends, by default about the nominal value. */
+export function completeAxis(
+  options: ShmooOptionsRead,
   name: 'x' | 'y',
-  fallback: string,
   design: Design,
   strobe: number,
 ): Axis {
-  const input = findInput(options.text(name, fallback), `/options/${name}`);
+  const input = options[name];
   const nominal =
     inputValue(input, design) ??
     (input.key === 'strobe' || input.key === '/strobe/time' ? strobe : undefined);
   if (nominal === undefined)
     return refuseOption(
-      `/options/${name}`,
-      'an input with a finite value in this design',
-      input.key,
-      'give it a value first',
+      [name],
+      mustBe('an input with a finite value in this design', input.key, 'give it a value first'),
     );
   const [low, high] = defaultRange(nominal, input);
-  const from = options.quantity(`${name}From`, low, input.unit, -Infinity, Infinity);
-  const to = options.quantity(`${name}To`, high, input.unit, -Infinity, Infinity);
+  const { [`${name}From` as const]: from = low, [`${name}To` as const]: to = high } = options;
   if (!(from < to))
     refuseOption(
-      `/options/${name}To`,
-      `above ${name}From, ${formatQuantity(from, input.unit)}`,
-      to,
-      'exchange the two',
+      [`${name}To`],
+      `must be above ${name}From, ${formatQuantity(from, input.unit)}, but is ${formatQuantity(to, input.unit)}; exchange the two`,
     );
   return { input, from, to, nominal };
 }
@@ -60,14 +55,14 @@ function defaultRange(nominal: number, input: StudyInput): [number, number] {
   return nominal > 0 ? ends : [ends[1], ends[0]];
 }
 
-export const axisJson = ({ input, from, to, nominal }: Axis): Json => ({ key: input.key, from, to, nominal });
+export const axisJson = ({ input, from, to, nominal }: Axis): AxisOptions => ({
+  key: input.key,
+  from,
+  to,
+  nominal,
+});
 
-export function planAxis(plan: StudyPlan, name: 'x' | 'y'): Axis {
-  const { key, from, to, nominal } = plan.options[name] as {
-    key: string;
-    from: number;
-    to: number;
-    nominal: number;
-  };
-  return { input: findInput(key, `/options/${name}`), from, to, nominal };
+export function planAxis({ options }: StudyPlan<ShmooOptions>, name: 'x' | 'y'): Axis {
+  const { key, from, to, nominal } = options[name];
+  return { input: plannedInput(key), from, to, nominal };
 }

@@ -1,10 +1,9 @@
 import { formatQuantity } from '../../base/format-quantity.ts';
 import { applyPatches, type Json, type Patch } from '../../base/json-patch.ts';
 import { inputPatches } from '../shared/inputs.ts';
-import { readOptions, refuseOption } from '../shared/options.ts';
+import { mustBe, readOptions, refuseOption } from '../shared/options.ts';
 import { runWork } from '../shared/price.ts';
 import {
-  STUDY_CASES,
   fixedStrobe,
   freeStrobe,
   historyOf,
@@ -16,7 +15,8 @@ import {
 import type { MapPlace, Point, StudyMap, StudyPart, StudyPlan, StudyTools } from '../shared/shape.ts';
 import { joinEdges } from '../shared/trace-contour.ts';
 import { passingInterval, scanLine, type Judge, type Sample, type Edge } from '../shared/trace-edge.ts';
-import { places, readAxis, axisJson, planAxis, type Axis } from './axes.ts';
+import { places, completeAxis, axisJson, planAxis, type Axis } from './axes.ts';
+import { shmooOptions, type ShmooOptions } from './shmoo-options.ts';
 import { COLUMNS, shmooFindings } from './shmoo-words.ts';
 
 interface LineInputs {
@@ -43,30 +43,23 @@ interface LineData {
   readonly refused: string | null;
 }
 
-export const shmoo: StudyPart = {
+export const shmoo: StudyPart<ShmooOptions> = {
+  options: shmooOptions,
+
   open: (plan, _point, tools, at) => placeDesign(plan, at ?? nominalPlace(plan), tools),
 
   plan(request, design, tools) {
-    const options = readOptions(request);
-    const seed = options.seed();
-    const strobe = options.choice('strobe', 'fixed', ['fixed', 'best']);
-    const cases = options.choice('cases', 'worst', STUDY_CASES);
+    const given = readOptions(request, shmooOptions);
+    const { seed, rows, columns, coarse, resolution, strobe, cases } = given;
     const nominal = nominalInForce(design, cases, tools);
-    const x = readAxis(options, 'x', 'strobe', design, nominal.time);
-    const y = readAxis(options, 'y', 'drive', design, nominal.time);
+    const x = completeAxis(given, 'x', design, nominal.time);
+    const y = completeAxis(given, 'y', design, nominal.time);
     const history = historyOf([...x.input.paths, ...y.input.paths]);
     if (x.input.paths.some((path) => y.input.paths.includes(path)))
       refuseOption(
-        '/options/y',
-        'an input that does not move with x',
-        y.input.key,
-        'choose two independent inputs',
+        ['y'],
+        mustBe('an input that does not move with x', y.input.key, 'choose two independent inputs'),
       );
-    const rows = options.count('rows', 9, 2, 101);
-    const columns = options.count('columns', 9, 2, 101);
-    const coarse = options.count('coarse', 5, 2, 101);
-    const resolution = options.ratio('resolution', 1 / 128, 1e-4, 0.25);
-    options.finish();
     const points = [
       linePoint('operating x', y.nominal, `operating margins of ${x.input.label}`),
       linePoint('operating y', x.nominal, `operating margins of ${y.input.label}`),
@@ -92,7 +85,7 @@ export const shmoo: StudyPart = {
   price(plan, tools) {
     const design = tools.checkDesign(plan.design);
     const [x, y] = [planAxis(plan, 'x'), planAxis(plan, 'y')];
-    const before = historyPatches(plan.design, design, Number(plan.options.history));
+    const before = historyPatches(plan.design, design, plan.options.history);
     const corners = [x.from, x.nominal, x.to].flatMap((across) =>
       [y.from, y.nominal, y.to].map((up) =>
         runWork(
@@ -103,7 +96,7 @@ export const shmoo: StudyPart = {
       ),
     );
     // The history is in the priced programme already.
-    return (plan.runs / (1 + Number(plan.options.history))) * Math.max(...corners);
+    return (plan.runs / (1 + plan.options.history)) * Math.max(...corners);
   },
 
   evaluate(plan, point, tools) {
@@ -113,7 +106,7 @@ export const shmoo: StudyPart = {
     const alongX = line === 'row' || line === 'operating x';
     const [moving, held] = alongX ? [x, y] : [y, x];
     const base = [
-      ...historyPatches(plan.design, design, Number(plan.options.history)),
+      ...historyPatches(plan.design, design, plan.options.history),
       ...strobePatches(plan),
       ...inputPatches(held.input, design, at),
     ];
@@ -127,11 +120,11 @@ export const shmoo: StudyPart = {
         return { pass: false, margin: null };
       }
     };
-    const resolution = (moving.to - moving.from) * Number(plan.options.resolution);
+    const resolution = (moving.to - moving.from) * plan.options.resolution;
     const place = (value: number) => (alongX ? { x: value, y: at } : { x: at, y: value });
     const found = line.startsWith('operating')
       ? operating(moving, resolution, judge)
-      : scanLine(moving.from, moving.to, Number(plan.options.coarse), resolution, judge);
+      : scanLine(moving.from, moving.to, plan.options.coarse, resolution, judge);
     const data: LineData = {
       cells: found.samples.map(({ x: value, margin, pass }) => ({ ...place(value), margin, pass })),
       edges: found.edges.map(({ x: value, side, within }) => ({
@@ -177,11 +170,7 @@ export const shmoo: StudyPart = {
         data.cells.map((cell) => ({ ...cell, point: result.index })),
       ),
       edge,
-      contour: joinEdges(
-        onGrid,
-        places(x, Number(plan.options.columns)),
-        places(y, Number(plan.options.rows)),
-      ),
+      contour: joinEdges(onGrid, places(x, plan.options.columns), places(y, plan.options.rows)),
       nominal: { x: x.nominal, y: y.nominal },
     };
     const refused = lines.find(({ data }) => data.refused !== null)?.data.refused;
@@ -214,20 +203,20 @@ const linePoint = (line: LineInputs['line'], at: number, name: string): Point =>
   inputs: { line, at },
 });
 
-function strobePatches(plan: StudyPlan): readonly Patch[] {
+function strobePatches(plan: StudyPlan<ShmooOptions>): readonly Patch[] {
   return plan.options.strobe === 'fixed' ? fixedStrobe(plan) : freeStrobe;
 }
 
-const nominalPlace = (plan: StudyPlan): MapPlace => ({
+const nominalPlace = (plan: StudyPlan<ShmooOptions>): MapPlace => ({
   x: planAxis(plan, 'x').nominal,
   y: planAxis(plan, 'y').nominal,
 });
 
 /** The raw design at one place of the map. */
-function placeDesign(plan: StudyPlan, place: MapPlace, tools: StudyTools): Json {
+function placeDesign(plan: StudyPlan<ShmooOptions>, place: MapPlace, tools: StudyTools): Json {
   const design = tools.checkDesign(plan.design);
   return applyPatches(plan.design, [
-    ...historyPatches(plan.design, design, Number(plan.options.history)),
+    ...historyPatches(plan.design, design, plan.options.history),
     ...strobePatches(plan),
     ...inputPatches(planAxis(plan, 'x').input, design, place.x),
     ...inputPatches(planAxis(plan, 'y').input, design, place.y),

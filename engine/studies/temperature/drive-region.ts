@@ -1,7 +1,7 @@
 import { END_OF_RANGE } from './temperature-words.ts';
 import type { Patch } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
-import { findInput, inputPatches } from '../shared/inputs.ts';
+import { inputPatches, plannedInput } from '../shared/inputs.ts';
 import type { Reading } from '../shared/reading.ts';
 import { scanLine } from '../shared/trace-edge.ts';
 
@@ -16,7 +16,7 @@ const DRIVE = ['drive.x', 'drive.y', 'inhibit'];
 /** All currents times a factor. */
 export function drivePatches(design: Design, factor: number): Patch[] {
   return DRIVE.flatMap((key) => {
-    const input = findInput(key, '');
+    const input = plannedInput(key);
     const { x, y, inhibit } = design.drive;
     const nominal = key === 'inhibit' ? inhibit.amplitude : (key === 'drive.x' ? x : y).readAmplitude;
     return inputPatches(input, design, nominal * factor);

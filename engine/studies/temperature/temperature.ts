@@ -3,7 +3,6 @@ import type { Patch } from '../../base/json-patch.ts';
 import { quantityJson } from '../shared/inputs.ts';
 import { readOptions, refuseOption } from '../shared/options.ts';
 import {
-  STUDY_CASES,
   fixedStrobe,
   freeStrobe,
   makeReader,
@@ -14,29 +13,22 @@ import {
 import type { StudyPart } from '../shared/shape.ts';
 import { scanLine } from '../shared/trace-edge.ts';
 import { drivePatches, widestPass, whyOutside } from './drive-region.ts';
+import { temperatureOptions, type TemperatureOptions } from './temperature-options.ts';
 import { COLUMNS, NO_DRIVE, temperatureFindings, temperatureSeries } from './temperature-words.ts';
 
-export const temperature: StudyPart = {
+export const temperature: StudyPart<TemperatureOptions> = {
+  options: temperatureOptions,
+
   plan(request, design, tools) {
-    const options = readOptions(request);
-    const seed = options.seed();
-    const from = options.quantity('from', 0, '°C', -60, 125);
-    const to = options.quantity('to', 60, '°C', -60, 125);
+    const given = readOptions(request, temperatureOptions);
+    const { seed, from, to, steps, driveFrom, driveTo, coarse, cases } = given;
     if (!(from < to))
       refuseOption(
-        '/options/to',
-        `above from, ${formatQuantity(from, '°C')}`,
-        `${to} °C`,
-        'exchange the two',
+        ['to'],
+        `must be above from, ${formatQuantity(from, '°C')}, but is ${formatQuantity(to, '°C')}; exchange the two`,
       );
-    const steps = options.count('steps', 7, 2, 101);
     const own = Math.max(-0.02, Math.min(0.01, design.core.parameters.driveTemperatureCoefficient));
-    const coefficient = options.quantity('coefficient', own, '1/K', -0.02, 0.01);
-    const lowest = options.ratio('driveFrom', 0.7, 0.2, 0.99);
-    const highest = options.ratio('driveTo', 1.4, 1.01, 3);
-    const coarse = options.count('coarse', 8, 2, 50);
-    const cases = options.choice('cases', 'worst', STUDY_CASES);
-    options.finish();
+    const { coefficient = own } = given;
     const points = Array.from({ length: steps }, (_, i) => {
       const celsius = from + ((to - from) * i) / (steps - 1);
       return {
@@ -48,7 +40,7 @@ export const temperature: StudyPart = {
     return {
       kind: 'temperature',
       design: request.design,
-      options: { from, to, steps, coefficient, driveFrom: lowest, driveTo: highest, coarse, cases },
+      options: { from, to, steps, coefficient, driveFrom, driveTo, coarse, cases },
       seed,
       points,
       nominal: nominalInForce(design, cases, tools),
@@ -59,7 +51,7 @@ export const temperature: StudyPart = {
   evaluate(plan, point, tools) {
     const design = tools.checkDesign(plan.design);
     const fixed = fixedStrobe(plan);
-    const tracking = trackingPatches(Number(plan.options.coefficient));
+    const tracking = trackingPatches(plan.options.coefficient);
     const reader = makeReader(plan, tools);
     const read = (patches: readonly Patch[]) => reader.read([...point.patches, ...patches]);
     const steadyFixed = read([...fixed]);
@@ -67,10 +59,9 @@ export const temperature: StudyPart = {
     const trackedFixed = read([...tracking, ...fixed]);
     const trackedBest = read([...tracking, ...freeStrobe]);
 
-    const low = Number(plan.options.driveFrom);
-    const high = Number(plan.options.driveTo);
+    const { driveFrom: low, driveTo: high, coarse } = plan.options;
     const readings = new Map<number, Reading>();
-    const line = scanLine(low, high, Number(plan.options.coarse), (high - low) / 256, (factor) => {
+    const line = scanLine(low, high, coarse, (high - low) / 256, (factor) => {
       const reading = read([...drivePatches(design, factor), ...fixed]);
       readings.set(factor, reading);
       return reading;
@@ -100,7 +91,7 @@ export const temperature: StudyPart = {
   summarise(plan, results) {
     const sorted = [...results].sort((a, b) => Number(a.values.celsius) - Number(b.values.celsius));
     return {
-      findings: temperatureFindings(sorted, Number(plan.options.coefficient)),
+      findings: temperatureFindings(sorted, plan.options.coefficient),
       estimates: [],
       columns: COLUMNS,
       series: temperatureSeries(sorted),

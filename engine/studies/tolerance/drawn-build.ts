@@ -3,7 +3,8 @@ import type { Design } from '../../design/design.ts';
 import { overridesOf } from '../../strobe/case-overrides.ts';
 import type { Point, StudyPlan, StudyTools } from '../shared/shape.ts';
 import { drawShared, type SharedDraw } from './draw.ts';
-import { makeBuild, ownCore, programmeOf, readMargin, type Before, type Build, type Reads } from './read.ts';
+import { makeBuild, ownCore, programmeOf, readMargin, type Build } from './read.ts';
+import type { ToleranceOptions } from './tolerance-options.ts';
 
 interface Draw {
   readonly shared: SharedDraw;
@@ -12,7 +13,7 @@ interface Draw {
   readonly build: Build;
 }
 
-export function drawOf(plan: StudyPlan, point: Point, tools: StudyTools): Draw {
+export function drawOf(plan: StudyPlan<ToleranceOptions>, point: Point, tools: StudyTools): Draw {
   const nominal = tools.checkDesign(plan.design);
   const index = Number(point.inputs.draw);
   const shared = drawShared(nominal, plan.seed, index);
@@ -24,17 +25,16 @@ export function drawOf(plan: StudyPlan, point: Point, tools: StudyTools): Draw {
   };
 }
 
-export const howOf = ({ options }: StudyPlan): { readonly reads: Reads; readonly before: Before } => ({
-  reads: options.reads as unknown as Reads,
-  before: options.before as Before,
-});
+export const howOf = ({
+  options: { reads, before },
+}: StudyPlan<ToleranceOptions>): Pick<ToleranceOptions, 'reads' | 'before'> => ({ reads, before });
 
 /**
  * The build of a draw as a design file, every core an exception of its own, set up to read the bit that is nearer to
  * failing under the pattern and state that the study reads it with: what the page opens. A file cannot say what one
  * core alone went through, so that a ZERO kept by its own inhibited write is opened as it was before that write.
  */
-export function drawDesign(plan: StudyPlan, point: Point, tools: StudyTools): Json {
+export function drawDesign(plan: StudyPlan<ToleranceOptions>, point: Point, tools: StudyTools): Json {
   const { build, address } = drawOf(plan, point, tools);
   const how = howOf(plan);
   const { design, patches } = build;

@@ -5,8 +5,9 @@ import { normalQuantile } from '../../numerics/statistics.ts';
 import type { PartsYield } from '../../strobe/verdict.ts';
 import type { StudyPlan, StudyTools } from '../shared/shape.ts';
 import { drawShared } from './draw.ts';
-import { makeBuild, readMargin, type Before, type Reads } from './read.ts';
-import { judgeStack, MOST_READS, RULE_RUNS, type StackRules, type StackVerdict } from './stack.ts';
+import { makeBuild, readMargin } from './read.ts';
+import { judgeStack, MOST_READS, RULE_RUNS, type StackVerdict } from './stack.ts';
+import type { ToleranceOptions } from './tolerance-options.ts';
 import { tolerance } from './tolerance.ts';
 import { yieldOf } from './yields.ts';
 
@@ -42,11 +43,9 @@ export function drawParts(design: Design, tools: StudyTools): PartsYield | undef
   const draws = drawsFor(design.requirement.yield);
   const plan = planDraws();
   if (plan === undefined) return undefined;
-  const { reads, before, rules } = plan.options as unknown as {
-    readonly reads: Reads;
-    readonly before: Before;
-    readonly rules: StackRules;
-  };
+  const { reads, before } = plan.options;
+  // The stack is asked for, by default.
+  const rules = plan.options.rules!;
   const how = { reads, before };
   const strobe = plan.nominal?.time ?? 0;
   const { rows, columns, mats } = design.mat;
@@ -62,7 +61,7 @@ export function drawParts(design: Design, tools: StudyTools): PartsYield | undef
     seed,
   };
 
-  function planDraws(): StudyPlan | undefined {
+  function planDraws(): StudyPlan<ToleranceOptions> | undefined {
     try {
       return tolerance.plan({ kind: 'tolerance', design: raw, options: { draws, seed } }, design, tools);
     } catch {

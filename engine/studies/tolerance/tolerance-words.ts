@@ -2,6 +2,7 @@ import { formatQuantity } from '../../base/format-quantity.ts';
 import { quantile, median, leastOf } from '../../numerics/statistics.ts';
 import { formatEstimate } from '../shared/format-estimate.ts';
 import type { Estimate, StudyResult, PointResult, StudyPlan } from '../shared/shape.ts';
+import type { ToleranceOptions } from './tolerance-options.ts';
 import type { Before } from './read.ts';
 import { MOST_READS, type StackRules } from './stack.ts';
 import type { SideShares } from './summary.ts';
@@ -29,7 +30,7 @@ interface Found {
   readonly stacks: readonly PointResult[];
 }
 
-export function toleranceFindings(plan: StudyPlan, found: Found): string[] {
+export function toleranceFindings(plan: StudyPlan<ToleranceOptions>, found: Found): string[] {
   const { estimates, margins, worst, shares, stacks } = found;
   const volts = (value: number): string => formatQuantity(value, 'V');
   return [
@@ -41,7 +42,7 @@ export function toleranceFindings(plan: StudyPlan, found: Found): string[] {
       : []),
     ...shares.flatMap(leading),
     'A bit passes when over the whole aperture its ONE is above and its ZERO below the drawn threshold and half the hysteresis.',
-    BEFORE_WORDS[plan.options.before as Before],
+    BEFORE_WORDS[plan.options.before],
     ...(stacks.length > 0 ? stackWords(stacks, plan) : []),
   ];
 }
@@ -71,8 +72,8 @@ export const shareRows = ({ side, shares, rest }: SideShares): StudyResult['rank
 export const marginText = ({ values }: PointResult): string =>
   `margin ${formatQuantity(Number(values.margin), 'V')}`;
 
-function stackWords(stacks: readonly PointResult[], plan: StudyPlan): string[] {
-  const { one, zero } = plan.options.rules as unknown as StackRules;
+function stackWords(stacks: readonly PointResult[], plan: StudyPlan<ToleranceOptions>): string[] {
+  const { one, zero } = plan.options.rules as StackRules;
   const doubtful = stacks.filter(({ values }) => values.stack === 'doubtful').length;
   const off = (error: number): string => formatQuantity(error, 'V', 2);
   return [

@@ -1,15 +1,14 @@
-import type { Json } from '../../base/json-patch.ts';
 import { valueAt } from '../../sense-amplifier/detector.ts';
 import type { CaseSpec } from '../../strobe/case-overrides.ts';
-import { readOptions, refuseOption } from '../shared/options.ts';
-import { STUDY_CASES, referred, runCases, strobeInForce, type StudyRuns } from '../shared/reading.ts';
+import { mustBe, readOptions, refuseOption } from '../shared/options.ts';
+import { referred, runCases, strobeInForce, type StudyRuns } from '../shared/reading.ts';
 import type { Point, StudyPart } from '../shared/shape.ts';
 import { COLUMNS, OWN, SHARED } from './draw-columns.ts';
-import { MOST_DRAWS } from './draw.ts';
 import { drawOf, howOf, drawDesign } from './drawn-build.ts';
-import { BEFORE, defaultBefore, drivenByVoltage, readMargin, type Before, type Reads } from './read.ts';
-import { MOST_READS, RULE_RUNS, fitStackRules, judgeStack, type StackRules } from './stack.ts';
+import { defaultBefore, drivenByVoltage, readMargin, type Before, type Reads } from './read.ts';
+import { MOST_READS, RULE_RUNS, fitStackRules, judgeStack } from './stack.ts';
 import { SIDES, bitYield, histogramOf, meanOf, sharesOf, stackYield } from './summary.ts';
+import { toleranceOptions, type ToleranceOptions } from './tolerance-options.ts';
 import { marginText, shareRows, toleranceFindings } from './tolerance-words.ts';
 
 /**
@@ -19,24 +18,22 @@ import { marginText, shareRows, toleranceFindings } from './tolerance-words.ts';
  * (yield per stack, studies/tolerance/stack.ts). A draw depends on (design, seed, draw) alone.
  */
 
-export const tolerance: StudyPart = {
+export const tolerance: StudyPart<ToleranceOptions> = {
+  options: toleranceOptions,
+
   open: drawDesign,
 
   plan(request, design, tools) {
-    const options = readOptions(request);
-    const seed = options.seed();
-    const draws = options.count('draws', 1000, 2, MOST_DRAWS);
-    const stack = options.flag('stack', true);
-    const worst = options.count('worst', 10, 1, 1000);
-    const cases = options.choice('cases', 'worst', STUDY_CASES);
-    const before = options.choice('before', defaultBefore(design), BEFORE);
-    options.finish();
+    const given = readOptions(request, toleranceOptions);
+    const { seed, draws, stack, worst, cases, before = defaultBefore(design) } = given;
     if (before === 'core' && drivenByVoltage(design))
       refuseOption(
-        '/options/before',
-        'cycle or nothing where a line is driven by a voltage',
-        before,
-        'its current is known from the whole cycle alone',
+        ['before'],
+        mustBe(
+          'cycle or nothing where a line is driven by a voltage',
+          before,
+          'choose one of these, for its current is known from the whole cycle alone',
+        ),
       );
     const nominal = runCases(design, cases, tools, false);
     const inForce = strobeInForce(nominal);
@@ -57,8 +54,8 @@ export const tolerance: StudyPart = {
         worst,
         cases,
         before,
-        reads: reads as unknown as Json,
-        rules: rules as unknown as Json,
+        reads,
+        rules,
       },
       seed,
       points,
@@ -75,7 +72,7 @@ export const tolerance: StudyPart = {
     const bit = { one: read(1), zero: read(0) };
     const cores = draw.build.cores(0);
     const own = Object.fromEntries(PARTS.map((part) => [OWN[part], cores[part][draw.address]!]));
-    const rules = plan.options.rules as unknown as StackRules | null;
+    const { rules } = plan.options;
     const stack = rules ? judgeStack(draw.build, how, rules, at, bit, tools) : undefined;
     const { columns } = draw.build.design.mat;
     return {
@@ -100,7 +97,7 @@ export const tolerance: StudyPart = {
     const stacks = results.filter((result) => typeof result.values.stack === 'string');
     const worst = [...results]
       .sort((a, b) => Number(a.values.margin) - Number(b.values.margin))
-      .slice(0, Number(plan.options.worst));
+      .slice(0, plan.options.worst);
     const shares = SIDES.map((side) => ({ side, ...sharesOf(results, side) }));
     const estimates = [
       bitYield(results, plan),

@@ -1,7 +1,14 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { checkDesign } from '../../../engine/check/check-design.ts';
 import { formatQuantity, writeQuantity } from '../../../engine/base/format-quantity.ts';
-import { DIMENSIONS, parseQuantity, readQuantity, type Unit } from '../../../engine/base/units.ts';
+import {
+  DIMENSIONS,
+  parseQuantity,
+  readPeriod,
+  readQuantity,
+  type Unit,
+} from '../../../engine/base/units.ts';
 
 // Conversions are definitions: SI prefixes, the mil (25.4 um), the oersted (1000/(4 pi) A/m), 0 °C = 273.15 K.
 
@@ -198,5 +205,29 @@ describe('writing quantities', () => {
     expect(writeQuantity(-0.005, '1/K')).toBe('-0.5 %/K');
     expect(writeQuantity(25, '°C')).toBe('25 degC');
     expect(writeQuantity(0, '1/K')).toBe('0 %/K');
+  });
+});
+
+describe('a period', () => {
+  it.each([
+    ['4 us', 4e-6],
+    ['250 kHz', 4e-6],
+    ['0.25 MHz', 4e-6],
+    ['250kHz', 4e-6],
+    ['10 Hz', 0.1],
+  ])('%s is %s s', (text, expected) => {
+    expect(readPeriod(text)).toEqual({ ok: true, value: expected });
+  });
+
+  it.each(['0 Hz', '-5 kHz', '4 V', '250', '4 baHz', 'Hz', '1e-320 Hz'])('%s is refused', (text) => {
+    expect(readPeriod(text).ok).toBe(false);
+  });
+
+  it('is a rate nowhere else: a rise of 10 MHz is no time', () => {
+    expect(() => checkDesign({ drive: { x: { rise: '10 MHz' } } })).toThrow(/must be a time .*a frequency/u);
+    expect(checkDesign({ cycle: { period: '250 kHz' } })).toEqual(checkDesign({ cycle: { period: '4 us' } }));
+    expect(() => checkDesign({ cycle: { period: '5 Hz' } })).toThrow(
+      'cycle.period must be a time from 20 ns to 100 ms, or a rate such as "250 kHz", but is "5 Hz", a period of 200 ms; choose at most 100 ms.',
+    );
   });
 });

@@ -3,15 +3,15 @@ import { checkDesign } from '../../../engine/check/check-design.ts';
 import { applyPatches, pointerParts, valueAt } from '../../../engine/base/json-patch.ts';
 import {
   NAMED_INPUTS,
-  findInput,
   inputPatches,
   inputValue,
+  plannedInput,
   unitAt,
 } from '../../../engine/studies/shared/inputs.ts';
 
 describe('inputs of a study', () => {
   it.each(NAMED_INPUTS.map((key) => [key]))('%s names fields that a design file has', (key) => {
-    for (const path of findInput(key, '').paths) expect([path, unitAt(path)]).not.toEqual([path, undefined]);
+    for (const path of plannedInput(key).paths) expect([path, unitAt(path)]).not.toEqual([path, undefined]);
   });
 
   it.each(NAMED_INPUTS.filter((key) => key !== 'strobe').map((key) => [key]))(
@@ -22,7 +22,7 @@ describe('inputs of a study', () => {
         terminations: { b: '200 ohm' },
       };
       const design = checkDesign(raw);
-      const input = findInput(key, '');
+      const input = plannedInput(key);
       const nominal = inputValue(input, design)!;
       const value = nominal === 0 ? 5e-9 : nominal * 1.07;
       const moved = checkDesign(applyPatches(raw, inputPatches(input, design, value)));
@@ -40,7 +40,7 @@ describe('inputs of a study', () => {
   it('a line driven by a voltage moves by its voltage, and the amplitudes stay what it settles at', () => {
     const raw = { drive: { x: { source: { kind: 'voltage', voltage: '20 V', resistance: '50 ohm' } } } };
     const design = checkDesign(raw);
-    const input = findInput('drive.x', '');
+    const input = plannedInput('drive.x');
     const nominal = inputValue(input, design)!;
     const moved = checkDesign(applyPatches(raw, inputPatches(input, design, nominal * 1.1)));
     const { source } = moved.drive.x;
@@ -50,7 +50,7 @@ describe('inputs of a study', () => {
 
   it('an open termination stays open when terminations move', () => {
     const design = checkDesign({ terminations: { a: 'open', b: '100 ohm' } });
-    expect(inputPatches(findInput('terminations', ''), design, 110)).toEqual([
+    expect(inputPatches(plannedInput('terminations'), design, 110)).toEqual([
       { path: '/terminations/b', value: '110 ohm' },
     ]);
   });

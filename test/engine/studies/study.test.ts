@@ -130,7 +130,7 @@ describe('what a study refuses', () => {
       'tolerance',
       { draws: 1.5 },
       '/options/draws',
-      'Study option draws must be a whole number from 2 to 1000000; received 1.5: choose one in that range.',
+      'Study option draws must be a whole number from 2 to 1000000, but is 1.5; choose a number in that range.',
     ],
     [
       'tolerance',
@@ -142,25 +142,25 @@ describe('what a study refuses', () => {
       'shmoo',
       { x: '/wire/nothing' },
       '/options/x',
-      'Study option x must be drive, drive.x, drive.y, inhibit, edges, core.threshold, core.flux, core.elastic, terminations, threshold, strobe, temperature, stagger, period, or the JSON pointer of a dimensional field such as /wire/mutualX; received "/wire/nothing": name an input that a design has.',
+      'Study option x must be drive, drive.x, drive.y, inhibit, edges, core.threshold, core.flux, core.elastic, terminations, threshold, strobe, temperature, stagger, period, or the JSON pointer of a dimensional field such as /wire/mutualX, but is "/wire/nothing"; name an input that a design has.',
     ],
     [
       'shmoo',
       { x: 'drive', xFrom: 0.3 },
       '/options/xFrom',
-      'Study option xFrom must be text with a unit, a current; received 0.3: add the unit (A).',
+      'Study option xFrom must be a current as text with its unit (A), but is 0.3, a bare number; add the unit.',
     ],
     [
       'scale',
       { sizes: [200] },
       '/options/sizes/0',
-      'Study option sizes/0 must be a side or [rows, columns] from 2 to 128; received 200: write for example 16 or [16, 32].',
+      'Study option sizes/0 must be a side or [rows, columns] from 2 to 128, but is 200; write for example 16 or [16, 32].',
     ],
     [
       'shmoo',
       { x: 'drive', y: 'drive.x' },
       '/options/y',
-      'Study option y must be an input that does not move with x; received "drive.x": choose two independent inputs.',
+      'Study option y must be an input that does not move with x, but is "drive.x"; choose two independent inputs.',
     ],
     [
       'magnetism',

@@ -263,7 +263,7 @@ describe('the inhibit current', () => {
       );
     expect(plan({ draws: 2 }).options.before).toBe('cycle');
     expect(() => plan({ draws: 2, before: 'core' })).toThrow(
-      'Study option before must be cycle or nothing where a line is driven by a voltage; received "core": its current is known from the whole cycle alone.',
+      'Study option before must be cycle or nothing where a line is driven by a voltage, but is "core"; choose one of these, for its current is known from the whole cycle alone.',
     );
   });
 });

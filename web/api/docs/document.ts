@@ -11,6 +11,13 @@ export interface Schema {
   readonly items?: Schema;
   readonly anyOf?: readonly Schema[];
   readonly oneOf?: readonly Schema[];
+  readonly title?: string;
+  readonly minimum?: number;
+  readonly maximum?: number;
+  readonly 'x-minimum'?: string;
+  readonly 'x-maximum'?: string;
+  /** What holds when it is left out, in words. */
+  readonly 'x-default'?: string;
 }
 
 interface Content {

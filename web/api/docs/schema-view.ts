@@ -10,7 +10,7 @@ export function schemaView(api: ApiDocument, source: Schema): HTMLElement {
     return element(
       'ul',
       { className: 'fields' },
-      ...choices.map((choice) => item(api, 'either', choice, true)),
+      ...choices.map((choice) => item(api, choice.title ?? 'either', choice, choice.title === undefined)),
     );
   const fields = fieldsOf(api, source);
   if (fields === undefined) return element('p', { className: 'note' }, typeOf(api, source));
@@ -34,7 +34,8 @@ function item(api: ApiDocument, name: string, source: Schema, required: boolean)
   const line = [
     element('code', {}, name),
     ` ${typeOf(api, source)}${required ? ', required' : ''}`,
-    schema.default === undefined ? '' : `, default ${JSON.stringify(schema.default)}`,
+    rangeOf(schema),
+    defaultOf(schema),
     schema.description === undefined ? '' : `. ${schema.description}`,
   ];
   const deeper =
@@ -43,6 +44,18 @@ function item(api: ApiDocument, name: string, source: Schema, required: boolean)
   const inside = element('details', {}, element('summary', {}, ...line));
   inside.addEventListener('toggle', () => inside.append(schemaView(api, source)), { once: true });
   return element('li', {}, inside);
+}
+
+function rangeOf(schema: Schema): string {
+  const low = schema['x-minimum'] ?? schema.minimum;
+  const high = schema['x-maximum'] ?? schema.maximum;
+  if (low === undefined || high === undefined) return '';
+  return high === Number.MAX_SAFE_INTEGER ? ` from ${low}` : ` from ${low} to ${high}`;
+}
+
+function defaultOf(schema: Schema): string {
+  if (schema['x-default'] !== undefined) return `, default: ${schema['x-default']}`;
+  return schema.default === undefined ? '' : `, default ${JSON.stringify(schema.default)}`;
 }
 
 function typeOf(api: ApiDocument, source: Schema): string {
