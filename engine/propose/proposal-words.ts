@@ -93,7 +93,8 @@ function nearestWords(nearest: Proved): string {
     nearest.reserve < 0
       ? 'its least ONE lies under its greatest ZERO'
       : `it reaches ${reserveWords(nearest.reserve)} of margin and window asked for at the worst corner`;
-  const over = broken.length === 0 ? '' : ` Beyond their limits: ${broken.map((b) => bindWords(b)).join('; ')}.`;
+  const over =
+    broken.length === 0 ? '' : ` Beyond their limits: ${broken.map((b) => bindWords(b)).join('; ')}.`;
   return `The nearest build is ${combinationWords(nearest.combination)}: ${reserve}.${over}`;
 }
 

@@ -56,7 +56,9 @@ export function readProposalNeeds(raw: unknown): Needs {
   }
   const why = first?.message ?? 'there are too few drivers for the lines of a mat and the bits of a word.';
   const field = first === undefined ? '/drivers/most' : first.field.replace(/^\/core/u, '/cores/0');
-  throw refused([{ code: 'rule', field, message: `These needs must make a design, but none of them do: ${why}` }]);
+  throw refused([
+    { code: 'rule', field, message: `These needs must make a design, but none of them do: ${why}` },
+  ]);
 }
 
 /**
@@ -71,9 +73,13 @@ export function nextJobs(needs: Needs, results: readonly JobResult[]): readonly 
     return worthRefining(results).map((combination) => ({ step: 'refine', needs: raw, combination }));
   if (provedOf(results).length > 0 || results.some(({ step }) => step === 'relax')) return [];
   return worthRelaxing(results).flatMap(({ combination, variables }) =>
-    leversFor(needs, combination).map(
-      ({ need }): ProposalJob => ({ step: 'relax', needs: raw, combination, start: variables, lever: need }),
-    ),
+    leversFor(needs, combination).map(({ need }): ProposalJob => ({
+      step: 'relax',
+      needs: raw,
+      combination,
+      start: variables,
+      lever: need,
+    })),
   );
 }
 
