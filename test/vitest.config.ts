@@ -1,17 +1,31 @@
 import { defineConfig } from 'vitest/config';
 
+const own = {
+  dir: 'test',
+  setupFiles: ['test/property-seed.ts'],
+  testTimeout: 120_000,
+  hookTimeout: 120_000,
+};
+const exclude = ['**/*.long.test.ts', '**/soak/**', '**/node_modules/**'];
+
 export default defineConfig({
   test: {
-    dir: 'test',
-    include: ['**/*.test.ts'],
-    setupFiles: ['test/property-seed.ts'],
-    exclude: ['**/*.long.test.ts', '**/soak/**', '**/node_modules/**'],
-    testTimeout: 120_000,
-    hookTimeout: 120_000,
+    ...own,
     // A busy machine may take its time to show what is waited for.
-    expect: { poll: { timeout: 15_000 } },
+    expect: { poll: { timeout: 60_000 } },
     pool: 'forks',
     maxWorkers: 2,
     reporters: process.env.CI ? ['default', ['json', { outputFile: '.results/test.json' }]] : ['default'],
+    projects: [
+      {
+        extends: true,
+        // The engine keeps nothing between calls: a worker reads its modules once for all files.
+        test: { name: 'engine', include: ['{engine,physics,web}/**/*.test.ts'], exclude, isolate: false },
+      },
+      {
+        extends: true,
+        test: { name: 'doors', include: ['{server,browser}/**/*.test.ts', '*.test.ts'], exclude },
+      },
+    ],
   },
 });

@@ -1,12 +1,17 @@
 import { defineConfig } from 'vitest/config';
-import short from './vitest.config.ts';
 
-/** What is too long for `npm test`: the same kind of tests, in the same way, in files that end in .long.test.ts. */
+/** What is too long for `npm test`: the same kind of tests, in files that end in .long.test.ts. */
 export default defineConfig({
   test: {
-    ...short.test,
+    dir: 'test',
     include: ['**/*.long.test.ts'],
     exclude: ['**/node_modules/**'],
+    setupFiles: ['test/property-seed.ts'],
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
+    expect: { poll: { timeout: 60_000 } },
+    pool: 'forks',
+    maxWorkers: 2,
     reporters: process.env.CI ? ['default', ['json', { outputFile: '.results/long.json' }]] : ['default'],
   },
 });

@@ -118,14 +118,15 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
     ['sensitivity', 'Moved by, in per cent', '5', 'g[data-opens] .study-hit'],
   ])(
     '%s is told in words, drawn, with a table, and a click on its chart opens that design',
+    { timeout: 300_000 },
     async (kind, label, text, place) => {
       const { page, errors } = await open();
       await choose(page, kind);
       await page.getByLabel(label, { exact: true }).fill(text);
       await compute(page);
-      await page.waitForFunction(() =>
-        /^All \d+ points computed/.test(document.querySelector('.studies .status')?.textContent ?? ''),
-      );
+      await expect
+        .poll(() => status(page).innerText(), { timeout: 200_000 })
+        .toMatch(/All \d+ points computed/u);
       expect(await page.locator('.findings li').count()).toBeGreaterThan(0);
       expect(await page.locator('.study-charts svg').count()).toBeGreaterThan(0);
       const table = page.locator('.study-figure summary');

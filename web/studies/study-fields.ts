@@ -7,10 +7,8 @@ import { listStudyOptions, type StudyOptionInfo } from '../../engine/studies/stu
 export interface StudyField {
   readonly name: string;
   readonly label: string;
-  /** Meaning, range and unit, from the option's schema. */
+  /** Meaning, range and unit, and what holds while it is empty, from the option's schema. */
   readonly help: string;
-  /** Shown while empty: what the study then does. */
-  readonly hint: string;
   readonly start: string;
   readonly choices: readonly (readonly [value: string, text: string])[];
   readonly read: (text: string) => Json;
@@ -63,8 +61,11 @@ function fieldOf(kind: StudyKind, { name, label, start, choices }: Shown): Study
   return {
     name,
     label,
-    help: `${info.meaning}${choices || flags.length > 0 ? '' : ` Takes ${info.range}.`}`,
-    hint: info.default,
+    help: [
+      info.meaning,
+      ...(choices || flags.length > 0 ? [] : [`Takes ${info.range}.`]),
+      ...(byNature ? [`Left empty: ${info.default}.`] : []),
+    ].join(' '),
     start: start ?? (byNature ? '' : info.default),
     choices: choices ?? flags,
     read: READ[info.kind],

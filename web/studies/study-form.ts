@@ -93,7 +93,6 @@ function control(field: StudyField, id: string) {
           type: 'text',
           autocomplete: 'off',
           spellcheck: 'false',
-          placeholder: field.hint,
         });
   input.value = start;
   const error = h('p', { class: 'field-error', id: `${id}-error`, hidden: true });

@@ -17,7 +17,7 @@ const end = (is: string): z.ZodType<string | number | undefined> =>
 /** Every option as a file gives it; an end of an axis is read in the unit of its input. */
 const given = record('Where it works: pass and margin over two inputs.', {
   seed: seedOption,
-  x: inputName('Input across: a name, or the JSON pointer of a field.').prefault('strobe'),
+  x: inputName('Input across.').prefault('strobe'),
   xFrom: end('Where x begins.'),
   xTo: end('Where x ends.'),
   y: inputName('Input upward.').prefault('drive'),

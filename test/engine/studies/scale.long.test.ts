@@ -16,9 +16,8 @@ const FAR = -10e-3;
 
 describe('margins of a scale study', () => {
   it.each([
-    ['tide-recorder-16x16', [8, 32, 64]],
+    ['tide-recorder-16x16', [8, 32]],
     ['tide-recorder-first-try-16x16', [8, 16]],
-    ['common-practice-8x8', [8, 16]],
   ] as const)(
     'are those of strobe windows run one by one at the same strobe and threshold: %s',
     (name, sizes) => {
