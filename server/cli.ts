@@ -1,13 +1,15 @@
 #!/usr/bin/env node
-import { Command, CommanderError, Option } from 'commander';
+import { Argument, Command, CommanderError, Option } from 'commander';
 import { VERSION } from '../engine/base/version.ts';
 import { designJsonSchema } from '../engine/design/schema/design-schema.ts';
 import { UNKNOWNS } from '../engine/fitting/unknowns.ts';
+import { needsJsonSchema } from '../engine/propose/needs.ts';
 import { STUDY_KINDS } from '../engine/studies/shared/shape.ts';
 import { diagnoseCommand, fitCommand } from './commands/bench.ts';
 import { channelCommand } from './commands/channel.ts';
 import { checkCommand } from './commands/check.ts';
 import { coreCommand } from './commands/core.ts';
+import { benchOptions, collect, formatOption, outputOption, requireOption } from './commands/options.ts';
 import { packCommand } from './commands/pack.ts';
 import { stdoutRefusal, writeOutput } from './commands/write-output.ts';
 import { reportCommand } from './commands/report.ts';
@@ -160,6 +162,19 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
       take(diagnoseCommand(design, captures, options)),
     );
   root
+    .command('propose')
+    .argument('<needs>', 'needs file, or - for standard input')
+    .description(
+      'builds that do what is asked for at the worst corner, each shown by its own strobe window, or what stands in the way; exits with 3 where there is none; Ctrl-C tells the best found so far and exits with 130',
+    )
+    .option('--workers <number>', 'threads (default: one a processor); the answer is the same for any number')
+    .option('--save <folder>', 'write the proposed designs as files into a folder')
+    .addOption(new Option('--format <form>', 'form of the answer').choices(['text', 'json']).default('text'))
+    .addOption(outputOption())
+    .action((path: string, options) =>
+      take(import('./commands/propose.ts').then(({ proposeCommand }) => proposeCommand(path, options))),
+    );
+  root
     .command('report')
     .argument('<design>', DESIGN)
     .description('one self-contained HTML file to print')
@@ -174,11 +189,13 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
     .action((path: string, options) => take(packCommand(path, options)));
   root
     .command('schema')
-    .description('the JSON Schema of a design')
+    .description('the JSON Schema of a design, or of a needs file')
+    .addArgument(new Argument('[file]', 'what kind of file').choices(['design', 'needs']).default('design'))
     .addOption(outputOption())
-    .action((options: { output?: string }) =>
-      writeOutput(`${JSON.stringify(designJsonSchema(), null, 2)}\n`, options.output),
-    );
+    .action((kind: 'design' | 'needs', options: { output?: string }) => {
+      const schema = kind === 'design' ? designJsonSchema() : needsJsonSchema();
+      return writeOutput(`${JSON.stringify(schema, null, 2)}\n`, options.output);
+    });
   root
     .command('serve')
     .description('the page and the HTTP interface')
@@ -206,45 +223,6 @@ function program(take: (promise: Promise<number>) => Promise<void>): Command {
 
 // What needs workers or the web server is loaded when it is asked for: one run should start at once.
 const studies = () => import('./commands/study.ts');
-
-/** What fit and diagnose have in common. What is about one capture may begin with its number, as in `2:amplifier`. */
-const benchOptions = (command: Command): Command =>
-  command
-    .addOption(
-      collect(
-        '--read <name=value>',
-        'how to read what a capture leaves open, such as timeUnit=ns, or 2:timeUnit=ns for the second (repeatable)',
-      ),
-    )
-    .addOption(
-      collect(
-        '--set <pointer=value>',
-        'how its conditions differ from the design, such as 2:/selected/bit=0 (repeatable)',
-      ),
-    )
-    .addOption(collect('--trace <number>', 'which trace of a capture, from 1 (repeatable: 2:3)'))
-    .addOption(
-      collect('--observed <where>', 'where the probe was: sense, amplifier (repeatable: 2:amplifier)'),
-    )
-    .addOption(collect('--part <what>', 'what it holds: read, any (part of the cycle)'))
-    .addOption(collect('--polarity <how>', 'how the probe lies: either, as-predicted, reversed'))
-    .addOption(collect('--probe-gain <how>', 'is the gain of the probe known? fixed, free'))
-    .addOption(formatOption())
-    .addOption(outputOption());
-
-const formatOption = (): Option =>
-  new Option('--format <form>', 'form of the answer').choices(['text', 'json', 'csv']).default('text');
-const outputOption = (): Option => new Option('--output <file>', 'write to a file, whole or not at all');
-const requireOption = (): Option =>
-  collect(
-    '--require <what>',
-    'exit with 3 unless met: design, a set of cases (nominal, corners, parts, core, numbers) instead of those that the design asks for, "20 mV" of margin, "30 ns" of width (repeatable)',
-  );
-const collect = (flags: string, description: string): Option =>
-  new Option(flags, description).argParser((word: string, before: readonly string[] = []) => [
-    ...before,
-    word,
-  ]);
 
 /** A path may hold line ends; a refusal is one line all the same. */
 const oneLine = (text: string): string => text.replaceAll('\n', '\\n');

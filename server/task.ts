@@ -1,4 +1,5 @@
 import type { Design } from '../engine/design/design.ts';
+import type { ProposalJob } from '../engine/propose/jobs.ts';
 import type { StudyRequest } from '../engine/studies/shared/shape.ts';
 import type { PointJob } from '../engine/studies/study.ts';
 import type { DiagnosisInput, FitInput } from './capture-input.ts';
@@ -25,7 +26,8 @@ export type Task =
   | { readonly kind: 'diagnose'; readonly diagnosis: DiagnosisInput }
   | { readonly kind: 'core'; readonly jig: JigInput }
   | { readonly kind: 'plan-study'; readonly request: StudyRequest }
-  | { readonly kind: 'study-point'; readonly job: PointJob };
+  | { readonly kind: 'study-point'; readonly job: PointJob }
+  | { readonly kind: 'proposal-part'; readonly job: ProposalJob };
 
 /** What a task gave: text in UTF-8. */
 export interface Answer {

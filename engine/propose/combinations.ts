@@ -45,11 +45,14 @@ export function combinations(needs: Needs): readonly Combination[] {
     'shared-one-run',
     ...(fourthWire ? (['separate-diagonal', 'separate-rectangular'] as const) : []),
   ];
+  const kept = needs.keep['winding'] as { readonly kind?: unknown; readonly segments?: unknown } | undefined;
   const all = organisations(needs).flatMap(({ rows, columns }) =>
     [1, 2, 4]
       .filter((amplifiers) => amplifiers <= amplifier.most)
+      .filter((amplifiers) => amplifiers === (kept?.segments ?? amplifiers))
       .flatMap((amplifiers) =>
         windings
+          .filter((winding) => winding === (kept?.kind ?? winding))
           .filter((winding) => canBeCut(winding, { rows, columns }, amplifiers))
           .flatMap((winding) =>
             cores.map((_, core): Combination => ({ rows, columns, winding, core, amplifiers })),

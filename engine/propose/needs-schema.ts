@@ -65,6 +65,7 @@ export const needsSchema = record('What a memory must do and what there is to ma
     from: '100 ns',
     to: '100 ms',
     example: '4 us',
+    orRate: true,
     is: 'From one read to the next.',
   }),
   temperature: record('Of cores and drivers.', {

@@ -57,6 +57,17 @@ export function readNeeds(raw: unknown): Needs {
     if (held !== undefined)
       refuse(['keep', ...parts], `must not be kept, because it follows from the needs; state it as ${need}`);
   }
+  const kind = (keep['winding'] as { readonly kind?: unknown } | undefined)?.kind;
+  if (kind === 'custom')
+    refuse(
+      ['keep', 'winding', 'kind'],
+      'must be a winding that is proposed, but is "custom"; keep another, or study that design by itself',
+    );
+  if (typeof kind === 'string' && kind.startsWith('separate') && !needs.fourthWire)
+    refuse(
+      ['keep', 'winding', 'kind'],
+      `must do without a fourth wire, but is "${kind}"; set fourthWire to true, or keep another`,
+    );
   return { ...needs, raw: plain as Json };
 }
 

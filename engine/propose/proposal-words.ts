@@ -1,9 +1,10 @@
 import { formatQuantity } from '../base/format-quantity.ts';
 import type { WindingKind } from '../design/design.ts';
+import { JUDGEMENT_WORDS } from '../strobe/verdict-words.ts';
 import type { Combination } from './combinations.ts';
-import type { Bind } from './judge.ts';
+import type { Bind } from './bindings.ts';
 import type { Proved } from './jobs.ts';
-import type { Proposals, Rejected } from './propose.ts';
+import type { Proposals, Rejected } from './answer.ts';
 import type { Relaxed } from './relax.ts';
 import type { Proposal } from './choose.ts';
 
@@ -81,11 +82,18 @@ export function proposalsSentence({ met, complete, proposals, nearest }: Proposa
     const n = proposals.length;
     return `Met. ${n === 1 ? 'One build does' : `${n} builds do`} all that is asked for at the worst corner, shown by the strobe window of ${n === 1 ? 'its own file' : 'each file'}.${early}`;
   }
-  if (nearest === null) return `Nothing is known yet.${early}`;
+  if (nearest === null)
+    return complete
+      ? 'Not met. No build of these needs gives a read to judge.'
+      : `Nothing is known yet.${early}`;
   if (nearest.value >= 1)
-    return `Not shown yet. A build promises ${reserveWords(nearest.reserve)} of what is asked for; its strobe window was not run.${early}`;
+    return nearest.proof === undefined
+      ? `Not shown yet. ${capital(combinationWords(nearest.combination))} promises ${reserveWords(nearest.reserve)} of what is asked for; its strobe window was not run.${early}`
+      : `Not met. ${capital(combinationWords(nearest.combination))} comes to ${reserveWords(nearest.reserve)} of what is asked for in the search, but the strobe window of its file does not show it: ${JUDGEMENT_WORDS[nearest.proof.verdict.design].toLowerCase()}.${early}`;
   return `Not met. ${nearestWords(nearest)}${early}`;
 }
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 function nearestWords(nearest: Proved): string {
   const broken = nearest.binding.filter(({ excess }) => excess > 1e-9);
@@ -130,36 +138,59 @@ export function relaxedWords({ need, label, unit, from, to, best, farthest }: Re
 const reached = (best: number): string =>
   best < 0 ? 'other limits stay broken' : `best ${reserveWords(best)}`;
 
-/** A row a proposal: what a builder compares. */
-export const PROPOSAL_HEADER = [
-  'build',
-  'best at',
+/** What a builder compares of proposals: a row each, in the order of `proposalRow`. */
+export const PROPOSAL_ROWS = [
   'reserve',
-  'margin',
-  'window',
-  'yield, at least',
-  'wires',
+  'margin at the corners',
+  'window at the corners',
+  'yield of stacks, at least',
+  'wires through a core',
   'drivers',
   'amplifiers',
-  'average',
-  'peak',
+  'supply, average',
+  'supply, peak',
+  'drivers need',
+  'inhibit needs',
   'shortest cycle',
 ] as const;
 
-export function proposalRow({ combination, merits, reserve, proof }: Proposal, cores = 1): string[] {
+export function proposalRow({ reserve, proof }: Proposal): string[] {
   const stack = proof.verdict.sets.parts?.stack;
   return [
-    combinationWords(combination, cores),
-    merits.length === 0 ? 'a middle way' : merits.join(', '),
     reserveWords(reserve),
-    formatQuantity(proof.margin, 'V'),
+    formatQuantity(proof.margin, 'V', 3),
     formatQuantity(proof.width, 's', 2),
     stack ? `${(100 * stack.low).toFixed(1)} %` : 'not drawn',
     String(proof.wires),
     String(proof.drivers),
     String(proof.amplifiers),
-    formatQuantity(proof.supplyAverage, 'A'),
-    formatQuantity(proof.supplyPeak, 'A'),
-    formatQuantity(proof.shortestCycle, 's'),
+    formatQuantity(proof.supplyAverage, 'A', 3),
+    formatQuantity(proof.supplyPeak, 'A', 3),
+    formatQuantity(proof.driverVolts, 'V', 3),
+    formatQuantity(proof.inhibitVolts, 'V', 3),
+    formatQuantity(proof.shortestCycle, 's', 3),
   ];
+}
+
+/** "widest margin, shortest cycle": what a proposal is best at. */
+export const meritWords = ({ merits }: Pick<Proposal, 'merits'>): string =>
+  merits.length === 0 ? 'a middle way' : merits.join(', ');
+
+/** In a few words what is known of a search that goes on. */
+export function soFarWords({ proposals, nearest }: Proposals): string {
+  const [first, ...more] = proposals;
+  if (first !== undefined) {
+    const others = more.length === 0 ? '' : `, and ${more.length} more`;
+    return `shown: ${combinationWords(first.combination)}, reserve ${reserveWords(first.reserve)}${others}`;
+  }
+  return nearest === null
+    ? ''
+    : `nearest, not shown yet: ${combinationWords(nearest.combination)}, reserve ${reserveWords(nearest.reserve)}`;
+}
+
+/** "1-shared-two-halves-16x16.json": what the file of a proposed design is called. */
+export function proposalFileName(number: number, c: Combination): string {
+  const amplifiers = c.amplifiers === 1 ? '' : `-${c.amplifiers}-amplifiers`;
+  const core = c.core === 0 ? '' : `-core-${c.core + 1}`;
+  return `${number}-${c.winding}-${c.rows}x${c.columns}${amplifiers}${core}.json`;
 }

@@ -5,7 +5,8 @@ import { climb } from './climb.ts';
 import type { Point } from './climb.ts';
 import type { Combination } from './combinations.ts';
 import { firstCases, judgeWhole } from './judge.ts';
-import type { Bind, Judged, Run } from './judge.ts';
+import type { Judged, Run } from './judge.ts';
+import type { Bind } from './bindings.ts';
 import type { Needs } from './needs.ts';
 import type { Variables } from './variables.ts';
 

@@ -4,6 +4,7 @@ import { orRefused } from './build.ts';
 import type { Combination } from './combinations.ts';
 import { refine } from './refine.ts';
 import type { Run } from './judge.ts';
+import { NOTHING } from './reserve.ts';
 import { levers } from './levers.ts';
 import type { Lever } from './levers.ts';
 import { readNeeds } from './needs.ts';
@@ -53,7 +54,7 @@ export function relax(
       };
       return refine(eased, combination, from, { ...how, enough: 1 }, POINTS);
     });
-    return found?.value ?? -10;
+    return found?.value ?? NOTHING;
   };
   const told = {
     need: lever.need,

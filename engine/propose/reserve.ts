@@ -44,6 +44,8 @@ export type WeakEnvelope = Pick<StrobeEnvelope, 'one' | 'zero'>;
 
 const HALVINGS = 24;
 const MOST_RESERVE = 8;
+/** The reserve of what gives no traces to judge: worse than any that does. */
+export const NOTHING = -10;
 
 /**
  * The greatest k at which both boxes lie between least ONE and greatest ZERO. Exact but for the sampling of the traces,
@@ -124,7 +126,7 @@ function worstWithin(values: Float64Array, reach: number, sign: 1 | -1): Float64
 function closest(envelope: StrobeEnvelope, weak: WeakEnvelope | undefined, box: Box): Reserve {
   const { time, search } = envelope;
   let best: Reserve = {
-    reserve: -Infinity,
+    reserve: NOTHING,
     strobe: (search.start + search.end) / 2,
     threshold: box.constant,
   };
