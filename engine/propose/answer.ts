@@ -5,6 +5,7 @@ import type { Needs } from './needs.ts';
 import type { Relaxed } from './relax.ts';
 import { found, kindOf, nearest, provedOf } from './results.ts';
 
+/** The answer to needs: builds that meet them at the worst corner, best first, or what stands in the way of any. */
 export interface Proposals {
   /** Is there a build that does all that is asked for, shown by the strobe window of its own file? */
   readonly met: boolean;

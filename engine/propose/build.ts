@@ -72,12 +72,19 @@ function applyRules(needs: Needs, design: Design, before: Ruled): Ruled {
     TIME_STEP,
   );
   const limit = (needs.amplifier.outputLimit * OUTPUT_SHARE) / Math.max(predictedOne(design), 1e-4);
+  const [readWidth, writeWidth] = [widened('read'), widened('write')];
+  // What the pulses grow by in this round must fit too; once they have settled this is nothing.
+  const growth =
+    Math.max(0, readWidth - before.readWidth) +
+    Math.max(0, writeWidth - before.writeWidth) +
+    Math.max(0, gap - before.gap) +
+    2 * Math.max(0, inhibitEdge - before.inhibitEdge);
   return {
-    readWidth: widened('read'),
-    writeWidth: widened('write'),
+    readWidth,
+    writeWidth,
     inhibitEdge,
     gap,
-    period: Math.max(needs.cycle, upToGrid(cycleEnd(design), TIME_STEP)),
+    period: Math.max(needs.cycle, upToGrid(cycleEnd(design) + growth, TIME_STEP)),
     reservoir: capacitorFor(peakNeeds(design).reservoir),
     gain: Math.max(1, Math.min(needs.amplifier.gain, Number(limit.toPrecision(2)))),
   };

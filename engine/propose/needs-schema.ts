@@ -72,7 +72,17 @@ export const needsSchema = record('What a memory must do and what there is to ma
     from: required({ ...celsius, example: '10 degC', is: 'Coldest.' }),
     to: required({ ...celsius, example: '40 degC', is: 'Warmest.' }),
   }),
-  supply: supplySchema,
+  supply: record('Drive supply.', {
+    ...supplySchema.unwrap().shape,
+    voltage: required({ unit: 'V', from: '1 V', to: '500 V', example: '24 V', is: 'Its voltage.' }),
+    budget: required({
+      unit: 'A',
+      from: '1 mA',
+      to: '1 kA',
+      example: '1.5 A',
+      is: 'Current that it can give on average.',
+    }),
+  }),
   drivers: group('What the drivers can do.', {
     fastest: q('15 ns', { unit: 's', from: '1 ns', to: '10 us', is: 'Their fastest edge, 0 to 100 %.' }),
     most: count({ from: 3, to: 1000, is: 'How many there are: lines and inhibit together.' }).optional(),

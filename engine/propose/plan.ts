@@ -60,12 +60,12 @@ function worthRefining(results: readonly JobResult[]): readonly Combination[] {
 const lines = ({ combination }: Proved): number => combination.rows + combination.columns;
 
 /** About how long the steps take against each other, measured on mats of 2 × 2 and 16 × 16. */
-const WORK = { try: 1, refine: 16, relax: 16 } as const;
+const WORK = { try: 1, refine: 16, relax: 4 } as const;
 
 export const workOf = ({ step }: Pick<ProposalJob, 'step'>): number => WORK[step];
 
 /** Runs that a step takes, about: to tell how far it is, and its price. Counted on the same mats. */
-export const RUNS_OF = { try: 128, refine: 3000, relax: 1500 } as const;
+export const RUNS_OF = { try: 128, refine: 3000, relax: 800 } as const;
 
 /** Work that is sure to come after these jobs, as far as it is known. */
 export function workAhead(needs: Needs, jobs: readonly ProposalJob[]): number {
