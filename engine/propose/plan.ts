@@ -6,7 +6,7 @@ import { leversFor } from './relax.ts';
 import { found, kindOf, nearest, provedOf } from './results.ts';
 
 /** Combinations that are searched in earnest: the best of each winding, core and number of amplifiers. */
-const REFINED = 4;
+export const MOST_REFINED = 4;
 
 /**
  * What is to be done next, from what has been done: every combination tried, the best refined, and, where none of them
@@ -53,7 +53,7 @@ function worthRefining(results: readonly JobResult[]): readonly Combination[] {
   }
   return [...kinds.values()]
     .sort((a, b) => b.value - a.value)
-    .slice(0, REFINED)
+    .slice(0, MOST_REFINED)
     .map(({ combination }) => combination);
 }
 
@@ -71,5 +71,5 @@ export const RUNS_OF = { try: 128, refine: 3000, relax: 800 } as const;
 export function workAhead(needs: Needs, jobs: readonly ProposalJob[]): number {
   if (!jobs.some(({ step }) => step === 'try')) return 0;
   const kinds = new Set(combinations(needs).map(kindOf));
-  return Math.min(REFINED, kinds.size) * WORK.refine;
+  return Math.min(MOST_REFINED, kinds.size) * WORK.refine;
 }
