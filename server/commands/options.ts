@@ -1,6 +1,4 @@
-import { Command, Option } from 'commander';
-
-/** Options that several commands have in common. */
+import { Option, type Command } from 'commander';
 
 /** What fit and diagnose have in common. What is about one capture may begin with its number, as in `2:amplifier`. */
 export const benchOptions = (command: Command): Command =>

@@ -12,6 +12,7 @@ import { searchProposals } from '../proposal-job.ts';
 import { createWorkerPool } from '../worker-pool.ts';
 import { readJsonInput } from './files.ts';
 import { showShare } from './show-share.ts';
+import type { Terminal } from './terminal.ts';
 import { wholeNumber } from './whole-number.ts';
 import { refuseWrite, writeOutput } from './write-output.ts';
 
@@ -26,14 +27,14 @@ const INTERRUPTED = 130;
 const NOT_MET = 3;
 
 /** `propose`: builds from needs, searched on all workers; Ctrl-C keeps the best found so far, marked as stopped. */
-export async function proposeCommand(path: string, flags: ProposeFlags): Promise<number> {
-  const needs = readProposalNeeds(await readJsonInput(path, 'Needs'));
+export async function proposeCommand(path: string, flags: ProposeFlags, terminal: Terminal): Promise<number> {
+  const needs = readProposalNeeds(await readJsonInput(path, 'Needs', terminal));
   const threads = wholeNumber('--workers', flags.workers ?? String(availableParallelism()), 1, 64);
   const pool = createWorkerPool({ threads, queue: Infinity, timeLimit: LIMITS.jobTime, grace: LIMITS.grace });
   const stop = new AbortController();
   const interrupt = (): void => (stop.signal.aborted ? process.exit(INTERRUPTED) : stop.abort());
   process.on('SIGINT', interrupt);
-  const shown = showShare('search');
+  const shown = showShare('search', terminal.errors);
   try {
     let known = '';
     const answer = await searchProposals(
@@ -52,10 +53,11 @@ export async function proposeCommand(path: string, flags: ProposeFlags): Promise
     await writeOutput(
       flags.format === 'json' ? proposalsJson(needs, answer) : proposalsText(needs, answer),
       flags.output,
+      terminal,
     );
-    if (flags.save !== undefined) await saveDesigns(answer, flags.save);
+    if (flags.save !== undefined) await saveDesigns(answer, flags.save, terminal);
     if (stop.signal.aborted) {
-      process.stderr.write('Stopped: the best that was found until then is told, and marked so.\n');
+      terminal.errors.write('Stopped: the best that was found until then is told, and marked so.\n');
       return INTERRUPTED;
     }
     return answer.met ? 0 : NOT_MET;
@@ -67,14 +69,18 @@ export async function proposeCommand(path: string, flags: ProposeFlags): Promise
 }
 
 /** The proposed designs as files of a folder, numbered as they are told; where there are none, the nearest as number 0. */
-async function saveDesigns({ proposals, nearest }: Proposals, folder: string): Promise<void> {
+async function saveDesigns(
+  { proposals, nearest }: Proposals,
+  folder: string,
+  terminal: Terminal,
+): Promise<void> {
   await mkdir(folder, { recursive: true }).catch((error: unknown) => {
     throw refuseWrite(folder, codeOf(error));
   });
   const builds = nearest === null ? proposals : [nearest];
   for (const [i, { combination, design }] of builds.entries()) {
     const name = proposalFileName(nearest === null ? i + 1 : 0, combination);
-    await writeOutput(`${JSON.stringify(design, null, 2)}\n`, join(folder, name));
-    process.stderr.write(`Written: ${join(folder, name)}\n`);
+    await writeOutput(`${JSON.stringify(design, null, 2)}\n`, join(folder, name), terminal);
+    terminal.errors.write(`Written: ${join(folder, name)}\n`);
   }
 }

@@ -5,6 +5,7 @@ import { perform } from '../perform.ts';
 import { priceLongRun } from '../price.ts';
 import type { Task } from '../task.ts';
 import { showShare } from './show-share.ts';
+import type { Terminal } from './terminal.ts';
 
 /** Class-steps that are over within a second or so: not worth a thread of their own. */
 const SHORT = 5e7;
@@ -15,7 +16,11 @@ const INTERRUPTED = 130;
  * far it is once it has taken two seconds.
  * @returns the answer, or the exit status of one that was stopped
  */
-export async function runTask(task: Task, design: Design): Promise<Uint8Array | number> {
+export async function runTask(
+  task: Task,
+  design: Design,
+  { errors }: Pick<Terminal, 'errors'>,
+): Promise<Uint8Array | number> {
   priceLongRun(design, LIMITS);
   if (predictCost(design).work <= SHORT) return perform(task, () => false).body;
   const { createWorkerPool } = await import('../worker-pool.ts');
@@ -23,12 +28,12 @@ export async function runTask(task: Task, design: Design): Promise<Uint8Array | 
   const stop = new AbortController();
   const interrupt = (): void => (stop.signal.aborted ? process.exit(INTERRUPTED) : stop.abort());
   process.on('SIGINT', interrupt);
-  const shown = showShare('run');
+  const shown = showShare('run', errors);
   try {
     return (await pool.run(task, { signal: stop.signal, progress: (share) => shown.update(share) })).body;
   } catch (error) {
     if (!stop.signal.aborted) throw error;
-    process.stderr.write('Stopped before the run was done: nothing is written.\n');
+    errors.write('Stopped before the run was done: nothing is written.\n');
     return INTERRUPTED;
   } finally {
     shown.stop();

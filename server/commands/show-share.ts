@@ -1,4 +1,5 @@
 import { SingleBar } from 'cli-progress';
+import type { Terminal } from './terminal.ts';
 
 /** ms before anything is shown, and between the lines of a log. */
 const PATIENCE = 2000;
@@ -11,7 +12,7 @@ export interface ShownShare {
 }
 
 /** How far something is, on standard error: a bar where somebody looks on; in a log a line now and then. */
-export function showShare(what: string): ShownShare {
+export function showShare(what: string, errors: Terminal['errors']): ShownShare {
   const began = Date.now();
   let now = 0;
   let note = '';
@@ -23,15 +24,15 @@ export function showShare(what: string): ShownShare {
   };
   const said = (): string => (note === '' ? '' : `; ${note}`);
   const line = (): void =>
-    void process.stderr.write(`About ${(100 * now).toFixed(1)} % of the ${what}${left()}${said()}\n`);
+    void errors.write(`About ${(100 * now).toFixed(1)} % of the ${what}${left()}${said()}\n`);
   const start = setTimeout(() => {
-    if (!process.stderr.isTTY) {
+    if (!errors.isTTY) {
       line();
       lines = setInterval(line, LINE_EVERY);
       return;
     }
     const format = `{bar} about {percentage} % of the ${what}{left}{said}`;
-    bar = new SingleBar({ stream: process.stderr, format, clearOnComplete: true });
+    bar = new SingleBar({ stream: errors, format, clearOnComplete: true });
     bar.start(1, now, { left: left(), said: said() });
   }, PATIENCE);
   return {

@@ -32,8 +32,11 @@ const POLICY = [
   "form-action 'none'",
 ].join('; ');
 
-/** @param under The folder of the host in which the page lies, with a stroke at either end. */
-export async function servePage(under = '/'): Promise<PageServer> {
+/** Names the folder of the page that all browser tests of one run share. */
+export const BUILT_PAGE = 'BUILT_PAGE';
+
+/** Builds the page as it stands into a new folder, which whoever asks removes again. */
+export async function buildPage(): Promise<string> {
   const folder = await mkdtemp(join(tmpdir(), 'strobewright-page-'));
   const configFile = fileURLToPath(new URL('../../web/vite.config.ts', import.meta.url));
   await build({
@@ -42,6 +45,16 @@ export async function servePage(under = '/'): Promise<PageServer> {
     logLevel: 'error',
     build: { outDir: folder, emptyOutDir: true },
   });
+  return folder;
+}
+
+/**
+ * Serves the page built once for the run of the tests (`page-once.ts`); outside such a run it is built here.
+ * @param under The folder of the host in which the page lies, with a stroke at either end.
+ */
+export async function servePage(under = '/'): Promise<PageServer> {
+  const built = process.env[BUILT_PAGE];
+  const folder = built ?? (await buildPage());
   const server = createServer((request, response) => {
     const path = new URL(request.url ?? '/', 'http://page').pathname;
     const name = path.startsWith(under) ? path.slice(under.length) || 'index.html' : '..';
@@ -67,7 +80,7 @@ export async function servePage(under = '/'): Promise<PageServer> {
       await new Promise((resolve) => {
         server.close(resolve);
       });
-      await rm(folder, { recursive: true });
+      if (built === undefined) await rm(folder, { recursive: true });
     },
   };
 }

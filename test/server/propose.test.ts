@@ -11,6 +11,7 @@ import { nextJobs } from '../../engine/propose/plan.ts';
 import { proposalsJson } from '../../engine/propose/proposals-json.ts';
 import { readProposalNeeds } from '../../engine/propose/read-proposal-needs.ts';
 import type { JobView } from '../../server/job.ts';
+import { callCli } from './call-cli.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import type { RunControl, Runner, Task } from '../../server/task.ts';
 import { madeUp } from '../engine/propose/made-up-results.ts';
@@ -55,7 +56,7 @@ describe('propose on the command line', () => {
   });
 
   it('refuses needs that make no sense in one sentence, and exits with 2', async () => {
-    const refused = await runCli(['propose', '-'], {
+    const refused = await callCli(['propose', '-'], {
       input: JSON.stringify({ ...SMALL_NEEDS, keep: { drive: { x: { ris: '40 ns' } } } }),
     });
     expect(refused).toEqual({
@@ -63,7 +64,7 @@ describe('propose on the command line', () => {
       stdout: '',
       stderr: 'keep: "ris" is not a field of drive.x; did you mean "rise"?\n',
     });
-    const workers = await runCli([
+    const workers = await callCli([
       'propose',
       join(ROOT, 'fixtures/needs/small-store-64x4.json'),
       '--workers',
@@ -74,7 +75,7 @@ describe('propose on the command line', () => {
   });
 
   it('has the JSON Schema of its file', async () => {
-    const { stdout } = await runCli(['schema', 'needs']);
+    const { stdout } = await callCli(['schema', 'needs']);
     expect(JSON.parse(stdout)).toEqual(JSON.parse(JSON.stringify(needsJsonSchema())));
   });
 });

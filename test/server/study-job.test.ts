@@ -1,12 +1,10 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { evaluatePoint, planStudy, summarise } from '../../engine/studies/study.ts';
 import { planText, readPlan } from '../../server/plan-text.ts';
 import { computePoints } from '../../server/study-job.ts';
 import { createWorkerPool } from '../../server/worker-pool.ts';
-import { ensureBuild, ROOT } from './ensure-build.ts';
+import { ensureBuild } from './ensure-build.ts';
 
 const DYING = fileURLToPath(new URL('./workers/dying-worker.mjs', import.meta.url));
 
@@ -16,9 +14,7 @@ describe('a worker that is killed in a study', () => {
   it.each([1, 2])(
     'costs the point it had, by name, with %i workers; all others are as they would be',
     async (threads) => {
-      const design = JSON.parse(
-        readFileSync(join(ROOT, 'fixtures/designs/classroom-board-4x4.json'), 'utf8'),
-      ) as never;
+      const design = { mat: { rows: 4, columns: 4 }, numerics: { output: '5 ns', step: '5 ns' } };
       const plan = planStudy({ kind: 'tolerance', design, options: { draws: 8, stack: false } });
       const pool = createWorkerPool({
         threads,

@@ -29,6 +29,7 @@ const BUILD = ['web/vite.config.ts'];
 const PACKAGES: Readonly<Record<string, readonly string[] | 'all'>> = {
   d3: ['charts', 'studies', 'bench'],
   'lit-html': 'all',
+  'lit-html/directives/keyed.js': 'all',
   'lit-html/directives/live.js': 'all',
   '@preact/signals-core': 'all',
   'idb-keyval': ['state'],

@@ -57,7 +57,7 @@ describe('the verdict', () => {
     const parts = strobe.verdict.sets.parts!;
     expect(cell(verdict, 'parts').standing).toBe(parts.verdict);
     const holding = told({ parts: { ...parts, verdict: null, softest: { ...parts.softest, holds: true } } });
-    expect(cell(holding, 'parts')).toMatchObject({ standing: 'unknown', figure: 'cores hold' });
+    expect(cell(holding, 'parts')).toMatchObject({ standing: 'unknown', figure: 'not drawn' });
     expect(cell(verdict, 'core').standing).toBe('unknown');
     expect(cell(told({}), 'parts').standing).toBe('unknown');
   });
@@ -77,7 +77,7 @@ describe('the verdict', () => {
     });
     expect(['corners', 'core', 'parts'].map((set) => cell(verdict, set).figure)).toEqual([
       '−2.1 mV left',
-      '1 mV to 12.3 mV',
+      '1 to 12.3 mV',
       '91 of 100',
     ]);
   });

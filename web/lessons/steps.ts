@@ -6,7 +6,7 @@ import { driversWithInhibit, driversWithoutInhibit } from '../../engine/estimate
 import { simulate } from '../../engine/simulate/simulate.ts';
 import type { Simulation } from '../../engine/solver/result.ts';
 import { runEnsemble } from '../../engine/strobe/ensemble.ts';
-import { windowOf } from '../../engine/strobe/strobe-window.ts';
+import { windowOf } from '../../engine/strobe/window-of.ts';
 import { withValueAt, type RawDesign } from '../model/pointer.ts';
 import type { Step, StepLoop, StepTrace } from './step.ts';
 

@@ -57,20 +57,27 @@ function partsCell({ verdict, stack, mat, draws, softest }: PartsVerdict): Cell 
     figure: drawn
       ? `${Math.round(drawn.yield * draws)} of ${draws}`
       : softest.holds
-        ? 'cores hold'
+        ? 'not drawn'
         : 'cores fail',
     detail: drawn
       ? `${percent(drawn.low)} to ${percent(drawn.high)} % of ${stack ? 'stacks' : 'mats'}`
-      : 'the softest of them',
+      : `softest core ${softest.holds ? 'holds' : 'fails'}`,
     margin: undefined,
   };
+}
+
+/** "−18.4 to 16.7 mV": the unit once where both ends take the same. */
+function interval(low: number, high: number): string {
+  const [from, to] = [millivolts(low), millivolts(high)];
+  const unit = / \S+$/u.exec(to)?.[0] ?? '';
+  return `${from.endsWith(unit) ? from.slice(0, from.length - unit.length) : from} to ${to}`;
 }
 
 const coreCell = ({ verdict, low, high }: CoreVerdict, coreFrom: string): Cell => ({
   set: 'core',
   title: titleOf('core'),
   standing: verdict,
-  figure: `${millivolts(low)} to ${millivolts(high)}`,
+  figure: interval(low, high),
   detail: coreFrom,
   margin: low,
 });

@@ -4,11 +4,10 @@ import {
   boxOf,
   browserPath,
   drag,
+  judgedAfter,
   launch,
   nextFrame,
   openJudged,
-  openPage,
-  settledAfter,
   typeInput,
 } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
@@ -37,11 +36,11 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   };
 
   it('reach the same state by number field, arrow keys, Page keys, click and drag', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?open=latch`);
+    const { page } = await openJudged(browser, `${server.url}#/plan?open=latch`);
     // On the flank of the bell, where the margin follows the strobe.
     await typeStrobe(page, '110 ns');
     await waitFor(page, /^110 ns, margin /);
-    await settledAfter(page);
+    await judgedAfter(page);
     const wanted = await readouts(page);
 
     await strobe(page).focus();
@@ -111,12 +110,12 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('move the threshold by keys and by typing to the same state', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?open=detector`);
+    const { page } = await openJudged(browser, `${server.url}#/plan?open=detector`);
     const grip = page.getByRole('slider', { name: 'Threshold' });
     await page.locator('#part-detector-threshold').fill('20 mV');
     await page.locator('#part-detector-threshold').press('Enter');
     await expect.poll(() => grip.getAttribute('aria-valuetext')).toMatch(/^20 mV/);
-    await settledAfter(page);
+    await judgedAfter(page);
     const wanted = await readouts(page);
     await grip.focus();
     await page.keyboard.press('ArrowUp');
@@ -141,7 +140,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('keep the last valid chart, marked as of before, while an input is refused', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?open=drivers`);
+    const { page } = await openJudged(browser, `${server.url}#/plan?open=drivers`);
     const line = () => page.locator('.lane-signal .line-one .stroke').getAttribute('d');
     const before = await line();
     await typeInput(page, 'Edge time', '40');
@@ -153,7 +152,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
       .toContain('before this change');
     expect(await line()).toBe(before);
     await typeInput(page, 'Edge time', '50 ns');
-    await settledAfter(page);
+    await judgedAfter(page);
     await expect.poll(line).not.toBe(before);
     await page.context().close();
   });

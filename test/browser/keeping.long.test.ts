@@ -3,15 +3,14 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import {
   browserPath,
   goTo,
+  judged,
+  judgedAfter,
   launch,
   nextFrame,
   openDemo,
   openDrawer,
   openJudged,
-  openPage,
   openPart,
-  settled,
-  settledAfter,
   typeInput,
 } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
@@ -32,11 +31,11 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   const place = (page: Page) => page.locator('main').getAttribute('data-place');
 
   it('brings back design, undo, place and instant after a reload', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?d=@single-core-jig&open=drivers`);
+    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig&open=drivers`);
     await typeInput(page, 'Temperature', '30 degC');
-    await settledAfter(page);
+    await judgedAfter(page);
     await typeInput(page, 'Temperature', '35 degC');
-    await settledAfter(page);
+    await judgedAfter(page);
     for (let i = 0; i < 3; i++) await page.getByRole('button', { name: 'Step on' }).click();
     await nextFrame(page);
     const caption = await page.locator('.clock-caption').innerText();
@@ -47,7 +46,7 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
     await expect
       .poll(async () => {
         await page.reload();
-        await settled(page);
+        await judged(page);
         return page.locator('.clock-caption').innerText();
       })
       .toBe(caption);
@@ -61,9 +60,9 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   });
 
   it('goes back and forth between places, drawers among them, without losing the design', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?d=@single-core-jig&open=drivers`);
+    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig&open=drivers`);
     await typeInput(page, 'Temperature', '31 degC');
-    await settledAfter(page);
+    await judgedAfter(page);
     await openDrawer(page, 'inputs');
     await goTo(page, 'Bench');
     await page.goBack();
@@ -99,14 +98,14 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   });
 
   it('says when another tab has changed the same design, and takes it or keeps a copy', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?d=@single-core-jig&open=drivers`);
+    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig&open=drivers`);
     await typeInput(page, 'Temperature', '28 degC');
-    await settledAfter(page);
+    await judgedAfter(page);
     await kept(page);
     await expect.poll(() => page.url()).toContain('d=~');
     const other = await page.context().newPage();
     await other.goto(page.url());
-    await settled(other);
+    await judged(other);
     expect(await temperature(other)).toBe('28 degC');
     await typeInput(other, 'Temperature', '33 degC');
     const take = page.getByRole('button', { name: 'Take it' });
@@ -129,7 +128,7 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
       };
     });
     await page.goto(server.url);
-    await settled(page);
+    await judged(page);
     await nextFrame(page);
     await expect
       .poll(() => page.locator('.kept').innerText())

@@ -59,7 +59,10 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
       expect(clock.y + clock.height).toBeLessThanOrEqual(shelf.y + 1);
       // The answer keeps to its row, and every stair of the margin to the last sum is seen.
       expect((await boxOf(page.locator('.verdict-row'))).height).toBeLessThanOrEqual(60);
-      const [chain, margin] = [await boxOf(page.locator('.chain')), await boxOf(page.locator('.margin'))];
+      const [chain, margin] = [
+        await boxOf(page.locator('.stairs-body')),
+        await boxOf(page.locator('.margin')),
+      ];
       expect(chain.y + chain.height).toBeLessThanOrEqual(margin.y + margin.height + 1);
     }
     await page.context().close();
@@ -92,7 +95,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('undoes and redoes by keys, but leaves them to a text box', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?d=@single-core-jig&open=detector`);
+    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig&open=detector`);
     const grip = page.getByRole('slider', { name: 'Strobe' });
     const value = () => grip.getAttribute('aria-valuenow');
     const before = await value();
@@ -117,7 +120,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('takes the strobe by touch', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?d=@single-core-jig`, { hasTouch: true });
+    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig`, { hasTouch: true });
     const grip = page.getByRole('slider', { name: 'Strobe' });
     const before = await grip.getAttribute('aria-valuetext');
     const box = await boxOf(grip);
@@ -245,7 +248,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     expect(await page.locator('.lanes .line .casing').count()).toBe(0);
     const apartFromPlot = await page.evaluate(() =>
       [...document.querySelectorAll('.lane-title')].map((title) => {
-        const plot = title.parentElement!.querySelector('svg.chart')!;
+        const plot = title.parentElement!.querySelector('svg.chart .ground')!;
         return plot.getBoundingClientRect().top - title.getBoundingClientRect().bottom;
       }),
     );

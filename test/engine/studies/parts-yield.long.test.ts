@@ -3,7 +3,7 @@ import { checkDesign } from '../../../engine/check/check-design.ts';
 import { evaluatePoint, planStudy, summarise } from '../../../engine/studies/study.ts';
 import { wholeWindow } from '../../../engine/studies/whole-window.ts';
 import { runEnsemble } from '../../../engine/strobe/ensemble.ts';
-import { windowOf } from '../../../engine/strobe/strobe-window.ts';
+import { windowOf } from '../../../engine/strobe/window-of.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
 
 const raw = {
