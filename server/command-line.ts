@@ -208,7 +208,9 @@ function addCommands(
   root
     .command('pack')
     .argument('<design>', DESIGN)
-    .description('what to build from: threading, timing, parts, first power-up and test')
+    .description(
+      'what to build from: threading, timing, parts, what to measure on one core, first power-up and test',
+    )
     .option('--output <folder>', 'write the sheets as files into a folder')
     .action((path: string, options) => take(packCommand(path, options, terminal)));
   root

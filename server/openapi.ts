@@ -308,30 +308,33 @@ function paths(): ZodOpenApiPathsObject {
       }),
     },
     '/api/v1/packs': {
-      post: operation('Calculate', 'What a design is built from: threading, timing, parts, test plan', {
-        requestParams: {
-          query: z.object({
-            format: z
-              .enum(['json', 'html'])
-              .optional()
-              .meta({ description: 'json (all, with every file as text) or html (the document to print).' }),
-          }),
-        },
-        requestBody: designBody,
-        responses: {
-          '200': {
-            description: 'The build pack.',
-            content: {
-              'application/json': {
-                schema: z.looseObject({ version: z.string(), files: z.record(z.string(), z.string()) }),
-              },
-              'text/html': { schema: z.string() },
-            },
+      post: operation(
+        'Calculate',
+        'What a design is built from: threading, timing, parts, measurements on one core, test plan',
+        {
+          requestParams: {
+            query: z.object({
+              format: z.enum(['json', 'html']).optional().meta({
+                description: 'json (all, with every file as text) or html (the document to print).',
+              }),
+            }),
           },
-          '400': refusal('Not JSON, or a bad parameter.'),
-          ...heavy,
+          requestBody: designBody,
+          responses: {
+            '200': {
+              description: 'The build pack.',
+              content: {
+                'application/json': {
+                  schema: z.looseObject({ version: z.string(), files: z.record(z.string(), z.string()) }),
+                },
+                'text/html': { schema: z.string() },
+              },
+            },
+            '400': refusal('Not JSON, or a bad parameter.'),
+            ...heavy,
+          },
         },
-      }),
+      ),
     },
     ...jobPaths('/api/v1/studies', 'Start a study', { $ref: '#/components/schemas/StudyRequest' }),
     ...jobPaths(

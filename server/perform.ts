@@ -16,13 +16,14 @@ import type { ProposalJob } from '../engine/propose/jobs.ts';
 import { RUNS_OF } from '../engine/propose/plan.ts';
 import { makeReport } from '../engine/report/report.ts';
 import { simulate } from '../engine/simulate/simulate.ts';
-import { STUDY_TOOLS, evaluateJob, planStudy } from '../engine/studies/study.ts';
+import { STUDY_TOOLS, evaluateJob, planStudy, summarise } from '../engine/studies/study.ts';
 import { wholeWindow } from '../engine/studies/whole-window.ts';
 import { fitJson, runDiagnosis, runFit } from './capture-input.ts';
 import { runJig } from './jig-input.ts';
-import { planText } from './plan-text.ts';
 import { expectedPolls } from './price.ts';
 import { simulationText } from './print/simulation-text.ts';
+import { studyJson } from './study-json.ts';
+import { planText, readStudyLines } from './study-lines.ts';
 import type { Answer, Progress, Task } from './task.ts';
 
 /**
@@ -72,6 +73,10 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
     }
     case 'plan-study':
       return planText(planStudy(task.request));
+    case 'study-result': {
+      const { plan, results } = readStudyLines(task.plan, task.results);
+      return studyJson(summarise(plan, results));
+    }
     case 'study-point':
       return JSON.stringify(evaluateJob(task.job, { ...STUDY_TOOLS, cancelled, progress }));
     case 'proposal-part':

@@ -27,6 +27,8 @@ export type Task =
   | { readonly kind: 'core'; readonly jig: JigInput }
   | { readonly kind: 'plan-study'; readonly request: StudyRequest }
   | { readonly kind: 'study-point'; readonly job: PointJob }
+  /** Plan and results as lines: see study-lines.ts. They are handed over, not copied. */
+  | { readonly kind: 'study-result'; readonly plan: Uint8Array; readonly results: readonly Uint8Array[] }
   | { readonly kind: 'proposal-part'; readonly job: ProposalJob };
 
 /** What a task gave: text in UTF-8. */
