@@ -1,14 +1,10 @@
 import * as z from 'zod';
 import type { Json } from '../base/json-patch.ts';
-import { readJsonText } from '../base/json-text.ts';
-import { DesignError, dottedPath, jsonPointer, refused } from '../design/design-error.ts';
+import { dottedPath, jsonPointer, refused } from '../design/design-error.ts';
 import { knownNames } from '../design/field-names.ts';
 import { plainCopy } from '../design/plain-copy.ts';
 import { readFile } from '../design/read-file.ts';
 import { needsSchema, NOT_TO_KEEP } from './needs-schema.ts';
-
-/** Needs as typed: text with units. */
-export type NeedsFile = z.input<typeof needsSchema>;
 
 /** Needs as they were read: SI, defaults filled. */
 export type Needs = z.output<typeof needsSchema> & {
@@ -69,13 +65,6 @@ export function readNeeds(raw: unknown): Needs {
       `must do without a fourth wire, but is "${kind}"; set fourthWire to true, or keep another`,
     );
   return { ...needs, raw: plain as Json };
-}
-
-/** Needs from the text of a file. Throws DesignError. */
-export function parseNeedsText(text: string): Needs {
-  const reading = readJsonText(text, 'The needs file');
-  if (reading.ok) return readNeeds(reading.value);
-  throw new DesignError([{ code: 'syntax', field: '', message: reading.message }]);
 }
 
 let made: Readonly<Record<string, unknown>> | undefined;
