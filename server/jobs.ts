@@ -212,4 +212,9 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
 }
 
 /** Tasks of which a job has many: between two of them others get their turn. */
-const PARTS: ReadonlySet<Task['kind']> = new Set(['plan-study', 'study-point', 'study-result']);
+const PARTS: ReadonlySet<Task['kind']> = new Set([
+  'plan-study',
+  'study-point',
+  'study-result',
+  'proposal-part',
+]);

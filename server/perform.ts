@@ -11,6 +11,9 @@ import {
 } from '../engine/export/serialise.ts';
 import type { BenchProgress } from '../engine/fitting/bench-runs.ts';
 import { buildPack, packFiles, packJson } from '../engine/pack/build-pack.ts';
+import { runProposalJob } from '../engine/propose/jobs.ts';
+import type { ProposalJob } from '../engine/propose/jobs.ts';
+import { RUNS_OF } from '../engine/propose/plan.ts';
 import { makeReport } from '../engine/report/report.ts';
 import { simulate } from '../engine/simulate/simulate.ts';
 import { STUDY_TOOLS, evaluateJob, planStudy, summarise } from '../engine/studies/study.ts';
@@ -76,7 +79,21 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
     }
     case 'study-point':
       return JSON.stringify(evaluateJob(task.job, { ...STUDY_TOOLS, cancelled, progress }));
+    case 'proposal-part':
+      return JSON.stringify(runProposalPart(task.job, cancelled, progress));
   }
+}
+
+/** A part of a search; how far it is by the runs that such a part takes as a rule. */
+function runProposalPart(job: ProposalJob, cancelled: () => boolean, progress: Progress | undefined) {
+  let runs = 0;
+  return runProposalJob(job, {
+    cancelled,
+    simulate: (design, options) => {
+      progress?.(Math.min(0.99, ++runs / RUNS_OF[job.step]));
+      return simulate(design, options);
+    },
+  });
 }
 
 /** Share of a run by how often it asked whether to stop; all of it is told by its answer. */
