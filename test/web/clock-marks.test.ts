@@ -3,6 +3,7 @@ import { checkDesign } from '../../engine/check/check-design.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { clockMarks, markBeside, phaseAt } from '../../web/model/clock-marks.ts';
 import type { Run } from '../../web/model/run.ts';
+import { coreFigures } from '../../web/stage/ring/core-view.ts';
 
 const design = checkDesign({
   core: { preset: 'ferrite-20-mil' },
@@ -42,4 +43,18 @@ it('one goes from mark to mark both ways, and is told what goes on between them'
   expect(markBeside(marks, design.cycle.period, 1)).toBeUndefined();
   expect(phaseAt(marks, at('read off'))).toBe('read off');
   expect(phaseAt(marks, (at('pause') + at('write on')) / 2)).toBe('nothing flows');
+});
+
+it('the core is told at rest before the read and turned once a ONE is read, and gives most at the bell', () => {
+  const index = (time: number) => Math.round(time / (one.time[1]! - one.time[0]!));
+  const before = coreFigures(run, 1, 0);
+  expect(before.turned).toBe(0);
+  expect(before.held).toBeGreaterThan(0.8);
+  const after = coreFigures(run, 1, index(at('pause')));
+  expect(after.turned).toBeGreaterThan(0.8);
+  expect(after.held).toBeLessThan(-0.8);
+  expect(coreFigures(run, 0, index(at('pause'))).turned).toBeLessThan(0.2);
+  const bell = coreFigures(run, 1, index(at('bell')));
+  expect(Math.abs(bell.gives)).toBeGreaterThan(Math.abs(coreFigures(run, 1, index(at('read off'))).gives));
+  expect(bell.drive).toBeLessThan(-0.9);
 });
