@@ -1,4 +1,5 @@
-import type { ErrorRequestHandler, RequestHandler, Response } from 'express';
+import type { ErrorRequestHandler, Request, RequestHandler, Response } from 'express';
+import { answerEarly, bodyIsComing } from './answer-early.ts';
 import type { Logger } from './logger.ts';
 import { INTERNAL } from './task-failures.ts';
 import { notUtf8, tooLarge } from './read-body.ts';
@@ -28,19 +29,18 @@ export function refuseMethod(...allowed: readonly string[]): RequestHandler {
 
 /** The one place where an error becomes an answer. A fault of our own is logged and told without its inside. */
 export function answerErrors(logger: Logger): ErrorRequestHandler {
-  return (error: unknown, _request, response, next) => {
+  return (error: unknown, request, response, next) => {
     const refusal = toRequestError(error) ?? toHttpRefusal(error);
     if (refusal === undefined || refusal.status === 500) logger.error({ err: error }, 'fault');
     if (response.headersSent) return next(error);
-    sendRefusal(response, refusal ?? new RequestError(500, INTERNAL));
+    sendRefusal(request, response, refusal ?? new RequestError(500, INTERNAL));
   };
 }
 
-function sendRefusal(response: Response, refusal: RequestError): void {
-  response
-    .status(refusal.status)
-    .set({ ...refusal.headers, 'Cache-Control': 'no-store' })
-    .json(refusal.body);
+function sendRefusal(request: Request, response: Response, { status, headers, body }: RequestError): void {
+  response.status(status).set({ ...headers, 'Cache-Control': 'no-store' });
+  if (bodyIsComing(request)) answerEarly(request, response, body);
+  else response.json(body);
 }
 
 /** What express and its body parser refuse by themselves, in our words. */

@@ -2,6 +2,8 @@ import { CHANNEL_RUNS } from '../engine/channel/channel-report.ts';
 import type { Design } from '../engine/design/design.ts';
 import { ADVICE_RUNS, predictCost, WINDOW_RUNS } from '../engine/estimates/cost.ts';
 import { FIT_ITERATIONS } from '../engine/fitting/fit-design.ts';
+import type { Needs } from '../engine/propose/needs.ts';
+import { searchWork } from '../engine/propose/search-work.ts';
 import type { StudyPlan } from '../engine/studies/shared/shape.ts';
 import { studyWork } from '../engine/studies/study.ts';
 import { partsRuns } from '../engine/studies/tolerance/parts-yield.ts';
@@ -97,6 +99,11 @@ const DIAGNOSIS_RUNS = 500;
 export function priceAdvice(design: Design, limits: Limits): void {
   priceDesign(design, 'simulate', limits);
   refuseDear(predictCost(design).work * (RUNS.advice + runsOfParts(design, 'advice')), limits.jobWork);
+}
+
+/** The price of builds from needs. */
+export function priceProposals(needs: Needs, limits: Pick<Limits, 'jobWork'>): void {
+  refuseDear(searchWork(needs), limits.jobWork);
 }
 
 /** So many runs for each capture, and the captures themselves. */

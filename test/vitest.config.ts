@@ -24,7 +24,16 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'doors', include: ['{server,browser}/**/*.test.ts', '*.test.ts'], exclude },
+        test: { name: 'server', include: ['server/**/*.test.ts', '*.test.ts'], exclude },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: ['browser/**/*.test.ts'],
+          exclude,
+          globalSetup: ['test/browser/page-once.ts'],
+        },
       },
     ],
   },

@@ -4,8 +4,6 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     dir: 'test',
-    include: ['**/*.long.test.ts'],
-    exclude: ['**/node_modules/**'],
     setupFiles: ['test/property-seed.ts'],
     testTimeout: 120_000,
     hookTimeout: 120_000,
@@ -13,5 +11,17 @@ export default defineConfig({
     pool: 'forks',
     maxWorkers: 2,
     reporters: process.env.CI ? ['default', ['json', { outputFile: '.results/long.json' }]] : ['default'],
+    projects: [
+      { extends: true, test: { name: 'engine', include: ['{engine,physics,web}/**/*.long.test.ts'] } },
+      { extends: true, test: { name: 'server', include: ['server/**/*.long.test.ts'] } },
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: ['browser/**/*.long.test.ts'],
+          globalSetup: ['test/browser/page-once.ts'],
+        },
+      },
+    ],
   },
 });

@@ -14,6 +14,7 @@ import type { LedgerRun } from './ledger.ts';
 import type { ReferredParts } from './parts.ts';
 import { rateEnvelopes } from './rates.ts';
 import type { RateEnvelope } from './rates.ts';
+import { NUMBERS_SHARE } from './verdict.ts';
 import type { PartsYield } from './verdict.ts';
 import { windowAt } from './window-at.ts';
 import type { BestPair, StrobeWindow } from './window-result.ts';
@@ -68,9 +69,7 @@ export interface MovedAlone {
   readonly temperature?: Float64Array;
 }
 
-/** Runs are made finer until their own error at the strobe is under this part of the margin; */
-export const NUMBERS_SHARE = 0.1;
-/** at most this fine, which costs its square, */
+/** Runs are made finer until their own error at the strobe is under NUMBERS_SHARE of the margin; at most this fine, which costs its square, */
 const MOST_FINER = 4;
 /** as often as another case may come to set an envelope, */
 const REFINING_ROUNDS = 4;

@@ -3,13 +3,12 @@ import type { Design } from '../design/design.ts';
 import { pointerParts } from '../base/json-patch.ts';
 import { assumedFields } from '../estimates/assumed-fields.ts';
 import type { AssumedField } from '../estimates/assumed-fields.ts';
-import { valueAt } from '../sense-amplifier/detector.ts';
 import { applyOverrides, overridesOf } from './case-overrides.ts';
 import type { CaseSpec } from './case-overrides.ts';
 import type { CaseRuns, EnsembleCase } from './case-runs.ts';
-import type { CoreSet, OpenParameter } from './core-set.ts';
 import { cornerUncertainties, strobeUncertainties } from './envelope.ts';
 import type { StrobeUncertainties } from './envelope.ts';
+import { coreField } from './ledger-at.ts';
 import type { CaseOverrides } from './window-result.ts';
 
 /**
@@ -23,7 +22,7 @@ export interface LedgerEntry extends AssumedField {
 }
 
 /** Least ONE and greatest ZERO of the cases that decide, with one field at an end of its range. */
-interface EndTraces {
+export interface EndTraces {
   readonly one: Float64Array;
   readonly zero: Float64Array;
   readonly uncertainties: StrobeUncertainties;
@@ -61,25 +60,6 @@ export function runLedger(
   });
 }
 
-/** What is not known of a core as a field of the ledger; what its readings leave open together stands under the test. */
-function coreField({
-  parameter,
-  value,
-  low,
-  high,
-  from,
-}: Omit<OpenParameter, 'cores' | 'measure'>): AssumedField {
-  return {
-    ...(parameter.includes(' ')
-      ? { field: '/core/test', of: parameter }
-      : { field: `/core/parameters/${parameter}` }),
-    value,
-    low,
-    high,
-    from: from === 'assumed' ? 'default' : (from as AssumedField['from']),
-  };
-}
-
 /** All that was not given of a design, before anything is run: its fields in their order, then its core. */
 export function assumptions(design: Design): AssumedField[] {
   const open = coreUncertainty(design.core).filter(({ from }) => from !== 'given');
@@ -103,30 +83,4 @@ function followTolerances(spec: CaseSpec, design: Design, changed: Design): Case
 function patchOf(pointer: string, value: number): CaseOverrides {
   const parts = pointerParts(pointer) ?? [];
   return parts.reduceRight<unknown>((inner, part) => ({ [part]: inner }), value) as CaseOverrides;
-}
-
-/** The ledger at a strobe and threshold, what matters most first; core parameters from the core set, where it was run. */
-export function ledgerAt(
-  entries: readonly LedgerRun[],
-  core: CoreSet | undefined,
-  time: Float64Array,
-  uncertainties: StrobeUncertainties,
-  at: { readonly time: number; readonly threshold: number },
-): LedgerEntry[] {
-  const margin = ({ one, zero }: Pick<EndTraces, 'one' | 'zero'>, u: StrobeUncertainties): number => {
-    const seen = at.time - u.delay;
-    const level = at.threshold + u.slope * Math.max(0, seen);
-    return Math.min(valueAt(time, one, seen) - level, level - valueAt(time, zero, seen)) - u.threshold;
-  };
-  const fields = entries.map(({ ends, ...entry }): LedgerEntry => {
-    const [marginLow, marginHigh] = ends.map((end) => margin(end, end.uncertainties)) as [number, number];
-    return { ...entry, marginLow, marginHigh };
-  });
-  const cores = (core?.ends ?? []).flatMap(({ of, low, high }): LedgerEntry[] => {
-    if (low === undefined || high === undefined || of.from === 'given') return [];
-    const ends = { marginLow: margin(low, uncertainties), marginHigh: margin(high, uncertainties) };
-    return [{ ...coreField(of), ...ends }];
-  });
-  const telling = ({ marginLow, marginHigh }: LedgerEntry): number => Math.abs(marginHigh - marginLow);
-  return [...fields, ...cores].sort((a, b) => telling(b) - telling(a));
 }

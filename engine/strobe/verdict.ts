@@ -67,6 +67,9 @@ export interface NumbersVerdict {
   readonly error: number;
 }
 
+/** The runs' own error at the strobe is to stay under this part of the margin. */
+export const NUMBERS_SHARE = 0.1;
+
 /** Sets judged one by one; null: not computed here. */
 export interface SetVerdicts {
   readonly nominal: MarginVerdict;

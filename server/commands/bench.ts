@@ -22,6 +22,7 @@ import { readRawDesign } from './read-raw-design.ts';
 import { readPairs } from './pairs.ts';
 import { onePerCapture, perCapture } from './per-capture.ts';
 import type { OutputOptions } from './simulate.ts';
+import type { Terminal } from './terminal.ts';
 import { wholeNumber } from './whole-number.ts';
 import { writeOutput } from './write-output.ts';
 
@@ -46,9 +47,10 @@ export async function fitCommand(
   design: string,
   paths: readonly string[],
   flags: BenchFlags,
+  terminal: Terminal,
 ): Promise<number> {
   const request = {
-    design: await readRawDesign(design),
+    design: await readRawDesign(design, terminal),
     captures: readFrames(paths, flags),
     unknowns: flags.unknown ?? [],
     ranges: readRangeFlags(flags),
@@ -56,11 +58,12 @@ export async function fitCommand(
       flags.iterations === undefined ? undefined : wholeNumber('--iterations', flags.iterations, 1, 500),
   };
   const frame = readFrame(fitRequestSchema, request, subject);
-  const captures = await withContents(paths, frame.captures);
-  const fit = withProgress('iterations at most', (control) => runFit({ frame, captures }, control));
+  const captures = await withContents(paths, frame.captures, terminal);
+  const fit = withProgress(terminal, 'iterations at most', (control) => runFit({ frame, captures }, control));
   const write = { text: fitText, json: fitJson, csv: fitCsv }[flags.format];
-  await writeOutput(write(fit), flags.output);
-  if (flags.save !== undefined) await writeOutput(`${JSON.stringify(fit.design, null, 2)}\n`, flags.save);
+  await writeOutput(write(fit), flags.output, terminal);
+  if (flags.save !== undefined)
+    await writeOutput(`${JSON.stringify(fit.design, null, 2)}\n`, flags.save, terminal);
   return 0;
 }
 
@@ -69,26 +72,31 @@ export async function diagnoseCommand(
   design: string,
   paths: readonly string[],
   flags: BenchFlags,
+  terminal: Terminal,
 ): Promise<number> {
   const strobeAt = flags.strobeAt === undefined ? undefined : readTime('--strobe-at', flags.strobeAt);
   const request = {
-    design: await readRawDesign(design),
+    design: await readRawDesign(design, terminal),
     captures: readFrames(paths, flags),
     strobeAt,
   };
   const frame = readFrame(diagnosisRequestSchema, request, subject);
-  const captures = await withContents(paths, frame.captures);
-  const found = withProgress('faults', (control) => runDiagnosis({ frame, captures }, control));
+  const captures = await withContents(paths, frame.captures, terminal);
+  const found = withProgress(terminal, 'faults', (control) => runDiagnosis({ frame, captures }, control));
   const write = { text: diagnosisText, json: toJsonDocument, csv: diagnosisCsv }[flags.format];
-  await writeOutput(write(found), flags.output);
+  await writeOutput(write(found), flags.output, terminal);
   return 0;
 }
 
 /** Does the work with a bar on standard error where someone may be looking. */
-function withProgress<Result>(parts: string, work: (control: WorkControl) => Result): Result {
-  if (!process.stderr.isTTY) return work({});
+function withProgress<Result>(
+  { errors }: Pick<Terminal, 'errors'>,
+  parts: string,
+  work: (control: WorkControl) => Result,
+): Result {
+  if (!errors.isTTY) return work({});
   const bar = new SingleBar({
-    stream: process.stderr,
+    stream: errors,
     format: `{bar} {value} of {total} ${parts}`,
     clearOnComplete: true,
   });
@@ -206,10 +214,11 @@ function readChange([path, value]: [string, Json]): { path: string; value: Json 
 async function withContents(
   paths: readonly string[],
   frames: readonly CaptureFrame[],
+  terminal: Terminal,
 ): Promise<CaptureInput[]> {
   const inputs: CaptureInput[] = [];
   for (const [i, frame] of frames.entries()) {
-    inputs.push({ frame, content: await readBytes(paths[i], 'Capture', LIMITS.captureBytes) });
+    inputs.push({ frame, content: await readBytes(paths[i], 'Capture', LIMITS.captureBytes, terminal) });
   }
   return inputs;
 }

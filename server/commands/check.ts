@@ -9,10 +9,15 @@ import { csvLine } from '../print/csv-line.ts';
 import { writeOutput } from './write-output.ts';
 import type { OutputOptions } from './simulate.ts';
 import { readDesign } from './simulate.ts';
+import type { Terminal } from './terminal.ts';
 
 /** `check`: is it a design, and what would a builder be warned of? Warnings do not change the exit status. */
-export async function checkCommand(path: string, options: OutputOptions): Promise<number> {
-  const design = await readDesign(path);
+export async function checkCommand(
+  path: string,
+  options: OutputOptions,
+  terminal: Terminal,
+): Promise<number> {
+  const design = await readDesign(path, terminal);
   const warnings = designWarnings(design);
   const build = buildNumbers(design);
   const recovery = { ...estimateRecovery(design), shortestCycle: shortestCycle(design) };
@@ -24,6 +29,6 @@ export async function checkCommand(path: string, options: OutputOptions): Promis
       toJsonDocument({ name: design.name, valid: true, warnings, build, recovery, assumptions: assumed }),
     csv: () => [header, ...warnings.map((w) => header.map((key) => String(w[key])))].map(csvLine).join(''),
   }[options.format];
-  await writeOutput(write(), options.output);
+  await writeOutput(write(), options.output, terminal);
   return 0;
 }

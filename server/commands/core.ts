@@ -16,6 +16,7 @@ import { writeOutput } from './write-output.ts';
 import { readPairs } from './pairs.ts';
 import { onePerCapture, perCapture } from './per-capture.ts';
 import type { OutputOptions } from './simulate.ts';
+import type { Terminal } from './terminal.ts';
 import { wholeNumber } from './whole-number.ts';
 
 export interface CoreFlags extends OutputOptions {
@@ -30,12 +31,14 @@ export interface CoreFlags extends OutputOptions {
 }
 
 /** `core`: model parameters from the handbook or bench values of one core, or from captures of it on a jig. */
-export async function coreCommand(path: string, flags: CoreFlags): Promise<number> {
-  const file = await readJsonInput(path, 'Handbook');
-  return flags.one === undefined ? fromValues(file, flags) : fromCaptures(file, flags.one, flags);
+export async function coreCommand(path: string, flags: CoreFlags, terminal: Terminal): Promise<number> {
+  const file = await readJsonInput(path, 'Handbook', terminal);
+  return flags.one === undefined
+    ? fromValues(file, flags, terminal)
+    : fromCaptures(file, flags.one, flags, terminal);
 }
 
-async function fromValues(file: unknown, flags: CoreFlags): Promise<number> {
+async function fromValues(file: unknown, flags: CoreFlags, terminal: Terminal): Promise<number> {
   const idle = (['zero', 'edge', 'gain', 'read', 'trace'] as const).find((name) => flags[name] !== undefined);
   if (idle !== undefined) {
     throw new RequestError(400, {
@@ -51,12 +54,17 @@ async function fromValues(file: unknown, flags: CoreFlags): Promise<number> {
     json: () => coreJson(report, from),
     csv: () => coreCsv(report),
   }[flags.format];
-  await writeOutput(write(), flags.output);
-  await keepEntry(file as Json, from, flags);
+  await writeOutput(write(), flags.output, terminal);
+  await keepEntry(file as Json, from, flags, terminal);
   return 0;
 }
 
-async function fromCaptures(values: unknown, one: string, flags: CoreFlags): Promise<number> {
+async function fromCaptures(
+  values: unknown,
+  one: string,
+  flags: CoreFlags,
+  terminal: Terminal,
+): Promise<number> {
   const captures = flags.zero === undefined ? 1 : 2;
   const read = perCapture('--read', flags.read, captures);
   const trace = onePerCapture('--trace', flags.trace, captures);
@@ -82,7 +90,7 @@ async function fromCaptures(values: unknown, one: string, flags: CoreFlags): Pro
   );
   const contents = await Promise.all(
     [one, ...(flags.zero === undefined ? [] : [flags.zero])].map((name) =>
-      readBytes(name, 'Capture', LIMITS.captureBytes),
+      readBytes(name, 'Capture', LIMITS.captureBytes, terminal),
     ),
   );
   const { fitted, from } = runJig({ values, frame, one: contents[0], disturbedZero: contents[1] });
@@ -91,8 +99,8 @@ async function fromCaptures(values: unknown, one: string, flags: CoreFlags): Pro
     json: () => fittedCoreJson(fitted, from),
     csv: () => coreCsv(fitted.report),
   }[flags.format];
-  await writeOutput(write(), flags.output);
-  await keepEntry(fitted.entry, from, flags);
+  await writeOutput(write(), flags.output, terminal);
+  await keepEntry(fitted.entry, from, flags, terminal);
   return 0;
 }
 
@@ -114,12 +122,21 @@ const noEdge = (capture: number): RequestError =>
   });
 
 /** --save writes the handbook file alone; --keep puts it into a list, in the place of one of the same name. */
-async function keepEntry(entry: Json, from: HandbookSource, { save, keep }: CoreFlags): Promise<void> {
-  if (save !== undefined) await writeOutput(`${JSON.stringify(entry, null, 2)}\n`, save);
+async function keepEntry(
+  entry: Json,
+  from: HandbookSource,
+  { save, keep }: CoreFlags,
+  terminal: Terminal,
+): Promise<void> {
+  if (save !== undefined) await writeOutput(`${JSON.stringify(entry, null, 2)}\n`, save, terminal);
   if (keep === undefined) return;
   const cores = await readList(keep);
   const name = from.name.trim() === '' ? 'core without a name' : from.name;
-  await writeOutput(writeCores(withCore(cores, { name, handbook: entry as OwnCore['handbook'] })), keep);
+  await writeOutput(
+    writeCores(withCore(cores, { name, handbook: entry as OwnCore['handbook'] })),
+    keep,
+    terminal,
+  );
 }
 
 /** The cores of a list; none where there is no such file yet. */

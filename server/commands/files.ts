@@ -1,15 +1,22 @@
 import { createReadStream } from 'node:fs';
-import { stdin } from 'node:process';
 import { LIMITS } from '../limits.ts';
 import { parseJson } from '../parse-json.ts';
 import { RequestError } from '../request-error.ts';
+import type { Terminal } from './terminal.ts';
+
+type Input = Pick<Terminal, 'input'>;
 
 /** The bytes of a file, or of standard input for '-'. Refuses in one sentence what cannot be read. */
-export async function readBytes(path: string, what: string, limit: number): Promise<Buffer> {
+export async function readBytes(
+  path: string,
+  what: string,
+  limit: number,
+  { input }: Input,
+): Promise<Buffer> {
   const chunks: Buffer[] = [];
   let size = 0;
   try {
-    for await (const chunk of path === '-' ? stdin : createReadStream(path)) {
+    for await (const chunk of path === '-' ? input : createReadStream(path)) {
       chunks.push(chunk as Buffer);
       size += (chunk as Buffer).length;
       if (size > limit) break;
@@ -26,8 +33,16 @@ export async function readBytes(path: string, what: string, limit: number): Prom
 }
 
 /** JSON from a file or standard input. */
-export async function readJsonInput(path: string, what: string, limit = LIMITS.jsonBytes): Promise<unknown> {
-  return parseJson(decode(await readBytes(path, what, limit), path, what), `${what} ${named(path)}`);
+export async function readJsonInput(
+  path: string,
+  what: string,
+  terminal: Input,
+  limit = LIMITS.jsonBytes,
+): Promise<unknown> {
+  return parseJson(
+    decode(await readBytes(path, what, limit, terminal), path, what),
+    `${what} ${named(path)}`,
+  );
 }
 
 function decode(bytes: Buffer, path: string, what: string): string {

@@ -7,21 +7,26 @@ import { RequestError } from '../request-error.ts';
 import { readStudy, refuseRepeats, studyJson } from '../study-json.ts';
 import { readJsonInput } from './files.ts';
 import type { OutputOptions } from './simulate.ts';
+import type { Terminal } from './terminal.ts';
 import { writeOutput } from './write-output.ts';
 
 /** Exit status of a merge that lacks points. */
 const INCOMPLETE = 4;
 
 /** `merge`: the shards of one study put together; 4 where points are missing, and the study is marked partial. */
-export async function mergeCommand(paths: readonly string[], flags: OutputOptions): Promise<number> {
+export async function mergeCommand(
+  paths: readonly string[],
+  flags: OutputOptions,
+  terminal: Terminal,
+): Promise<number> {
   const shards: StudyResult[] = [];
   for (const path of paths)
-    shards.push(readStudy(await readJsonInput(path, 'Study', LIMITS.captureBytes), path));
+    shards.push(readStudy(await readJsonInput(path, 'Study', terminal, LIMITS.captureBytes), path));
   const study = merged(shards, paths);
-  await writeStudy(study, flags);
+  await writeStudy(study, flags, terminal);
   const { planned, done } = study.count;
   if (done === planned) return 0;
-  process.stderr.write(
+  terminal.errors.write(
     `${planned - done} of ${planned} points are missing and the study is marked partial: merge the other shards too.\n`,
   );
   return INCOMPLETE;
@@ -44,7 +49,11 @@ function merged(shards: readonly StudyResult[], paths: readonly string[]): Study
 }
 
 /** A study in the form asked for. */
-export async function writeStudy(study: StudyResult, { format, output }: OutputOptions): Promise<void> {
+export async function writeStudy(
+  study: StudyResult,
+  { format, output }: OutputOptions,
+  terminal: Terminal,
+): Promise<void> {
   const write = { text: studyText, json: studyJson, csv: studyCsv }[format];
-  await writeOutput(write(study), output);
+  await writeOutput(write(study), output, terminal);
 }

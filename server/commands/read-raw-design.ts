@@ -5,13 +5,14 @@ import { readCapture } from '../../engine/capture/read-capture.ts';
 import { LIMITS } from '../limits.ts';
 import { RequestError } from '../request-error.ts';
 import { readBytes, readJsonInput } from './files.ts';
+import type { Terminal } from './terminal.ts';
 
 /**
  * A design file as JSON, measured currents that it names (drive.x.read.file and its like) put in: the engine and the
  * other doors know no files. Names are taken from the folder of the design.
  */
-export async function readRawDesign(path: string): Promise<unknown> {
-  const raw = await readJsonInput(path, 'Design');
+export async function readRawDesign(path: string, terminal: Pick<Terminal, 'input'>): Promise<unknown> {
+  const raw = await readJsonInput(path, 'Design', terminal);
   const drive = fieldOf(raw, 'drive');
   for (const line of ['x', 'y'] as const)
     for (const what of ['read', 'write'] as const) {
@@ -20,7 +21,7 @@ export async function readRawDesign(path: string): Promise<unknown> {
       if (table === undefined || typeof file !== 'string' || table.points !== undefined) continue;
       const found = resolve(path === '-' ? '.' : dirname(path), file);
       const { points } = cutFrom(
-        await readBytes(found, `drive.${line}.${what}.file`, LIMITS.captureBytes),
+        await readBytes(found, `drive.${line}.${what}.file`, LIMITS.captureBytes, terminal),
         what,
         line,
       );

@@ -1,6 +1,7 @@
 import { shorten } from '../query.ts';
 import { RequestError } from '../request-error.ts';
 import { isLoopback, serve } from '../serve.ts';
+import type { Terminal } from './terminal.ts';
 import { wholeNumber } from './whole-number.ts';
 
 export interface ServeFlags {
@@ -13,8 +14,8 @@ export interface ServeFlags {
   readonly logLevel: string;
 }
 
-/** `serve`: listen until SIGTERM or SIGINT, then end within seconds. */
-export async function serveCommand(flags: ServeFlags): Promise<number> {
+/** `serve`: listen until asked to end (SIGTERM, SIGINT), then end within seconds. */
+export async function serveCommand(flags: ServeFlags, terminal: Terminal): Promise<number> {
   if (flags.host.trim() === '') {
     throw new RequestError(400, {
       code: 'bad-option',
@@ -23,25 +24,23 @@ export async function serveCommand(flags: ServeFlags): Promise<number> {
     });
   }
   // Whoever reads the address may end us at once.
-  const ended = new Promise<void>((resolve) => {
-    process.once('SIGTERM', () => resolve());
-    process.once('SIGINT', () => resolve());
-  });
+  const ended = terminal.askedToEnd();
   const serving = await serve({
     host: flags.host,
     port: wholeNumber('--port', flags.port, 0, 65_535),
     dataFolder: flags.data,
     logLevel: flags.logLevel,
+    log: terminal.errors,
     clientHeader: flags.clientHeader === undefined ? undefined : headerName(flags.clientHeader),
     limits: { requestsPerMinute: wholeNumber('--rate', flags.rate, 1, 1_000_000) },
     ...(flags.workers === undefined ? {} : { workers: wholeNumber('--workers', flags.workers, 1, 64) }),
   });
   if (!isLoopback(flags.host)) {
-    process.stderr.write(
+    terminal.errors.write(
       `Warning: on ${flags.host} everyone on the network can reach this server, and it asks for no password; 127.0.0.1 keeps it to this machine.\n`,
     );
   }
-  process.stdout.write(`Strobewright is at ${serving.address}\n`);
+  await terminal.print(`Strobewright is at ${serving.address}\n`);
   await ended;
   await serving.close();
   return 0;

@@ -6,8 +6,8 @@ import { parseShard, shardIndices, summarise } from '../../engine/studies/study.
 import { checkStudyOptions } from '../../engine/studies/study-options.ts';
 import { LIMITS } from '../limits.ts';
 import { RequestError } from '../request-error.ts';
-import { readPlan } from '../plan-text.ts';
 import { computePoints } from '../study-job.ts';
+import { readPlan } from '../study-lines.ts';
 import { readStudyRequest } from '../study-request.ts';
 import type { RunControl, Task } from '../task.ts';
 import { createWorkerPool } from '../worker-pool.ts';
@@ -15,6 +15,7 @@ import { writeStudy } from './merge.ts';
 import { readPairs } from './pairs.ts';
 import { readRawDesign } from './read-raw-design.ts';
 import type { OutputOptions } from './simulate.ts';
+import type { Terminal } from './terminal.ts';
 import { wholeNumber } from './whole-number.ts';
 
 export interface StudyFlags extends OutputOptions {
@@ -27,10 +28,15 @@ export interface StudyFlags extends OutputOptions {
 const INTERRUPTED = 130;
 
 /** `study`: points on all workers, progress on standard error; Ctrl-C keeps what is done, marked partial. */
-export async function studyCommand(kind: string, path: string, flags: StudyFlags): Promise<number> {
+export async function studyCommand(
+  kind: string,
+  path: string,
+  flags: StudyFlags,
+  terminal: Terminal,
+): Promise<number> {
   const request = readStudyRequest({
     kind: readKind(kind),
-    design: (await readRawDesign(path)) as Json,
+    design: (await readRawDesign(path, terminal)) as Json,
     options: readOptionFlags(flags),
   });
   checkStudyOptions(request);
@@ -46,7 +52,7 @@ export async function studyCommand(kind: string, path: string, flags: StudyFlags
       pool.run(task, { signal: stop.signal, progress: part });
     const plan = await readPlan(await run({ kind: 'plan-study', request }));
     const indices = shard === undefined ? plan.points.map((_, index) => index) : shardIndices(plan, shard);
-    const shown = (progress = startProgress(indices.length));
+    const shown = (progress = startProgress(indices.length, terminal.errors));
     const results = await computePoints(plan, indices, {
       threads,
       run,
@@ -54,15 +60,15 @@ export async function studyCommand(kind: string, path: string, flags: StudyFlags
       report: (done, _planned, parts = 0) => shown.update(done, parts),
     });
     shown.stop();
-    await writeStudy(summarise(plan, results), flags);
+    await writeStudy(summarise(plan, results), flags, terminal);
     if (!stop.signal.aborted) return 0;
-    process.stderr.write(
+    terminal.errors.write(
       `Stopped: ${results.length} of ${indices.length} points are kept and the study is marked partial.\n`,
     );
     return INTERRUPTED;
   } catch (error) {
     if (!stop.signal.aborted) throw error;
-    process.stderr.write('Stopped before the study was planned: nothing is written.\n');
+    terminal.errors.write('Stopped before the study was planned: nothing is written.\n');
     return INTERRUPTED;
   } finally {
     progress?.stop();
@@ -78,13 +84,14 @@ interface Progress {
 }
 
 const BAR = '{bar} {points} of {total} points, {eta_formatted} left';
-/** ms between the lines of a log. */
+/** ms before anything is told in a log, and between its lines. */
+const PATIENCE = 2000;
 const LINE_EVERY = 5000;
 
 /** A bar where somebody looks on; in a log a line now and then. */
-function startProgress(total: number): Progress {
-  if (process.stderr.isTTY) {
-    const bar = new SingleBar({ stream: process.stderr, format: BAR, clearOnComplete: true, etaBuffer: 50 });
+function startProgress(total: number, errors: Terminal['errors']): Progress {
+  if (errors.isTTY) {
+    const bar = new SingleBar({ stream: errors, format: BAR, clearOnComplete: true, etaBuffer: 50 });
     bar.start(total, 0, { points: 0 });
     return {
       update: (done, parts) => bar.update(done + parts, { points: done }),
@@ -94,17 +101,22 @@ function startProgress(total: number): Progress {
   const began = Date.now();
   let points = 0;
   let now = 0;
-  const timer = setInterval(() => {
+  const line = (): void => {
     const left = now === 0 ? '' : `, ${Math.ceil(((Date.now() - began) * (total / now - 1)) / 1000)} s left`;
     const inAll = now > points ? `, ${Math.floor((100 * now) / total)} % in all` : '';
-    process.stderr.write(`${points} of ${total} points${left}${inAll}\n`);
-  }, LINE_EVERY);
+    errors.write(`${points} of ${total} points${left}${inAll}\n`);
+  };
+  const first = setTimeout(line, PATIENCE);
+  const lines = setInterval(line, LINE_EVERY);
   return {
     update: (done, parts) => {
       points = done;
       now = done + parts;
     },
-    stop: () => clearInterval(timer),
+    stop: () => {
+      clearTimeout(first);
+      clearInterval(lines);
+    },
   };
 }
 

@@ -1,20 +1,23 @@
 import { constants } from 'node:fs';
 import type { Stats } from 'node:fs';
-import { fstatSync, writeSync } from 'node:fs';
 import { access, open, realpath, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
-import { stdout } from 'node:process';
 import { codeOf, DISK, partSuffix, replaceWhole } from '../disk.ts';
 import { printable } from '../print/printable.ts';
 import { RequestError } from '../request-error.ts';
+import { writeAll, type Terminal } from './terminal.ts';
 
 /**
  * To a file, whole or not at all; without a path to standard output, where nothing may steer the terminal. A device or
  * a pipe is written to, not replaced. Refuses in one sentence what cannot be written.
  */
-export async function writeOutput(text: string | Uint8Array, path: string | undefined): Promise<void> {
-  const fd = path === undefined ? stdout.fd : openedAs(path);
-  if (path === undefined || fd === stdout.fd) return writeStdout(text);
+export async function writeOutput(
+  text: string | Uint8Array,
+  path: string | undefined,
+  { print }: Pick<Terminal, 'print'>,
+): Promise<void> {
+  const fd = path === undefined ? STDOUT : openedAs(path);
+  if (path === undefined || fd === STDOUT) return print(typeof text === 'string' ? printable(text) : text);
   const bytes = typeof text === 'string' ? Buffer.from(text) : text;
   try {
     if (fd !== undefined) writeAll(fd, bytes);
@@ -24,9 +27,11 @@ export async function writeOutput(text: string | Uint8Array, path: string | unde
   }
 }
 
+const STDOUT = 1;
+
 /** The number of a file that was opened for us, where a path means one: it goes on where that is, appended or not. */
 function openedAs(path: string): number | undefined {
-  if (path === '/dev/stdout') return 1;
+  if (path === '/dev/stdout') return STDOUT;
   if (path === '/dev/stderr') return 2;
   const number = /^\/(?:dev|proc\/self)\/fd\/(\d{1,4})$/.exec(path)?.[1];
   return number === undefined ? undefined : Number(number);
@@ -64,34 +69,6 @@ async function writeInto(path: string, bytes: Uint8Array): Promise<void> {
     await file.close();
   }
 }
-
-async function writeStdout(text: string | Uint8Array): Promise<void> {
-  const shown = typeof text === 'string' ? printable(text) : text;
-  // Into a file Node makes one call and does not ask how much of it went.
-  if (fstatSync(stdout.fd).isFile()) {
-    try {
-      return writeAll(stdout.fd, typeof shown === 'string' ? Buffer.from(shown) : shown);
-    } catch (error) {
-      throw stdoutRefusal(codeOf(error));
-    }
-  }
-  // A failed write ends the process: see cli.ts.
-  await new Promise<void>((resolve) => stdout.write(shown, (error) => !error && resolve()));
-}
-
-function writeAll(fd: number, bytes: Uint8Array): void {
-  for (let at = 0; at < bytes.length;) {
-    const written = writeSync(fd, bytes, at);
-    if (written === 0) throw Object.assign(new Error(), { code: 'ENOSPC' });
-    at += written;
-  }
-}
-
-export const stdoutRefusal = (code: string): RequestError =>
-  new RequestError(507, {
-    code: 'cannot-write',
-    message: `Standard output cannot be written and holds a part at most (${code || 'unknown fault'}): ${code === 'ENOSPC' ? 'make room on its disk' : 'mend what it is sent to'}, or give --output, which writes whole or not at all.`,
-  });
 
 const WRITE_FAULTS: Readonly<Record<string, string>> = {
   ENOENT: 'its folder does not exist: make it, or give another --output',

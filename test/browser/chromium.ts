@@ -73,8 +73,19 @@ export async function openJudged(
     if (message.type() === 'error') errors.push(message.text());
   });
   await page.goto(url);
-  await page.waitForSelector('.cell[data-set=nominal]:not(.old, .standing-unknown)', { state: 'attached' });
+  await judged(page);
   return { page, requests, errors };
+}
+
+/** Waits until the quick judgement belongs to the inputs on the page; the corners may still be sought. */
+export async function judged(page: Page): Promise<void> {
+  await page.waitForSelector('.cell[data-set=nominal]:not(.old, .standing-unknown)', { state: 'attached' });
+}
+
+/** Waits until a change made a moment ago is taken up, then until it is judged quickly. */
+export async function judgedAfter(page: Page): Promise<void> {
+  await nextFrame(page);
+  await judged(page);
 }
 
 /** Waits until what is shown belongs to the inputs on the page and nothing is being computed. */
@@ -129,7 +140,7 @@ export async function openPart(page: Page, part: string): Promise<Locator> {
 
 /** Types into an input of the open card and commits it. */
 export async function typeInput(page: Page, label: string, text: string): Promise<void> {
-  const field = page.locator('.part-card').getByLabel(label);
+  const field = page.locator('.part-card').getByLabel(label, { exact: true });
   await field.fill(text);
   await field.press('Enter');
 }

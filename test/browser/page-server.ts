@@ -11,6 +11,8 @@ import { build } from 'vite';
 export interface PageServer {
   readonly url: string;
   readonly folder: string;
+  /** What is served in the place of a file, by its name. */
+  readonly instead: Map<string, string>;
   close(): Promise<void>;
 }
 
@@ -32,8 +34,11 @@ const POLICY = [
   "form-action 'none'",
 ].join('; ');
 
-/** @param under The folder of the host in which the page lies, with a stroke at either end. */
-export async function servePage(under = '/'): Promise<PageServer> {
+/** Names the folder of the page that all browser tests of one run share. */
+export const BUILT_PAGE = 'BUILT_PAGE';
+
+/** Builds the page as it stands into a new folder, which whoever asks removes again. */
+export async function buildPage(): Promise<string> {
   const folder = await mkdtemp(join(tmpdir(), 'strobewright-page-'));
   const configFile = fileURLToPath(new URL('../../web/vite.config.ts', import.meta.url));
   await build({
@@ -42,6 +47,17 @@ export async function servePage(under = '/'): Promise<PageServer> {
     logLevel: 'error',
     build: { outDir: folder, emptyOutDir: true },
   });
+  return folder;
+}
+
+/**
+ * Serves the page built once for the run of the tests (`page-once.ts`); outside such a run it is built here.
+ * @param under The folder of the host in which the page lies, with a stroke at either end.
+ */
+export async function servePage(under = '/'): Promise<PageServer> {
+  const built = process.env[BUILT_PAGE];
+  const folder = built ?? (await buildPage());
+  const instead = new Map<string, string>();
   const server = createServer((request, response) => {
     const path = new URL(request.url ?? '/', 'http://page').pathname;
     const name = path.startsWith(under) ? path.slice(under.length) || 'index.html' : '..';
@@ -54,7 +70,7 @@ export async function servePage(under = '/'): Promise<PageServer> {
       'content-type': TYPES[extname(file)] ?? 'application/octet-stream',
       'content-security-policy': POLICY,
     });
-    void readFile(file).then((content) => response.end(content));
+    void Promise.resolve(instead.get(name) ?? readFile(file)).then((content) => response.end(content));
   });
   await new Promise<void>((resolve) => {
     server.listen(0, '127.0.0.1', resolve);
@@ -62,12 +78,13 @@ export async function servePage(under = '/'): Promise<PageServer> {
   return {
     url: `http://127.0.0.1:${(server.address() as AddressInfo).port}${under}`,
     folder,
+    instead,
     async close() {
       server.closeAllConnections();
       await new Promise((resolve) => {
         server.close(resolve);
       });
-      await rm(folder, { recursive: true });
+      if (built === undefined) await rm(folder, { recursive: true });
     },
   };
 }

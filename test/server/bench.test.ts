@@ -9,9 +9,9 @@ import type { FitResult } from '../../engine/fitting/fit-design.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { JIG_CORE } from '../demo-captures.ts';
 import type { JobView } from '../../server/job.ts';
+import { callCli } from './call-cli.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import { askPort } from './http-client.ts';
-import { runCli } from './run-cli.ts';
 import { startServe, type ServeProcess } from './serve-process.ts';
 
 const DESIGN = join(ROOT, 'fixtures/designs/minimal.json');
@@ -116,7 +116,7 @@ describe('a fit from captures under different conditions', () => {
       ]),
     );
     const words = ['--start', 'coreFlux=2.6 nWb', '--bounds', 'coreFlux=2 nWb..3 nWb'];
-    const line = await runCli([
+    const line = await callCli([
       'fit',
       DESIGN,
       ...files,
@@ -133,14 +133,14 @@ describe('a fit from captures under different conditions', () => {
 
   it('without unknowns only lines up and compares', async () => {
     const input = recorded({ ...design, exceptions: [{ ...selected, fluxFactor: 1.1 }] }, 350e-9);
-    const { status, stdout } = await runCli(['fit', DESIGN, '-', '--format', 'json'], { input });
+    const { status, stdout } = await callCli(['fit', DESIGN, '-', '--format', 'json'], { input });
     expect(status).toBe(0);
     const { captures } = JSON.parse(stdout) as {
       captures: { lineUp: { delay: number }; comparison: Comparison }[];
     };
     expect(Math.abs(captures[0]!.lineUp.delay - 350e-9)).toBeLessThan(1e-9);
     expect(captures[0]!.comparison.misfitLooksLike[0]!.cause).toBe('selectedCore');
-    const text = await runCli(['fit', DESIGN, '-'], { input });
+    const text = await callCli(['fit', DESIGN, '-'], { input });
     expect(text.stdout).toMatch(/What is left looks most like the selected core itself: .* % more of it/u);
   });
 
@@ -239,13 +239,13 @@ describe('a core on a jig', () => {
       `--${name}`,
       join(ROOT, `fixtures/captures/demo-jig-${name}.csv`),
     ]);
-    const line = await runCli([...words, ...captures, '--format', 'json']);
+    const line = await callCli([...words, ...captures, '--format', 'json']);
     expect([line.status, line.stderr]).toEqual([0, '']);
     expect(line.stdout).toBe(reply.body);
     const kept = JSON.parse(readFileSync(list, 'utf8')) as { cores: { name: string; handbook: unknown }[] };
     expect(kept.cores).toEqual([{ name: 'jig 3', handbook: answer.entry }]);
     // The entry by itself is a handbook that gives the same core.
-    const again = await runCli(['core', entry, '--format', 'json']);
+    const again = await callCli(['core', entry, '--format', 'json']);
     expect(JSON.parse(again.stdout)).toMatchObject({
       parameters: (JSON.parse(reply.body) as { parameters: unknown }).parameters,
     });
@@ -266,7 +266,7 @@ describe('a core on a jig', () => {
     const list = join(folder, 'notes.json');
     writeFileSync(list, '{"a":1}');
     const handbook = join(ROOT, 'fixtures/cores/jig-core-invented.json');
-    const { status, stderr } = await runCli(['core', handbook, '--keep', list]);
+    const { status, stderr } = await callCli(['core', handbook, '--keep', list]);
     expect(status).toBe(2);
     expect(stderr).toContain('must be a list of cores');
     expect(readFileSync(list, 'utf8')).toBe('{"a":1}');

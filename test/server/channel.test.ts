@@ -8,9 +8,9 @@ import { buildNumbers } from '../../engine/estimates/build-numbers.ts';
 import { channelJson } from '../../engine/export/serialise.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { spectrumOfOne } from '../../engine/strobe/spectrum.ts';
+import { callCli } from './call-cli.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import { askPort } from './http-client.ts';
-import { runCli } from './run-cli.ts';
 import type { ServeProcess } from './serve-process.ts';
 import { startServe } from './serve-process.ts';
 
@@ -32,12 +32,12 @@ describe('channel', () => {
   it('gives the same bytes through library, command line and HTTP', async () => {
     const name = 'minimal.json';
     const library = channelJson(channelReport(checkDesign(JSON.parse(text(name))), { simulate }));
-    const line = await runCli(['channel', file(name), '--format', 'json']);
+    const line = await callCli(['channel', file(name), '--format', 'json']);
     const http = await post('/api/v1/channels', text(name));
     expect(http.status).toBe(200);
     expect(line.stdout === library).toBe(true);
     expect(http.body === library).toBe(true);
-    const { stdout } = await runCli(['channel', file(name), '--format', 'csv']);
+    const { stdout } = await callCli(['channel', file(name), '--format', 'csv']);
     const { disturb } = JSON.parse(library) as { disturb: { uV1: { peak: number } } };
     expect(stdout.split('\n')[2]).toBe('quantity,value_SI');
     expect(stdout).toContain(`\ndisturb.uV1.peak,${disturb.uV1.peak}\n`);
@@ -45,7 +45,7 @@ describe('channel', () => {
   });
 
   it('reads as text with every part of it', async () => {
-    const { stdout, status } = await runCli(['channel', file('supply-rig-8x8x8.json')]);
+    const { stdout, status } = await callCli(['channel', file('supply-rig-8x8x8.json')]);
     expect(status).toBe(0);
     for (const part of ['uV1, undisturbed ONE', 'Inhibit and the next read', 'Words', 'out of cycle time'])
       expect(stdout).toContain(part);
@@ -55,19 +55,20 @@ describe('channel', () => {
     const design = {
       ...(JSON.parse(text('minimal.json')) as object),
       amplifier: { highPass: '50 kHz' },
+      numerics: { output: '5 ns', step: '5 ns' },
       cycle: { period: '4 us', inhibitedShare: 0.5 },
     };
     const input = JSON.stringify(design);
     const run = simulate(checkDesign(design), { estimateError: false });
-    const simulated = await runCli(['simulate', '-'], { input });
+    const simulated = await callCli(['simulate', '-'], { input });
     const level = formatQuantity(Math.abs(run.baseline!), 'V');
     expect(simulated.stdout).toContain(
       `50 % of them inhibited, the AC-coupled amplifier's baseline lies ${level} too`,
     );
-    const plain = await runCli(['simulate', file('minimal.json')]);
+    const plain = await callCli(['simulate', file('minimal.json')]);
     expect(plain.stdout).not.toContain('baseline');
     const { worst } = channelReport(checkDesign(design), { simulate }).recovery.duty;
-    const channel = await runCli(['channel', '-'], { input });
+    const channel = await callCli(['channel', '-'], { input });
     expect(channel.stdout).toContain('Through AC coupling, by the share of cycles that were inhibited');
     expect(channel.stdout).toContain(`Worst for a ONE: ${100 * worst!.one.inhibitedShare} % inhibited`);
     const http = await post('/api/v1/channels', input);
@@ -87,11 +88,11 @@ describe('channel', () => {
 describe('check', () => {
   it('prints drivers, supply current, highest rate and recovery', async () => {
     const build = buildNumbers(checkDesign(JSON.parse(text('supply-rig-8x8x8.json'))));
-    const { stdout } = await runCli(['check', file('supply-rig-8x8x8.json'), '--format', 'json']);
+    const { stdout } = await callCli(['check', file('supply-rig-8x8x8.json'), '--format', 'json']);
     const told = JSON.parse(stdout) as { build: unknown; recovery: { shortestCycle: number } };
     expect(told.build).toEqual(build);
     expect(1 / told.recovery.shortestCycle).toBeCloseTo(build.highestRate, 3);
-    const plain = await runCli(['check', file('supply-rig-8x8x8.json')]);
+    const plain = await callCli(['check', file('supply-rig-8x8x8.json')]);
     expect(plain.stdout).toMatch(/drivers with inhibit +24\n +drivers without inhibit +128\n/u);
     expect(plain.stdout).toMatch(/inhibit recovery, by estimate/u);
   });
@@ -102,7 +103,7 @@ describe('spectrum', () => {
     const { one } = spectrumOfOne(simulate(checkDesign(JSON.parse(text('minimal.json')))));
     const spectrumIn = (body: string): { one: number[] } | undefined =>
       (JSON.parse(body) as { spectrum?: { one: number[] } }).spectrum;
-    const line = await runCli(['simulate', file('minimal.json'), '--format', 'json', '--spectrum']);
+    const line = await callCli(['simulate', file('minimal.json'), '--format', 'json', '--spectrum']);
     const http = await post('/api/v1/simulations?spectrum=true', text('minimal.json'));
     expect(spectrumIn(line.stdout)!.one).toEqual([...one]);
     expect(http.body === line.stdout).toBe(true);

@@ -2,11 +2,13 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { callCli } from './call-cli.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
-import { runCli } from './run-cli.ts';
+import { runCli, type Ended } from './run-cli.ts';
 
 const asking = (...words: string[]): string[] => words.flatMap((word) => ['--require', word]);
 const DEMO = join(ROOT, 'fixtures/designs/minimal.json');
+const design = JSON.parse(readFileSync(DEMO, 'utf8')) as object;
 const JIG = join(ROOT, 'fixtures/cores/jig-core-invented.json');
 const CAPTURE = join(ROOT, 'fixtures/captures/demo-one.csv');
 let folder: string;
@@ -26,7 +28,7 @@ describe('study --help KIND', () => {
   it.each([[['study', '--help', 'rate']], [['study', 'rate', '--help']]])(
     '%j lists the options of the kind with range, unit and default',
     async (words) => {
-      const { status, stdout } = await runCli(words);
+      const { status, stdout } = await callCli(words);
       expect(status).toBe(0);
       expect(stdout).toMatch(
         /^ {2}steps +Periods between the two.*\n +takes a whole number from 2 to 101; left out: 9$/mu,
@@ -37,28 +39,21 @@ describe('study --help KIND', () => {
   );
 
   it('without a kind names the kinds', async () => {
-    expect((await runCli(['study', '--help'])).stdout).toMatch(/^ {2}shmoo +Where it works/mu);
+    expect((await callCli(['study', '--help'])).stdout).toMatch(/^ {2}shmoo +Where it works/mu);
   });
 });
 
 describe('simulate', () => {
   it('prints a summary with units', async () => {
-    const { status, stdout, stderr } = await runCli(['simulate', DEMO]);
+    const { status, stdout, stderr } = await callCli(['simulate', DEMO]);
     expect([status, stderr]).toEqual([0, '']);
     expect(stdout).toMatch(/Read as ONE: at the strobe, [\d.]+ ns after the start of read/);
     expect(stdout).toContain('Half-selected cores, reversible');
     expect(stdout).toMatch(/Estimated error of the sense voltage [\d.]+ .?V/);
   });
 
-  it('reads a design from standard input and gives the same JSON as from the file', async () => {
-    const fromFile = await runCli(['simulate', DEMO, '--format', 'json']);
-    const fromInput = await runCli(['simulate', '-', '--format', 'json'], { input: readFileSync(DEMO) });
-    expect(fromFile.status).toBe(0);
-    expect(fromInput.stdout).toBe(fromFile.stdout);
-  });
-
   it('gives JSON of the stated shape, one array per quantity, all of one length', async () => {
-    const { stdout } = await runCli(['simulate', DEMO, '--format', 'json']);
+    const { stdout } = await callCli(['simulate', DEMO, '--format', 'json']);
     const run = JSON.parse(stdout) as Record<string, never>;
     const { length } = run['time'] as readonly number[];
     expect(length).toBeGreaterThan(1000);
@@ -92,7 +87,7 @@ describe('simulate', () => {
   });
 
   it('gives CSV with a unit in each column and a row for each sample', async () => {
-    const { stdout } = await runCli(['simulate', DEMO, '--format', 'csv']);
+    const { stdout } = await callCli(['simulate', DEMO, '--format', 'csv']);
     const lines = stdout.trimEnd().split('\n');
     expect(lines[0]).toMatch(/^# strobewright \d/);
     const header = lines[2].split(',');
@@ -102,17 +97,24 @@ describe('simulate', () => {
 });
 
 describe('window', () => {
-  it('prints the window, the margins and the causes at the strobe', async () => {
-    const { status, stdout } = await runCli(['window', DEMO]);
-    expect(status).toBe(0);
-    expect(stdout).toMatch(/Strobe window [\d.]+ ns to [\d.]+ ns/);
-    expect(stdout).toContain('worst ZERO');
+  // What is looked at here does not depend on the step, and a window is some five hundred runs.
+  const numerics = { output: '5 ns', step: '5 ns' };
+  const coarse = (): string => fileWith('coarse.json', JSON.stringify({ ...design, numerics }));
+
+  let met: Ended;
+  beforeAll(async () => {
+    met = await callCli(['window', coarse(), ...asking('nominal', '1 uV', '1 ns')]);
+  });
+
+  it('prints the window, the margins and the causes at the strobe', () => {
+    expect(met.status).toBe(0);
+    expect(met.stdout).toMatch(/Strobe window [\d.]+ ns to [\d.]+ ns/);
+    expect(met.stdout).toContain('worst ZERO');
   });
 
   it('exits with 0 when what is required is met, with 3 and one sentence when it is not', async () => {
-    const met = await runCli(['window', DEMO, ...asking('nominal', '1 uV', '1 ns')]);
-    const corners = await runCli(['window', DEMO, ...asking('design')]);
-    const missed = await runCli(['window', DEMO, '--require', '5 V']);
+    const corners = await callCli(['window', coarse(), ...asking('design')]);
+    const missed = await callCli(['window', coarse(), '--require', '5 V']);
     expect([met.status, met.stderr]).toEqual([0, '']);
     expect(missed.status).toBe(3);
     expect(missed.stderr).toMatch(
@@ -127,9 +129,9 @@ describe('window', () => {
   it('gives JSON in which no window is an answer with a reason', async () => {
     const design = fileWith(
       'no-window.json',
-      '{"mat":{"rows":4,"columns":4},"detector":{"threshold":"5 V"}}',
+      JSON.stringify({ mat: { rows: 4, columns: 4 }, detector: { threshold: '5 V' }, numerics }),
     );
-    const { status, stdout } = await runCli(['window', design, '--format', 'json']);
+    const { status, stdout } = await callCli(['window', design, '--format', 'json']);
     const answer = JSON.parse(stdout) as Record<string, unknown>;
     expect(status).toBe(0);
     expect(answer['strobe']).toBeNull();
@@ -139,7 +141,7 @@ describe('window', () => {
 
 describe('the other commands', () => {
   it('check says that a design is valid', async () => {
-    const { status, stdout } = await runCli(['check', DEMO, '--format', 'json']);
+    const { status, stdout } = await callCli(['check', DEMO, '--format', 'json']);
     expect(status).toBe(0);
     const assumption = { field: '/tolerances/supply', value: 0.02, from: 'default', low: 0.01, high: 0.05 };
     expect(JSON.parse(stdout)).toMatchObject({
@@ -150,7 +152,7 @@ describe('the other commands', () => {
 
   it('core gives parameters that answer the handbook within one per cent', async () => {
     const cores = readdirSync(join(ROOT, 'fixtures/cores'));
-    const { status, stdout } = await runCli([
+    const { status, stdout } = await callCli([
       'core',
       join(ROOT, 'fixtures/cores', cores[0]),
       '--format',
@@ -164,7 +166,7 @@ describe('the other commands', () => {
   });
 
   it('schema prints the JSON Schema', async () => {
-    const { status, stdout } = await runCli(['schema']);
+    const { status, stdout } = await callCli(['schema']);
     expect(status).toBe(0);
     expect(JSON.parse(stdout)).toMatchObject({ type: 'object', properties: { mat: {} } });
   });
@@ -172,7 +174,7 @@ describe('the other commands', () => {
   it.each([['--help'], ['simulate', '--help'], ['study', '--help'], ['serve', '--help']])(
     'help is printed and is no error: %s %s',
     async (...words) => {
-      const { status, stdout } = await runCli(words.filter(Boolean));
+      const { status, stdout } = await callCli(words.filter(Boolean));
       expect(status).toBe(0);
       expect(stdout).toContain('Usage: strobewright');
     },
@@ -323,7 +325,7 @@ describe('what is refused exits with 2 and one sentence on standard error, witho
     ['a command that would', ['\u001b[31m'], /^error: unknown command '\\u001b\[31m'/],
   ];
   it.each(cases)('%s', async (_name, words, sentence) => {
-    const { status, stdout, stderr } = await runCli(words);
+    const { status, stdout, stderr } = await callCli(words);
     expect([status, stdout]).toEqual([2, '']);
     expect(stderr).toMatch(sentence);
     expect(stderr).not.toMatch(/\n\s+at |node_modules|file:\/\//);
@@ -331,7 +333,7 @@ describe('what is refused exits with 2 and one sentence on standard error, witho
 
   it('a design that is not JSON is told with line and column', async () => {
     const path = fileWith('comma.json', '{\n  "mat": { "rows": 4, "columns": 4, }\n}\n');
-    const { status, stderr } = await runCli(['check', path]);
+    const { status, stderr } = await callCli(['check', path]);
     expect(status).toBe(2);
     expect(stderr).toContain('line 2, column 37');
   });
@@ -343,25 +345,19 @@ describe('what is refused exits with 2 and one sentence on standard error, witho
       '{"plan":{"kind":"shmoo","options":{},"seed":1,"points":[{"name":"a","inputs":{}}]},"results":[{"index":0,"name":"a","values":{}}]}',
     ],
   ])('studies that no study wrote: %s', async (text) => {
-    const { status, stdout, stderr } = await runCli(['merge', '-'], { input: text });
+    const { status, stdout, stderr } = await callCli(['merge', '-'], { input: text });
     expect([status, stdout]).toEqual([2, '']);
     expect(stderr).toMatch(/^Study - must [^\n]+\n$/);
   });
 
   it('a name in a design cannot steer the terminal', async () => {
-    const { status, stdout } = await runCli(['check', '-'], { input: '{"name":"\\u001b[2Jgone\\r\u009b"}' });
+    const { status, stdout } = await callCli(['check', '-'], { input: '{"name":"\\u001b[2Jgone\\r\u009b"}' });
     expect(status).toBe(0);
     expect(stdout).toMatch(/^\\u001b\[2Jgone\\u000d\\u009b\n/);
   });
 
-  it('a design that is not UTF-8', async () => {
-    const { status, stderr } = await runCli(['check', '-'], { input: Buffer.from([0x7b, 0xff, 0x7d]) });
-    expect(status).toBe(2);
-    expect(stderr).toBe('Design - must be UTF-8 text and is not: save it as UTF-8.\n');
-  });
-
   it('a design that is larger than a design may be', async () => {
-    const { status, stderr } = await runCli(['check', '-'], { input: ' '.repeat(1_048_577) });
+    const { status, stderr } = await callCli(['check', '-'], { input: ' '.repeat(1_048_577) });
     expect(status).toBe(2);
     expect(stderr).toContain('may have at most 1048576 bytes');
   });
@@ -375,7 +371,7 @@ describe('what is refused exits with 2 and one sentence on standard error, witho
     ([, { code }], i, all) => all.findIndex(([, other]) => other.code === code) === i,
   );
   it.each(oneOfEach)('the design with a mistake %s', async (name, { code, message }) => {
-    const { status, stdout, stderr } = await runCli(['check', join(ROOT, 'fixtures/designs-bad', name)]);
+    const { status, stdout, stderr } = await callCli(['check', join(ROOT, 'fixtures/designs-bad', name)]);
     expect([status, stdout]).toEqual([2, '']);
     // The text itself is read before it is a design, so the sentence names the file.
     const wanted = code === 'syntax' ? message.slice('The design'.length) : message;
@@ -389,23 +385,42 @@ describe('--output', () => {
     const place = mkdtempSync(join(folder, 'out-'));
     const path = join(place, 'run.json');
     writeFileSync(path, 'old');
-    const { status, stdout } = await runCli(['simulate', DEMO, '--format', 'json', '--output', path]);
-    const direct = await runCli(['simulate', DEMO, '--format', 'json']);
+    const { status, stdout } = await callCli(['simulate', DEMO, '--format', 'json', '--output', path]);
+    const direct = await callCli(['simulate', DEMO, '--format', 'json']);
     expect([status, stdout]).toEqual([0, '']);
-    expect(readFileSync(path, 'utf8')).toBe(direct.stdout);
+    expect(readFileSync(path, 'utf8') === direct.stdout).toBe(true);
     expect(readdirSync(place)).toEqual(['run.json']);
   });
 
   it('leaves the old file as it was when the design is refused', async () => {
     const path = fileWith('kept.json', 'old');
-    const { status } = await runCli(['simulate', '-', '--output', path], { input: '{' });
+    const { status } = await callCli(['simulate', '-', '--output', path], { input: '{' });
     expect(status).toBe(2);
     expect(readFileSync(path, 'utf8')).toBe('old');
   });
 });
 
-describe('a reader that closes the pipe', () => {
-  it('is no fault', async () => {
+// What is done within this process above is the same from one of its own.
+describe('as a process', () => {
+  it('reads a design from standard input and gives the same JSON as from the file', async () => {
+    const fromFile = await callCli(['simulate', DEMO, '--format', 'json']);
+    const fromInput = await runCli(['simulate', '-', '--format', 'json'], { input: readFileSync(DEMO) });
+    expect([fromInput.status, fromInput.stderr]).toEqual([0, '']);
+    expect(fromInput.stdout === fromFile.stdout).toBe(true);
+  });
+
+  it('refuses a design that is not UTF-8', async () => {
+    const { status, stderr } = await runCli(['check', '-'], { input: Buffer.from([0x7b, 0xff, 0x7d]) });
+    expect(status).toBe(2);
+    expect(stderr).toBe('Design - must be UTF-8 text and is not: save it as UTF-8.\n');
+  });
+
+  it('prints help', async () => {
+    const { status, stdout } = await runCli(['--help']);
+    expect([status, stdout === (await callCli(['--help'])).stdout]).toEqual([0, true]);
+  });
+
+  it('finds it no fault when its reader closes the pipe', async () => {
     const { status, stderr } = await runCli(['simulate', DEMO, '--format', 'json'], {
       started: (child) => child.stdout?.once('data', () => child.stdout?.destroy()),
     });

@@ -6,14 +6,17 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import type { JobView } from '../../server/job.ts';
+import { callCli } from './call-cli.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
 import { askPort } from './http-client.ts';
-import { runCli } from './run-cli.ts';
 import type { ServeProcess } from './serve-process.ts';
 import { startServe } from './serve-process.ts';
 
 const DEMO = join(ROOT, 'fixtures/designs/minimal.json');
 const design = JSON.parse(readFileSync(DEMO, 'utf8')) as Record<string, unknown>;
+
+/** In long steps: where only bytes are compared. */
+const COARSE = { ...design, numerics: { output: '5 ns', step: '5 ns' } };
 
 let serving: ServeProcess;
 let folder: string;
@@ -60,7 +63,7 @@ function follow(path: string): Promise<{ event: string; view: JobView }[]> {
 describe('a study over HTTP', () => {
   it('is accepted, followed to its end, and gives the bytes of the command line', async () => {
     const options = { sizes: [4, 6], windings: ['shared-one-run'] };
-    const accepted = await post('/api/v1/studies', { kind: 'scale', design, options });
+    const accepted = await post('/api/v1/studies', { kind: 'scale', design: COARSE, options });
     expect(accepted.status).toBe(202);
     const path = String(accepted.headers['location']);
     const events = await follow(path);
@@ -72,8 +75,10 @@ describe('a study over HTTP', () => {
     const { done, planned } = events.at(-1)!.view;
     expect(done).toBe(planned);
     const result = await ask(`${path}/result`);
-    const words = `study scale ${DEMO} --workers 1 --format json --option sizes=[4,6]`.split(' ');
-    const line = await runCli([...words, '--option', 'windings=["shared-one-run"]']);
+    const words = 'study scale - --workers 1 --format json --option sizes=[4,6]'.split(' ');
+    const line = await callCli([...words, '--option', 'windings=["shared-one-run"]'], {
+      input: JSON.stringify(COARSE),
+    });
     expect(result.body === line.stdout).toBe(true);
     expect((await ask(path, 'DELETE')).status).toBe(200);
     expect((await ask(path)).status).toBe(404);
@@ -100,15 +105,17 @@ describe('a study over HTTP', () => {
   ])(
     '%s gives over HTTP, from two workers, the bytes of the command line with one',
     async (kind, options) => {
-      const board = join(ROOT, 'fixtures/designs/classroom-board-4x4.json');
-      const asked = { kind, design: JSON.parse(readFileSync(board, 'utf8')) as unknown, options };
+      const board = { ...COARSE, mat: { rows: 4, columns: 4 }, selected: undefined };
+      const asked = { kind, design: board, options };
       const path = String((await post('/api/v1/studies', asked)).headers['location']);
       expect((await follow(path)).at(-1)!.view.state).toBe('done');
       const flags = Object.entries(options).flatMap(([name, value]) => [
         '--option',
         `${name}=${JSON.stringify(value)}`,
       ]);
-      const line = await runCli(['study', kind, board, '--workers', '1', '--format', 'json', ...flags]);
+      const line = await callCli(['study', kind, '-', '--workers', '1', '--format', 'json', ...flags], {
+        input: JSON.stringify(board),
+      });
       expect(line.status).toBe(0);
       expect((await ask(`${path}/result`)).body === line.stdout).toBe(true);
     },
@@ -188,7 +195,7 @@ describe('a fit', () => {
     expect(fit.unknowns[0].value).toBeLessThan(2.84e-9);
 
     const saved = join(folder, 'fitted.json');
-    const line = await runCli(
+    const line = await callCli(
       ['fit', DEMO, '-', '--unknown', 'coreFlux', '--save', saved, '--format', 'json'],
       {
         input: csv,
@@ -196,7 +203,7 @@ describe('a fit', () => {
     );
     expect(line.status).toBe(0);
     expect((JSON.parse(line.stdout) as typeof fit).unknowns).toEqual(fit.unknowns);
-    expect((await runCli(['check', saved])).status).toBe(0);
+    expect((await callCli(['check', saved])).status).toBe(0);
   });
 
   it.each([
@@ -250,8 +257,9 @@ describe('a saved design', () => {
 
 describe('the report', () => {
   it('is the same document from the command line and over HTTP', async () => {
-    const http = await post('/api/v1/reports', design);
-    const line = await runCli(['report', DEMO]);
+    const small = { ...COARSE, mat: { rows: 2, columns: 2 }, selected: undefined };
+    const http = await post('/api/v1/reports', small);
+    const line = await callCli(['report', '-'], { input: JSON.stringify(small) });
     expect(http.status).toBe(200);
     expect(http.headers['content-type']).toMatch(/^text\/html/);
     expect(http.headers['content-disposition']).toMatch(/^attachment/);

@@ -59,7 +59,7 @@ describe('a long run on the command line', () => {
       contributions: true,
       estimateError: true,
     } as const;
-    const answer = await runTask(task, design);
+    const answer = await runTask(task, design, { errors: process.stderr });
     expect(new TextDecoder().decode(answer as Uint8Array) === simulationJson(simulate(design))).toBe(true);
   });
 

@@ -1,6 +1,7 @@
 import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { Readable } from 'node:stream';
 import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { readRawDesign } from '../../server/commands/read-raw-design.ts';
@@ -17,19 +18,19 @@ put('volts.csv', `time (s),probe (V)\n${rows.join('\n')}\n`);
 const design = (file: string): string =>
   put(`${file}.json`, JSON.stringify({ drive: { x: { read: { file } } } }));
 
+const read = (path: string): Promise<unknown> => readRawDesign(path, { input: Readable.from([]) });
+
 describe('a drive current in a file beside the design', () => {
   it('is read by name and becomes the table of the line', async () => {
-    const { drive } = checkDesign(await readRawDesign(design('x.csv')));
+    const { drive } = checkDesign(await read(design('x.csv')));
     expect(drive.x.readAmplitude).toBeCloseTo(0.36, 3);
     expect(drive.x.rise / 50e-9).toBeCloseTo(1, 1);
     expect(drive.x.read?.points.length).toBeGreaterThan(400);
   });
 
   it('is refused in one sentence where there is none, or where it holds no current', async () => {
-    await expect(readRawDesign(design('none.csv'))).rejects.toThrow(
-      /drive\.x\.read\.file .* there is no such file/u,
-    );
-    await expect(readRawDesign(design('volts.csv'))).rejects.toThrow(
+    await expect(read(design('none.csv'))).rejects.toThrow(/drive\.x\.read\.file .* there is no such file/u);
+    await expect(read(design('volts.csv'))).rejects.toThrow(
       /drive\.x\.read\.file: A drive current must be a column in amperes/u,
     );
   });

@@ -5,8 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PointResult, StudyResult } from '../../engine/studies/shared/shape.ts';
 import { evaluatePoint, planStudy, summarise } from '../../engine/studies/study.ts';
 import { readStudy, studyJson } from '../../server/study-json.ts';
-import { ensureBuild } from './ensure-build.ts';
-import { runCli } from './run-cli.ts';
+import { callCli } from './call-cli.ts';
 
 let folder: string;
 let results: PointResult[];
@@ -16,8 +15,7 @@ const plan = planStudy({
   design: DESIGN,
   options: { steps: 2 },
 });
-beforeAll(async () => {
-  await ensureBuild();
+beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), 'strobewright-merge-'));
   results = plan.points.map((_, i) => evaluatePoint(plan, i));
 });
@@ -41,7 +39,7 @@ const edit =
     return `${JSON.stringify(study)}\n`;
   };
 const merge = (paths: readonly string[], more: readonly string[] = []) =>
-  runCli(['merge', ...paths, ...more]);
+  callCli(['merge', ...paths, ...more]);
 
 describe('merge', () => {
   it('of all shards is the whole study, and exits with 0', async () => {

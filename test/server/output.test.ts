@@ -14,17 +14,17 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { replaceWhole } from '../../server/disk.ts';
+import { callCli } from './call-cli.ts';
 import { CLI, ensureBuild } from './ensure-build.ts';
 import { constantRunner, startTestServer } from './http-client.ts';
 import { shortDisk } from './odd-disks.ts';
-import { runCli } from './run-cli.ts';
 
 let folder: string;
 let schema: string;
 beforeAll(async () => {
   await ensureBuild();
   folder = mkdtempSync(join(tmpdir(), 'strobewright-output-'));
-  schema = (await runCli(['schema'])).stdout;
+  schema = (await callCli(['schema'])).stdout;
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -65,15 +65,15 @@ describe('--output', () => {
     expect(statSync(join(folder, 'target')).mode & 0o777).toBe(0o640);
   });
 
-  it('to a file marked read-only, to a folder or to nothing is refused in one sentence', () => {
+  it('to a file marked read-only, to a folder or to nothing is refused in one sentence', async () => {
     writeFileSync(join(folder, 'kept'), 'old', { mode: 0o444 });
     mkdirSync(join(folder, 'sub'));
     for (const [path, word] of [
-      ['kept', 'read-only'],
-      ['sub', 'folder'],
-      ['""', 'empty'],
+      [join(folder, 'kept'), 'read-only'],
+      [join(folder, 'sub'), 'folder'],
+      ['', 'empty'],
     ]) {
-      const { status, stderr } = shell(`$SCHEMA --output ${path}`);
+      const { status, stderr } = await callCli(['schema', '--output', path]);
       expect([status, stderr.trim().split('\n').length]).toEqual([2, 1]);
       expect(stderr).toContain(word);
     }
@@ -115,7 +115,7 @@ describe('a disk that fills up', () => {
     const disk = mount() ?? skip();
     try {
       writeFileSync(join(disk, 'result'), 'old');
-      const output = await runCli(['schema', '--output', join(disk, 'result')]);
+      const output = await callCli(['schema', '--output', join(disk, 'result')]);
       expect([output.status, output.stderr]).toEqual([2, expect.stringContaining('the disk is full')]);
       const redirected = shell(`$SCHEMA > ${join(disk, 'redirected')}`);
       expect([redirected.status, redirected.stderr]).toEqual([2, expect.stringContaining('ENOSPC')]);

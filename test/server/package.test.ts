@@ -1,44 +1,15 @@
-import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { spawnSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { ensureBuild, ROOT } from './ensure-build.ts';
+import { ROOT } from './ensure-build.ts';
+import { packProject, type PackedProject } from './pack-project.ts';
 
-/**
- * The package as somebody else has it: packed, unpacked into a project of its own beside its dependencies, and used
- * from there.
- */
-let project: string;
-let files: readonly string[];
+let packed: PackedProject;
 beforeAll(async () => {
-  await ensureBuild();
-  project = mkdtempSync(join(tmpdir(), 'strobewright-project-'));
-  const packed = execFileSync('npm', ['pack', '--json', '--ignore-scripts', '--pack-destination', project], {
-    cwd: ROOT,
-    encoding: 'utf8',
-    stdio: ['ignore', 'pipe', 'ignore'],
-  });
-  const [{ filename, files: list }] = JSON.parse(packed) as [
-    { filename: string; files: readonly { readonly path: string }[] },
-  ];
-  files = list.map(({ path }) => path);
-  const place = join(project, 'node_modules/strobewright');
-  mkdirSync(place, { recursive: true });
-  execFileSync('tar', ['-xzf', join(project, filename), '-C', place, '--strip-components', '1']);
-  symlinkSync(join(ROOT, 'node_modules'), join(place, 'node_modules'));
-  writeFileSync(join(project, 'package.json'), '{ "type": "module" }\n');
+  packed = await packProject();
 });
-afterAll(() => rmSync(project, { recursive: true, force: true }));
-
-const SCRIPT = `import { checkDesign, simulate, wholeWindow } from 'strobewright';
-const design = checkDesign({ mat: { rows: 4, columns: 4 } });
-const { time, senseVoltage, contributions, error } = simulate(design);
-const { strobe, threshold, margin } = wholeWindow(design);
-const length: number = senseVoltage.length;
-console.log(JSON.stringify([time.length === length, contributions !== undefined, error !== undefined]));
-console.log(JSON.stringify([strobe !== null, threshold !== null, Number.isFinite(margin.total)]));
-`;
+afterAll(() => packed.remove());
 
 const readJson = <T>(path: string): T => JSON.parse(readFileSync(join(ROOT, path), 'utf8')) as T;
 
@@ -89,49 +60,16 @@ describe('what comes along', () => {
 describe('the package in another project', () => {
   it('holds the library, the commands, the page and the data, and neither sources nor tests', () => {
     for (const path of ['dist/engine/index.js', 'dist/engine/index.d.ts', 'dist/server/cli.js', 'LICENSE'])
-      expect(files).toContain(path);
-    expect(files).toContain('fixtures/designs/minimal.json');
-    expect(files.filter((path) => /^(engine|server|web|test|data|\.ci)\//.test(path))).toEqual([]);
-  });
-
-  it('is a library with types: a strict compiler takes the script, and refuses one with a wrong type', () => {
-    const tsc = join(ROOT, 'node_modules/typescript/bin/tsc');
-    writeFileSync(join(project, 'script.ts'), SCRIPT);
-    writeFileSync(join(project, 'wrong.ts'), SCRIPT.replace('length: number', 'length: string'));
-    const options = [
-      '--strict',
-      '--noEmit',
-      '--module',
-      'nodenext',
-      '--target',
-      'es2023',
-      '--lib',
-      'es2023,dom',
-    ];
-    const { stdout } = spawnSync(process.execPath, [tsc, ...options, 'script.ts', 'wrong.ts'], {
-      cwd: project,
-      encoding: 'utf8',
-    });
-    const errors = stdout.trim().split('\n');
-    expect(errors[0]).toMatch(/^wrong\.ts\S*: error TS2322: /u);
-    expect(errors.filter((line) => !line.startsWith('wrong.ts'))).toEqual([]);
-  });
-
-  it('runs', () => {
-    writeFileSync(join(project, 'script.mjs'), SCRIPT.replace(': number', ''));
-    const { status, stdout, stderr } = spawnSync(process.execPath, ['script.mjs'], {
-      cwd: project,
-      encoding: 'utf8',
-    });
-    expect([status, stderr]).toEqual([0, '']);
-    expect(stdout).toBe('[true,true,true]\n[true,true,true]\n');
+      expect(packed.files).toContain(path);
+    expect(packed.files).toContain('fixtures/designs/minimal.json');
+    expect(packed.files.filter((path) => /^(engine|server|web|test|data|\.ci)\//.test(path))).toEqual([]);
   });
 
   it('has the command line, which finds its own data', () => {
-    const cli = join(project, 'node_modules/strobewright/dist/server/cli.js');
-    const design = join(project, 'node_modules/strobewright/fixtures/designs/minimal.json');
+    const cli = join(packed.folder, 'node_modules/strobewright/dist/server/cli.js');
+    const design = join(packed.folder, 'node_modules/strobewright/fixtures/designs/minimal.json');
     const { status, stdout } = spawnSync(process.execPath, [cli, 'check', design], {
-      cwd: project,
+      cwd: packed.folder,
       encoding: 'utf8',
     });
     expect(status).toBe(0);

@@ -2,10 +2,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { predictCost, WINDOW_RUNS } from '../../engine/estimates/cost.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
-import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import { readDemoDesigns } from '../../server/demo-designs.ts';
 import { LIMITS } from '../../server/limits.ts';
-import { countingRuns } from './counting-runs.ts';
 import type { TestServer } from './http-client.ts';
 import { constantRunner, startTestServer } from './http-client.ts';
 
@@ -52,14 +50,6 @@ describe('work is priced before it is queued', () => {
       ).work;
     expect(cycles(10) / cycles(1)).toBeGreaterThan(3);
     expect(cycles(20) / cycles(10)).toBeGreaterThan(1.5);
-  });
-
-  it('counts at least the cycles that a window runs', () => {
-    const design = checkDesign({ mat: { rows: 8, columns: 8 }, winding: { kind: 'shared-two-halves' } });
-    const count = countingRuns();
-    const { cases } = strobeWindow(design, { simulate: count.simulate });
-    expect(count.cycles()).toBeGreaterThan(cases.length);
-    expect(count.cycles()).toBeLessThanOrEqual(WINDOW_RUNS);
   });
 });
 

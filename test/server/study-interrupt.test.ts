@@ -74,25 +74,5 @@ describe('a study stopped from the keyboard', () => {
 
 /** Tells, from inside the process, when it has begun to listen for the signal. */
 const WATCHED = `data:text/javascript,${encodeURIComponent(
-  "process.on('newListener', (name) => { if (name === 'SIGINT') setTimeout(() => process.stderr.write('listening for SIGINT\\n'), 200); });",
+  "process.on('newListener', (name) => { if (name === 'SIGINT') setImmediate(() => process.stderr.write('listening for SIGINT\\n')); });",
 )}`;
-
-describe('shards of one study', () => {
-  it('on other processes and with other numbers of workers put together give the bytes of one', async () => {
-    const draws = ['--option', 'draws=6', '--seed', '5'];
-    expect((await runCli(study('whole.json', draws))).status).toBe(0);
-    for (const [i, workers] of [
-      [1, 1],
-      [2, 4],
-    ] as const) {
-      const words = study(`${i}.json`, [...draws, '--shard', `${i}/2`]);
-      words[words.indexOf('--workers') + 1] = String(workers);
-      expect((await runCli(words)).status).toBe(0);
-      expect(read(`${i}.json`)).toMatchObject({ partial: true, count: { planned: 6, done: 3 } });
-    }
-    const files = [2, 1].map((i) => join(folder, `${i}.json`));
-    const merged = await runCli(['merge', ...files, '--format', 'json']);
-    expect(merged.status).toBe(0);
-    expect(merged.stdout === readFileSync(join(folder, 'whole.json'), 'utf8')).toBe(true);
-  });
-});

@@ -21,12 +21,12 @@ import { unknownWords, withUnknownWords } from '../../web/bench/bench-words.ts';
 import { createCoreStore } from '../../web/bench/core-store.ts';
 import { createSavedWork } from '../../web/bench/saved-work.ts';
 import { fitStatus } from '../../web/bench/fit-result.ts';
-import { fitFile } from '../../web/bench/fit-panel.ts';
+import { fitFile } from '../../web/bench/fit-file.ts';
 import { INVENTED_CORE } from '../../web/bench/jig-fields.ts';
 import { designCore } from '../../web/bench/jig-panel.ts';
 import { deviationWords } from '../../web/bench/jig-result.ts';
 import { evenly, heardByDetector, samplesAt } from '../../web/model/measured-trace.ts';
-import { rivalsOf } from '../../web/bench/unknowns-table.ts';
+import { rivalsOf } from '../../web/bench/unknowns.ts';
 import type { RawDesign } from '../../web/model/pointer.ts';
 import { DEMO_CAPTURES, demoCaptureText, demoDesign, PLANTED_FACTOR } from '../demo-captures.ts';
 
@@ -105,7 +105,7 @@ describe('the invented captures', () => {
     }
     expect(fit.outcome).toBe('converged');
     expect(fit.good).toBe(true);
-    expect(fitStatus(fit).icon).toBe('ok');
+    expect(fitStatus(fit).sign).toBe('ok');
     expect(runs.at(-1)).toBe(fit.runs);
     expect(JSON.parse(fitFile(fit, captures))).toMatchObject({
       outcome: 'converged',
@@ -209,10 +209,10 @@ describe('the bench', () => {
   });
 
   it('predicts a larger build of the same design, and refuses a size the design cannot have', () => {
-    const small = demoDesign('classroom-board-4x4') as RawDesign;
-    const { now, next, raw: file } = BENCH_JOBS.larger({ raw: small, rows: 6, columns: 6 }, nothing);
-    expect([now.rows, next.rows]).toEqual([4, 6]);
-    expect(checkDesign(file).mat).toMatchObject({ rows: 6, columns: 6 });
+    const small: RawDesign = { core: { preset: 'ferrite-20-mil' }, mat: { rows: 2, columns: 2 } };
+    const { now, next, raw: file } = BENCH_JOBS.larger({ raw: small, rows: 3, columns: 3 }, nothing);
+    expect([now.rows, next.rows]).toEqual([2, 3]);
+    expect(checkDesign(file).mat).toMatchObject({ rows: 3, columns: 3 });
     expect(next.window.margin.total).not.toBe(now.window.margin.total);
     expect(() => BENCH_JOBS.larger({ raw: small, rows: 0, columns: 6 }, nothing)).toThrow(/rows/u);
   });
@@ -246,10 +246,10 @@ describe('words of the bench', () => {
   it('never call a fit found that did not converge or leaves more than noise', () => {
     const fit = (outcome: string, good: boolean) =>
       fitStatus({ outcome, good, runs: 9 } as unknown as FitResult);
-    expect(fit('converged', true).icon).toBe('ok');
-    expect(fit('converged', false)).toMatchObject({ icon: 'warning' });
+    expect(fit('converged', true).sign).toBe('ok');
+    expect(fit('converged', false)).toMatchObject({ sign: 'warning' });
     expect(fit('stalled', true).text).toContain('do not take the values for found');
-    expect(fit('singular', true).icon).toBe('error');
+    expect(fit('singular', true).sign).toBe('error');
   });
 
   it('have no minus zero', () => {

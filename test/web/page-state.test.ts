@@ -1,6 +1,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { designFieldGroups, wordsOf } from '../../web/model/design-fields.ts';
+import { designFieldGroups } from '../../web/model/design-fields.ts';
+import { wordsOf } from '../../web/model/words-of.ts';
 import { readOldLink } from '../../web/state/old-link.ts';
 import { pack, unpack } from '../../web/state/packing.ts';
 import { physicsKey } from '../../web/model/physics-key.ts';

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { runEnsemble } from '../../engine/strobe/ensemble.ts';
-import { windowOf } from '../../engine/strobe/strobe-window.ts';
+import { windowOf } from '../../engine/strobe/window-of.ts';
 import { runningSum, weightOf } from '../../web/charts/mat-gives.ts';
 import { openingsOf, piecesOf, sizeOfRegion } from '../../web/charts/opening.ts';
 import { readSpan } from '../../web/model/read-span.ts';

@@ -1,8 +1,12 @@
+import type { Derived } from '../state/derived.ts';
 import type { Atoms } from '../state/atoms.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';
 
 /** What the reader put on the bench. */
 export type BenchState = Pick<Atoms, 'captures' | 'chosenCapture'>;
+
+/** The design in the planning view: as typed, as checked, and the last one that held. */
+export type DesignNow = Pick<Derived, 'raw' | 'design' | 'inForce'>;
 
 export const chosenCapture = (state: BenchState): BenchCapture | undefined =>
   state.captures.value.find(({ id }) => id === state.chosenCapture.value);

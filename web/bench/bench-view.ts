@@ -1,6 +1,6 @@
 import { h } from '../ui/dom.ts';
-import { effect } from '@preact/signals-core';
 import type { Page } from '../state/page.ts';
+import type { MeasuredTrace } from '../model/measured-trace.ts';
 import { withValueAt, type RawDesign } from '../model/pointer.ts';
 import './bench.css';
 import { addCapture } from './bench-state.ts';
@@ -15,7 +15,6 @@ import { createSavedWork } from './saved-work.ts';
 
 /** The bench: what was measured, laid over what the planning view's design predicts, and what follows from it. */
 export function createBenchView({ atoms, now, act }: Page): HTMLElement {
-  const bench = atoms;
   const raw = (): RawDesign => now.raw.peek();
   const toPlan = (design?: RawDesign): void => {
     if (design) act.open(design);
@@ -30,7 +29,7 @@ export function createBenchView({ atoms, now, act }: Page): HTMLElement {
     onTake: ({ label, time, value }, sample) => {
       // The design on the page stays when it is the sample's own, or what a fit made of it.
       if (sample && raw()['name'] !== sample.design['name']) act.edit(sample.design);
-      addCapture(bench, {
+      addCapture(atoms, {
         label,
         trace: { time, value },
         observed: 'sense',
@@ -45,22 +44,11 @@ export function createBenchView({ atoms, now, act }: Page): HTMLElement {
       });
     },
   });
-  const lineUp = createLineUpPanel(bench, {
-    raw,
-    onKeep: (trace) => {
-      atoms.measured.value = trace;
-    },
-  });
-  const fit = createFitPanel(bench, { raw, onUse: (design) => act.edit(design), onPlan: () => toPlan() });
-  const larger = createLargerPanel({ raw, onOpen: toPlan });
-  const diagnose = createDiagnosePanel(bench, raw);
-  const jig = createJigPanel(bench, { onUse: (core) => act.edit(withValueAt(raw(), '/core', core)) });
-  const kept = createSavedPanel(saved, {
-    raw,
-    onDesign: (design) => act.edit(design),
-    onCapture: (name, content) => open.open(name, content),
-  });
-  const node = h(
+  const keepTrace = (trace: MeasuredTrace): void => {
+    atoms.measured.value = trace;
+  };
+  const edit = (design: RawDesign): void => act.edit(design);
+  return h(
     'div',
     { class: 'bench' },
     h('h1', {}, 'Bench'),
@@ -70,35 +58,11 @@ export function createBenchView({ atoms, now, act }: Page): HTMLElement {
       'What was measured, beside what the design in the planning view predicts. Captures stay in this browser unless you keep them on the server.',
     ),
     open.node,
-    lineUp.node,
-    fit.node,
-    larger.node,
-    diagnose.node,
-    jig.node,
-    kept.node,
+    createLineUpPanel(atoms, now, keepTrace),
+    createFitPanel(atoms, now, { onUse: edit, onPlan: () => toPlan() }),
+    createLargerPanel(now, toPlan),
+    createDiagnosePanel(atoms, now),
+    createJigPanel(atoms, (core) => act.edit(withValueAt(raw(), '/core', core))),
+    createSavedPanel(saved, now.raw, { onDesign: edit, onCapture: open.open }),
   );
-
-  let due = false;
-  const schedule = (): void => {
-    if (due) return;
-    due = true;
-    requestAnimationFrame(() => {
-      due = false;
-      if (node.hidden || !node.isConnected) return;
-      for (const panel of [lineUp, fit, larger, diagnose, jig, kept]) panel.refresh();
-    });
-  };
-  effect(() => {
-    for (const each of [atoms.history, atoms.place, atoms.view, atoms.captures, atoms.chosenCapture])
-      void each.value;
-    schedule();
-  });
-  let width = 0;
-  new ResizeObserver(() => {
-    if (node.clientWidth === 0 || node.clientWidth === width) return;
-    width = node.clientWidth;
-    schedule();
-  }).observe(node);
-  schedule();
-  return node;
 }

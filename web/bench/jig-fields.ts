@@ -1,8 +1,10 @@
+import { signal } from '@preact/signals-core';
+import type { TemplateResult } from 'lit-html';
 import { READ_OFF_CAPTURE } from '../../engine/fitting/jig/fit-core.ts';
-import { h, put } from '../ui/dom.ts';
-import { icon } from '../ui/icons.ts';
+import type { FieldRefusal } from '../ui/field.ts';
+import { jigFieldsView } from './jig-fields-view.ts';
 
-interface JigField {
+export interface JigField {
   readonly name: string;
   readonly label: string;
   /** Shown while empty. */
@@ -23,7 +25,7 @@ export const INVENTED_CORE: Readonly<Record<string, string>> = {
 };
 
 /** What is known of the invented core of the captures that can be tried. */
-export const JIG_SETTINGS: Readonly<Record<string, string>> = {
+const JIG_SETTINGS: Readonly<Record<string, string>> = {
   fullDrive: '740 mA',
   rise: '50 ns',
   outsideDiameter: '20 mil',
@@ -55,12 +57,19 @@ const FIELDS: readonly JigField[] = [
   { name: 'fluxTemperatureCoefficient', label: 'Flux with temperature', example: '-0.1 %/K', more: true },
 ];
 
+/** What a bench with one core on two wires reads, as fields. */
 export interface JigFields {
-  readonly node: HTMLElement;
+  view(): TemplateResult;
   /** The handbook as typed; empty fields are left out. */
   handbook(): Record<string, unknown>;
   name(): string;
+  /** A field as typed; '' while it is empty. */
+  typed(field: string): string;
   fill(name: string, handbook: Readonly<Record<string, unknown>>): void;
+  /** Fills in a core to start from something that works. */
+  invent(): void;
+  /** Fills in what is known of the invented core of the captures that can be tried. */
+  setUp(): void;
   /** Puts in what was read off captures; the other fields stay. */
   readOff(values: Readonly<Record<string, string>>): void;
   /** A refusal beside its field; false when it is about none of them. */
@@ -68,102 +77,76 @@ export interface JigFields {
   clear(): void;
 }
 
-/** What a bench with one core on two wires reads, as fields. */
 export function createJigFields(): JigFields {
-  const name = h('input', {
-    id: 'jig-name',
-    type: 'text',
-    maxlength: 80,
-    autocomplete: 'off',
-    value: 'my core',
-  });
-  const controls = FIELDS.map((field) => {
-    const id = `jig-${field.name}`;
-    const input = h('input', {
-      id,
-      type: 'text',
-      autocomplete: 'off',
-      spellcheck: 'false',
-      placeholder: field.example,
-    });
-    const error = h('p', { class: 'field-error', id: `${id}-error`, hidden: true });
-    return {
-      field,
-      input,
-      error,
-      node: h('div', { class: 'field' }, h('label', { for: id }, field.label), input, error),
-    };
-  });
-  const nodes = (more: boolean): HTMLElement[] =>
-    controls.filter(({ field }) => (field.more ?? false) === more).map(({ node }) => node);
-  const further = h(
-    'details',
-    {},
-    h('summary', {}, 'More that was measured'),
-    h('div', { class: 'bench-fields' }, ...nodes(true)),
-  );
-  const node = h(
-    'div',
-    { class: 'bench-body' },
-    h(
-      'div',
-      { class: 'bench-fields' },
-      h('div', { class: 'field' }, h('label', { for: 'jig-name' }, 'Name of the core'), name),
-      ...nodes(false),
-    ),
-    further,
-  );
+  const name = signal('my core');
+  const values = signal<Readonly<Record<string, string>>>({});
+  const refusal = signal<FieldRefusal | undefined>(undefined);
+  /** The fields that few need are shown. */
+  const further = signal(false);
   /** What came off a capture, as it was put in: a value that is typed over is no longer that. */
   let off: Readonly<Record<string, string>> = {};
+  const typed = (field: string): string => values.value[field]?.trim() ?? '';
   const clear = (): void => {
-    for (const { input, error } of controls) {
-      error.hidden = true;
-      input.removeAttribute('aria-invalid');
-      input.removeAttribute('aria-describedby');
-    }
+    refusal.value = undefined;
+  };
+  const put = (next: Readonly<Record<string, string>>): void => {
+    clear();
+    values.value = { ...values.value, ...next };
+    if (FIELDS.some(({ name: field, more }) => more && (next[field] ?? '') !== '')) further.value = true;
+  };
+  const fill = (title: string, handbook: Readonly<Record<string, unknown>>): void => {
+    name.value = title;
+    put(Object.fromEntries(FIELDS.map(({ name: field }) => [field, String(handbook[field] ?? '')])));
   };
   return {
-    node,
+    typed,
+    clear,
+    fill,
     name: () => name.value.trim() || 'my core',
-    handbook() {
-      const typed = controls.flatMap(({ field, input }): [string, unknown][] => {
-        const text = input.value.trim();
-        if (text === '') return [];
-        const plain = field.name === 'disturbRatio' && /^[\d.]+$/u.test(text);
-        return [[field.name, plain ? Number(text) : text]];
-      });
-      const measured = typed.filter(([field, value]) => off[field] === value);
-      const grades = Object.fromEntries(measured.map(([field]) => [field, READ_OFF_CAPTURE]));
-      return Object.fromEntries(measured.length === 0 ? typed : [...typed, ['grades', grades]]);
-    },
-    readOff(values) {
-      clear();
-      off = values;
-      for (const { field, input } of controls) {
-        const value = values[field.name];
-        if (value === undefined) continue;
-        input.value = value;
-        if (field.more) further.open = true;
-      }
-    },
-    fill(title, handbook) {
-      clear();
-      name.value = title;
-      for (const { field, input } of controls) input.value = String(handbook[field.name] ?? '');
-      if (controls.some(({ field, input }) => field.more && input.value !== '')) further.open = true;
+    handbook: () => handbookOf(typed, off),
+    invent: () => fill('invented core', INVENTED_CORE),
+    setUp: () => fill('core from the jig', JIG_SETTINGS),
+    readOff(read) {
+      off = read;
+      put(read);
     },
     refuse(pointer, message) {
-      const control = controls.find(({ field }) => `/${field.name}` === pointer);
-      if (!control) return false;
-      const { field, input, error } = control;
-      if (field.more) further.open = true;
-      error.hidden = false;
-      put(error, icon('error'), message);
-      input.setAttribute('aria-invalid', 'true');
-      input.setAttribute('aria-describedby', error.id);
-      input.focus();
+      const field = FIELDS.find((each) => `/${each.name}` === pointer);
+      if (!field) return false;
+      if (field.more) further.value = true;
+      refusal.value = { field: field.name, message };
+      // Once it is drawn as the field at fault.
+      requestAnimationFrame(() => document.getElementById(`jig-${field.name}`)?.focus());
       return true;
     },
-    clear,
+    view: () =>
+      jigFieldsView({
+        fields: FIELDS,
+        name: name.value,
+        values: values.value,
+        refusal: refusal.value,
+        further: further.value,
+        onName: (text) => {
+          name.value = text;
+        },
+        onType: (field, text) => {
+          values.value = { ...values.value, [field]: text };
+        },
+        onFurther: (open) => {
+          further.value = open;
+        },
+      }),
   };
+}
+
+function handbookOf(typed: (field: string) => string, off: Readonly<Record<string, string>>) {
+  const given = FIELDS.flatMap(({ name }): [string, unknown][] => {
+    const text = typed(name);
+    if (text === '') return [];
+    const plain = name === 'disturbRatio' && /^[\d.]+$/u.test(text);
+    return [[name, plain ? Number(text) : text]];
+  });
+  const measured = given.filter(([field, value]) => off[field] === value);
+  const grades = Object.fromEntries(measured.map(([field]) => [field, READ_OFF_CAPTURE]));
+  return Object.fromEntries(measured.length === 0 ? given : [...given, ['grades', grades]]);
 }

@@ -1,3 +1,4 @@
+import { html, nothing, type TemplateResult } from 'lit-html';
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Unit } from '../../engine/base/units.ts';
 import type { CoreReport } from '../../engine/core/handbook/core-report.ts';
@@ -5,7 +6,7 @@ import type { CoreParameters } from '../../engine/design/design.ts';
 import { traceChart } from '../charts/trace-chart.ts';
 import { paddedSpan } from '../charts/spaces.ts';
 import { extent, type Samples } from '../charts/decimate.ts';
-import { h } from '../ui/dom.ts';
+import { scrollTable } from '../ui/table.ts';
 import { evenly } from '../model/measured-trace.ts';
 
 const PARAMETERS: readonly (readonly [keyof CoreParameters, string, Unit])[] = [
@@ -18,39 +19,34 @@ const PARAMETERS: readonly (readonly [keyof CoreParameters, string, Unit])[] = [
 ];
 
 /** Measured beside what the model core answers, its parameters, and what had to be assumed. */
-export function jigResultNodes(report: CoreReport): HTMLElement[] {
-  const worst = Math.max(0, ...report.comparisons.map(({ deviation }) => Math.abs(deviation ?? 0)));
-  return [
-    h(
-      'p',
-      {},
-      `The model core answers what was measured to ${worst < 1e-3 ? 'better than 0.1 %' : `within ${(worst * 100).toPrecision(2)} %`}.`,
-    ),
-    scroll(
-      'Measured and answered',
-      table(
-        'One core: measured, and what the model answers',
-        ['Quantity', 'measured', 'model', 'off by'],
-        report.comparisons.map(({ meaning, unit, wanted, achieved, deviation }) => [
-          meaning,
-          wanted === undefined ? '' : formatQuantity(wanted, unit, 4),
-          Number.isNaN(achieved) ? 'no edge to read' : formatQuantity(achieved, unit, 4),
-          deviation === undefined ? '' : deviationWords(deviation),
-        ]),
-      ),
-    ),
-    scroll(
-      'Core parameters',
-      table(
-        'Parameters of the core',
-        ['Parameter', 'value'],
-        PARAMETERS.map(([key, words, unit]) => [words, formatQuantity(report.parameters[key], unit, 4)]),
-      ),
-    ),
-    ...(report.notes.length > 0
-      ? [h('ul', { class: 'findings' }, ...report.notes.map((note) => h('li', {}, note)))]
-      : []),
-  ];
+export function jigResult({ comparisons, parameters, notes }: CoreReport): TemplateResult {
+  const worst = Math.max(0, ...comparisons.map(({ deviation }) => Math.abs(deviation ?? 0)));
+  const within = worst < 1e-3 ? 'better than 0.1 %' : `within ${(worst * 100).toPrecision(2)} %`;
+  return html`<p>The model core answers what was measured to ${within}.</p>
+    ${scrollTable({
+      name: 'Measured and answered',
+      caption: 'One core: measured, and what the model answers',
+      heads: ['Quantity', 'measured', 'model', 'off by'],
+      rows: comparisons.map(({ meaning, unit, wanted, achieved, deviation }) => [
+        meaning,
+        wanted === undefined ? '' : formatQuantity(wanted, unit, 4),
+        Number.isNaN(achieved) ? 'no edge to read' : formatQuantity(achieved, unit, 4),
+        deviation === undefined ? '' : deviationWords(deviation),
+      ]),
+    })}
+    ${scrollTable({
+      name: 'Core parameters',
+      caption: 'Parameters of the core',
+      heads: ['Parameter', 'value'],
+      rows: PARAMETERS.map(([key, words, unit]) => [words, formatQuantity(parameters[key], unit, 4)]),
+    })}
+    ${
+      notes.length > 0
+        ? html`<ul class="findings">
+            ${notes.map((note) => html`<li>${note}</li>`)}
+          </ul>`
+        : nothing
+    }`;
 }
 
 /** In per cent, to two places, with a true minus and no minus zero. */
@@ -88,23 +84,4 @@ export function jigChart({ traces }: CoreReport, width: number, em: number): SVG
       { text: 'ZERO', samples: zero, side: 'below' },
     ],
   }).node;
-}
-
-const scroll = (label: string, content: HTMLElement): HTMLElement =>
-  h('div', { class: 'table-scroll', tabindex: 0, role: 'region', 'aria-label': label }, content);
-
-function table(caption: string, heads: readonly string[], rows: readonly (readonly string[])[]): HTMLElement {
-  return h(
-    'table',
-    {},
-    h('caption', {}, caption),
-    h('thead', {}, h('tr', {}, ...heads.map((text) => h('th', { scope: 'col' }, text)))),
-    h(
-      'tbody',
-      {},
-      ...rows.map(([first, ...rest]) =>
-        h('tr', {}, h('th', { scope: 'row' }, first ?? ''), ...rest.map((text) => h('td', {}, text))),
-      ),
-    ),
-  );
 }

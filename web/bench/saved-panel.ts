@@ -1,184 +1,80 @@
-import { h, put } from '../ui/dom.ts';
-import { icon } from '../ui/icons.ts';
+import { signal, type ReadonlySignal } from '@preact/signals-core';
 import { rawAt, type RawDesign } from '../model/pointer.ts';
+import type { Said } from '../ui/status.ts';
 import { SavedError, type SavedEntry, type SavedKind, type SavedWork } from './saved-work.ts';
+import { savedView, type SavedLists } from './saved-view.ts';
+import { createSection } from './section.ts';
 
 export interface SavedPanelCallbacks {
-  /** The design in the planning view. */
-  readonly raw: () => RawDesign;
   readonly onDesign: (raw: RawDesign) => void;
   readonly onCapture: (name: string, content: Uint8Array) => void;
 }
 
-const TITLES: Readonly<Record<SavedKind, string>> = { designs: 'Designs', captures: 'Captures' };
-
 /** What the server keeps: designs and captures with their versions, to open, to add to, to remove. */
 export function createSavedPanel(
   saved: SavedWork,
-  { raw, onDesign, onCapture }: SavedPanelCallbacks,
-): { readonly node: HTMLElement; refresh(): void } {
-  const status = h('p', { class: 'status', role: 'status' });
-  const lists = { designs: h('div', {}), captures: h('div', {}) };
-  const body = h(
-    'div',
-    { class: 'bench-body', hidden: true },
-    ...(['designs', 'captures'] as const).map((kind) =>
-      h('div', { class: 'bench-saved' }, h('h3', {}, TITLES[kind]), lists[kind]),
-    ),
-  );
-  const name = h('input', { id: 'saved-name', type: 'text', maxlength: 100, autocomplete: 'off' });
-  const keep = h(
-    'form',
-    {
-      class: 'place',
-      'aria-label': 'Keep the design',
-      submit: (event: Event) => {
-        event.preventDefault();
-        void keepDesign();
-      },
-    },
-    h(
-      'div',
-      { class: 'field bench-name' },
-      h('label', { for: name.id }, 'Keep the design of the planning view as'),
-      name,
-    ),
-    h('button', { type: 'submit' }, 'Keep the design'),
-    h('button', { type: 'button', click: () => void look() }, 'Look what is kept'),
-  );
-  const node = h(
-    'section',
-    { class: 'bench-section', 'aria-labelledby': 'bench-saved' },
-    h('h2', { id: 'bench-saved' }, 'Kept by the server'),
-    h(
-      'p',
-      { class: 'note' },
-      'In a plain folder on the machine that serves this page. Keeping under a name that is there adds a version; nothing is written over.',
-    ),
-    keep,
-    h('div', { class: 'status-row' }, status),
-    body,
-  );
+  raw: ReadonlySignal<RawDesign>,
+  callbacks: SavedPanelCallbacks,
+): HTMLElement {
+  const said = signal<Said | undefined>(undefined);
+  const lists = signal<SavedLists | undefined>(undefined);
+  /** What the reader said to remove and has not yet confirmed. */
+  const doubted = signal<SavedEntry | undefined>(undefined);
+  const designName = (): string => String(rawAt(raw.value, '/name') ?? 'design');
 
   /** Does something with the server and tells how it went. */
   async function tell(work: () => Promise<string>): Promise<void> {
-    put(status, icon('busy'), 'Asking the server.');
+    said.value = { sign: 'busy', text: 'Asking the server.' };
     try {
-      put(status, icon('ok'), await work());
+      said.value = { sign: 'ok', text: await work() };
     } catch (error) {
       if (!(error instanceof SavedError)) throw error;
-      put(status, icon('error'), error.message);
+      said.value = { sign: 'error', text: error.message };
     }
   }
 
-  async function fill(): Promise<void> {
-    for (const kind of ['designs', 'captures'] as const)
-      put(lists[kind], listOf(kind, await saved.list(kind)));
-    body.hidden = false;
+  async function look(): Promise<string> {
+    const [designs, captures] = [await saved.list('designs'), await saved.list('captures')];
+    lists.value = { designs, captures };
+    return 'This is what is kept now.';
   }
 
-  const look = (): Promise<void> =>
-    tell(async () => {
-      await fill();
-      return 'This is what is kept now.';
-    });
-
-  const keepDesign = (): Promise<void> =>
-    tell(async () => {
-      const title = name.value.trim() || String(rawAt(raw(), '/name') ?? 'design');
-      const version = await saved.save('designs', title, JSON.stringify(raw()));
-      await fill();
-      return `The design is kept as ${title}, version ${version}.`;
-    });
-
-  function listOf(kind: SavedKind, entries: readonly SavedEntry[]): HTMLElement {
-    if (entries.length === 0)
-      return h(
-        'p',
-        { class: 'note' },
-        kind === 'designs' ? 'None yet.' : 'None yet: read a capture above, then keep its file.',
-      );
-    return h(
-      'div',
-      { class: 'table-scroll', tabindex: 0, role: 'region', 'aria-label': `${TITLES[kind]} kept` },
-      h(
-        'table',
-        {},
-        h(
-          'thead',
-          {},
-          h(
-            'tr',
-            {},
-            ...['Name', 'Version', 'kept'].map((text) => h('th', { scope: 'col' }, text)),
-            h('td', {}),
-          ),
-        ),
-        h('tbody', {}, ...entries.map((entry) => rowOf(kind, entry))),
-      ),
-    );
+  async function keep(typed: string): Promise<string> {
+    const title = typed.trim() || designName();
+    const version = await saved.save('designs', title, JSON.stringify(raw.value));
+    await look();
+    return `The design is kept as ${title}, version ${version}.`;
   }
 
-  function rowOf(kind: SavedKind, entry: SavedEntry): HTMLElement {
-    const version = h(
-      'select',
-      { 'aria-label': `Version of ${entry.name}` },
-      ...entry.versions.toReversed().map((number) => h('option', { value: number }, String(number))),
-    );
-    const button = (text: string, act: () => Promise<void>) =>
-      h('button', { type: 'button', 'aria-label': `${text}: ${entry.name}`, click: () => void act() }, text);
-    const open = (): Promise<void> =>
-      tell(async () => {
-        const number = Number(version.value);
-        const content = await saved.read(kind, entry.name, number);
-        if (kind === 'captures') onCapture(entry.name, content);
-        else onDesign(JSON.parse(new TextDecoder().decode(content)) as RawDesign);
-        return kind === 'captures'
-          ? `${entry.name}, version ${number}, is read: see Capture.`
-          : `${entry.name}, version ${number}, is in the planning view; Undo there brings back the one before.`;
-      });
-    const remove = (): Promise<void> =>
-      tell(async () => {
-        await saved.remove(kind, entry.name);
-        await fill();
-        return `${entry.name} is removed with all its versions.`;
-      });
-    const sure = h('button', { type: 'button', hidden: true, click: () => void remove() }, 'Remove for good');
-    return h(
-      'tr',
-      {},
-      h('th', { scope: 'row' }, entry.name),
-      h('td', {}, version),
-      h('td', {}, `${momentWords(entry.saved)}, ${sizeWords(entry.bytes)}`),
-      h(
-        'td',
-        {},
-        h(
-          'span',
-          { class: 'button-row' },
-          button('Open', open),
-          button('Remove', async () => {
-            sure.hidden = false;
-            sure.setAttribute('aria-label', `Remove for good: ${entry.name}`);
-            sure.focus();
-          }),
-          sure,
-        ),
-      ),
-    );
+  async function open(kind: SavedKind, { name }: SavedEntry, version: number): Promise<string> {
+    const content = await saved.read(kind, name, version);
+    if (kind === 'captures') {
+      callbacks.onCapture(name, content);
+      return `${name}, version ${version}, is read: see Capture.`;
+    }
+    callbacks.onDesign(JSON.parse(new TextDecoder().decode(content)) as RawDesign);
+    return `${name}, version ${version}, is in the planning view; Undo there brings back the one before.`;
   }
 
-  return {
-    node,
-    refresh() {
-      name.placeholder = String(rawAt(raw(), '/name') ?? 'design');
-    },
-  };
+  async function remove(kind: SavedKind, { name }: SavedEntry): Promise<string> {
+    await saved.remove(kind, name);
+    await look();
+    return `${name} is removed with all its versions.`;
+  }
+
+  return createSection('bench-saved', 'Kept by the server', () =>
+    savedView({
+      designName: designName(),
+      said: said.value,
+      lists: lists.value,
+      doubted: doubted.value,
+      onLook: () => void tell(look),
+      onKeep: (name) => void tell(() => keep(name)),
+      onOpen: (kind, entry, version) => void tell(() => open(kind, entry, version)),
+      onDoubt: (entry) => {
+        doubted.value = entry;
+      },
+      onRemove: (kind, entry) => void tell(() => remove(kind, entry)),
+    }),
+  );
 }
-
-/** In the reader's own time. */
-const momentWords = (saved: string): string =>
-  new Date(saved).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
-
-const sizeWords = (bytes: number): string =>
-  bytes < 1024 ? `${bytes} bytes` : `${Math.ceil(bytes / 1024)} kB`;

@@ -46,30 +46,3 @@ export function createViewTools(callbacks: ViewToolsCallbacks): {
     },
   };
 }
-
-let choices = 0;
-
-/** One of a few, as radio buttons. */
-export function createChoice(
-  title: string,
-  options: readonly (readonly [string, string])[],
-  onChoose: (value: string) => void,
-): { readonly node: HTMLElement; update(value: string): void } {
-  const name = `choice-${++choices}`;
-  const radios = options.map(([value, text]) => {
-    const input = h('input', { type: 'radio', name, value, change: () => onChoose(value) });
-    return { input, label: h('label', {}, input, text) };
-  });
-  const node = h(
-    'fieldset',
-    { class: 'choices' },
-    h('legend', {}, title),
-    ...radios.map((radio) => radio.label),
-  );
-  return {
-    node,
-    update(value) {
-      for (const { input } of radios) input.checked = input.value === value;
-    },
-  };
-}

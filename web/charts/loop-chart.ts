@@ -1,5 +1,6 @@
 import { staticLoop } from '../../engine/core/loops.ts';
 import type { CoreParameters } from '../../engine/design/design.ts';
+import { chartSvg, drawGround } from './chart-frame.ts';
 import { s } from '../ui/dom.ts';
 import { acrossAxis, upAxis } from './axes.ts';
 import { chartMargins } from './trace-chart.ts';
@@ -41,23 +42,9 @@ export function loopChart(options: LoopChartOptions): SVGSVGElement {
   const [nowX, nowY] = [x(drive[options.at] ?? 0), y(state[options.at] ?? 0)];
   const corner = (text: string, atX: number, atY: number, anchor: string) =>
     s('text', { x: atX, y: atY, class: 'chart-note', 'text-anchor': anchor }, text);
-  return s(
-    'svg',
-    {
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: 'img',
-      'aria-label': options.name,
-      class: 'chart',
-    },
-    s('rect', {
-      x: margins.left,
-      y: margins.top,
-      width: width - margins.left - margins.right,
-      height: bottom - margins.top,
-      class: 'ground',
-    }),
+  return chartSvg(
+    { name: options.name, width, height },
+    drawGround(spaces),
     s('line', { x1: x(0), x2: x(0), y1: margins.top, y2: bottom, class: 'zero-line' }),
     acrossAxis(spaces, { symbol: 'F', unit: 'A' }, em),
     upAxis(spaces, { symbol: 'φ', unit: 'Wb' }, em),

@@ -1,3 +1,4 @@
+import { chartSvg } from './chart-frame.ts';
 import { s } from '../ui/dom.ts';
 import { drawGives } from './mat-gives.ts';
 
@@ -52,100 +53,125 @@ export function coreAt(
   return inside ? { row, column } : undefined;
 }
 
+/** Where the cores of a mat lie on its chart. */
+interface Plan extends MatSpaces {
+  readonly rows: number;
+  readonly columns: number;
+  /** px, the middle of a column or a row. */
+  readonly x: (column: number) => number;
+  readonly y: (row: number) => number;
+  /** px, the middle of a core by its index. */
+  readonly place: (index: number) => readonly [x: number, y: number];
+}
+
+function planOf(spaces: MatSpaces, rows: number, columns: number): Plan {
+  const x = (column: number) => spaces.left + (column + 0.5) * spaces.pitch;
+  const y = (row: number) => spaces.top + (row + 0.5) * spaces.pitch;
+  const place = (index: number) => [x(index % columns), y(Math.floor(index / columns))] as const;
+  return { ...spaces, rows, columns, x, y, place };
+}
+
 /** The mat seen from above: cores on their lines, tilt = polarity, filled = ONE, weight = how much each is driven. */
 export function matChart(options: MatChartOptions): { node: SVGSVGElement; spaces: MatSpaces } {
-  const { rows, columns, selected, focus, width, em } = options;
+  const { name, rows, columns, selected, focus, shares, width, em } = options;
   const spaces = matSpaces(rows, columns, width, em);
   const { pitch, left, top, height } = spaces;
-  const x = (column: number) => left + (column + 0.5) * pitch;
-  const y = (row: number) => top + (row + 0.5) * pitch;
-  const right = left + columns * pitch;
-  const bottom = top + rows * pitch;
-
-  const groups = { 'one-rest': '', 'zero-rest': '', 'one-half': '', 'zero-half': '' };
-  for (let index = 0; index < rows * columns; index++) {
-    const row = Math.floor(index / columns);
-    const column = index % columns;
-    const half = row === selected.row || column === selected.column;
-    const key = `${options.bits[index] ? 'one' : 'zero'}-${half ? 'half' : 'rest'}` as const;
-    groups[key] += corePath(x(column), y(row), pitch * 0.36, (options.polarity[index] ?? 1) > 0 ? 1 : -1);
-  }
-  const line = (x1: number, y1: number, x2: number, y2: number, name: string) =>
-    s('line', { x1, y1, x2, y2, class: name });
-  const lines = s('g', { class: 'mat-lines' });
-  for (let row = 0; row < rows; row++)
-    lines.append(line(left, y(row), right, y(row), row === selected.row ? 'mat-line chosen' : 'mat-line'));
-  for (let column = 0; column < columns; column++)
-    lines.append(
-      line(x(column), top, x(column), bottom, column === selected.column ? 'mat-line chosen' : 'mat-line'),
-    );
-
-  const place = (index: number) =>
-    [round(x(index % columns)), round(y(Math.floor(index / columns)))] as const;
-  const ringOf = (index: number, part: 'whole' | 'near'): string => {
-    const tilt = (options.polarity[index] ?? 1) > 0 ? 1 : -1;
-    return corePath(...place(index), pitch * 0.36, tilt, part);
-  };
-  const wire =
-    options.order && !options.shares
-      ? s('path', {
-          class: 'mat-wire',
-          d: `M${Array.from(options.order, (index) => `${round(x(index % columns))},${round(y(Math.floor(index / columns)))}`).join('L')}`,
-        })
-      : undefined;
-  const box = (place: { row: number; column: number }, name: string, inset: number) =>
-    s('rect', {
-      x: left + place.column * pitch + inset,
-      y: top + place.row * pitch + inset,
-      width: pitch - 2 * inset,
-      height: pitch - 2 * inset,
-      class: name,
-    });
-  const marks = options.marked.map((index) =>
-    s('path', {
-      class: 'mat-mark',
-      d: crossPath(
-        x(index % columns) + pitch * 0.3,
-        y(Math.floor(index / columns)) - pitch * 0.3,
-        Math.max(2.5, pitch * 0.12),
-      ),
-    }),
-  );
-  const node = s(
-    'svg',
-    {
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: 'img',
-      'aria-label': options.name,
-      class: 'chart mat',
-    },
-    s('rect', { x: left, y: top, width: right - left, height: bottom - top, class: 'ground' }),
-    lines,
-    wire,
-    ...(options.shares
-      ? drawGives(options.shares, options.order ?? [], place, (index, part) => ringOf(index, part))
-      : []),
-    ...(options.shares ? [] : Object.entries(groups)).map(([key, d]) =>
-      d === '' ? undefined : s('path', { d, class: `core core-${key}` }),
-    ),
-    box(selected, 'mat-selected', 0.5),
-    box(focus, 'mat-focus', Math.min(3, pitch * 0.12)),
-    ...marks,
+  const plan = planOf(spaces, rows, columns);
+  const node = chartSvg(
+    { name, width, height, className: 'chart mat' },
+    s('rect', { x: left, y: top, width: columns * pitch, height: rows * pitch, class: 'ground' }),
+    drawDriveLines(plan, selected),
+    ...(shares ? drawShares(plan, options, shares) : [drawWire(plan, options), ...drawCores(plan, options)]),
+    drawBox(plan, selected, 'mat-selected', 0.5),
+    drawBox(plan, focus, 'mat-focus', Math.min(3, pitch * 0.12)),
+    ...options.marked.map((index) => drawMark(plan, index)),
     s(
       'text',
-      { x: x(selected.column), y: top - 7 * em, class: 'tick-text', 'text-anchor': 'middle' },
+      { x: plan.x(selected.column), y: top - 7 * em, class: 'tick-text', 'text-anchor': 'middle' },
       `Y ${selected.column}`,
     ),
     s(
       'text',
-      { x: left - 5, y: y(selected.row), dy: '0.32em', class: 'tick-text', 'text-anchor': 'end' },
+      { x: left - 5, y: plan.y(selected.row), dy: '0.32em', class: 'tick-text', 'text-anchor': 'end' },
       `X ${selected.row}`,
     ),
   );
   return { node, spaces };
 }
+
+function drawDriveLines(
+  { rows, columns, pitch, left, top, x, y }: Plan,
+  selected: MatChartOptions['selected'],
+): SVGGElement {
+  const [right, bottom] = [left + columns * pitch, top + rows * pitch];
+  const line = (x1: number, y1: number, x2: number, y2: number, chosen: boolean) =>
+    s('line', { x1, y1, x2, y2, class: chosen ? 'mat-line chosen' : 'mat-line' });
+  const lines = s('g', { class: 'mat-lines' });
+  for (let row = 0; row < rows; row++) lines.append(line(left, y(row), right, y(row), row === selected.row));
+  for (let column = 0; column < columns; column++)
+    lines.append(line(x(column), top, x(column), bottom, column === selected.column));
+  return lines;
+}
+
+/** One path for all cores that look alike: by what they hold, and whether a line drives them. */
+function drawCores(
+  { rows, columns, pitch, place }: Plan,
+  { bits, polarity, selected }: MatChartOptions,
+): SVGPathElement[] {
+  const groups = { 'one-rest': '', 'zero-rest': '', 'one-half': '', 'zero-half': '' };
+  for (let index = 0; index < rows * columns; index++) {
+    const half = Math.floor(index / columns) === selected.row || index % columns === selected.column;
+    const key = `${bits[index] ? 'one' : 'zero'}-${half ? 'half' : 'rest'}` as const;
+    groups[key] += corePath(...place(index), pitch * 0.36, tiltOf(polarity, index));
+  }
+  return Object.entries(groups).flatMap(([key, d]) =>
+    d === '' ? [] : [s('path', { d, class: `core core-${key}` })],
+  );
+}
+
+/** The cores by what each gives. */
+function drawShares(
+  { pitch, place }: Plan,
+  { order, polarity }: MatChartOptions,
+  shares: Float64Array,
+): readonly SVGElement[] {
+  const rounded = (index: number): readonly [number, number] => {
+    const [x, y] = place(index);
+    return [round(x), round(y)];
+  };
+  return drawGives(shares, order ?? [], rounded, (index, part) =>
+    corePath(...rounded(index), pitch * 0.36, tiltOf(polarity, index), part),
+  );
+}
+
+const drawWire = ({ place }: Plan, { order }: MatChartOptions): SVGPathElement | undefined =>
+  order &&
+  s('path', {
+    class: 'mat-wire',
+    d: `M${Array.from(order, (index) => place(index).map(round).join(',')).join('L')}`,
+  });
+
+const drawBox = (
+  { pitch, left, top }: Plan,
+  at: { readonly row: number; readonly column: number },
+  name: string,
+  inset: number,
+): SVGRectElement =>
+  s('rect', {
+    x: left + at.column * pitch + inset,
+    y: top + at.row * pitch + inset,
+    width: pitch - 2 * inset,
+    height: pitch - 2 * inset,
+    class: name,
+  });
+
+function drawMark({ pitch, place }: Plan, index: number): SVGPathElement {
+  const [x, y] = place(index);
+  const d = crossPath(x + pitch * 0.3, y - pitch * 0.3, Math.max(2.5, pitch * 0.12));
+  return s('path', { class: 'mat-mark', d });
+}
+
+const tiltOf = (polarity: ArrayLike<number>, index: number): 1 | -1 => ((polarity[index] ?? 1) > 0 ? 1 : -1);
 
 const round = (value: number): number => Math.round(value * 10) / 10;
 

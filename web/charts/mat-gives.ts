@@ -1,4 +1,5 @@
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { chartSvg, drawGround } from './chart-frame.ts';
 import { s } from '../ui/dom.ts';
 import { upAxis } from './axes.ts';
 import { makeSpaces } from './spaces.ts';
@@ -96,23 +97,14 @@ export function wireSumChart({ emf, order, selected, width, em }: WireSumOptions
   const volts = (value: number) => formatQuantity(value, 'V', 3);
   const note = (text: string, atX: number, anchor: string) =>
     s('text', { x: atX, y: bottom + 13 * em, class: 'chart-note', 'text-anchor': anchor }, text);
-  return s(
-    'svg',
+  return chartSvg(
     {
-      viewBox: `0 0 ${width} ${height}`,
       width,
       height,
-      role: 'img',
-      class: 'chart wire-sum',
-      'aria-label': `Sum along the wire from end A to end B: between ${volts(low)} and ${volts(high)}, ${volts(sums.at(-1) ?? 0)} in all.`,
+      className: 'chart wire-sum',
+      name: `Sum along the wire from end A to end B: between ${volts(low)} and ${volts(high)}, ${volts(sums.at(-1) ?? 0)} in all.`,
     },
-    s('rect', {
-      x: margins.left,
-      y: margins.top,
-      width: Math.max(0, width - margins.left - margins.right),
-      height: bottom - margins.top,
-      class: 'ground',
-    }),
+    drawGround(spaces),
     upAxis(spaces, { symbol: 'u', unit: 'V' }, em),
     place >= 0 &&
       s('line', {

@@ -1,3 +1,4 @@
+import { chartSvg, drawGround } from './chart-frame.ts';
 import { s } from '../ui/dom.ts';
 import type { Openings, Region } from './opening.ts';
 import { piecesOf } from './opening.ts';
@@ -40,24 +41,10 @@ export function openingChart(options: OpeningChartOptions): { node: SVGSVGElemen
     piecesOf(places, options.step).map((piece) =>
       s('path', { d: outline(piece, spaces), class: name, ...(fill ? { fill } : {}) }),
     );
-  const node = s(
-    'svg',
-    {
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: 'img',
-      'aria-label': options.name,
-      class: 'chart',
-    },
+  const node = chartSvg(
+    { name: options.name, width, height },
     drawDefinitions(spaces, 'opening'),
-    s('rect', {
-      x: margins.left,
-      y: margins.top,
-      width: Math.max(0, width - margins.left - margins.right),
-      height: Math.max(0, height - margins.top - margins.bottom),
-      class: 'ground',
-    }),
+    drawGround(spaces),
     acrossAxis(spaces, { symbol: 't', unit: 's' }, em),
     upAxis(spaces, { symbol: 'u', unit: 'V' }, em),
     s(

@@ -39,6 +39,8 @@ export interface TraceChartOptions {
   /** V: thin dotted lines across, told in the chart's caption. */
   readonly levels?: readonly number[];
   readonly timeLabels?: boolean;
+  /** px over the plot that the chart takes for the name of its upward axis, where its margin holds none. */
+  readonly head?: number;
   /** Over the plot at an instant, in a frame, with words beside it. */
   readonly flag?: { readonly time: number; readonly text: string; readonly beside: string };
 }
@@ -57,7 +59,7 @@ export const chartMargins = (em: number, timeLabels = true): Margins => ({
 
 /** Stages: spaces, ground, zones, axes, bands, lines (ZERO last), instants, labels. */
 export function traceChart(options: TraceChartOptions): TraceChart {
-  const { id, em, width, height } = options;
+  const { id, em, width, height, head = 0 } = options;
   const margins = options.margins ?? chartMargins(em, options.timeLabels ?? true);
   const spaces = makeSpaces({ width, height, margins }, options.time, options.value);
   const clip = { 'clip-path': `url(#${id}-clip)` };
@@ -119,12 +121,12 @@ export function traceChart(options: TraceChartOptions): TraceChart {
   const node = s(
     'svg',
     {
-      viewBox: `0 0 ${width} ${height}`,
+      viewBox: `0 ${-head} ${width} ${height + head}`,
       width,
-      height,
+      height: height + head,
       role: 'img',
       'aria-label': options.name,
-      class: 'chart',
+      class: head > 0 ? 'chart chart-headed' : 'chart',
     },
     drawDefinitions(spaces, id),
     ground,

@@ -1,4 +1,5 @@
 import { designJsonSchema } from '../../engine/design/schema/design-schema.ts';
+import { wordsOf } from './words-of.ts';
 
 export interface SchemaNode {
   readonly type?: string;
@@ -43,12 +44,6 @@ export interface FieldGroup {
   readonly title: string;
   readonly help: string;
   readonly fields: readonly DesignField[];
-}
-
-/** "readAmplitude" -> "Read amplitude". */
-export function wordsOf(name: string): string {
-  const spaced = name.replace(/([a-z0-9])([A-Z])/g, '$1 $2').toLowerCase();
-  return spaced.charAt(0).toUpperCase() + spaced.slice(1);
 }
 
 let groups: readonly FieldGroup[] | undefined;

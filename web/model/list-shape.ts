@@ -1,11 +1,5 @@
-import {
-  toField,
-  typedText,
-  typedValue,
-  wordsOf,
-  type DesignField,
-  type SchemaNode,
-} from './design-fields.ts';
+import { toField, typedText, typedValue, type DesignField, type SchemaNode } from './design-fields.ts';
+import { wordsOf } from './words-of.ts';
 
 /**
  * How a list of a design is laid out as rows of cells, each a text as typed; made from the list's own schema.

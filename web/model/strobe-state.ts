@@ -1,5 +1,6 @@
 import type { Requirement } from '../../engine/design/design.ts';
-import { windowOf } from '../../engine/strobe/strobe-window.ts';
+import type { ChainStep } from '../../engine/strobe/chain.ts';
+import { windowWithChains } from '../../engine/strobe/window-of.ts';
 import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import type { Run } from './run.ts';
 
@@ -11,6 +12,8 @@ export interface StrobeState extends StrobeWindow {
   /** The interval that holds `time`; undefined when the strobe lies in none. */
   readonly here: { readonly start: number; readonly end: number } | undefined;
   readonly required: Requirement;
+  /** From the selected core's signal to what is left, on either side of the threshold. */
+  readonly chains: Readonly<Record<'one' | 'zero', readonly ChainStep[]>>;
 }
 
 /**
@@ -19,8 +22,8 @@ export interface StrobeState extends StrobeWindow {
  */
 export function strobeStateAt(run: Run, time: number | undefined, level: number): StrobeState | undefined {
   if (!run.ensemble) return undefined;
-  const answer = windowOf(run.ensemble, { time, threshold: level });
+  const { window: answer, chains } = windowWithChains(run.ensemble, { time, threshold: level });
   const at = answer.inForce.time;
   const here = answer.intervals.find(({ start, end }) => start <= at && at <= end);
-  return { ...answer, time: at, level, here, required: run.design.requirement };
+  return { ...answer, time: at, level, here, required: run.design.requirement, chains };
 }

@@ -1,5 +1,4 @@
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
-import type { ByContribution } from '../../engine/network/causes.ts';
 import { extent } from '../charts/decimate.ts';
 import type { Run } from './run.ts';
 import type { StrobeState } from './strobe-state.ts';
@@ -70,26 +69,6 @@ export function coreSummary(run: Run, bit: 0 | 1, at: number): string {
     `Static loop of the core and the path of the selected core, which starts at ${flux(state[0] ?? 0)} and ends at ${flux(state.at(-1) ?? 0)}. ` +
     `At ${seconds(run.one.time[at] ?? 0)} it sees ${formatQuantity(drive[at] ?? 0, 'A', 3)} and holds ${flux(state[at] ?? 0)}.`
   );
-}
-
-const CAUSE_NAMES: readonly (readonly [keyof ByContribution<number>, string])[] = [
-  ['directCoupling', 'Direct coupling'],
-  ['halfSelectedReversible', 'Half-selected, reversible'],
-  ['halfSelectedIrreversible', 'Half-selected, irreversible'],
-  ['selectedCore', 'Selected core'],
-  ['inhibit', 'Inhibit'],
-];
-
-/** A voltage under a microvolt is told as such: its digits mean nothing. */
-export const plainVolts = (value: number): string => (Math.abs(value) < 1e-6 ? 'under 1 µV' : volts(value));
-
-/** Rows of the table of what each cause adds at the strobe, in the worst ONE and the worst ZERO. */
-export function strobeShares(strobe: StrobeState): (readonly [string, string, string])[] {
-  return CAUSE_NAMES.map(([key, name]) => [
-    name,
-    plainVolts(strobe.atStrobe.one[key]),
-    plainVolts(strobe.atStrobe.zero[key]),
-  ]);
 }
 
 /** How many runs the envelope rests on, how well strobe and threshold are known, how exact the traces are. */

@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { CoreVerdict, MarginVerdict, PartsVerdict } from '../../engine/strobe/verdict.ts';
+import { intervalText } from './interval-words.ts';
 import type { StrobeState } from './strobe-state.ts';
 import { CELLS, conclude, type Cell, type SetName, type Verdict } from './verdict-cells.ts';
 
@@ -57,11 +58,11 @@ function partsCell({ verdict, stack, mat, draws, softest }: PartsVerdict): Cell 
     figure: drawn
       ? `${Math.round(drawn.yield * draws)} of ${draws}`
       : softest.holds
-        ? 'cores hold'
+        ? 'not drawn'
         : 'cores fail',
     detail: drawn
       ? `${percent(drawn.low)} to ${percent(drawn.high)} % of ${stack ? 'stacks' : 'mats'}`
-      : 'the softest of them',
+      : `softest core ${softest.holds ? 'holds' : 'fails'}`,
     margin: undefined,
   };
 }
@@ -70,7 +71,7 @@ const coreCell = ({ verdict, low, high }: CoreVerdict, coreFrom: string): Cell =
   set: 'core',
   title: titleOf('core'),
   standing: verdict,
-  figure: `${millivolts(low)} to ${millivolts(high)}`,
+  figure: intervalText(low, high, 'V'),
   detail: coreFrom,
   margin: low,
 });

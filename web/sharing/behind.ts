@@ -1,6 +1,7 @@
 import { h, put } from '../ui/dom.ts';
 import { rowsToShow, type ChartData } from './chart-data.ts';
-import { saveChart, type FileKind } from './save.ts';
+import type { FileKind } from './chart-files.ts';
+import { saveChart } from './save.ts';
 
 export interface Behind {
   readonly node: HTMLDetailsElement;

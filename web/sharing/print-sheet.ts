@@ -1,5 +1,5 @@
 import { VERSION } from '../../engine/base/version.ts';
-import { wordsOf } from '../model/design-fields.ts';
+import { wordsOf } from '../model/words-of.ts';
 import { h, put } from '../ui/dom.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { Run } from '../model/run.ts';

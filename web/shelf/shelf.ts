@@ -38,7 +38,7 @@ export const shelf: Region = (page) => {
       studies: '',
       pinned: atoms.pins.value.length > 0 ? String(atoms.pins.value.length) : '',
       inputs: now.faults.value.length > 0 ? `${now.faults.value.length} refused` : '',
-      cases: now.strobe.value ? `${now.strobe.value.cases.length} runs` : '',
+      cases: now.strobe.value && !now.judgedIsOld.value ? `${now.strobe.value.cases.length} runs` : '',
       warnings: warnings > 0 ? String(warnings) : 'none',
     };
     const worry = (drawer: Drawer): boolean =>

@@ -20,6 +20,7 @@ import { narrowTabs } from './narrow-tabs.ts';
 import { notices } from './notices.ts';
 import { showPlaces } from './places.ts';
 import './shell.css';
+import './shell-middle.css';
 import './shell-narrow.css';
 import './print.css';
 

@@ -3,6 +3,7 @@ import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Design } from '../../engine/design/design.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
 import { checkNow } from '../model/check-now.ts';
+import { coreSource } from '../model/core-source.ts';
 import { isStale } from '../model/keyed.ts';
 import { physicsKey } from '../model/physics-key.ts';
 import { rawAt, type RawDesign } from '../model/pointer.ts';
@@ -60,7 +61,9 @@ export function derive(atoms: Atoms) {
   });
   /** The strobe follows the best instant. */
   const strobeFollows = computed(() => design.value?.strobe.time === undefined);
-  const verdict = computed(() => verdictOf(strobe.value, coreSource(inForce.value)));
+  const verdict = computed(() =>
+    verdictOf(strobe.value, inForce.value ? coreSource(inForce.value) : 'being computed'),
+  );
 
   const core = computed(() => atoms.core.value ?? inForce.value?.selected ?? { row: 0, column: 0 });
   /** s: where the clock stands. */
@@ -127,6 +130,3 @@ function lastHeld(past: readonly RawDesign[]): Design | undefined {
 }
 
 export type Derived = ReturnType<typeof derive>;
-
-const coreSource = (design: Design | undefined): string =>
-  design === undefined ? 'being computed' : 'preset, not measured';

@@ -1,6 +1,8 @@
 import type { Histogram } from '../../engine/studies/shared/shape.ts';
 import { acrossAxis, upAxis } from '../charts/axes.ts';
 import { makeSpaces } from '../charts/spaces.ts';
+import { hatchFailing } from './hatch.ts';
+import { chartSvg, drawGround } from '../charts/chart-frame.ts';
 import { s } from '../ui/dom.ts';
 
 export interface HistogramOptions {
@@ -28,38 +30,10 @@ export function histogramChart(options: HistogramOptions): SVGSVGElement {
   const { x, y } = spaces;
   const bottom = height - margins.bottom;
   const at = x(limit);
-  return s(
-    'svg',
-    {
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: 'img',
-      'aria-label': histogram.label,
-      class: 'chart',
-    },
-    s(
-      'defs',
-      {},
-      s(
-        'pattern',
-        {
-          id: 'study-bar-fail',
-          width: 6,
-          height: 6,
-          patternUnits: 'userSpaceOnUse',
-          patternTransform: 'rotate(45)',
-        },
-        s('line', { x1: 0, x2: 0, y1: 0, y2: 6, class: 'hatch-fail' }),
-      ),
-    ),
-    s('rect', {
-      x: margins.left,
-      y: margins.top,
-      width: width - margins.left - margins.right,
-      height: bottom - margins.top,
-      class: 'ground',
-    }),
+  return chartSvg(
+    { name: histogram.label, width, height },
+    hatchFailing('study-bar-fail', 6),
+    drawGround(spaces),
     ...counts.map((count, i) => {
       const fails = (edges[i]! + edges[i + 1]!) / 2 < limit;
       const left = x(edges[i]!);

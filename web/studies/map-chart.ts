@@ -2,6 +2,8 @@ import { contours } from 'd3';
 import type { MapPlace, StudyMap } from '../../engine/studies/shared/shape.ts';
 import { acrossAxis, upAxis } from '../charts/axes.ts';
 import { makeSpaces, type Spaces } from '../charts/spaces.ts';
+import { hatchFailing } from './hatch.ts';
+import { chartSvg, drawGround, plotBox } from '../charts/chart-frame.ts';
 import { s } from '../ui/dom.ts';
 import { rasterise, type MapSample } from './map-raster.ts';
 import { symbolOf } from './study-styles.ts';
@@ -29,7 +31,7 @@ export function mapChart({ map, width, height, em, onOpen }: MapChartOptions): S
   const spaces = makeSpaces({ width, height, margins }, { from: x0, to: x1 }, { low: y0, high: y1 });
   const box: Box = [margins.left, margins.top, width - margins.right, height - margins.bottom];
   const [nx, ny] = [spaces.x(map.nominal.x), spaces.y(map.nominal.y)];
-  const ground = { x: box[0], y: box[1], width: box[2] - box[0], height: box[3] - box[1] };
+  const whole = plotBox(spaces);
   const open = (event: MouseEvent): void => {
     const svg = (event.currentTarget as SVGElement).ownerSVGElement!;
     const scale = width / svg.getBoundingClientRect().width;
@@ -37,33 +39,16 @@ export function mapChart({ map, width, height, em, onOpen }: MapChartOptions): S
     const y = (event.clientY - svg.getBoundingClientRect().top) * scale;
     onOpen(nearest(map, spaces, x, y), { x: spaces.x.invert(x), y: spaces.y.invert(y) });
   };
-  return s(
-    'svg',
+  return chartSvg(
     {
-      viewBox: `0 0 ${width} ${height}`,
+      name: `Where it works: ${map.yLabel} against ${map.xLabel}`,
       width,
       height,
-      role: 'img',
-      'aria-label': `Where it works: ${map.yLabel} against ${map.xLabel}`,
-      class: 'chart study-map',
+      className: 'chart study-map',
     },
-    s(
-      'defs',
-      {},
-      s(
-        'pattern',
-        {
-          id: 'study-fail',
-          width: 7,
-          height: 7,
-          patternUnits: 'userSpaceOnUse',
-          patternTransform: 'rotate(45)',
-        },
-        s('line', { x1: 0, x2: 0, y1: 0, y2: 7, class: 'hatch-fail' }),
-      ),
-    ),
-    s('rect', { ...ground, class: 'ground' }),
-    s('rect', { ...ground, fill: 'url(#study-fail)' }),
+    hatchFailing('study-fail', 7),
+    drawGround(spaces),
+    s('rect', { ...whole, fill: 'url(#study-fail)' }),
     ...shading(map, spaces, box),
     s('path', { d: map.contour.map((piece) => pieceOf(piece, spaces)).join(''), class: 'study-edge' }),
     ...map.edge.map((edge) =>
@@ -75,7 +60,7 @@ export function mapChart({ map, width, height, em, onOpen }: MapChartOptions): S
     s('text', { x: nx + 9, y: ny - 7, class: 'direct-label' }, 'nominal'),
     s(
       'rect',
-      { ...ground, class: 'study-hit opens', 'data-opens': 'place', click: open },
+      { ...whole, class: 'study-hit opens', 'data-opens': 'place', click: open },
       s('title', {}, 'Open the design at this place'),
     ),
   );

@@ -1,6 +1,7 @@
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Unit } from '../../engine/base/units.ts';
 import type { StudyResult } from '../../engine/studies/shared/shape.ts';
+import { chartSvg } from '../charts/chart-frame.ts';
 import { s } from '../ui/dom.ts';
 
 export interface RankingChartOptions {
@@ -22,16 +23,8 @@ export function rankingChart({ ranking, width, em, onOpen }: RankingChartOptions
   const reach = Math.max(4, (width - names) / 2 - values);
   const most = Math.max(1e-300, ...rows.map(({ value }) => Math.abs(value)));
   const height = rows.length * rowHeight + 8 * em;
-  return s(
-    'svg',
-    {
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: 'img',
-      'aria-label': 'Ranked effects',
-      class: 'chart',
-    },
+  return chartSvg(
+    { name: 'Ranked effects', width, height },
     s('rect', { x: names, y: 0, width: width - names, height, class: 'ground' }),
     s('line', { x1: zero, x2: zero, y1: 0, y2: height, class: 'zero-line' }),
     ...rows.map(({ name, value, unit, note, point }, i) => {

@@ -1,4 +1,5 @@
 import type { Series } from '../../engine/studies/shared/shape.ts';
+import { chartSvg, drawGround } from '../charts/chart-frame.ts';
 import { acrossAxis, upAxis } from '../charts/axes.ts';
 import { makeSpaces, type Spaces } from '../charts/spaces.ts';
 import { s } from '../ui/dom.ts';
@@ -51,16 +52,9 @@ export function seriesChart(options: SeriesChartOptions): SVGSVGElement {
         margins.top,
         height - margins.bottom,
       );
-  return s(
-    'svg',
-    { viewBox: `0 0 ${width} ${height}`, width, height, role: 'img', 'aria-label': panel, class: 'chart' },
-    s('rect', {
-      x: margins.left,
-      y: margins.top,
-      width: Math.max(0, width - margins.left - margins.right),
-      height: height - margins.top - margins.bottom,
-      class: 'ground',
-    }),
+  return chartSvg(
+    { name: panel, width, height },
+    drawGround(spaces),
     first && acrossAxis(spaces, { symbol: symbolOf(first.xLabel), unit: first.xUnit }, em),
     first && upAxis(spaces, { symbol: symbolOf(first.yLabel), unit: first.yUnit }, em),
     ...shown.map((line, i) => drawSeries(spaces, line, points[i]!, styleIndex(shown, i), options)),

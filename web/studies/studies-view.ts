@@ -89,7 +89,6 @@ export function createStudiesView({ raw, onOpen }: StudiesViewOptions): HTMLElem
   const node = h(
     'div',
     { class: 'studies' },
-    h('h1', {}, 'Studies'),
     h(
       'p',
       { class: 'note' },

@@ -27,3 +27,26 @@ export const choice = <T extends string>({
         </button>`,
     )}
   </div>`;
+
+/** One of a few, as radio buttons; its title is unique on the page. */
+export const radioChoice = <T extends string>({
+  title,
+  options,
+  chosen,
+  onChoose,
+}: ChoiceOptions<T>): TemplateResult =>
+  html`<fieldset class="choices">
+    <legend>${title}</legend>
+    ${options.map(
+      ([value, text]) =>
+        html`<label
+          ><input
+            type="radio"
+            name=${title}
+            value=${value}
+            .checked=${value === chosen}
+            @change=${() => onChoose(value)}
+          />${text}</label
+        >`,
+    )}
+  </fieldset>`;

@@ -134,27 +134,6 @@ describe('a march over the whole mat', () => {
     expect(compared).toBeGreaterThan(6);
   });
 
-  it('judges by an estimate what full runs would judge, and says how far it was off', () => {
-    const design = checkDesign({
-      mat: { rows: 16, columns: 16 },
-      core: { preset: 'ferrite-20-mil' },
-      winding: { kind: 'separate-diagonal' },
-      strobe: { time: '140 ns' },
-      detector: { threshold: '18 mV' },
-    });
-    const few = testMat(design, march, { simulate });
-    const all = testMat(design, march, { simulate, samples: 2000 });
-    expect(all.runs).toBe(all.reads);
-    expect(few.runs).toBeLessThan(few.reads / 8);
-    expect(few.wrong).toEqual([]);
-    expect(all.wrong).toEqual([]);
-    for (const key of ['leastOne', 'greatestZero'] as const) {
-      const apart = Math.abs(few[key]!.value - all[key]!.value);
-      expect(apart).toBeLessThan(Math.max(20 * few.estimate.miss, 0.05e-3));
-    }
-    expect(few.estimate.miss).toBeLessThan(few.guard);
-  });
-
   it('names the address of a weak core, and that address alone', () => {
     const design = small({
       mat: { rows: 8, columns: 8 },

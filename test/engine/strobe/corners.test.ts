@@ -7,7 +7,6 @@ import type { Design } from '../../../engine/design/design.ts';
 import { valueAt } from '../../../engine/sense-amplifier/detector.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
 import { caseSpace } from '../../../engine/strobe/cases.ts';
-import { runEnsemble } from '../../../engine/strobe/ensemble.ts';
 import { passIntervals } from '../../../engine/strobe/intervals.ts';
 import { strobeUncertainties, strobeSearch, buildEnvelope } from '../../../engine/strobe/envelope.ts';
 import { ratePeriods } from '../../../engine/strobe/rates.ts';
@@ -123,19 +122,6 @@ describe('the detector over the cycle rate', () => {
     expect([...periods].sort((a, b) => b - a)).toEqual(periods);
     expect(ofBoard.overRate![0].pulses).toEqual(ofBoard.pulses);
     expect(pulseRows(ofBoard)).toHaveLength(periods.length + 1);
-  });
-
-  it('is that of a design whose period is the shorter one, for the read after an inhibited cycle', () => {
-    const period = ratePeriods(board).at(-1)!;
-    const ensemble = runEnsemble(board, { simulate });
-    if (!('envelope' in ensemble)) throw new Error('the demo must run');
-    const { envelope } = ensemble.rates.at(-1)!;
-    const after = ensemble.cases.find((c) => c.bit === 0 && c.spec.previous === 'inhibited' && !c.corner)!;
-    const faster = applyOverrides(board, { ...after.overrides, cycle: { period } });
-    for (const t of [100, 200, 300, 541].map((at) => at * ns))
-      expect(heard(faster, t)).toBeLessThanOrEqual(
-        valueAt(envelope.time, envelope.zero, t - board.detector.delay) + 1e-6,
-      );
   });
 
   it('shows a tail that reaches the next read: a slow amplifier has fallen later, or not at all', () => {

@@ -1,85 +1,104 @@
-import { html, nothing, svg, type TemplateResult } from 'lit-html';
-import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import { html, type TemplateResult } from 'lit-html';
+import { CHAIN_WORDS } from '../../../engine/strobe/chain-words.ts';
+import type { Run } from '../../model/run.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
-import { strobeShares } from '../../model/summaries.ts';
-import type { Region } from '../../state/page.ts';
+import type { Evidence } from '../../state/atoms.ts';
+import type { Page, Region } from '../../state/page.ts';
+import { createBehind } from '../../sharing/behind.ts';
+import type { ChartData } from '../../sharing/chart-data.ts';
+import { iconView } from '../../ui/icon-view.ts';
+import { layout } from '../../ui/layout.ts';
+import { boxOf } from '../../ui/mount.ts';
+import { laneMargins, planLanes } from '../trace/lane-plan.ts';
+import { mainValueSpan } from '../trace/signal-scale.ts';
 import './margin.css';
-import { stairSpan, stairsOf, type Stair } from './stairs.ts';
+import type { ColumnKey } from './chain-sums.ts';
+import { CAPTION_ROOM, drawStairs } from './stairs-chart.ts';
+import { stairSpan, stairsOf, type Stairs } from './stairs.ts';
+import { endWords, stairsSummary } from './stairs-words.ts';
 
-/** Where the margin goes: the chain of steps where the engine tells it, and what each cause adds at the strobe. */
-export const margin: Region =
-  ({ now }) =>
-  () => {
-    const strobe = now.strobe.value;
-    return html`
-      <div class="region-head"><h2>${heading(strobe?.chainSide)}</h2></div>
-      ${
-        strobe
-          ? html`<div
-              class="margin-body ${now.judgedIsOld.value ? 'old' : ''}"
-              tabindex="0"
-              role="region"
-              aria-label="What takes from the margin"
-            >
-              ${chainList(strobe.chain)}${sharesTable(strobe)}
-            </div>`
-          : html`<p class="note">Being computed.</p>`
-      }
-    `;
+/** px under the stairs for one line of captions, and for two where columns are narrow. */
+const CAPTIONS = { one: 17, two: 31 };
+const GUTTER = 30;
+/** px of the stairs where the page scrolls. */
+const FIXED = 250;
+
+const LIT: Readonly<Partial<Record<Evidence, readonly ColumnKey[]>>> = {
+  corners: ['corners'],
+  core: ['unknown'],
+};
+
+/** Where the margin goes: the least ONE down and the greatest ZERO up to what is left, beside the trace and on its scale. */
+export const margin: Region = (page) => {
+  const { atoms, now } = page;
+  const behind = createBehind('Where the margin goes', '⋯');
+  const trace = boxOf(document.querySelector<HTMLElement>('.trace')!);
+  return ({ width, em }) => {
+    const [run, strobe] = [now.judged.value, now.strobe.value];
+    const head = html`<div class="region-head">
+      <h2>Where the margin goes</h2>
+      ${behind.node}
+    </div>`;
+    if (!run || !strobe)
+      return html`${head}
+        <p class="note">Being computed.</p>`;
+    const stairs = stairsOf(strobe.chains);
+    const beside =
+      layout.value === 'wide' ? planLanes({ height: trace.value.height, em }, undefined) : undefined;
+    const height = beside ? beside.signal : FIXED * em;
+    const sides = laneMargins(em, { top: 22 });
+    const narrow = (width - GUTTER * em) / stairs.columns.length < CAPTION_ROOM * em;
+    const captions = CAPTIONS[narrow ? 'two' : 'one'] * em;
+    const chart = drawStairs({
+      name: stairsSummary(stairs),
+      stairs,
+      value: spanOf(page, { run, strobe }, stairs),
+      margins: { ...sides, left: GUTTER * em, bottom: sides.bottom + captions },
+      width,
+      height: height + captions,
+      em,
+      lit: LIT[atoms.evidence.value ?? 'nominal'] ?? [],
+    });
+    behind.update(() => stairsData(run, strobe, stairs, chart));
+    const old = now.judgedIsOld.value;
+    return html`${head}
+      <div class="stairs-body ${old ? 'old' : ''}">
+        ${chart}${old ? html`<p class="stairs-note">${iconView('stale')}before this change</p>` : endNote(page, stairs)}
+      </div>`;
   };
+};
 
-/** The stairs are of one side: the lesser one of the set that decides. */
-function heading(side: StrobeState['chainSide'] | undefined): string {
-  if (side === undefined) return 'Where the margin goes';
-  return side === 'one' ? 'Where the ONE’s margin goes' : 'Where the ZERO’s margin goes';
+/** The trace's own scale where all of the stairs lie in it, so that one band runs through both. */
+function spanOf({ atoms, now }: Page, judged: { run: Run; strobe: StrobeState }, stairs: Stairs) {
+  const own = stairSpan(stairs);
+  const shared = mainValueSpan({ judged, fresh: undefined, span: now.span.value, scale: atoms.scale.value });
+  if (shared.low <= own.low && shared.high >= own.high) return shared;
+  const room = 0.1 * (own.high - own.low);
+  return { low: Math.min(shared.low, own.low - room), high: own.high + room };
 }
 
-/** Each stair as a bar on the sense wire's own scale, from nothing at its zero line; sums are told apart by weight and frame. */
-function chainList(chain: StrobeState['chain']): TemplateResult | typeof nothing {
-  if (chain.length === 0) return nothing;
-  const stairs = stairsOf(chain);
-  const [low, high] = stairSpan(stairs);
-  const x = (volts: number): number => (100 * (volts - low)) / (high - low);
-  return html`<ol class="chain">
-    ${stairs.filter(isSeen).map(
-      ({ label, volts, from, to, sum }) =>
-        html`<li class=${sum ? 'sum' : volts < 0 ? 'takes' : 'adds'}>
-          <span>${label}</span><strong>${inMillivolts(volts)}</strong>
-          <svg viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true">
-            ${svg`<rect class="bar" x=${x(Math.min(from, to))} width=${Math.max(0.4, Math.abs(x(to) - x(from)))} y="1" height="4"></rect>
-            <line class="zero" x1=${x(0)} x2=${x(0)} y1="0" y2="6"></line>`}
-          </svg>
-        </li>`,
-    )}
-  </ol>`;
+function endNote({ atoms, now }: Page, { ends }: Stairs): TemplateResult {
+  const asked = atoms.evidence.value === 'nominal' ? 'nominal' : 'corners';
+  const end = ends.find(({ set }) => set === asked) ?? ends[0]!;
+  const standing = now.verdict.value.cells.find(({ set }) => set === end.set)?.standing;
+  const mark = standing === 'reads' ? 'ok' : standing === 'short' ? 'warning' : 'error';
+  return html`<p class="stairs-note status-${mark}">${iconView(mark)}${endWords(end)}</p>`;
 }
 
-/** A tenth of a millivolt is what is known of a margin. */
-const rounded = (volts: number): number => Math.round(volts * 1e4) / 1e4;
-const inMillivolts = (volts: number): string => formatQuantity(rounded(volts), 'V');
-const isSeen = ({ sum, volts }: Stair): boolean => sum || rounded(volts) !== 0;
-
-const sharesTable = (strobe: StrobeState): TemplateResult => html`
-  <table class="shares">
-    <caption>
-      At the strobe, on the sense wire
-    </caption>
-    <thead>
-      <tr>
-        <td></td>
-        <th scope="col">least ONE</th>
-        <th scope="col">greatest ZERO</th>
-      </tr>
-    </thead>
-    <tbody>
-      ${strobeShares(strobe).map(
-        ([name, one, zero]) =>
-          html`<tr>
-            <th scope="row">${name}</th>
-            <td>${one}</td>
-            <td>${zero}</td>
-          </tr>`,
-      )}
-    </tbody>
-  </table>
-`;
+function stairsData(run: Run, { chains }: StrobeState, stairs: Stairs, svg: SVGSVGElement): ChartData {
+  const codes = [...new Set([...chains.one, ...chains.zero].map(({ step }) => step))];
+  const of = (side: 'one' | 'zero') =>
+    codes.map((code) => chains[side].find(({ step }) => step === code)?.volts ?? 0);
+  return {
+    file: 'margin',
+    title: 'Where the margin goes',
+    summary: stairsSummary(stairs),
+    design: run.design,
+    pictures: [{ svg }],
+    columns: [
+      { title: 'step', values: codes.map((code) => CHAIN_WORDS[code]) },
+      { title: 'margin of the ONE / V', values: of('one') },
+      { title: 'margin of the ZERO / V', values: of('zero') },
+    ],
+  };
+}

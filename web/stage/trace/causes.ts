@@ -39,6 +39,7 @@ export function drawCauses(options: CausesOptions): SVGSVGElement {
     name: `Sense voltage by cause while a ${bit === 1 ? 'ONE' : 'ZERO'} is read`,
     time: span,
     value: paddedSpan(low, high),
+    head: 16 * em,
     quantity: { symbol: 'u', unit: 'V' },
     lines: heard,
     labels: heard.map((line) => ({ ...line, side: 'above' as const })),

@@ -36,6 +36,7 @@ export function drawCurrents(data: CurrentsData): SVGSVGElement {
     name: 'Drive currents against time',
     time: span,
     value: paddedSpan(low, high, 0.2),
+    head: 16 * em,
     quantity: { symbol: 'i', unit: 'A' },
     lines: [
       { style: 'x', samples: x },

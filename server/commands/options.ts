@@ -1,0 +1,41 @@
+import { Option, type Command } from 'commander';
+
+/** What fit and diagnose have in common. What is about one capture may begin with its number, as in `2:amplifier`. */
+export const benchOptions = (command: Command): Command =>
+  command
+    .addOption(
+      collect(
+        '--read <name=value>',
+        'how to read what a capture leaves open, such as timeUnit=ns, or 2:timeUnit=ns for the second (repeatable)',
+      ),
+    )
+    .addOption(
+      collect(
+        '--set <pointer=value>',
+        'how its conditions differ from the design, such as 2:/selected/bit=0 (repeatable)',
+      ),
+    )
+    .addOption(collect('--trace <number>', 'which trace of a capture, from 1 (repeatable: 2:3)'))
+    .addOption(
+      collect('--observed <where>', 'where the probe was: sense, amplifier (repeatable: 2:amplifier)'),
+    )
+    .addOption(collect('--part <what>', 'what it holds: read, any (part of the cycle)'))
+    .addOption(collect('--polarity <how>', 'how the probe lies: either, as-predicted, reversed'))
+    .addOption(collect('--probe-gain <how>', 'is the gain of the probe known? fixed, free'))
+    .addOption(formatOption())
+    .addOption(outputOption());
+
+export const formatOption = (): Option =>
+  new Option('--format <form>', 'form of the answer').choices(['text', 'json', 'csv']).default('text');
+export const outputOption = (): Option =>
+  new Option('--output <file>', 'write to a file, whole or not at all');
+export const requireOption = (): Option =>
+  collect(
+    '--require <what>',
+    'exit with 3 unless met: design, a set of cases (nominal, corners, parts, core, numbers) instead of those that the design asks for, "20 mV" of margin, "30 ns" of width (repeatable)',
+  );
+export const collect = (flags: string, description: string): Option =>
+  new Option(flags, description).argParser((word: string, before: readonly string[] = []) => [
+    ...before,
+    word,
+  ]);

@@ -1,0 +1,34 @@
+import { VERSION } from '../../engine/base/version.ts';
+import { toJsonDocument } from '../../engine/export/serialise.ts';
+import type { FitResult } from '../../engine/fitting/fit-design.ts';
+import type { BenchCapture } from '../model/bench-capture.ts';
+
+/** The whole answer as a file: what was asked, of what, and what came out. */
+export function fitFile(fit: FitResult, captures: readonly BenchCapture[]): string {
+  return toJsonDocument({
+    version: VERSION,
+    captures: captures.map(
+      ({ label, bit, observed, row, column, write, readCurrent, part, polarity, probeGain, trace }) => ({
+        label,
+        bit,
+        observed,
+        row,
+        column,
+        write,
+        readCurrent,
+        part,
+        polarity,
+        probeGain,
+        samples: trace.time.length,
+      }),
+    ),
+    outcome: fit.outcome,
+    statements: fit.statements,
+    undetermined: fit.undetermined,
+    unknowns: fit.unknowns,
+    correlations: fit.correlations,
+    lineUps: fit.captures.map(({ label, lineUp }) => ({ label, ...lineUp })),
+    reducedChiSquare: fit.reducedChiSquare,
+    design: fit.design,
+  });
+}
