@@ -149,7 +149,7 @@ export const PROPOSAL_ROWS = [
   'drivers',
   'amplifiers',
   'supply, average',
-  'supply, peak',
+  'drives together, peak',
   'drivers need',
   'inhibit needs',
   'shortest cycle',

@@ -92,7 +92,9 @@ const nearestCard = (item: Proved, options: AnswerOptions): TemplateResult =>
 
 const buttons = (item: Proved, what: string, { onOpen, onSave }: AnswerOptions): TemplateResult =>
   html`<div class="button-row">
-    <button type="button" aria-label="Open this build: ${what}" @click=${() => onOpen(item)}>Open this build</button>
+    <button type="button" aria-label="Open this build: ${what}" @click=${() => onOpen(item)}>
+      Open this build
+    </button>
     <button type="button" aria-label="Save its file: ${what}" @click=${() => onSave(item)}>
       Save its file
     </button>
