@@ -140,7 +140,7 @@ export async function openPart(page: Page, part: string): Promise<Locator> {
 
 /** Types into an input of the open card and commits it. */
 export async function typeInput(page: Page, label: string, text: string): Promise<void> {
-  const field = page.locator('.part-card').getByLabel(label);
+  const field = page.locator('.part-card').getByLabel(label, { exact: true });
   await field.fill(text);
   await field.press('Enter');
 }
