@@ -2,6 +2,7 @@ import { checkDesign } from '../../../engine/check/check-design.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
 import { runEnsemble } from '../../../engine/strobe/ensemble.ts';
 import { windowOf } from '../../../engine/strobe/window-of.ts';
+import type { StrobeWindow } from '../../../engine/strobe/window-result.ts';
 import { withValueAt, type RawDesign } from '../../model/pointer.ts';
 import type { Exhibit, Lesson, Step, StepTrace } from '../step.ts';
 import { bellOf, board, driven, grow, runOf, seconds, trace, volts, VOLTAGE } from './bench.ts';
@@ -70,10 +71,28 @@ function mission(fault: Fault, title: string, meaning: string): Step {
 
 const large = grow(32);
 
+/** V: thresholds are tried in these steps, the first between these ends. */
+const STEPS = [1e-3, 0.1e-3] as const;
+const ENDS = [5e-3, 60e-3] as const;
+
+/** The window of the threshold that leaves most at its own best strobe. */
+function mostLeft(at: (threshold: number) => StrobeWindow): StrobeWindow {
+  let [low, high]: readonly [number, number] = ENDS;
+  let best = at(low);
+  for (const step of STEPS) {
+    for (let threshold = low; threshold <= high; threshold += step) {
+      const tried = at(threshold);
+      if (tried.margin.left > best.margin.left) best = tried;
+    }
+    [low, high] = [best.inForce.threshold - step, best.inForce.threshold + step];
+  }
+  return best;
+}
+
 const slice: Step = {
   id: 'slice',
   title: 'Set the threshold',
-  text: 'A mat of 32 × 32 on one run; the strobe stands at its best. With the threshold at 18 mV, 6.3 mV are left on the side of the ZERO and more on the side of the ONE.',
+  text: 'A mat of 32 × 32 on one run; whatever the threshold, the strobe goes to its best place. With the threshold at 18 mV, 6.3 mV are left on the side of the ZERO and more on the side of the ONE.',
   question: 'At which threshold is most left on the side that has less?',
   ask: {
     kind: 'number',
@@ -87,10 +106,10 @@ const slice: Step = {
     const design = checkDesign(large);
     const ensemble = runEnsemble(design, { simulate, cases: 'quick' });
     if (!('envelope' in ensemble)) throw new Error('The mat of 32 × 32 could not be judged.');
-    const judged = windowOf(ensemble, { time: undefined, threshold: design.detector.threshold });
-    const { time, one, zero } = judged.envelope;
-    const best = judged.bestPair!;
-    const there = windowOf(ensemble, { time: best.time, threshold: best.threshold });
+    const at = (threshold: number): StrobeWindow => windowOf(ensemble, { time: undefined, threshold });
+    const before = at(design.detector.threshold);
+    const best = mostLeft(at);
+    const { time, one, zero } = best.envelope;
     return {
       traces: [
         { label: 'least ONE', style: 'one', time, values: one },
@@ -99,15 +118,15 @@ const slice: Step = {
       quantity: VOLTAGE,
       span: [0, 800e-9],
       place: {
-        strobe: best.time,
-        threshold: best.threshold,
-        strobeZones: there.intervals.map(({ start, end }) => ({ from: start, to: end })),
+        strobe: best.inForce.time,
+        threshold: best.inForce.threshold,
+        strobeZones: best.intervals.map(({ start, end }) => ({ from: start, to: end })),
       },
-      truth: { kind: 'number', value: best.threshold * 1e3 },
+      truth: { kind: 'number', value: best.inForce.threshold * 1e3 },
       answers: [
-        { name: 'Best pair', value: `${volts(best.threshold)} at ${seconds(best.time)}` },
-        { name: 'Left there', value: volts(there.margin.left) },
-        { name: 'Left at 18 mV', value: volts(judged.margin.left) },
+        { name: 'Best', value: `${volts(best.inForce.threshold)} at ${seconds(best.inForce.time)}` },
+        { name: 'Left there', value: volts(best.margin.left) },
+        { name: 'Left at 18 mV', value: volts(before.margin.left) },
       ],
     };
   },
