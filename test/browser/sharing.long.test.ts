@@ -34,7 +34,8 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     await server?.close();
   });
 
-  const strobe = (page: Page) => page.getByRole('slider', { name: 'Strobe' }).getAttribute('aria-valuetext');
+  const strobe = (page: Page) =>
+    page.getByRole('slider', { name: 'Strobe', exact: true }).getAttribute('aria-valuetext');
 
   it('asks nothing of any other origin and breaks no rule of a strict content policy', async () => {
     const { page, requests, errors } = await openJudged(browser, server.url);

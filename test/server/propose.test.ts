@@ -46,7 +46,7 @@ describe('propose on the command line', () => {
     expect(ended.stderr).toContain('Stopped: ');
     const answer = JSON.parse(readFileSync(join(folder, 'a.json'), 'utf8')) as Record<string, unknown>;
     expect(answer).toMatchObject({ met: false, complete: false, proposals: [] });
-    expect(answer['sentence']).toMatch(/^Not shown yet\. .*The search was stopped before its end\.$/u);
+    expect(answer['sentence']).toMatch(/^Not shown yet\. .*The search has not come to its end\.$/u);
     // What was only promised is told as nearest, as number 0.
     const saved = readdirSync(join(folder, 'designs'));
     expect(saved.length).toBe(1);
