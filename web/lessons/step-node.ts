@@ -7,8 +7,15 @@ import { PLOT, readerEm } from './plot-size.ts';
 import { score, type Given, type Score } from './score.ts';
 import type { Step, StepResult, StepTrace } from './step.ts';
 
+export interface StepCallbacks {
+  /** Opens the step's design in the planning view. */
+  readonly onOpen: (raw: RawDesign) => void;
+  /** What is so is about to be shown. */
+  readonly onReveal: () => void;
+}
+
 /** A step as it is played: text, question, an answer of one's own, then what is so. */
-export function stepNode(step: Step, number: string, onOpen: (raw: RawDesign) => void): HTMLElement {
+export function stepNode(step: Step, number: string, { onOpen, onReveal }: StepCallbacks): HTMLElement {
   let computed: StepResult | undefined;
   const result = (): StepResult => (computed ??= step.compute());
   const answer = h('div', { class: 'step-answer', 'aria-live': 'polite' });
@@ -21,6 +28,7 @@ export function stepNode(step: Step, number: string, onOpen: (raw: RawDesign) =>
     show(score(step.ask, result().truth, given), drawnOf(step, given));
   }
   function show(found: Score | undefined, drawn: readonly StepTrace[]): void {
+    onReveal();
     const em = readerEm();
     const size = { width: Math.min(node.clientWidth, PLOT.width * em), height: PLOT.height * em, em };
     put(
@@ -32,7 +40,7 @@ export function stepNode(step: Step, number: string, onOpen: (raw: RawDesign) =>
 
   const node = h(
     'li',
-    { class: 'step', id: `step-${step.id}` },
+    { class: 'step', id: `step-${step.id}`, tabindex: -1 },
     h('h3', {}, `${number} ${step.title}`),
     h('p', {}, step.text),
     view.node,
