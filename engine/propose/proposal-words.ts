@@ -77,7 +77,7 @@ export const reserveWords = (reserve: number): string => `${Math.round(100 * res
 
 /** The first line: how many builds, or how near the nearest comes. */
 export function proposalsSentence({ met, complete, proposals, nearest }: Proposals): string {
-  const early = complete ? '' : ' The search was stopped before its end.';
+  const early = complete ? '' : ' The search has not come to its end.';
   if (met) {
     const n = proposals.length;
     return `Met. ${n === 1 ? 'One build does' : `${n} builds do`} all that is asked for at the worst corner, shown by the strobe window of ${n === 1 ? 'its own file' : 'each file'}.${early}`;
@@ -143,12 +143,13 @@ export const PROPOSAL_ROWS = [
   'reserve',
   'margin at the corners',
   'window at the corners',
+  'margin, core as it may be',
   'yield of stacks, at least',
   'wires through a core',
   'drivers',
   'amplifiers',
   'supply, average',
-  'supply, peak',
+  'drives together, peak',
   'drivers need',
   'inhibit needs',
   'shortest cycle',
@@ -160,6 +161,7 @@ export function proposalRow({ reserve, proof }: Proposal): string[] {
     reserveWords(reserve),
     formatQuantity(proof.margin, 'V', 3),
     formatQuantity(proof.width, 's', 2),
+    coreRange(proof),
     stack ? `${(100 * stack.low).toFixed(1)} %` : 'not drawn',
     String(proof.wires),
     String(proof.drivers),
@@ -170,6 +172,25 @@ export function proposalRow({ reserve, proof }: Proposal): string[] {
     formatQuantity(proof.inhibitVolts, 'V', 3),
     formatQuantity(proof.shortestCycle, 's', 3),
   ];
+}
+
+/** Between what the corner margin lies over what is not known of the core. */
+function coreRange({ verdict }: Proposal['proof']): string {
+  const { core } = verdict.sets;
+  if (core === null) return 'not known';
+  return `${formatQuantity(core.low, 'V', 2)} to ${formatQuantity(core.high, 'V', 2)}`;
+}
+
+/** What is not known of the core does to a build, and what to measure; undefined where it reads all the same. */
+export function coreWords({ proof }: Pick<Proposal, 'proof'>): string | undefined {
+  const { core } = proof.verdict.sets;
+  if (core === null || core.verdict === 'reads') return undefined;
+  const next = core.measureNext;
+  const measure =
+    next === null
+      ? 'measure one on a jig'
+      : `measure ${next.what}, which narrows it to ${next.narrowsTo.map((value) => formatQuantity(value, 'V', 2)).join(' to ')}`;
+  return `The core is taken as its data say. Over what is not known of it the margin at the corners lies between ${coreRange(proof).replace(' to ', ' and ')}: ${measure}, and search again with what was found.`;
 }
 
 /** "widest margin, shortest cycle": what a proposal is best at. */

@@ -5,6 +5,7 @@ import type { Proved } from './jobs.ts';
 import type { Needs } from './needs.ts';
 import {
   combinationWords,
+  coreWords,
   proposalsSentence,
   rejectedWords,
   relaxedWords,
@@ -25,7 +26,11 @@ export function proposalsJson(needs: Needs, answer: Proposals): string {
     met,
     complete,
     sentence: proposalsSentence(answer),
-    proposals: proposals.map((item) => ({ ...named(item), limits: whyWords(item) })),
+    proposals: proposals.map((item) => ({
+      ...named(item),
+      limits: whyWords(item),
+      unknown: coreWords(item) ?? null,
+    })),
     rejected: rejected.map((item) => ({ ...named(item), reason: rejectedWords(item) })),
     nearest: nearest && named(nearest),
     relax: relax.map((item) => ({ ...item, sentence: relaxedWords(item) })),

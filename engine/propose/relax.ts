@@ -1,4 +1,5 @@
 import { applyPatches } from '../base/json-patch.ts';
+import type { Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import { orRefused } from './build.ts';
 import type { Combination } from './combinations.ts';
@@ -74,4 +75,10 @@ export function relax(
     else short = middle;
   }
   return { ...told, to: lever.at(enough), best: atEnough };
+}
+
+/** The needs with one of them relaxed as far as was found to be enough; as they are where none was. */
+export function easedNeeds(needs: Needs, combination: Combination, { need, to }: Relaxed): Json {
+  const lever = leversFor(needs, combination).find((each) => each.need === need);
+  return lever === undefined || to === null ? needs.raw : applyPatches(needs.raw, lever.patches(to));
 }

@@ -2,6 +2,7 @@ import type { Proposals } from '../../engine/propose/answer.ts';
 import type { Needs } from '../../engine/propose/needs.ts';
 import {
   combinationWords,
+  coreWords,
   meritWords,
   PROPOSAL_ROWS,
   proposalRow,
@@ -31,6 +32,11 @@ export function proposalsText(needs: Needs, answer: Proposals): string {
       ),
       `What limits them\n${proposals.map((item, i) => `  ${i + 1}: ${whyWords(item)}.\n`).join('')}`,
     );
+    const unknown = proposals.flatMap((item, i) => {
+      const words = coreWords(item);
+      return words === undefined ? [] : [`  ${i + 1}: ${words}\n`];
+    });
+    if (unknown.length > 0) parts.push(`What is not known\n${unknown.join('')}`);
     const warned = proposals.flatMap(({ proof }, i) =>
       proof.warnings.map((sentence) => `  ${i + 1}: ${sentence}\n`),
     );

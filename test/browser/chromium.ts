@@ -119,7 +119,7 @@ export async function goTo(page: Page, title: PlaceTitle): Promise<void> {
   await page.locator(title === 'Plan' ? '.other-place' : '.verdict-row').waitFor({ state: 'hidden' });
 }
 
-export type DrawerName = 'studies' | 'pinned' | 'inputs' | 'cases' | 'warnings';
+export type DrawerName = 'studies' | 'propose' | 'pinned' | 'inputs' | 'cases' | 'warnings';
 
 /** Opens a drawer of the shelf. */
 export async function openDrawer(page: Page, name: DrawerName): Promise<Locator> {

@@ -120,4 +120,28 @@ describe.skipIf(browserPath === undefined)('the lessons', () => {
     expect(await told(step)).not.toContain('The spike is left out');
     await page.context().close();
   });
+
+  it('are resumed by their address, go back and forth, and come back from Plan', async () => {
+    const page = await open();
+    await page.locator('#step-late').getByRole('button', { name: 'Show me' }).click();
+    await expect.poll(() => page.url()).toContain('#/learn/what-is-heard/late');
+    await page.locator('#step-magnet').getByRole('button', { name: 'Open in Plan' }).click();
+    await expect
+      .poll(() => page.getByRole('heading', { level: 1 }).first().innerText())
+      .toBe('Learning board');
+    await page.goBack();
+    await expect.poll(() => page.url()).toContain('#/learn/what-is-heard/late');
+    const seen = async (): Promise<boolean> => {
+      const { top } = await page.locator('#step-late').evaluate((step) => step.getBoundingClientRect());
+      return top >= -2 && top < 500;
+    };
+    await expect.poll(seen).toBe(true);
+    await page.getByRole('button', { name: 'Many cores on one wire' }).click();
+    await expect.poll(() => page.url()).toContain('#/learn/many-cores');
+    await page.goBack();
+    await page.reload();
+    await page.locator('.step').last().waitFor();
+    await expect.poll(seen).toBe(true);
+    await page.context().close();
+  });
 });

@@ -15,6 +15,7 @@ const ROOMS = [
   'state',
   'sharing',
   'studies',
+  'propose',
   'stage',
   'shelf',
   'bench',

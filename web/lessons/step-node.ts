@@ -5,10 +5,18 @@ import { answerNodes } from './answer-nodes.ts';
 import { askView } from './ask/ask-view.ts';
 import { PLOT, readerEm } from './plot-size.ts';
 import { score, type Given, type Score } from './score.ts';
-import type { Step, StepResult, StepTrace } from './step.ts';
+import { resultChart } from './result-chart.ts';
+import type { Exhibit, Step, StepResult, StepTrace } from './step.ts';
+
+export interface StepCallbacks {
+  /** Opens the step's design in the planning view. */
+  readonly onOpen: (raw: RawDesign) => void;
+  /** What is so is about to be shown. */
+  readonly onReveal: () => void;
+}
 
 /** A step as it is played: text, question, an answer of one's own, then what is so. */
-export function stepNode(step: Step, number: string, onOpen: (raw: RawDesign) => void): HTMLElement {
+export function stepNode(step: Step, number: string, { onOpen, onReveal }: StepCallbacks): HTMLElement {
   let computed: StepResult | undefined;
   const result = (): StepResult => (computed ??= step.compute());
   const answer = h('div', { class: 'step-answer', 'aria-live': 'polite' });
@@ -21,6 +29,7 @@ export function stepNode(step: Step, number: string, onOpen: (raw: RawDesign) =>
     show(score(step.ask, result().truth, given), drawnOf(step, given));
   }
   function show(found: Score | undefined, drawn: readonly StepTrace[]): void {
+    onReveal();
     const em = readerEm();
     const size = { width: Math.min(node.clientWidth, PLOT.width * em), height: PLOT.height * em, em };
     put(
@@ -32,9 +41,10 @@ export function stepNode(step: Step, number: string, onOpen: (raw: RawDesign) =>
 
   const node = h(
     'li',
-    { class: 'step', id: `step-${step.id}` },
+    { class: 'step', id: `step-${step.id}`, tabindex: -1 },
     h('h3', {}, `${number} ${step.title}`),
     h('p', {}, step.text),
+    step.exhibit && exhibitNode(step, step.exhibit),
     view.node,
     h('p', { class: 'reason', 'aria-hidden': 'true' }, 'Because:'),
     h(
@@ -47,6 +57,18 @@ export function stepNode(step: Step, number: string, onOpen: (raw: RawDesign) =>
     answer,
   );
   return node;
+}
+
+/** The picture that a question is about, drawn as wide as the step turns out to be. */
+function exhibitNode(step: Step, exhibit: () => Exhibit): HTMLElement {
+  const plot = h('div', { class: 'plot learn-plot' });
+  const seen = new ResizeObserver(() => {
+    const em = readerEm();
+    const size = { width: Math.min(plot.clientWidth, PLOT.width * em), height: PLOT.height * em, em };
+    put(plot, resultChart(exhibit(), `exhibit-${step.id}`, step.title, size).node);
+  });
+  seen.observe(plot);
+  return plot;
 }
 
 function scoreNodes({ right, said, whyNot }: Score): Node[] {

@@ -1,6 +1,6 @@
 import type { Advice } from '../../engine/advice/advice.ts';
 import { applyChange, type Change } from '../../engine/advice/changes.ts';
-import { changeValueText, perUnitText } from '../../engine/advice/words.ts';
+import { beyondAdvice, judgedOver, changeValueText, perUnitText } from '../../engine/advice/words.ts';
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import { readQuantity } from '../../engine/base/units.ts';
 import type { Design, Requirement } from '../../engine/design/design.ts';
@@ -232,7 +232,11 @@ function changesPart(design: Design, advice: Advice, onTake: AdviceCallbacks['on
       'section',
       {},
       h('h3', {}, 'What to change'),
-      h('p', {}, 'Nothing need change for what is wanted.'),
+      h(
+        'p',
+        {},
+        `Over ${judgedOver(advice)} nothing need change for what is wanted. ${beyondAdvice(advice)}`,
+      ),
     );
   const row = (change: Change, i: number) => {
     const { label, from, to, at, unit, gives } = change;

@@ -16,7 +16,15 @@ export const combination = (change: Partial<Combination> = {}): Combination => (
 export function proof(change: Partial<Proof> = {}): Proof {
   const verdict = {
     design: 'reads',
-    sets: { parts: { stack: { low: 0.972 } } },
+    sets: {
+      parts: { stack: { low: 0.972 } },
+      core: {
+        verdict: 'fails',
+        low: -3e-3,
+        high: 9e-3,
+        measureNext: { what: 'the peak of a ONE', narrowsTo: [4e-3, 6e-3] },
+      },
+    },
   } as unknown as Proof['verdict'];
   return {
     verdict,

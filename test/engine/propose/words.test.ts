@@ -3,6 +3,7 @@ import type { Proposals } from '../../../engine/propose/answer.ts';
 import {
   bindWords,
   combinationWords,
+  coreWords,
   proposalFileName,
   PROPOSAL_ROWS,
   proposalRow,
@@ -43,7 +44,21 @@ describe('words of a proposal', () => {
     const row = proposalRow({ ...proved(1.08), proof: proof(), merits: [] });
     expect(row.length).toBe(PROPOSAL_ROWS.length);
     expect(row[0]).toBe('108 %');
+    expect(row[PROPOSAL_ROWS.indexOf('margin, core as it may be')]).toBe('−3 mV to 9 mV');
     expect(row[PROPOSAL_ROWS.indexOf('yield of stacks, at least')]).toBe('97.2 %');
+  });
+});
+
+describe('words about what is not known', () => {
+  it('say between what the margin lies over what is not known of the core, and what to measure', () => {
+    expect(coreWords({ proof: proof() })).toMatch(
+      /^The core is taken as its data say\. .* lies between −3 mV and 9 mV: measure the peak of a ONE, which narrows it to 4 mV to 6 mV, and search again/u,
+    );
+    const reads = {
+      ...proof().verdict.sets,
+      core: { ...proof().verdict.sets.core!, verdict: 'reads' },
+    } as const;
+    expect(coreWords({ proof: proof({ verdict: { ...proof().verdict, sets: reads } }) })).toBeUndefined();
   });
 });
 
@@ -53,7 +68,7 @@ describe('words of an answer', () => {
     const met = { ...none, met: true, proposals: [one] };
     expect(proposalsSentence(met)).toMatch(/^Met\. One build does all .* its own file\.$/u);
     expect(proposalsSentence({ ...met, proposals: [one, one], complete: false })).toMatch(
-      /^Met\. 2 builds do all .* each file\. The search was stopped before its end\.$/u,
+      /^Met\. 2 builds do all .* each file\. The search has not come to its end\.$/u,
     );
     expect(soFarWords(met)).toBe('shown: two halves, 8 × 8, 1 amplifier a bit, reserve 108 %');
   });
