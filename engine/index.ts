@@ -22,6 +22,10 @@ export { advise } from './advice/advice.ts';
 export type { Simulation } from './solver/result.ts';
 export type { StrobeWindow } from './strobe/window-result.ts';
 
+// From needs to builds that meet them.
+export { propose } from './propose/propose.ts';
+export type { Proposals } from './propose/answer.ts';
+
 // Studies: many runs, point by point.
 export { evaluatePoint, mergeStudies, planStudy, summarise } from './studies/study.ts';
 export { StudyError } from './studies/shared/shape.ts';

@@ -21,6 +21,7 @@ import { fits } from './routes/fits.ts';
 import { savedCaptures, savedDesigns } from './routes/saved.ts';
 import { schema } from './routes/schema.ts';
 import { simulations } from './routes/simulations.ts';
+import { proposals } from './routes/proposals.ts';
 import { studies } from './routes/studies.ts';
 import { windows } from './routes/windows.ts';
 import { limitRate, refuseCrossSite, refuseForeignHost, securityHeaders } from './security.ts';
@@ -71,6 +72,7 @@ function api(context: Context): express.Router {
   router.use('/v1/reports', reports(context));
   router.use('/v1/packs', packs(context));
   router.use('/v1/studies', noParameters, studies(context));
+  router.use('/v1/proposals', noParameters, proposals(context));
   router.use('/v1/fits', noParameters, fits(context));
   router.use('/v1/diagnoses', noParameters, diagnoses(context));
   router.use('/v1/cores', cores(context));

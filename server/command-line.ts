@@ -1,7 +1,8 @@
-import { Command, CommanderError, Option } from 'commander';
+import { Argument, Command, CommanderError, Option } from 'commander';
 import { VERSION } from '../engine/base/version.ts';
 import { designJsonSchema } from '../engine/design/schema/design-schema.ts';
 import { UNKNOWNS } from '../engine/fitting/unknowns.ts';
+import { needsJsonSchema } from '../engine/propose/needs.ts';
 import { STUDY_KINDS } from '../engine/studies/shared/shape.ts';
 import { diagnoseCommand, fitCommand } from './commands/bench.ts';
 import { channelCommand } from './commands/channel.ts';
@@ -183,6 +184,21 @@ function addCommands(
       take(diagnoseCommand(design, captures, options, terminal)),
     );
   root
+    .command('propose')
+    .argument('<needs>', 'needs file, or - for standard input')
+    .description(
+      'builds that do what is asked for at the worst corner, each shown by its own strobe window, or what stands in the way; exits with 3 where there is none; Ctrl-C tells the best found so far and exits with 130',
+    )
+    .option('--workers <number>', 'threads (default: one a processor); the answer is the same for any number')
+    .option('--save <folder>', 'write the proposed designs as files into a folder')
+    .addOption(new Option('--format <form>', 'form of the answer').choices(['text', 'json']).default('text'))
+    .addOption(outputOption())
+    .action((path: string, options) =>
+      take(
+        import('./commands/propose.ts').then(({ proposeCommand }) => proposeCommand(path, options, terminal)),
+      ),
+    );
+  root
     .command('report')
     .argument('<design>', DESIGN)
     .description('one self-contained HTML file to print')
@@ -192,16 +208,20 @@ function addCommands(
   root
     .command('pack')
     .argument('<design>', DESIGN)
-    .description('what to build from: threading, timing, parts, first power-up and test')
+    .description(
+      'what to build from: threading, timing, parts, what to measure on one core, first power-up and test',
+    )
     .option('--output <folder>', 'write the sheets as files into a folder')
     .action((path: string, options) => take(packCommand(path, options, terminal)));
   root
     .command('schema')
-    .description('the JSON Schema of a design')
+    .description('the JSON Schema of a design, or of a needs file')
+    .addArgument(new Argument('[file]', 'what kind of file').choices(['design', 'needs']).default('design'))
     .addOption(outputOption())
-    .action((options: { output?: string }) =>
-      writeOutput(`${JSON.stringify(designJsonSchema(), null, 2)}\n`, options.output, terminal),
-    );
+    .action((kind: 'design' | 'needs', options: { output?: string }) => {
+      const schema = kind === 'design' ? designJsonSchema() : needsJsonSchema();
+      return writeOutput(`${JSON.stringify(schema, null, 2)}\n`, options.output, terminal);
+    });
   root
     .command('serve')
     .description('the page and the HTTP interface')

@@ -13,6 +13,8 @@ import { CANCELLED, CLOSING, INTERNAL, queueFull, shareTaken, timeLimitFailure }
 export interface JobControl {
   /** Do one task within the job's time; rejects when the job is cancelled or over its time. */
   readonly run: (task: Task, progress?: Progress) => Promise<Answer>;
+  /** Does a last short task, also of a job that was cancelled or is over its time: to keep what was done. */
+  readonly finish: (task: Task) => Promise<Answer>;
   readonly threads: number;
   /** `parts`: what is done of the points that are being computed, in points. */
   readonly report: (done: number, planned: number, parts?: number) => void;
@@ -81,6 +83,15 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
             client: job.client,
             long: !PARTS.has(task.kind),
           }),
+        finish: async (task) => {
+          // Nobody will read it.
+          if (closing) throw new RequestError(503, CLOSING);
+          return runner.run(task, {
+            timeLimit: limits.jobTime,
+            client: job.client,
+            long: !PARTS.has(task.kind),
+          });
+        },
         keep: (result) => (job.result = result),
         report: (done, planned, parts = 0) => {
           job.done = done;
@@ -201,4 +212,9 @@ export function createJobStore(runner: Runner, limits: Limits, logger: Logger): 
 }
 
 /** Tasks of which a job has many: between two of them others get their turn. */
-const PARTS: ReadonlySet<Task['kind']> = new Set(['plan-study', 'study-point']);
+const PARTS: ReadonlySet<Task['kind']> = new Set([
+  'plan-study',
+  'study-point',
+  'study-result',
+  'proposal-part',
+]);

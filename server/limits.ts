@@ -53,7 +53,7 @@ export const LIMITS: Limits = {
   jobQueue: 32,
   jobShare: 16,
   jobsKept: 100,
-  resultBytes: 268_435_456,
+  resultBytes: 100_663_296,
   uploadBytes: 268_435_456,
   uploadShare: 134_217_728,
   connections: 256,

@@ -3,6 +3,7 @@ import { createDocument } from 'zod-openapi';
 import type { ZodOpenApiOperationObject, ZodOpenApiPathsObject } from 'zod-openapi';
 import { VERSION } from '../engine/base/version.ts';
 import { designJsonSchema } from '../engine/design/schema/design-schema.ts';
+import { needsJsonSchema } from '../engine/propose/needs.ts';
 import { STUDY_KINDS } from '../engine/studies/shared/shape.ts';
 import { studyMeaning, studyOptionsSchema } from '../engine/studies/study-options.ts';
 import { CONTRIBUTIONS } from '../engine/network/causes.ts';
@@ -307,36 +308,44 @@ function paths(): ZodOpenApiPathsObject {
       }),
     },
     '/api/v1/packs': {
-      post: operation('Calculate', 'What a design is built from: threading, timing, parts, test plan', {
-        requestParams: {
-          query: z.object({
-            format: z
-              .enum(['json', 'html'])
-              .optional()
-              .meta({ description: 'json (all, with every file as text) or html (the document to print).' }),
-          }),
-        },
-        requestBody: designBody,
-        responses: {
-          '200': {
-            description: 'The build pack.',
-            content: {
-              'application/json': {
-                schema: z.looseObject({ version: z.string(), files: z.record(z.string(), z.string()) }),
-              },
-              'text/html': { schema: z.string() },
-            },
+      post: operation(
+        'Calculate',
+        'What a design is built from: threading, timing, parts, measurements on one core, test plan',
+        {
+          requestParams: {
+            query: z.object({
+              format: z.enum(['json', 'html']).optional().meta({
+                description: 'json (all, with every file as text) or html (the document to print).',
+              }),
+            }),
           },
-          '400': refusal('Not JSON, or a bad parameter.'),
-          ...heavy,
+          requestBody: designBody,
+          responses: {
+            '200': {
+              description: 'The build pack.',
+              content: {
+                'application/json': {
+                  schema: z.looseObject({ version: z.string(), files: z.record(z.string(), z.string()) }),
+                },
+                'text/html': { schema: z.string() },
+              },
+            },
+            '400': refusal('Not JSON, or a bad parameter.'),
+            ...heavy,
+          },
         },
-      }),
+      ),
     },
     ...jobPaths('/api/v1/studies', 'Start a study', { $ref: '#/components/schemas/StudyRequest' }),
     ...jobPaths(
       '/api/v1/advices',
       'Start a window with advice: what uses the margin up and the smallest change of each input',
       z.looseObject({}).meta({ description: 'A design.' }),
+    ),
+    ...jobPaths(
+      '/api/v1/proposals',
+      'Start a search for builds that meet needs; of a cancelled one the result is the best until then',
+      { $ref: '#/components/schemas/Needs' },
     ),
     ...jobPaths('/api/v1/fits', 'Start a fit of a design to captures', fitRequestSchema),
     ...jobPaths(
@@ -394,7 +403,8 @@ function paths(): ZodOpenApiPathsObject {
 
 /** The OpenAPI document, made from the schemas that the requests are checked with. */
 export function openApiDocument(limits: Limits): object {
-  const { schema, definitions } = hoistDefinitions(designJsonSchema());
+  const design = hoistDefinitions('Design', designJsonSchema());
+  const needs = hoistDefinitions('Needs', needsJsonSchema());
   const document = createDocument({
     openapi: '3.1.1',
     info: {
@@ -407,7 +417,13 @@ export function openApiDocument(limits: Limits): object {
     },
     paths: paths(),
     components: {
-      schemas: { Design: schema as never, ...(definitions as Record<string, never>), ...studySchemas() },
+      schemas: {
+        Design: design.schema as never,
+        Needs: needs.schema as never,
+        ...(design.definitions as Record<string, never>),
+        ...(needs.definitions as Record<string, never>),
+        ...studySchemas(),
+      },
     },
   });
   return document;
@@ -435,11 +451,14 @@ function studySchemas(): Record<string, never> {
 }
 
 /** Moves a JSON Schema's own definitions to where an OpenAPI document keeps them. */
-function hoistDefinitions(source: object): { schema: object; definitions: Record<string, object> } {
-  const text = JSON.stringify(source).replaceAll('"#/$defs/', '"#/components/schemas/Design.');
+function hoistDefinitions(
+  kind: string,
+  source: object,
+): { schema: object; definitions: Record<string, object> } {
+  const text = JSON.stringify(source).replaceAll('"#/$defs/', `"#/components/schemas/${kind}.`);
   const { $defs = {}, $schema: _, $id: __, ...schema } = JSON.parse(text) as Record<string, object>;
   const named = Object.entries($defs).map(
-    ([name, definition]) => [`Design.${name}`, definition as object] as const,
+    ([name, definition]) => [`${kind}.${name}`, definition as object] as const,
   );
   return { schema, definitions: Object.fromEntries(named) };
 }

@@ -11,15 +11,19 @@ import {
 } from '../engine/export/serialise.ts';
 import type { BenchProgress } from '../engine/fitting/bench-runs.ts';
 import { buildPack, packFiles, packJson } from '../engine/pack/build-pack.ts';
+import { runProposalJob } from '../engine/propose/jobs.ts';
+import type { ProposalJob } from '../engine/propose/jobs.ts';
+import { RUNS_OF } from '../engine/propose/plan.ts';
 import { makeReport } from '../engine/report/report.ts';
 import { simulate } from '../engine/simulate/simulate.ts';
-import { STUDY_TOOLS, evaluateJob, planStudy } from '../engine/studies/study.ts';
+import { STUDY_TOOLS, evaluateJob, planStudy, summarise } from '../engine/studies/study.ts';
 import { wholeWindow } from '../engine/studies/whole-window.ts';
 import { fitJson, runDiagnosis, runFit } from './capture-input.ts';
 import { runJig } from './jig-input.ts';
-import { planText } from './plan-text.ts';
 import { expectedPolls } from './price.ts';
 import { simulationText } from './print/simulation-text.ts';
+import { studyJson } from './study-json.ts';
+import { planText, readStudyLines } from './study-lines.ts';
 import type { Answer, Progress, Task } from './task.ts';
 
 /**
@@ -69,9 +73,27 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
     }
     case 'plan-study':
       return planText(planStudy(task.request));
+    case 'study-result': {
+      const { plan, results } = readStudyLines(task.plan, task.results);
+      return studyJson(summarise(plan, results));
+    }
     case 'study-point':
       return JSON.stringify(evaluateJob(task.job, { ...STUDY_TOOLS, cancelled, progress }));
+    case 'proposal-part':
+      return JSON.stringify(runProposalPart(task.job, cancelled, progress));
   }
+}
+
+/** A part of a search; how far it is by the runs that such a part takes as a rule. */
+function runProposalPart(job: ProposalJob, cancelled: () => boolean, progress: Progress | undefined) {
+  let runs = 0;
+  return runProposalJob(job, {
+    cancelled,
+    simulate: (design, options) => {
+      progress?.(Math.min(0.99, ++runs / RUNS_OF[job.step]));
+      return simulate(design, options);
+    },
+  });
 }
 
 /** Share of a run by how often it asked whether to stop; all of it is told by its answer. */

@@ -24,6 +24,8 @@ export interface ServeOptions {
   /** Header in which a trusted proxy names the client; default: the address of the connection. */
   readonly clientHeader?: string;
   readonly logLevel?: string;
+  /** Where the log goes; default: standard error. */
+  readonly log?: NodeJS.WritableStream;
   readonly limits?: Partial<Limits>;
   /** Another worker file, for tests. */
   readonly workerFile?: string;
@@ -42,7 +44,7 @@ export const isLoopback = (host: string): boolean => ['127.0.0.1', '::1', 'local
 /** Listen. Throws RequestError with one sentence when the address cannot be had. */
 export async function serve(options: ServeOptions): Promise<Serving> {
   const limits: Limits = { ...LIMITS, ...options.limits };
-  const logger = createLogger(options.logLevel ?? 'warn');
+  const logger = createLogger(options.logLevel ?? 'warn', options.log);
   const pool = {
     grace: limits.grace,
     filename: options.workerFile,

@@ -1,23 +1,29 @@
 import type { PointResult, StudyPlan, StudyRequest } from '../engine/studies/shared/shape.ts';
-import { failedPoint, pointJob, summarise } from '../engine/studies/study.ts';
+import { failedPoint, pointJob } from '../engine/studies/study.ts';
 import type { JobBody, JobControl } from './jobs.ts';
-import { readPlan } from './plan-text.ts';
 import { priceStudy } from './price.ts';
 import { toRequestError } from './request-error.ts';
-import { studyJson } from './study-json.ts';
+import { readPlan, resultLines } from './study-lines.ts';
 import type { Answer } from './task.ts';
 
-/** A study as a job: plan it, compute its points on all workers, keep what is done at every end. */
+/** A study as a job: plan it, compute its points on all workers, keep what is done at every end, all but the last step off the thread that listens. */
 export function studyJob(request: StudyRequest, workLimit: number): JobBody {
   return async (control) => {
-    const plan = await readPlan(await control.run({ kind: 'plan-study', request }));
+    const planned = await control.run({ kind: 'plan-study', request });
+    const plan = await readPlan(planned);
     priceStudy(plan, workLimit);
     const results = await computePoints(
       plan,
       plan.points.map((_, index) => index),
       control,
     );
-    control.keep(new TextEncoder().encode(studyJson(summarise(plan, results))));
+    // Findings and file of many points take long to make: on a thread that nobody waits for.
+    const answer = await control.finish({
+      kind: 'study-result',
+      plan: planned.body,
+      results: await resultLines(results),
+    });
+    control.keep(answer.body);
   };
 }
 

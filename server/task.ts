@@ -1,4 +1,5 @@
 import type { Design } from '../engine/design/design.ts';
+import type { ProposalJob } from '../engine/propose/jobs.ts';
 import type { StudyRequest } from '../engine/studies/shared/shape.ts';
 import type { PointJob } from '../engine/studies/study.ts';
 import type { DiagnosisInput, FitInput } from './capture-input.ts';
@@ -25,7 +26,10 @@ export type Task =
   | { readonly kind: 'diagnose'; readonly diagnosis: DiagnosisInput }
   | { readonly kind: 'core'; readonly jig: JigInput }
   | { readonly kind: 'plan-study'; readonly request: StudyRequest }
-  | { readonly kind: 'study-point'; readonly job: PointJob };
+  | { readonly kind: 'study-point'; readonly job: PointJob }
+  /** Plan and results as lines: see study-lines.ts. They are handed over, not copied. */
+  | { readonly kind: 'study-result'; readonly plan: Uint8Array; readonly results: readonly Uint8Array[] }
+  | { readonly kind: 'proposal-part'; readonly job: ProposalJob };
 
 /** What a task gave: text in UTF-8. */
 export interface Answer {

@@ -87,7 +87,10 @@ export function createWorkerPool(options: PoolOptions): Runner {
     const watching = progress && watchShare(flag, progress);
     try {
       const message: WorkMessage = { task, control, timeLimit };
-      const reply = (await pool.run(message, { signal: kill.signal })) as WorkReply;
+      const reply = (await pool.run(message, {
+        signal: kill.signal,
+        transferList: handedOver(task),
+      })) as WorkReply;
       if ('failure' in reply) throw failed(reply.failure);
       return reply.answer;
     } catch (error) {
@@ -124,6 +127,10 @@ export function createWorkerPool(options: PoolOptions): Runner {
     },
   };
 }
+
+/** What a task takes along for good: to copy it would hold up the thread that listens. */
+const handedOver = (task: Task): ArrayBuffer[] =>
+  task.kind === 'study-result' ? task.results.map(({ buffer }) => buffer as ArrayBuffer) : [];
 
 /** ms that a thread may take to load before it is ended all the same. */
 const LOADING = 30_000;

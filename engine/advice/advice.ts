@@ -7,7 +7,7 @@ import { inputCosts } from './costs.ts';
 import type { InputCost } from './costs.ts';
 import { RUN_LEVERS, STROBE, THRESHOLD } from './levers.ts';
 import type { Lever } from './levers.ts';
-import type { Design, Requirement } from '../design/design.ts';
+import type { Design, Requirement, SetName } from '../design/design.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { runEnsemble } from '../strobe/ensemble.ts';
@@ -30,6 +30,8 @@ export interface AdviceOptions {
 export interface Advice {
   /** Sets of cases that are judged together: margin and width are the least of them. */
   readonly sets: readonly JudgedSet[];
+  /** Sets that the design asks for and by which no change is judged: they are no margins. */
+  readonly unjudged: readonly SetName[];
   readonly wanted: Requirement;
   readonly has: Requirement;
   readonly met: boolean;
@@ -55,6 +57,7 @@ export function advise(design: Design, options: AdviceOptions = {}): Advice {
   const wanted = options.wanted ?? design.requirement;
   const levers = RUN_LEVERS.filter((lever) => isTurnable(lever, design));
   const sets = options.sets ?? judgedSets(design);
+  const unjudged = design.requirement.sets.filter((set) => set !== 'nominal' && set !== 'corners');
   const parts = levers.length + 6;
   let done = 0;
   const part = <T>(next: string, work: () => T): T => {
@@ -67,6 +70,7 @@ export function advise(design: Design, options: AdviceOptions = {}): Advice {
   if (!('envelope' in ensemble))
     return {
       sets,
+      unjudged,
       wanted,
       has: { margin: NaN, width: 0 },
       met: false,
@@ -96,6 +100,7 @@ export function advise(design: Design, options: AdviceOptions = {}): Advice {
   );
   return {
     sets,
+    unjudged,
     wanted,
     has,
     met,

@@ -1,5 +1,20 @@
+import type { Advice } from './advice.ts';
 import type { Change } from './changes.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
+import { SET_WORDS } from '../strobe/verdict-words.ts';
+
+/** The sets of cases that changes are judged by. */
+export const judgedOver = ({ sets }: Pick<Advice, 'sets'>): string =>
+  sets.map((set) => SET_WORDS[set].toLowerCase()).join(' and ');
+
+/** What else decides whether the design reads, and is left out of an advice that says that something is met. */
+export function beyondAdvice({ sets, unjudged }: Pick<Advice, 'sets' | 'unjudged'>): string {
+  const others = unjudged.map((set) => SET_WORDS[set].toLowerCase()).join(', ');
+  return [
+    ...(others === '' ? [] : [`Asked for too, and not judged here: ${others}.`]),
+    ...(sets.includes('corners') ? ['What is not known of the core counts in the verdict alone.'] : []),
+  ].join(' ');
+}
 
 /** Per unit as a reader would turn it: mV and ns per ns, mA, mV, kelvin and so on. */
 export function perUnitText(value: number, of: 'V' | 's', unit: Change['unit']): string {

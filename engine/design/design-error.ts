@@ -39,6 +39,11 @@ export class DesignError extends Error {
   }
 }
 
+export function refused(problems: readonly DesignProblem[]): DesignError {
+  const [first, ...rest] = problems;
+  return new DesignError([first!, ...rest]);
+}
+
 /** ["drive", "x", "rise"] -> "/drive/x/rise" (RFC 6901). */
 export function jsonPointer(path: readonly PropertyKey[]): string {
   return path.map((part) => `/${String(part).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('');

@@ -5,9 +5,12 @@ interface SchemaNode {
   readonly items?: SchemaNode;
 }
 
-/** Names of the fields that a design knows at a path. */
-export function knownNames(path: readonly PropertyKey[]): readonly string[] {
-  let node: SchemaNode | undefined = designJsonSchema();
+/** Names of the fields that a file, a design unless told otherwise, knows at a path. */
+export function knownNames(
+  path: readonly PropertyKey[],
+  schema: SchemaNode = designJsonSchema(),
+): readonly string[] {
+  let node: SchemaNode | undefined = schema;
   for (const part of path) node = typeof part === 'number' ? node?.items : node?.properties?.[String(part)];
   return Object.keys(node?.properties ?? {});
 }

@@ -7,6 +7,8 @@ import { simulate } from '../simulate/simulate.ts';
 import { wholeWindow } from '../studies/whole-window.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
 import { expectedTraces, type ExpectedTraces, type Simulate } from './expected-traces.ts';
+import { measuringPlan, type MeasuringPlan } from './measuring/measuring-plan.ts';
+import { measuringRows } from './measuring/measuring-sheet.ts';
 import { packDocument } from './sheets.ts';
 import { partsOf, type Part } from './parts.ts';
 import { testPlan, type PlanStep } from './test-plan.ts';
@@ -21,6 +23,8 @@ export interface BuildPack {
   readonly threading: Threading;
   readonly timing: Timing;
   readonly parts: readonly Part[];
+  /** What to measure on one core before anything is threaded. */
+  readonly measuring: MeasuringPlan;
   readonly plan: readonly PlanStep[];
   readonly traces: ExpectedTraces;
   /** Where every value about wires comes from. */
@@ -35,8 +39,8 @@ export interface PackOptions {
 }
 
 /**
- * The build pack of a design: threading in order of passing, timing (s), parts, first power-up and test with the traces
- * to expect, and what all of it rests on. Takes as long as a window, unless one is given.
+ * The build pack of a design: threading in order of passing, timing (s), parts, what to measure on one core, first
+ * power-up and test with the traces to expect, and what all of it rests on. Takes as long as a window, unless one is given.
  */
 export function buildPack(design: Design, options: PackOptions = {}): BuildPack {
   const run = options.simulate ?? simulate;
@@ -49,6 +53,7 @@ export function buildPack(design: Design, options: PackOptions = {}): BuildPack 
     threading,
     timing: timingOf(design, { time: window.inForce.time, interval: window.strobe }),
     parts: partsOf(design, threading),
+    measuring: measuringPlan(design),
     plan: testPlan(design, window, traces),
     traces,
     wires: wireSources(design),
@@ -57,7 +62,7 @@ export function buildPack(design: Design, options: PackOptions = {}): BuildPack 
 
 /** The files of a pack, name to text: the document to print (HTML), and the same as tables (CSV, VCD) and as JSON. */
 export function packFiles(pack: BuildPack): Readonly<Record<string, string>> {
-  const { timing, parts, threading } = pack;
+  const { timing, parts, threading, measuring } = pack;
   const ns = (seconds: number): string => (seconds * 1e9).toFixed(3);
   return {
     'pack.html': packDocument(pack),
@@ -71,6 +76,7 @@ export function packFiles(pack: BuildPack): Readonly<Record<string, string>> {
       ['group', 'what', 'count', 'value', 'note'],
       ...parts.map((p) => [p.group, p.what, String(p.count), p.value, p.note]),
     ]),
+    'core-readings.csv': csv(measuringRows(measuring)),
     'threading.csv': csv([
       ['wire', 'place', 'row', 'column', 'way_x', 'way_y'],
       ...threading.wires.flatMap((wire) =>

@@ -3,9 +3,11 @@ import { VERSION } from '../base/version.ts';
 import { designToJson } from '../design/design-to-json.ts';
 import { escapeText, figure, keepUnits, paragraph, section, table } from '../report/markup.ts';
 import { REPORT_STYLE } from '../report/style.ts';
+import { LEDGER_HEADER, ledgerRows } from '../strobe/ledger-words.ts';
 import { verdictSentence } from '../strobe/verdict-words.ts';
 import { CAUTIONS } from '../warnings/cautions.ts';
 import type { BuildPack } from './build-pack.ts';
+import { measuringPart } from './measuring/measuring-sheet.ts';
 import { planPart } from './plan-sheet.ts';
 import { BOX, q3 } from './sheet-marks.ts';
 import { threadingPart } from './threading-sheet.ts';
@@ -23,6 +25,7 @@ table.parts{table-layout:fixed}table.parts th:nth-child(1){width:25%}table.parts
 table.wires td{white-space:nowrap}table.wires th:first-child{width:34mm}
 table.wires td:nth-child(n+2){text-align:left;}table.wires thead th+th{text-align:left}
 table td.num{text-align:right}
+table.measure{table-layout:fixed}table.measure th:first-child{width:34%;font-weight:400}table.measure th:nth-child(2){width:10%}table.measure th:nth-child(6){width:15%}table.measure td{white-space:nowrap}table.measure td:nth-child(6),table.measure th:nth-child(n+6){text-align:left}
 .stop dt{color:#8A1F11;font-weight:600}
 svg text{font-family:system-ui,-apple-system,'Segoe UI','Liberation Sans',Arial,sans-serif}
 `;
@@ -40,8 +43,9 @@ export function packDocument(pack: BuildPack): string {
     sheet('1 Threading', threadingPart(threading)),
     sheet('2 Timing', timingPart(pack)),
     sheet('3 Parts', partsPart(pack)),
-    sheet('4 First power-up and test', planPart(pack)),
-    sheet('5 What this rests on', ledgerPart(pack)),
+    sheet('4 One core first', measuringPart(pack.measuring, window.verdict.sets.core ?? undefined)),
+    sheet('5 First power-up and test', planPart(pack)),
+    sheet('6 What this rests on', ledgerPart(pack)),
   ];
   return [
     '<!doctype html>',
@@ -119,21 +123,11 @@ const ORIGINS: Readonly<Record<string, string>> = {
 };
 
 function ledgerPart({ window, wires }: BuildPack): string {
+  const assumed = ledgerRows(window.ledger);
   const ledger =
-    window.ledger.length === 0
+    assumed.length === 0
       ? ''
-      : '<h3>What decides the margin and was not measured</h3>' +
-        table(
-          ['Input', 'value', 'from', 'its range', 'margin at the ends'],
-          window.ledger.map((entry) => [
-            entry.field,
-            String(entry.value),
-            entry.from,
-            `${entry.low} to ${entry.high}`,
-            `${formatQuantity(entry.marginLow, 'V', 2)}, ${formatQuantity(entry.marginHigh, 'V', 2)}`,
-          ]),
-          'words',
-        );
+      : `<h3>What decides the margin and was not given</h3>${table(LEDGER_HEADER, assumed, 'words')}`;
   const rows = wires.map((w) => [
     w.label,
     q3(w.value, w.unit),

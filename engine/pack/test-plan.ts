@@ -144,12 +144,14 @@ function theWhole(design: Design, window: StrobeWindow): PlanStep[] {
   const { mat, tolerances } = design;
   const words = mat.rows * mat.columns;
   const range = (band: { start: number; end: number } | undefined): string =>
-    band ? `${q3(band.start, 's')} to ${q3(band.end, 's')}` : 'nowhere';
+    band
+      ? `right reads from ${q3(band.start, 's')} to ${q3(band.end, 's')}`
+      : 'no strobe at which every read is right';
   return [
     {
       title: 'Strobe and threshold',
       act: `Worst pattern stored. Move the strobe at ${q3(inForce.threshold, 'V')}, then the threshold at ${q3(inForce.time, 's')}, to where reads go wrong.`,
-      expect: `Right reads from ${range(strobe)}; from ${threshold ? `${q3(threshold.low, 'V')} to ${q3(threshold.high, 'V')}` : 'no threshold'}.`,
+      expect: `Of the strobe: ${range(strobe)}. Of the threshold: ${threshold ? `right reads from ${q3(threshold.low, 'V')} to ${q3(threshold.high, 'V')}` : 'none at which every read is right'}.`,
       stop: 'A window less than half as wide: measure a ONE and a ZERO, and fit them before going on.',
     },
     {
@@ -162,7 +164,7 @@ function theWhole(design: Design, window: StrobeWindow): PlanStep[] {
       title: 'Drive, supply and warmth',
       act: `March again with every drive ${q(2 * tolerances.drive * 100, '1', 2)} % low and high, the supply ${q(tolerances.supply * 100, '1', 2)} % low and high, and at ${q3(design.temperature - tolerances.temperature, '°C')} and ${q3(design.temperature + tolerances.temperature, '°C')}.`,
       expect: corners
-        ? `At these corners ${q(corners.margin.left, 'V', 2)} of margin are expected, and right reads from ${range(corners.strobe)}.`
+        ? `At these corners ${q(corners.margin.left, 'V', 2)} of margin are expected, and ${range(corners.strobe)}.`
         : 'No wrong bit.',
       stop: 'Wrong bits only when warm: half-select; only when cold: the ONE is late.',
     },

@@ -1,6 +1,6 @@
 import type { Advice } from '../advice/advice.ts';
 import type { Change } from '../advice/changes.ts';
-import { changeValueText, perUnitText } from '../advice/words.ts';
+import { beyondAdvice, judgedOver, changeValueText, perUnitText } from '../advice/words.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 import type { Design } from '../design/design.ts';
 import type { BuildNumbers } from '../estimates/build-numbers.ts';
@@ -165,7 +165,8 @@ export function buildTable(design: Design, build: BuildNumbers): string {
   );
 }
 
-export function adviceTables({ costs, changes, pairs, wanted, met }: Advice): string {
+export function adviceTables(advice: Advice): string {
+  const { costs, changes, pairs, wanted, met } = advice;
   const costRows = costs.map((c) => [
     c.label,
     perUnitText(c.onePerUnit, 'V', c.unit),
@@ -177,7 +178,9 @@ export function adviceTables({ costs, changes, pairs, wanted, met }: Advice): st
   return (
     table(['Input', 'margin of a ONE', 'margin of a ZERO', 'width', 'its tolerance takes'], costRows) +
     (met
-      ? paragraph(`${asked} are there: nothing need change.`)
+      ? paragraph(
+          `${asked} are there over ${judgedOver(advice)}: for these nothing need change. ${beyondAdvice(advice)}`,
+        )
       : paragraph(`Smallest single changes that give ${asked}:`) +
         table(['Input', 'from', 'to', 'gives'], changes.map(changeRow), 'words') +
         pairTable(pairs))

@@ -16,6 +16,8 @@ export interface EnsembleCase {
   readonly referred: Float64Array;
   /** The same as it counts in an envelope: with the threshold moved by the supply, in parts of that threshold. */
   readonly heard: Float64Array;
+  /** As it is heard, before an amplifier that hears both polarities turns it: by the selected core's planned polarity. */
+  readonly signed: Float64Array;
   readonly corner: boolean;
   /** How much finer than the design says it was run (SimulateOptions.finer). */
   readonly finer: number;
@@ -64,6 +66,11 @@ export function makeCaseRuns(
   const cases: EnsembleCase[] = [];
   const known = new Map<string, EnsembleCase | undefined>();
   const failed: FailedCase[] = [];
+  const either = design.amplifier.polarity === 'either';
+  const byAddress: Design = either
+    ? { ...design, amplifier: { ...design.amplifier, polarity: 'address' } }
+    : design;
+  const rectified = (trace: Float64Array): Float64Array => (either ? trace.map(Math.abs) : trace);
   const common: SimulateOptions = { contributions: false, estimateError: false, balance: false, ...how };
   const runs = {
     cases,
@@ -102,19 +109,20 @@ export function makeCaseRuns(
 
   function make(spec: CaseSpec, name: string, finer: number): EnsembleCase | undefined {
     const overrides = overridesOf(design, spec);
-    const referred = runs.refer(name, runs.simulate(overrides, { finer }));
-    return (
-      referred && {
-        spec,
-        name,
-        pattern: describeCase(spec),
-        bit: spec.bit,
-        overrides,
-        referred,
-        heard: spec.supply === undefined ? referred : referred.map((value) => value / spec.supply!),
-        corner: [spec.drive, spec.supply, spec.temperature].some((value) => value !== undefined),
-        finer,
-      }
-    );
+    const turned = runs.refer(name, run(applyOverrides(byAddress, overrides), { ...common, finer }));
+    if (turned === undefined) return undefined;
+    const signed = spec.supply === undefined ? turned : turned.map((value) => value / spec.supply!);
+    return {
+      spec,
+      name,
+      pattern: describeCase(spec),
+      bit: spec.bit,
+      overrides,
+      referred: rectified(turned),
+      heard: rectified(signed),
+      signed,
+      corner: [spec.drive, spec.supply, spec.temperature].some((value) => value !== undefined),
+      finer,
+    };
   }
 }

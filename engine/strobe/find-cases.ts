@@ -1,36 +1,65 @@
 import type { Design } from '../design/design.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { CaseRuns } from './case-runs.ts';
+import { caseTraits, casesAbout, placeOf } from './case-traits.ts';
+import { likeness } from './case-likeness.ts';
 import { caseSpace } from './cases.ts';
+import type { CaseSpace } from './cases.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
 import { windowAt } from './window-at.ts';
 import { searchCases } from './worst-case.ts';
-import type { CaseIndex, CaseSearch } from './worst-case.ts';
+import type { CaseProduct, CaseSearch } from './worst-case.ts';
 
 export type Searches = readonly CaseSearch[];
 
 /** For a ONE and for a ZERO: the whole product of cases, with those that were run already. Targets are signal times, s. */
 export function caseSearches(design: Design, runs: CaseRuns, time: Float64Array): Searches {
-  const { patterns, histories, addresses, corners } = caseSpace(design);
-  const sizes = [patterns.length, histories.length, addresses.length, corners.length];
-  const own = patterns.flatMap((_, p) =>
-    histories.flatMap(({ previous }, h) => (previous === undefined ? [[p, h, 0, 0]] : [])),
+  const space = caseSpace(design);
+  return ([1, 0] as const).map((bit) =>
+    searchCases(productOf(design, space, bit, runs, time), ownCases(space)),
   );
-  // A disturbed core answers sooner: where more drive makes one state worse, less may make the other worse still.
-  const otherState = ([p, h, a]: CaseIndex): CaseIndex[] => {
-    const now = histories[h!]!;
-    const other = histories.findIndex((each) => each.previous === now.previous && each.state !== now.state);
-    return corners.map((_, c) => [p!, other, a!, c]);
-  };
-  const run = (bit: 0 | 1) => {
-    const sign = bit === 1 ? -1 : 1;
-    return ([p, h, a, c]: CaseIndex): ((t: number) => number) => {
-      const spec = { bit, ...patterns[p!]!, ...histories[h!]!, ...addresses[a!]!, ...corners[c!]! };
+}
+
+/** Every pattern after every history that has no cycle before, at the design's own address, as designed. */
+function ownCases(space: CaseSpace): number[] {
+  return space.patterns.flatMap((_, pattern) =>
+    space.histories.flatMap(({ previous }, history) =>
+      previous === undefined ? [placeOf(space, { pattern, history, address: 0, corner: 0 })] : [],
+    ),
+  );
+}
+
+function productOf(
+  design: Design,
+  space: CaseSpace,
+  bit: 0 | 1,
+  runs: CaseRuns,
+  time: Float64Array,
+): CaseProduct {
+  const traits = caseTraits(design, bit, space);
+  const either = design.amplifier.polarity === 'either';
+  const signs = either ? ([1, -1] as const) : ([1] as const);
+  return {
+    count: traits.length,
+    asDesigned: (place) => traits[place]!.corner === 0,
+    alike: (a, b) => likeness(traits[a]!, traits[b]!),
+    about: (place) => casesAbout(space, traits, place),
+    // An amplifier that hears both polarities takes a ZERO of either for a ONE.
+    badness: bit === 1 ? [either ? (u) => -Math.abs(u) : (u) => -u] : signs.map((sign) => (u) => sign * u),
+    run: (place) => {
+      const { pattern, history, address, corner, sign } = traits[place]!;
+      const spec = {
+        bit,
+        ...space.patterns[pattern]!,
+        ...space.histories[history]!,
+        ...space.addresses[address]!,
+        ...space.corners[corner]!,
+      };
       const found = runs.add(spec);
-      return (t) => (found ? sign * valueAt(time, found.heard, t) : -Infinity);
-    };
+      const turned = either ? sign : 1;
+      return found && ((t) => turned * valueAt(time, found.signed, t));
+    },
   };
-  return ([1, 0] as const).map((bit) => searchCases(sizes, own, run(bit), otherState));
 }
 
 /** Rounds in which the instants that count may move with what was found. */

@@ -122,6 +122,22 @@ export function judgeMargin(
   return { verdict: judge(has, wanted), ...has, side, case: names[side] };
 }
 
+/** The sets that are margins held against another requirement than the design's; the others as they were. */
+export function judgeAgain(sets: SetVerdicts, wanted: Requirement): SetVerdicts {
+  const { nominal, corners, core } = sets;
+  const margin = Math.min(corners?.margin ?? NaN, corners?.unknownTemperature ?? Infinity);
+  return {
+    ...sets,
+    nominal: { ...nominal, verdict: judge(nominal, wanted) },
+    corners: corners && { ...corners, verdict: judge({ ...corners, margin }, wanted) },
+    core: core && { ...core, verdict: judgeCore(core, wanted) },
+  };
+}
+
+/** A core that is not known is judged by the lower end of its interval; it has no window of its own. */
+export const judgeCore = ({ low }: Pick<CoreVerdict, 'low'>, { margin }: Requirement): Judgement =>
+  judge({ margin: low, width: Infinity }, { margin, width: 0 });
+
 /** The verdict of a design: the worst of the sets asked for. */
 export function decide(sets: SetVerdicts, asked: readonly SetName[]): Verdict {
   const found = asked.flatMap((name) => {

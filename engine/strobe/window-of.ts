@@ -9,7 +9,16 @@ import { ledgerAt } from './ledger-at.ts';
 import { noticeHalfSelect, noticeOverload, noticeFailed } from './notices.ts';
 import { overloadAt, partsAt } from './parts.ts';
 import { blame, wayOut } from './reason-words.ts';
-import { decide, judge, judgeMargin, judgeParts, NUMBERS_SHARE, worseOf, type Verdict } from './verdict.ts';
+import {
+  decide,
+  judge,
+  judgeCore,
+  judgeMargin,
+  judgeParts,
+  NUMBERS_SHARE,
+  worseOf,
+  type Verdict,
+} from './verdict.ts';
 import { windowAt, type WindowAnswer } from './window-at.ts';
 import type { CornerWindow, RateWindow, StrobeWindow } from './window-result.ts';
 
@@ -163,7 +172,7 @@ function verdictOf(
         : null,
       core: core
         ? {
-            verdict: judge({ margin: core.verdict.low, width: Infinity }, { ...requirement, width: 0 }),
+            verdict: judgeCore(core.verdict, requirement),
             ...core.verdict,
           }
         : null,

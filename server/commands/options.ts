@@ -32,7 +32,7 @@ export const outputOption = (): Option =>
 export const requireOption = (): Option =>
   collect(
     '--require <what>',
-    'exit with 3 unless met: design, a set of cases (nominal, corners, parts, core, numbers) instead of those that the design asks for, "20 mV" of margin, "30 ns" of width (repeatable)',
+    'exit with 3 unless met: design, a set of cases (nominal, corners, parts, core, numbers) instead of those that the design asks for (with design: besides them), "20 mV" of margin, "30 ns" of width (repeatable; all of it together)',
   );
 export const collect = (flags: string, description: string): Option =>
   new Option(flags, description).argParser((word: string, before: readonly string[] = []) => [

@@ -1,13 +1,20 @@
 import { readQuantity } from '../../engine/base/units.ts';
-import { SET_NAMES, type Design, type DesignRequirement, type SetName } from '../../engine/design/design.ts';
+import {
+  SET_NAMES,
+  type Design,
+  type DesignRequirement,
+  type Requirement,
+  type SetName,
+} from '../../engine/design/design.ts';
 import { setSentence, SET_WORDS } from '../../engine/strobe/verdict-words.ts';
-import { decide, judge } from '../../engine/strobe/verdict.ts';
+import { judgeAgain } from '../../engine/strobe/verdict.ts';
 import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import { RequestError } from '../request-error.ts';
 
 /**
- * What --require asks for: `design` for the design's own requirement, a set of cases by its name instead of those that
- * the design asks for, a voltage for the margin, a time for the width of the window; several together.
+ * What --require asks for, all of it together: `design` for the design's own requirement; sets of cases by their names,
+ * instead of those that the design asks for, or with `design` besides them; a voltage for the margin, a time for the
+ * width of the window. Of several margins or widths the greatest counts.
  */
 export function readRequirement(
   words: readonly string[],
@@ -15,21 +22,27 @@ export function readRequirement(
 ): DesignRequirement | undefined {
   if (words.length === 0) return undefined;
   const named = words.filter(isSet);
-  const whole = words.includes('design') || words.length === named.length;
-  let wanted: DesignRequirement = {
+  const design = words.includes('design');
+  const quantities = words.filter((word) => word !== 'design' && !isSet(word)).map(readLeast);
+  const whole = design || quantities.length === 0;
+  const greatest = (of: 'margin' | 'width'): number =>
+    Math.max(whole ? own[of] : 0, ...quantities.map((least) => least[of]));
+  const asked = SET_NAMES.filter((name) => named.includes(name) || (design && own.sets.includes(name)));
+  return {
     ...own,
-    ...(whole ? {} : { margin: 0, width: 0 }),
-    ...(named.length > 0 ? { sets: named } : {}),
+    margin: greatest('margin'),
+    width: greatest('width'),
+    sets: asked.length > 0 ? asked : own.sets,
   };
-  for (const word of words) {
-    const margin = readQuantity(word, 'V');
-    const width = readQuantity(word, 's');
-    if (word === 'design' || isSet(word)) continue;
-    else if (margin.ok) wanted = { ...wanted, margin: margin.value };
-    else if (width.ok) wanted = { ...wanted, width: width.value };
-    else throw badRequirement(word);
-  }
-  return wanted;
+}
+
+/** A margin or a width: the least that is asked for of either. */
+function readLeast(word: string): Requirement {
+  const margin = readQuantity(word, 'V');
+  const width = readQuantity(word, 's');
+  const least = { margin: margin.ok ? margin.value : 0, width: width.ok ? width.value : 0 };
+  if ((margin.ok || width.ok) && least.margin >= 0 && least.width >= 0) return least;
+  throw badRequirement(word);
 }
 
 const isSet = (word: string): word is SetName => (SET_NAMES as readonly string[]).includes(word);
@@ -45,15 +58,7 @@ function badRequirement(word: string): RequestError {
 /** One sentence for each set of which something is required that is not met. */
 export function shortfalls(design: Design, { verdict }: StrobeWindow, wanted: DesignRequirement): string[] {
   const asked = { ...design, requirement: wanted };
-  const { nominal, corners, core } = verdict.sets;
-  // The sets judged again by what is required here, which need not be what the design asks for.
-  const sets = {
-    ...verdict.sets,
-    nominal: { ...nominal, verdict: judge(nominal, wanted) },
-    corners: corners && { ...corners, verdict: judge(corners, wanted) },
-    core: core && { ...core, verdict: judge({ margin: core.low, width: Infinity }, { ...wanted, width: 0 }) },
-  };
-  const again = decide(sets, wanted.sets);
+  const again = { ...verdict, sets: judgeAgain(verdict.sets, wanted) };
   return wanted.sets.flatMap((name) =>
     again.sets[name]?.verdict === 'reads'
       ? []

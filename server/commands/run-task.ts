@@ -1,10 +1,10 @@
-import { SingleBar } from 'cli-progress';
 import type { Design } from '../../engine/design/design.ts';
 import { predictCost } from '../../engine/estimates/cost.ts';
 import { LIMITS } from '../limits.ts';
 import { perform } from '../perform.ts';
 import { priceLongRun } from '../price.ts';
-import type { Progress, Task } from '../task.ts';
+import type { Task } from '../task.ts';
+import { showShare } from './show-share.ts';
 import type { Terminal } from './terminal.ts';
 
 /** Class-steps that are over within a second or so: not worth a thread of their own. */
@@ -28,9 +28,9 @@ export async function runTask(
   const stop = new AbortController();
   const interrupt = (): void => (stop.signal.aborted ? process.exit(INTERRUPTED) : stop.abort());
   process.on('SIGINT', interrupt);
-  const shown = showShare(errors);
+  const shown = showShare('run', errors);
   try {
-    return (await pool.run(task, { signal: stop.signal, progress: shown.update })).body;
+    return (await pool.run(task, { signal: stop.signal, progress: (share) => shown.update(share) })).body;
   } catch (error) {
     if (!stop.signal.aborted) throw error;
     errors.write('Stopped before the run was done: nothing is written.\n');
@@ -40,42 +40,4 @@ export async function runTask(
     process.off('SIGINT', interrupt);
     await pool.close();
   }
-}
-
-/** ms before anything is shown, and between the lines of a log. */
-const PATIENCE = 2000;
-const LINE_EVERY = 5000;
-
-/** A bar where somebody looks on; in a log a line now and then. */
-function showShare(errors: Terminal['errors']): { readonly update: Progress; readonly stop: () => void } {
-  const began = Date.now();
-  let now = 0;
-  let bar: SingleBar | undefined;
-  let lines: NodeJS.Timeout | undefined;
-  const left = (): string => {
-    const seconds = Math.ceil(((Date.now() - began) * (1 - now)) / now / 1000);
-    return now === 0 ? '' : `, about ${seconds} s left`;
-  };
-  const line = (): void => void errors.write(`About ${(100 * now).toFixed(1)} % of the run${left()}\n`);
-  const start = setTimeout(() => {
-    if (!errors.isTTY) {
-      line();
-      lines = setInterval(line, LINE_EVERY);
-      return;
-    }
-    const format = '{bar} about {percentage} % of the run{left}';
-    bar = new SingleBar({ stream: errors, format, clearOnComplete: true });
-    bar.start(1, now, { left: left() });
-  }, PATIENCE);
-  return {
-    update: (share) => {
-      now = share;
-      bar?.update(share, { left: left() });
-    },
-    stop: () => {
-      clearTimeout(start);
-      clearInterval(lines);
-      bar?.stop();
-    },
-  };
 }

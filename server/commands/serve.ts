@@ -30,6 +30,7 @@ export async function serveCommand(flags: ServeFlags, terminal: Terminal): Promi
     port: wholeNumber('--port', flags.port, 0, 65_535),
     dataFolder: flags.data,
     logLevel: flags.logLevel,
+    log: terminal.errors,
     clientHeader: flags.clientHeader === undefined ? undefined : headerName(flags.clientHeader),
     limits: { requestsPerMinute: wholeNumber('--rate', flags.rate, 1, 1_000_000) },
     ...(flags.workers === undefined ? {} : { workers: wholeNumber('--workers', flags.workers, 1, 64) }),

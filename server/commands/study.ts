@@ -6,8 +6,8 @@ import { parseShard, shardIndices, summarise } from '../../engine/studies/study.
 import { checkStudyOptions } from '../../engine/studies/study-options.ts';
 import { LIMITS } from '../limits.ts';
 import { RequestError } from '../request-error.ts';
-import { readPlan } from '../plan-text.ts';
 import { computePoints } from '../study-job.ts';
+import { readPlan } from '../study-lines.ts';
 import { readStudyRequest } from '../study-request.ts';
 import type { RunControl, Task } from '../task.ts';
 import { createWorkerPool } from '../worker-pool.ts';

@@ -1,22 +1,22 @@
 import type { Advice } from '../../engine/advice/advice.ts';
 import type { Change } from '../../engine/advice/changes.ts';
-import { perUnitText } from '../../engine/advice/words.ts';
+import { beyondAdvice, judgedOver, perUnitText } from '../../engine/advice/words.ts';
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Unit } from '../../engine/base/units.ts';
-import { SET_WORDS } from '../../engine/strobe/verdict-words.ts';
 import { textTable } from './table.ts';
 
 const volt = (value: number): string => formatQuantity(value, 'V');
 const second = (value: number): string => formatQuantity(value, 's');
 
 /** What uses the margin up, and which single change would bring what is wanted. */
-export function adviceText({ wanted, has, met, costs, changes, pairs, sets, failed }: Advice): string {
+export function adviceText(advice: Advice): string {
+  const { wanted, has, met, costs, changes, pairs, failed } = advice;
   if (failed !== undefined) return `No advice: ${failed}\n`;
   const both = (of: { margin: number; width: number }): string =>
     `${volt(of.margin)} beyond the uncertainty and a window of ${second(of.width)}`;
-  const over = sets.map((set) => SET_WORDS[set].toLowerCase()).join(' and ');
   const parts = [
-    `Over ${over}: wanted ${both(wanted)}; there is ${both(has)}: ${met ? 'met' : 'not met'}.\n`,
+    `Over ${judgedOver(advice)}: wanted ${both(wanted)}; there is ${both(has)}: ${met ? 'met' : 'not met'}. ${beyondAdvice(advice)}`.trimEnd() +
+      '\n',
   ];
   const rows = costs.map(({ label, unit, onePerUnit, zeroPerUnit, widthPerUnit, tolerance, takes }) => [
     label,

@@ -5,7 +5,8 @@ import { verdictSentence } from '../../engine/strobe/verdict-words.ts';
 
 /** The pack in short for a terminal; the sheets themselves are files. */
 export function packText(pack: BuildPack, folder: string | undefined): string {
-  const { design, window, threading, timing, parts, plan } = pack;
+  const { design, window, threading, timing, parts, plan, measuring } = pack;
+  const readings = measuring.measurements.reduce((sum, { readings }) => sum + readings.length, 0);
   const q = (value: number, unit: Parameters<typeof formatQuantity>[1]): string =>
     formatQuantity(value, unit, 3);
   const sense = threading.wires.filter((wire) => wire.kind === 'sense');
@@ -14,6 +15,7 @@ export function packText(pack: BuildPack, folder: string | undefined): string {
     '',
     `Threading: ${threading.wires.length} kinds of wire, ${q(metresOf(threading), 'm')} in all; ${sense.map((w) => `${w.name} ${q(w.cut, 'm')}, ${q(w.resistance, 'ohm')}`).join('; ')}.`,
     `Timing: ${timing.edges.length} edges in a cycle of ${q(timing.period, 's')}, strobe at ${q(timing.strobe, 's')}.`,
+    `One core first: ${readings} readings in ${measuring.measurements.length} measurements, with what to expect of each.`,
     `First power-up: ${plan.length} steps, from ${plan[0]!.title.toLowerCase()} to ${plan.at(-1)!.title.toLowerCase()}.`,
     '',
     ...parts.map(({ count, what, value }) => `  ${count} × ${what}: ${value}`),

@@ -119,7 +119,7 @@ export async function goTo(page: Page, title: PlaceTitle): Promise<void> {
   await page.locator(title === 'Plan' ? '.other-place' : '.verdict-row').waitFor({ state: 'hidden' });
 }
 
-export type DrawerName = 'studies' | 'pinned' | 'inputs' | 'cases' | 'warnings';
+export type DrawerName = 'studies' | 'propose' | 'pinned' | 'inputs' | 'cases' | 'warnings';
 
 /** Opens a drawer of the shelf. */
 export async function openDrawer(page: Page, name: DrawerName): Promise<Locator> {
@@ -140,7 +140,7 @@ export async function openPart(page: Page, part: string): Promise<Locator> {
 
 /** Types into an input of the open card and commits it. */
 export async function typeInput(page: Page, label: string, text: string): Promise<void> {
-  const field = page.locator('.part-card').getByLabel(label);
+  const field = page.locator('.part-card').getByLabel(label, { exact: true });
   await field.fill(text);
   await field.press('Enter');
 }

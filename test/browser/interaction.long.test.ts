@@ -96,7 +96,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
 
   it('undoes and redoes by keys, but leaves them to a text box', async () => {
     const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig&open=detector`);
-    const grip = page.getByRole('slider', { name: 'Strobe' });
+    const grip = page.getByRole('slider', { name: 'Strobe', exact: true });
     const value = () => grip.getAttribute('aria-valuenow');
     const before = await value();
     await grip.focus();
@@ -121,7 +121,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
 
   it('takes the strobe by touch', async () => {
     const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig`, { hasTouch: true });
-    const grip = page.getByRole('slider', { name: 'Strobe' });
+    const grip = page.getByRole('slider', { name: 'Strobe', exact: true });
     const before = await grip.getAttribute('aria-valuetext');
     const box = await boxOf(grip);
     await page.touchscreen.tap(box.x + 90, box.y - 60);

@@ -45,9 +45,10 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
 
   const more = (page: Page, title: string) => page.locator('details.more', { hasText: title });
   const open = (page: Page, title: string) => more(page, title).locator('> summary').click();
-  const strobe = (page: Page) => page.getByRole('slider', { name: 'Strobe' }).getAttribute('aria-valuetext');
+  const strobe = (page: Page) =>
+    page.getByRole('slider', { name: 'Strobe', exact: true }).getAttribute('aria-valuetext');
   const level = (page: Page) =>
-    page.getByRole('slider', { name: 'Threshold' }).getAttribute('aria-valuetext');
+    page.getByRole('slider', { name: 'Threshold', exact: true }).getAttribute('aria-valuetext');
   const cells = (page: Page) => page.locator('.readout-panel .behind tbody tr').allInnerTexts();
 
   it('places strobe and threshold together by a click in the opening, as one step of undo', async () => {

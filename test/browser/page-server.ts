@@ -11,6 +11,8 @@ import { build } from 'vite';
 export interface PageServer {
   readonly url: string;
   readonly folder: string;
+  /** What is served in the place of a file, by its name. */
+  readonly instead: Map<string, string>;
   close(): Promise<void>;
 }
 
@@ -55,6 +57,7 @@ export async function buildPage(): Promise<string> {
 export async function servePage(under = '/'): Promise<PageServer> {
   const built = process.env[BUILT_PAGE];
   const folder = built ?? (await buildPage());
+  const instead = new Map<string, string>();
   const server = createServer((request, response) => {
     const path = new URL(request.url ?? '/', 'http://page').pathname;
     const name = path.startsWith(under) ? path.slice(under.length) || 'index.html' : '..';
@@ -67,7 +70,7 @@ export async function servePage(under = '/'): Promise<PageServer> {
       'content-type': TYPES[extname(file)] ?? 'application/octet-stream',
       'content-security-policy': POLICY,
     });
-    void readFile(file).then((content) => response.end(content));
+    void Promise.resolve(instead.get(name) ?? readFile(file)).then((content) => response.end(content));
   });
   await new Promise<void>((resolve) => {
     server.listen(0, '127.0.0.1', resolve);
@@ -75,6 +78,7 @@ export async function servePage(under = '/'): Promise<PageServer> {
   return {
     url: `http://127.0.0.1:${(server.address() as AddressInfo).port}${under}`,
     folder,
+    instead,
     async close() {
       server.closeAllConnections();
       await new Promise((resolve) => {

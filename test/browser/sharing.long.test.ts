@@ -34,7 +34,8 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     await server?.close();
   });
 
-  const strobe = (page: Page) => page.getByRole('slider', { name: 'Strobe' }).getAttribute('aria-valuetext');
+  const strobe = (page: Page) =>
+    page.getByRole('slider', { name: 'Strobe', exact: true }).getAttribute('aria-valuetext');
 
   it('asks nothing of any other origin and breaks no rule of a strict content policy', async () => {
     const { page, requests, errors } = await openJudged(browser, server.url);
@@ -213,7 +214,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     await page.context().close();
   });
 
-  it('prints the guided sequence as a hand-out: questions first, then every answer with its picture', async () => {
+  it('prints the course as a hand-out: questions first, then every answer with its picture', async () => {
     const { page } = await openJudged(browser, server.url);
     await goTo(page, 'Learn');
     await page.locator('.step').last().waitFor();
@@ -223,34 +224,20 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     await page.getByRole('button', { name: 'Print as a hand-out' }).click();
     await page.emulateMedia({ media: 'print' });
     const solutions = await page.locator('.solution').all();
-    expect(solutions).toHaveLength(10);
+    expect(solutions).toHaveLength(await page.locator('.step').count());
     for (const solution of solutions) {
       expect(await solution.locator('svg.chart path.stroke').count()).toBeGreaterThan(0);
       expect(await solution.locator('p > strong').innerText()).toMatch(/\w/);
       expect(await solution.locator('dd').count()).toBeGreaterThan(1);
     }
     expect(await page.locator('.step-answer:visible').count()).toBe(0);
+    // A line for the reason under every question, and empty axes to sketch on.
+    expect(await page.locator('.reason:visible').count()).toBe(solutions.length);
+    expect(await page.locator('.draw-plot svg.chart:visible').count()).toBe(1);
     const pdf = (await page.pdf({ format: 'A4', preferCSSPageSize: true })).toString('latin1');
     const pages = pdf.match(/\/Type\s*\/Page\b/g)!.length;
-    expect(pages).toBeGreaterThan(3);
-    expect(pages).toBeLessThan(8);
-    await page.context().close();
-  });
-
-  it('computes every step of the guided sequence and tells right from wrong', async () => {
-    const { page } = await openJudged(browser, server.url);
-    await goTo(page, 'Learn');
-    await page.locator('.step').last().waitFor();
-    const steps = await page.locator('.step').all();
-    expect(steps).toHaveLength(10);
-    await steps[0]!.getByRole('button', { name: 'Reveal' }).click();
-    expect(await steps[0]!.locator('.step-answer').innerText()).toContain('Predict first');
-    for (const step of steps) {
-      await step.getByRole('radio').first().check();
-      await step.getByRole('button', { name: 'Reveal' }).click();
-      await expect.poll(() => step.locator('.step-answer svg.chart path.stroke').count()).toBeGreaterThan(0);
-      expect(await step.locator('.step-answer').innerText()).toMatch(/As you said|Not so/);
-    }
+    expect(pages).toBeGreaterThan(6);
+    expect(pages).toBeLessThan(18);
     await page.context().close();
   });
 });

@@ -43,14 +43,18 @@ describe.skipIf(browserPath === undefined)('the page from a folder of any static
     await serving?.end();
   });
 
+  /** The server ends a single run after 30 s; a machine that is busy elsewhere gets another try. */
   const ask = async (path: string): Promise<unknown> => {
-    const { status, body } = await askPort(serving.port, path, {
+    const options = {
       method: 'POST',
       headers: { 'Content-Type': 'application/json' },
       body: await readFile(design, 'utf8'),
-    });
-    expect(status).toBe(200);
-    return JSON.parse(body);
+    };
+    let answer = await askPort(serving.port, path, options);
+    for (let tries = 1; tries < 3 && answer.body.includes('"time-limit"'); tries++)
+      answer = await askPort(serving.port, path, options);
+    expect(answer.status, answer.body.slice(0, 300)).toBe(200);
+    return JSON.parse(answer.body);
   };
 
   it('finds every file beside itself, workers and later views among them', async () => {

@@ -23,7 +23,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
     await server?.close();
   });
 
-  const strobe = (page: Page) => page.getByRole('slider', { name: 'Strobe' });
+  const strobe = (page: Page) => page.getByRole('slider', { name: 'Strobe', exact: true });
   const readouts = (page: Page) => page.locator('.cell[data-set=nominal]').innerText();
   const typeStrobe = async (page: Page, text: string) => {
     await page.locator('#part-strobe-time').fill(text);
@@ -34,6 +34,22 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   const waitFor = async (page: Page, text: RegExp) => {
     await expect.poll(() => at(page), { timeout: 10_000 }).toMatch(text);
   };
+
+  it('move by the slider of their card too, over the band that reads, as one step of undo', async () => {
+    const { page } = await openJudged(browser, `${server.url}#/plan?d=@classroom-board-4x4&open=latch`);
+    await typeStrobe(page, '110 ns');
+    await waitFor(page, /^110 ns/);
+    const slider = page.getByRole('slider', { name: 'Strobe, slider', exact: true });
+    await slider.press('ArrowRight');
+    await waitFor(page, /^111 ns/);
+    expect(await slider.getAttribute('aria-valuetext')).toMatch(/^111 ns; /u);
+    expect(await page.locator('#part-strobe-time').inputValue()).toBe('111 ns');
+    const words = page.locator('.part-card .band-words');
+    await expect.poll(() => words.innerText(), { timeout: 30_000 }).toMatch(/^reads /u);
+    await page.getByRole('button', { name: 'Undo', exact: true }).click();
+    await waitFor(page, /^110 ns/);
+    await page.context().close();
+  });
 
   it('reach the same state by number field, arrow keys, Page keys, click and drag', async () => {
     const { page } = await openJudged(browser, `${server.url}#/plan?open=latch`);
@@ -101,7 +117,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   it('have grips of at least 24 px that say their value and margin', async () => {
     const { page } = await openJudged(browser, `${server.url}#/plan?open=latch`);
     for (const name of ['Strobe', 'Threshold']) {
-      const grip = page.getByRole('slider', { name });
+      const grip = page.getByRole('slider', { name, exact: true });
       const box = await boxOf(grip);
       expect(Math.min(box.width, box.height)).toBeGreaterThanOrEqual(24);
       expect(await grip.getAttribute('aria-valuetext')).toMatch(/^[−\d.]+ \S+, margin .*V$/);
@@ -111,7 +127,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
 
   it('move the threshold by keys and by typing to the same state', async () => {
     const { page } = await openJudged(browser, `${server.url}#/plan?open=detector`);
-    const grip = page.getByRole('slider', { name: 'Threshold' });
+    const grip = page.getByRole('slider', { name: 'Threshold', exact: true });
     await page.locator('#part-detector-threshold').fill('20 mV');
     await page.locator('#part-detector-threshold').press('Enter');
     await expect.poll(() => grip.getAttribute('aria-valuetext')).toMatch(/^20 mV/);

@@ -45,6 +45,7 @@ const STAGES = [
   'report',
   'export',
   'pack',
+  'propose',
   'index.ts',
 ];
 

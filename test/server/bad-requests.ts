@@ -280,6 +280,21 @@ const HANDBOOKS: readonly (readonly [string, string])[] = [
   ['{"surprise":1}', '/surprise'],
 ];
 
+const DEEP = `${'['.repeat(50_000)}${']'.repeat(50_000)}`;
+/** Nested without end, in whatever takes values of any form. */
+const NESTED: readonly (readonly [path: string, text: string, field: string])[] = [
+  [DESIGN_DOORS[0], `{"mat":${DEEP}}`, '/mat/0/0/0'],
+  ['/api/v1/studies', `{"kind":"scale","design":{},"options":{"sizes":${DEEP}}}`, '/options/sizes/0'],
+  ['/api/v1/studies', `{"kind":"scale","design":{"mat":${DEEP}},"options":{}}`, '/design/mat/0'],
+  [
+    '/api/v1/fits',
+    `{"design":{},"captures":[{"text":"a","changes":[{"path":"/mat","value":${DEEP}}]}],"unknowns":[]}`,
+    '/captures/0/changes',
+  ],
+  ['/api/v1/fits', `{"design":{},"captures":[],"unknowns":[],"ranges":${DEEP}}`, '/ranges/0/0'],
+  ['/api/v1/diagnoses', `{"design":{},"captures":${DEEP}}`, '/captures/0/0'],
+];
+
 /** The corpus: every entry by hand, each with the answer it must get. */
 export const BAD_REQUESTS: readonly BadRequest[] = [
   ...DESIGN_DOORS.flatMap((door) => NOT_JSON.map((text, i) => notJson(`text ${i + 1}`, door, text))),
@@ -304,6 +319,9 @@ export const BAD_REQUESTS: readonly BadRequest[] = [
   bad('a name given twice', DESIGN_DOORS[0], post('{"mat":{"rows":4,"rows":8}}'), 400, 'repeated-name'),
   ...HANDBOOKS.map(([text, field]) =>
     bad('a handbook that is none', '/api/v1/cores', post(text), 422, '', field),
+  ),
+  ...NESTED.map(([path, text, field]) =>
+    bad('nested without end', path, post(text), 422, 'too-large', field),
   ),
   ...HEADERS,
 ];

@@ -1,9 +1,14 @@
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
 import { CHANNEL_RUNS } from '../../engine/channel/channel-report.ts';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { predictCost } from '../../engine/estimates/cost.ts';
 import { FIT_ITERATIONS } from '../../engine/fitting/fit-design.ts';
+import { createJobStore } from '../../server/jobs.ts';
 import type { Limits } from '../../server/limits.ts';
+import { LIMITS } from '../../server/limits.ts';
+import { createLogger } from '../../server/logger.ts';
 import { capturesWork } from '../../server/price.ts';
 import type { Runner } from '../../server/task.ts';
 import type { TestServer } from './http-client.ts';
@@ -29,6 +34,9 @@ async function withServer<T>(
 }
 
 const codeOf = (body: string): unknown => (JSON.parse(body) as { code?: unknown }).code;
+
+setFlagsFromString('--expose-gc');
+const collectGarbage = runInNewContext('gc') as () => void;
 
 /** A job that goes on until it is cancelled. */
 const endless: Runner = {
@@ -95,6 +103,28 @@ describe('jobs', () => {
       },
       endless,
     ));
+
+  it('hold nothing of what they were given once they have ended', async () => {
+    const held: WeakRef<object>[] = [];
+    const jobs = createJobStore(constantRunner('{}'), LIMITS, createLogger('silent'));
+    const begin = (work: (capture: Buffer) => Promise<void>): string => {
+      const capture = Buffer.alloc(1e6);
+      held.push(new WeakRef(capture));
+      return jobs.start('fit', () => work(capture)).id;
+    };
+    const ids = [
+      begin(async (capture) => void capture.fill(1)),
+      begin(async (capture) => Promise.reject(new Error(String(capture.length)))),
+    ];
+    for (const id of ids) await expect.poll(() => jobs.view(id).state).toMatch(/done|failed/);
+    await expect
+      .poll(() => {
+        collectGarbage();
+        return held.map((capture) => capture.deref() === undefined);
+      })
+      .toEqual([true, true]);
+    await jobs.close();
+  });
 
   it('the last ended ones are kept, older ones are forgotten', () =>
     withServer({ jobsKept: 2 }, async (server) => {

@@ -1,8 +1,13 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createServer, connect } from 'node:net';
 import type { AddressInfo } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Writable } from 'node:stream';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { serve } from '../../server/serve.ts';
 import { callCli } from './call-cli.ts';
 import { CLI, ensureBuild } from './ensure-build.ts';
 import { askPort } from './http-client.ts';
@@ -45,6 +50,27 @@ describe('serve', () => {
     expect(stderr).toBe(
       `Port ${port} on 127.0.0.1 is in use by another program: give another with --port or PORT.\n`,
     );
+  });
+
+  it('says in its log what of the folder it did not make and leaves alone', async () => {
+    const dataFolder = mkdtempSync(join(tmpdir(), 'strobewright-serve-'));
+    mkdirSync(join(dataFolder, 'captures/2024-rig'), { recursive: true });
+    writeFileSync(join(dataFolder, 'captures/2024-rig/a.csv'), '1');
+    let words = '';
+    const log = new Writable({
+      write: (chunk: Buffer, _encoding, done) => {
+        words += chunk.toString();
+        done();
+      },
+    });
+    const { address, close } = await serve({ host: '127.0.0.1', port: 0, dataFolder, workers: 1, log });
+    expect(await (await fetch(`${address}/api/v1/captures`)).json()).toEqual([]);
+    await close();
+    expect(words).toContain(
+      'The folder of saved captures holds 1 entry that Strobewright did not make: left alone.',
+    );
+    expect(readFileSync(join(dataFolder, 'captures/2024-rig/a.csv'), 'utf8')).toBe('1');
+    rmSync(dataFolder, { recursive: true });
   });
 
   it('takes the port from PORT', async () => {

@@ -1,8 +1,10 @@
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { evaluatePoint, planStudy, summarise } from '../../engine/studies/study.ts';
-import { planText, readPlan } from '../../server/plan-text.ts';
+import { perform } from '../../server/perform.ts';
 import { computePoints } from '../../server/study-job.ts';
+import { studyJson } from '../../server/study-json.ts';
+import { planText, readPlan, resultLines } from '../../server/study-lines.ts';
 import { createWorkerPool } from '../../server/worker-pool.ts';
 import { ensureBuild } from './ensure-build.ts';
 
@@ -43,20 +45,39 @@ describe('a worker that is killed in a study', () => {
   );
 });
 
-describe('the plan of a study of many points', () => {
-  it('is read back as it was, and others have their turn meanwhile', async () => {
-    const design = { mat: { rows: 4, columns: 4 } };
-    const plan = planStudy({ kind: 'tolerance', design, options: { draws: 5000, stack: false } });
+describe('a study of many points', () => {
+  const design = { mat: { rows: 4, columns: 4 } };
+  const plan = planStudy({ kind: 'tolerance', design, options: { draws: 5000, stack: false } });
+  const body = new TextEncoder().encode(planText(plan));
+
+  /** How often others have their turn while something is done. */
+  async function turnsDuring<T>(work: () => Promise<T>): Promise<[turns: number, result: T]> {
     let turns = 0;
-    let reading = true;
+    let going = true;
     const count = (): void => {
       turns++;
-      if (reading) setImmediate(count);
+      if (going) setImmediate(count);
     };
     count();
-    const read = await readPlan({ body: new TextEncoder().encode(planText(plan)) });
-    reading = false;
+    const result = await work();
+    going = false;
+    return [turns, result];
+  }
+
+  it('has a plan that is read back as it was, and others have their turn meanwhile', async () => {
+    const [turns, read] = await turnsDuring(() => readPlan({ body }));
     expect(JSON.stringify(read)).toBe(JSON.stringify(plan));
     expect(turns).toBeGreaterThan(5);
+  });
+
+  it('has a result that a worker writes, and others have their turn while it is sent there', async () => {
+    const point = evaluatePoint(plan, 0);
+    const results = plan.points.map(({ name }, index) => ({ ...point, index, name }));
+    const [turns, lines] = await turnsDuring(() => resultLines(results));
+    expect(turns).toBeGreaterThan(5);
+    const answer = perform({ kind: 'study-result', plan: body, results: lines }, () => false);
+    expect(new TextDecoder().decode(answer.body) === studyJson(summarise(plan, results))).toBe(true);
+    const none = perform({ kind: 'study-result', plan: body, results: await resultLines([]) }, () => false);
+    expect(JSON.parse(new TextDecoder().decode(none.body))).toMatchObject({ count: { done: 0 } });
   });
 });

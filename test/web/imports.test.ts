@@ -15,6 +15,7 @@ const ROOMS = [
   'state',
   'sharing',
   'studies',
+  'propose',
   'stage',
   'shelf',
   'bench',
@@ -27,7 +28,7 @@ const BUILD = ['web/vite.config.ts'];
 
 /** Which rooms may use which package. */
 const PACKAGES: Readonly<Record<string, readonly string[] | 'all'>> = {
-  d3: ['charts', 'studies', 'bench'],
+  d3: ['charts', 'studies', 'bench', 'lessons'],
   'lit-html': 'all',
   'lit-html/directives/keyed.js': 'all',
   'lit-html/directives/live.js': 'all',

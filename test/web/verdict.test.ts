@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
+import { valueAt } from '../../engine/sense-amplifier/detector.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { runEnsemble } from '../../engine/strobe/ensemble.ts';
 import type { Judgement, MarginVerdict, SetVerdicts } from '../../engine/strobe/verdict.ts';
@@ -10,6 +11,7 @@ import type { Verdict } from '../../web/model/verdict-cells.ts';
 import { createAtoms } from '../../web/state/atoms.ts';
 import { derive } from '../../web/state/derived.ts';
 import { createGestures } from '../../web/state/gestures.ts';
+import { coreEnvelope, cornerEnvelope } from '../../web/model/envelopes.ts';
 import type { Run } from '../../web/model/run.ts';
 
 const raw = {
@@ -104,6 +106,40 @@ describe('the verdict', () => {
     const verdict = told({ nominal: marginOf('reads', 0.01), corners: null });
     expect(verdict.headline).toBe('Reads right as designed.');
     expect(verdictOf(undefined, '').standing).toBe('unknown');
+  });
+});
+
+describe('the envelope of a wider set', () => {
+  it('of the corners has at the strobe the very margin that the corners leave', () => {
+    const { time, level, corners } = strobe;
+    const wide = cornerEnvelope(strobe)!;
+    const at = (values: Float64Array) => valueAt(wide.time, values, time);
+    expect(at(wide.one) - level).toBeCloseTo(corners!.margin.one, 9);
+    expect(level - at(wide.zero)).toBeCloseTo(corners!.margin.zero, 9);
+    expect(at(wide.one)).toBeLessThan(valueAt(wide.time, strobe.envelope.one, time));
+  });
+
+  it('of cores that it could be is the worst of all drawn, each about its own strobe where that is found', () => {
+    const time = Float64Array.from([0, 1, 2, 3, 4, 5, 6, 7]);
+    const draw = (later: number, peak: number) => ({
+      later,
+      one: time.map((t) => (t === peak ? 10 : 0)),
+      zero: time.map((t) => t / 10),
+    });
+    const of = (found: boolean) =>
+      coreEnvelope(
+        {
+          ...ensemble,
+          core: { draws: [draw(0, 3), draw(1, 4)], ends: [] },
+          envelope: { ...ensemble.envelope, time },
+          uncertainties: { ...ensemble.uncertainties, delay: 1 },
+        },
+        found,
+      )!;
+    expect(of(true).one[4]).toBe(10);
+    expect(of(false).one[4]).toBe(0);
+    expect(of(true).zero[4]).toBeCloseTo(0.4, 12);
+    expect(coreEnvelope(ensemble, true)).toBeUndefined();
   });
 });
 

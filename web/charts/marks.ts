@@ -4,16 +4,18 @@ import { decimate, type Samples } from './decimate.ts';
 import type { Spaces, TimeSpan, ValueSpan } from './spaces.ts';
 
 type BeforeStyle = 'before-one' | 'before-zero';
+/** Of a set wider than the nominal cases. */
+type WideStyle = 'wide-one' | 'wide-zero';
 
 /** A trace over time. */
 export interface Line {
-  /** A series of the palette, plain ink ('total', 'x', 'y'), or what stood before the last change, dotted. */
-  readonly style: Series | 'total' | 'x' | 'y' | BeforeStyle;
+  /** A series of the palette, plain ink ('total', 'x', 'y'), what stood before the last change, or the edge of a wider set. */
+  readonly style: Series | 'total' | 'x' | 'y' | BeforeStyle | WideStyle;
   readonly samples: Samples;
 }
 
 export interface Band {
-  readonly style: 'one' | 'zero';
+  readonly style: 'one' | 'zero' | WideStyle;
   readonly low: Samples;
   readonly high: Samples;
 }
@@ -31,7 +33,16 @@ function pathPoints(spaces: Spaces, samples: Samples): string[] {
 }
 
 /** Lines without a casing, so that they hide nothing of the bands beneath. */
-const UNCASED: readonly Line['style'][] = ['zero', 'total', 'y', 'measured', 'before-one', 'before-zero'];
+const UNCASED: readonly Line['style'][] = [
+  'zero',
+  'total',
+  'y',
+  'measured',
+  'before-one',
+  'before-zero',
+  'wide-one',
+  'wide-zero',
+];
 
 /** All lines over all their casings in the ground colour, so that no casing erases a line that it crosses. */
 export function drawLines(spaces: Spaces, lines: readonly Line[]): SVGGElement[] {
@@ -52,7 +63,8 @@ export function drawLines(spaces: Spaces, lines: readonly Line[]): SVGGElement[]
 }
 
 function dashOf(style: Line['style']): { 'stroke-dasharray'?: string } {
-  if (style === 'total' || style === 'x') return {};
+  if (style === 'total' || style === 'x' || style === 'wide-one') return {};
+  if (style === 'wide-zero') return dashOf('zero');
   const dash =
     style === 'y'
       ? currentDash.y
@@ -71,7 +83,7 @@ export function drawBand(spaces: Spaces, band: Band, id: string): SVGGElement {
     'g',
     { class: `band band-${band.style}` },
     s('path', { d, class: 'wash' }),
-    s('path', { d, fill: `url(#${id}-${band.style})` }),
+    (band.style === 'one' || band.style === 'zero') && s('path', { d, fill: `url(#${id}-${band.style})` }),
   );
 }
 

@@ -33,6 +33,12 @@ export const GLOSSARY: readonly Term[] = [
     source: 'W. N. Papian, Proceedings of the IRE 40(4), 1952, pp. 475–478, as reported',
   },
   {
+    term: 'Delta noise',
+    meaning:
+      'What is left of half-selected cores that ought to cancel, because a ONE answers a little differently from a ZERO.',
+    source: PRACTICE,
+  },
+  {
     term: 'Direct coupling',
     meaning:
       'What the sense wire picks up from the drive wires through air and insulation, with no core turning.',
@@ -52,7 +58,8 @@ export const GLOSSARY: readonly Term[] = [
   },
   {
     term: 'Full select',
-    meaning: 'What a core sees when both of its drive lines carry current: it turns.',
+    meaning:
+      'What a core sees when both of its drive lines carry current: it turns if it was in the other state and nothing inhibits it.',
     source: 'W. N. Papian, Proceedings of the IRE 40(4), 1952, pp. 475–478, as reported',
   },
   {
@@ -136,6 +143,18 @@ export const GLOSSARY: readonly Term[] = [
       'From the start of the drive to the tenth of its peak on the fall of the bell. Times the drive beyond the threshold it is nearly constant over a range.',
     source:
       '“Square-loop ferrite switching from 5 µs to 10 ns”, Journal of Applied Physics, supplement, 1959',
+  },
+  {
+    term: 'Temperature coefficient',
+    meaning:
+      'By how much a threshold or a flux of the core changes with each degree. Warm ferrite turns with less current, so its bell comes earlier and higher.',
+    source: 'IBM 1800 maintenance manual SY26-5956-6, as reported',
+  },
+  {
+    term: 'Tolerance',
+    meaning:
+      'How far a part or a current may stray from what is stated; the corners take all of them to their ends at once.',
+    source: PRACTICE,
   },
   {
     term: 'Undisturbed ONE',

@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { CoreVerdict, MarginVerdict, PartsVerdict } from '../../engine/strobe/verdict.ts';
+import { intervalText } from './interval-words.ts';
 import type { StrobeState } from './strobe-state.ts';
 import { CELLS, conclude, type Cell, type SetName, type Verdict } from './verdict-cells.ts';
 
@@ -66,18 +67,11 @@ function partsCell({ verdict, stack, mat, draws, softest }: PartsVerdict): Cell 
   };
 }
 
-/** "−18.4 to 16.7 mV": the unit once where both ends take the same. */
-function interval(low: number, high: number): string {
-  const [from, to] = [millivolts(low), millivolts(high)];
-  const unit = / \S+$/u.exec(to)?.[0] ?? '';
-  return `${from.endsWith(unit) ? from.slice(0, from.length - unit.length) : from} to ${to}`;
-}
-
 const coreCell = ({ verdict, low, high }: CoreVerdict, coreFrom: string): Cell => ({
   set: 'core',
   title: titleOf('core'),
   standing: verdict,
-  figure: interval(low, high),
+  figure: intervalText(low, high, 'V'),
   detail: coreFrom,
   margin: low,
 });

@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
 import type { Advice } from '../../engine/advice/advice.ts';
 import { applyChange, type Change } from '../../engine/advice/changes.ts';
-import { changeValueText, perUnitText } from '../../engine/advice/words.ts';
+import { beyondAdvice, changeValueText, judgedOver, perUnitText } from '../../engine/advice/words.ts';
 import { iconView } from '../ui/icon-view.ts';
 import { scrollTable, type Cell } from '../ui/table.ts';
 import { seconds, volts, type Advised, type TakeChange } from './advice-words.ts';
@@ -42,7 +42,10 @@ export const changesPart = (found: Advised, onTake: TakeChange): TemplateResult 
     <h3>What to change</h3>
     ${
       found.advice.met
-        ? html`<p>Nothing need change for what is wanted.</p>`
+        ? html`<p>
+            Over ${judgedOver(found.advice)} nothing need change for what is wanted.
+            ${beyondAdvice(found.advice)}
+          </p>`
         : scrollTable({
             name: 'Changes',
             caption: 'The smallest change of each single input, smallest first.',

@@ -20,6 +20,7 @@ export function createDrawers(page: Page): (drawer: Drawer, box: Box) => View {
   const made = new Map<Drawer, (box: Box) => View>();
   const make: Readonly<Record<Drawer, (page: Page) => (box: Box) => View>> = {
     studies,
+    propose,
     pinned,
     inputs,
     cases,
@@ -41,6 +42,21 @@ function studies({ now, act }: Page) {
   };
   const host = fetchedView('The studies', async () =>
     (await import('../studies/studies-view.ts')).createStudiesView(options),
+  );
+  return () => html`${host}`;
+}
+
+function propose({ now, act }: Page) {
+  const options = {
+    raw: () => now.raw.peek(),
+    design: () => now.design.peek(),
+    onOpen: (raw: Parameters<typeof act.open>[0]) => {
+      act.open(raw);
+      act.go({ name: 'plan' });
+    },
+  };
+  const host = fetchedView('What proposes builds', async () =>
+    (await import('../propose/propose-view.ts')).createProposeView(options),
   );
   return () => html`${host}`;
 }

@@ -31,7 +31,7 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
     id: 'editor-filter',
     type: 'text',
     autocomplete: 'off',
-    input: () => applyFilter(list, filter.value),
+    input: () => applyFilter(),
   });
   const list = h('div', { class: 'editor-groups' });
   const node = h(
@@ -41,83 +41,79 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
     list,
   );
 
-  const commit = (field: DesignField, value: unknown): void => callbacks.onSet(field.pointer, value);
+  function build(): readonly Row[] {
+    const made: Row[] = [];
+    put(
+      list,
+      ...designFieldGroups().map((group) =>
+        h(
+          'fieldset',
+          { class: 'editor-group' },
+          h('legend', {}, group.title),
+          h('p', { class: 'note small' }, group.help),
+          h(
+            'div',
+            { class: 'editor-fields' },
+            ...group.fields.map((field) => {
+              const { row, node: field_ } = createRow(field, commit);
+              made.push(row);
+              return field_;
+            }),
+          ),
+        ),
+      ),
+    );
+    return made;
+  }
+
+  function commit(field: DesignField, value: unknown): void {
+    callbacks.onSet(field.pointer, value);
+  }
+
+  function applyFilter(): void {
+    const wanted = filter.value.trim().toLowerCase();
+    for (const group of list.querySelectorAll<HTMLElement>('fieldset')) {
+      let any = false;
+      for (const field of group.querySelectorAll<HTMLElement>('.field')) {
+        const hit =
+          wanted === '' ||
+          `${group.querySelector('legend')?.textContent} ${field.textContent}`.toLowerCase().includes(wanted);
+        field.hidden = !hit;
+        any ||= hit;
+      }
+      group.hidden = !any;
+    }
+  }
+
+  function show(next: RawDesign, faults: readonly FieldFault[], warnings: readonly DesignWarning[]): void {
+    rows ??= build();
+    for (const { field, show: showRow, message } of rows) {
+      const mine = faults.filter(
+        (item) => item.field === field.pointer || item.field.startsWith(`${field.pointer}/`),
+      );
+      const [fault] = mine;
+      showRow(
+        rawAt(next, field.pointer),
+        mine.map((item) => item.field.slice(field.pointer.length)),
+      );
+      const warning = warnings.find((item) => item.field === field.pointer);
+      message.className = fault ? 'field-error' : 'field-warning';
+      message.hidden = !fault && !warning;
+      if (fault) put(message, icon('error'), fault.message);
+      else if (warning) put(message, icon('warning'), `${warning.message} ${warning.remedy}`);
+    }
+  }
+
   return {
     node,
-    update(raw, faults, warnings) {
-      rows ??= buildRows(list, commit);
-      for (const row of rows) showRow(row, raw, faults, warnings);
-    },
+    update: show,
   };
 }
 
-/** Every input of the schema, group by group. */
-function buildRows(list: HTMLElement, commit: Commit): readonly Row[] {
-  const made: Row[] = [];
-  put(
-    list,
-    ...designFieldGroups().map((group) =>
-      h(
-        'fieldset',
-        { class: 'editor-group' },
-        h('legend', {}, group.title),
-        h('p', { class: 'note small' }, group.help),
-        h(
-          'div',
-          { class: 'editor-fields' },
-          ...group.fields.map((field) => {
-            const { row, node } = createRow(field, commit);
-            made.push(row);
-            return node;
-          }),
-        ),
-      ),
-    ),
-  );
-  return made;
-}
-
-/** Hides what does not hold the words looked for, in its own text or its group's title. */
-function applyFilter(list: HTMLElement, words: string): void {
-  const wanted = words.trim().toLowerCase();
-  for (const group of list.querySelectorAll<HTMLElement>('fieldset')) {
-    let any = false;
-    for (const field of group.querySelectorAll<HTMLElement>('.field')) {
-      const hit =
-        wanted === '' ||
-        `${group.querySelector('legend')?.textContent} ${field.textContent}`.toLowerCase().includes(wanted);
-      field.hidden = !hit;
-      any ||= hit;
-    }
-    group.hidden = !any;
-  }
-}
-
-/** The value of one input, and beside it what is wrong with it or else what it is warned of. */
-function showRow(
-  { field, show, message }: Row,
-  raw: RawDesign,
-  faults: readonly FieldFault[],
-  warnings: readonly DesignWarning[],
-): void {
-  const mine = faults.filter(
-    (item) => item.field === field.pointer || item.field.startsWith(`${field.pointer}/`),
-  );
-  const [fault] = mine;
-  show(
-    rawAt(raw, field.pointer),
-    mine.map((item) => item.field.slice(field.pointer.length)),
-  );
-  const warning = warnings.find((item) => item.field === field.pointer);
-  message.className = fault ? 'field-error' : 'field-warning';
-  message.hidden = !fault && !warning;
-  if (fault) put(message, icon('error'), fault.message);
-  else if (warning) put(message, icon('warning'), `${warning.message} ${warning.remedy}`);
-}
-
-type Commit = (field: DesignField, value: unknown) => void;
-
-function createRow(field: DesignField, commit: Commit): { row: Row; node: HTMLElement } {
+function createRow(
+  field: DesignField,
+  commit: (field: DesignField, value: unknown) => void,
+): { row: Row; node: HTMLElement } {
   const id = `field${field.pointer.replaceAll('/', '-')}`;
   const help = h(
     'p',

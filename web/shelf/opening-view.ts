@@ -1,6 +1,5 @@
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import { distanceUnits } from '../../engine/strobe/best-pair.ts';
-import type { StrobeEnsemble } from '../../engine/strobe/ensemble.ts';
 import { openingChart } from '../charts/opening-chart.ts';
 import type { Spaces } from '../charts/spaces.ts';
 import { h, put } from '../ui/dom.ts';
@@ -68,14 +67,33 @@ export function createOpeningView(callbacks: OpeningCallbacks): OpeningView {
     const [run, strobe, em] = shown;
     const { ensemble } = run;
     if (!ensemble) return;
+    const { time } = ensemble.envelope;
+    const step = time.length > 1 ? time[1]! - time[0]! : 1e-9;
     const openings = openingsOf(ensemble);
-    const step = stepOf(ensemble);
-    const chart = drawOpening({ ensemble, openings, step, strobe, width: figure.body.clientWidth, em });
+    const { uncertainties } = ensemble;
+    const best = strobe.bestPair;
+    const units = distanceUnits(ensemble.envelope, uncertainties);
+    const width = Math.min(figure.body.clientWidth, 900 * em);
+    const summary = openingSummary(strobe, openings, step);
+    const chart = openingChart({
+      name: 'Where strobe and threshold pass: threshold against strobe time',
+      openings,
+      step,
+      inForce: { time: strobe.time, threshold: strobe.level },
+      best,
+      uncertain: { time: uncertainties.guard, threshold: uncertainties.threshold },
+      bestBox: best && {
+        time: best.distance * units.time,
+        threshold: best.distance * units.voltage,
+      },
+      width,
+      height: Math.max(240 * em, Math.min(380 * em, width * 0.55)),
+      em,
+    });
     spaces = chart.spaces;
     put(figure.body, chart.node);
-    take.disabled = strobe.bestPair === undefined;
+    take.disabled = best === undefined;
     put(told, bestText(strobe));
-    const summary = openingSummary(strobe, openings, step);
     figure.update(() => openingData(run, openings, summary, chart.node));
   }
 
@@ -86,39 +104,6 @@ export function createOpeningView(callbacks: OpeningCallbacks): OpeningView {
       draw();
     },
   };
-}
-
-/** s between samples of the envelope. */
-const stepOf = ({ envelope: { time } }: StrobeEnsemble): number =>
-  time.length > 1 ? time[1]! - time[0]! : 1e-9;
-
-interface DrawnOpening {
-  readonly ensemble: StrobeEnsemble;
-  readonly openings: Openings;
-  readonly step: number;
-  readonly strobe: StrobeState;
-  /** px there are. */
-  readonly width: number;
-  readonly em: number;
-}
-
-function drawOpening({ ensemble, openings, step, strobe, width: room, em }: DrawnOpening) {
-  const { envelope, uncertainties } = ensemble;
-  const best = strobe.bestPair;
-  const units = distanceUnits(envelope, uncertainties);
-  const width = Math.min(room, 900 * em);
-  return openingChart({
-    name: 'Where strobe and threshold pass: threshold against strobe time',
-    openings,
-    step,
-    inForce: { time: strobe.time, threshold: strobe.level },
-    best,
-    uncertain: { time: uncertainties.guard, threshold: uncertainties.threshold },
-    bestBox: best && { time: best.distance * units.time, threshold: best.distance * units.voltage },
-    width,
-    height: Math.max(240 * em, Math.min(380 * em, width * 0.55)),
-    em,
-  });
 }
 
 function bestText({ bestPair: best, time, level, corners }: StrobeState): string {

@@ -8,6 +8,7 @@ import './shelf.css';
 
 const TITLES: Readonly<Record<Drawer, string>> = {
   studies: 'Studies',
+  propose: 'Propose a build',
   pinned: 'Pinned',
   inputs: 'All inputs',
   cases: 'Cases',
@@ -36,6 +37,7 @@ export const shelf: Region = (page) => {
     const warnings = now.run.value?.warnings.length ?? 0;
     const counts: Readonly<Record<Drawer, string>> = {
       studies: '',
+      propose: '',
       pinned: atoms.pins.value.length > 0 ? String(atoms.pins.value.length) : '',
       inputs: now.faults.value.length > 0 ? `${now.faults.value.length} refused` : '',
       cases: now.strobe.value && !now.judgedIsOld.value ? `${now.strobe.value.cases.length} runs` : '',

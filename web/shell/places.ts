@@ -11,10 +11,12 @@ async function load(name: Other, page: Page): Promise<HTMLElement> {
   if (name === 'learn') {
     const { createLearnView } = await import('../lessons/learn.ts');
     return createLearnView({
+      place: page.atoms.place,
       onOpen: (raw) => {
         page.act.open(raw);
         page.act.go({ name: 'plan' });
       },
+      onStep: (part, id) => page.act.go({ name: 'learn', part, id }),
     });
   }
   return (await import('../lessons/terms.ts')).createTermsView();

@@ -16,7 +16,7 @@ export interface Place {
 }
 
 /** Drawers of the shelf, as they stand in an address. */
-export const DRAWERS = ['studies', 'pinned', 'inputs', 'cases', 'warnings'] as const;
+export const DRAWERS = ['studies', 'propose', 'pinned', 'inputs', 'cases', 'warnings'] as const;
 export type Drawer = (typeof DRAWERS)[number];
 
 /** Parts of the signal path, from the drivers to the bit. */

@@ -165,14 +165,14 @@ export function group<T extends z.ZodRawShape>(
   return record(is, shape).prefault({} as never);
 }
 
-/** An object with required fields. */
+/** An object that must be there. */
 export function record<T extends z.ZodRawShape>(is: string, shape: T): z.ZodObject<T, z.core.$strict> {
   return z.strictObject(shape, { error: (issue) => objectError(issue) }).meta({ description: is });
 }
 
 function objectError(issue: { readonly code?: string; readonly input?: unknown }): string | undefined {
   return issue.code === 'invalid_type'
-    ? `must be an object in braces, but ${received(issue.input)}; leave it out to get its defaults`
+    ? `must be an object in braces, but ${received(issue.input)}; ${issue.input === undefined ? 'state it' : 'leave it out to get its defaults'}`
     : undefined;
 }
 

@@ -1,4 +1,5 @@
 import { formatPeriod, formatQuantity } from '../../base/format-quantity.ts';
+import { casesWords } from '../shared/cases-words.ts';
 import { makeSeries } from '../shared/series.ts';
 import type { Column, PointResult, Series, StudyPlan } from '../shared/shape.ts';
 import type { RateOptions } from './rate-options.ts';
@@ -35,12 +36,12 @@ export function rateFindings(
   sorted: readonly PointResult[],
   highest: PointResult | undefined,
 ): string[] {
-  const { from, to, cases, fraction, history, inhibitedShare } = plan.options;
+  const { from, to, fraction, history, inhibitedShare } = plan.options;
   return [
     ...(highest ? [String(highest.values.finding)] : []),
     ofWindow(plan)
-      ? 'Margins are those of the strobe window as designed, at each period: drive, supply and temperature at their ends are not in them.'
-      : `Margins are of ${cases === 'worst' ? 'the six worst cases by pattern' : 'the patterns of a read'} after ${history} inhibited cycles: not all addresses and histories, and no corners.`,
+      ? 'Margins are those of the strobe window as designed (set nominal), at each period: drive, supply and temperature at their ends are not in them.'
+      : casesWords(plan, history),
     `Periods tried: ${formatPeriod(from)} to ${formatPeriod(to)}.`,
     `Recovered means under ${formatQuantity(fraction * 100, '1')} % of the threshold after the write.`,
     ...(sorted.length > 0 && !isFelt(sorted, 'tail')

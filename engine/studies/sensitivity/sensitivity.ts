@@ -1,5 +1,6 @@
 import type { Unit } from '../../base/units.ts';
 import { plannedInput, inputPatches, inputValue, type StudyInput } from '../shared/inputs.ts';
+import { casesWords } from '../shared/cases-words.ts';
 import { readOptions } from '../shared/options.ts';
 import {
   fixedStrobe,
@@ -99,10 +100,10 @@ export const sensitivity: StudyPart<SensitivityOptions> = {
     };
   },
 
-  summarise(_plan, results) {
+  summarise(plan, results) {
     const ranked = [...results].sort((a, b) => Math.abs(marginEffect(b)) - Math.abs(marginEffect(a)));
     return {
-      findings: mostFelt(ranked[0]),
+      findings: [...mostFelt(ranked[0]), casesWords(plan, 0)],
       estimates: [],
       columns: COLUMNS,
       series: [],

@@ -1,6 +1,8 @@
 import { formatQuantity } from '../../base/format-quantity.ts';
-import type { Column, PointResult } from '../shared/shape.ts';
+import { casesWords } from '../shared/cases-words.ts';
+import type { Column, PointResult, StudyPlan } from '../shared/shape.ts';
 import type { Axis } from './axes.ts';
+import type { ShmooOptions } from './shmoo-options.ts';
 
 export const COLUMNS: readonly Column[] = [
   { key: 'line', label: 'line', unit: 'text' },
@@ -14,6 +16,7 @@ export const COLUMNS: readonly Column[] = [
 
 /** @param refused why a place of the plane could not be built; undefined where all could */
 export function shmooFindings(
+  plan: StudyPlan<ShmooOptions>,
   x: Axis,
   y: Axis,
   results: readonly PointResult[],
@@ -23,6 +26,7 @@ export function shmooFindings(
   return [
     ...operatingFinding(x, along('operating x')),
     ...operatingFinding(y, along('operating y')),
+    casesWords(plan, plan.options.history),
     ...(refused === undefined ? [] : [`Some places could not be built, and count as failing: ${refused}`]),
   ];
 }

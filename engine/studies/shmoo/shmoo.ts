@@ -175,7 +175,7 @@ export const shmoo: StudyPart<ShmooOptions> = {
     };
     const refused = lines.find(({ data }) => data.refused !== null)?.data.refused;
     return {
-      findings: shmooFindings(x, y, results, refused ?? undefined),
+      findings: shmooFindings(plan, x, y, results, refused ?? undefined),
       estimates: [],
       columns: COLUMNS,
       series: [],

@@ -1,7 +1,9 @@
 import { formatQuantity } from '../../base/format-quantity.ts';
 import { mean } from '../../numerics/statistics.ts';
+import { casesWords } from '../shared/cases-words.ts';
 import { makeSeries } from '../shared/series.ts';
-import type { Column, PointResult, Series } from '../shared/shape.ts';
+import type { Column, PointResult, Series, StudyPlan } from '../shared/shape.ts';
+import type { TemperatureOptions } from './temperature-options.ts';
 
 export const COLUMNS: readonly Column[] = [
   { key: 'celsius', label: 'temperature', unit: '°C' },
@@ -22,14 +24,15 @@ export const COLUMNS: readonly Column[] = [
 export const NO_DRIVE = 'no drive in the range works';
 export const END_OF_RANGE = 'works to the end of the range';
 
-/**
- * @param sorted results by temperature
- * @param coefficient 1/K, of drives that follow it
- */
-export const temperatureFindings = (sorted: readonly PointResult[], coefficient: number): string[] => [
+/** @param sorted results by temperature */
+export const temperatureFindings = (
+  plan: StudyPlan<TemperatureOptions>,
+  sorted: readonly PointResult[],
+): string[] => [
   ...region(sorted),
   ...recommendation(sorted),
-  ...coverage(sorted, coefficient),
+  ...coverage(sorted, plan.options.coefficient),
+  casesWords(plan, 0),
 ];
 
 /** @param sorted results by temperature */

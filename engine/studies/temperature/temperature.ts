@@ -91,7 +91,7 @@ export const temperature: StudyPart<TemperatureOptions> = {
   summarise(plan, results) {
     const sorted = [...results].sort((a, b) => Number(a.values.celsius) - Number(b.values.celsius));
     return {
-      findings: temperatureFindings(sorted, plan.options.coefficient),
+      findings: temperatureFindings(plan, sorted),
       estimates: [],
       columns: COLUMNS,
       series: temperatureSeries(sorted),

@@ -22,8 +22,8 @@ export function varianceShares(
   const spread = standardDeviation(result);
   const columns = Object.entries(inputs)
     .map(([name, values]) => ({ name, values, centre: mean(values), sd: standardDeviation(values) }))
-    .filter(({ sd, centre }) => sd > 1e-12 * Math.max(1, Math.abs(centre)));
-  if (!(spread > 0) || result.length < columns.length + 2 || columns.length === 0)
+    .filter(({ values }) => varies(values));
+  if (!varies(result) || result.length < columns.length + 2 || columns.length === 0)
     return { shares: [], rest: 1 };
   const centre = mean(result);
   const design = new Matrix(
@@ -42,4 +42,14 @@ export function varianceShares(
   }));
   const rest = left.reduce((sum, value) => sum + value * value, 0) / ((result.length - 1) * spread ** 2);
   return { shares: shares.sort((a, b) => b.share - a.share), rest };
+}
+
+/** By its ends: the mean of very many equal values is off by rounding, which would be taken for a spread. */
+function varies(values: readonly number[]): boolean {
+  let [low, high] = [Infinity, -Infinity];
+  for (const value of values) {
+    if (value < low) low = value;
+    if (value > high) high = value;
+  }
+  return high - low > 1e-12 * Math.max(Math.abs(low), Math.abs(high));
 }

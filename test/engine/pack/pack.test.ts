@@ -191,12 +191,16 @@ describe('8 x 8, by hand', () => {
       '1 Threading',
       '2 Timing',
       '3 Parts',
-      '4 First power-up',
-      '5 What this rests on',
+      '4 One core first',
+      '5 First power-up',
+      '6 What this rests on',
       '50 mm',
       'Mains',
     ])
       expect(html).toContain(words);
+    // The ledger is told in units and digits that mean something.
+    const told = html.slice(html.indexOf('6 What this rests on'), html.indexOf('<script'));
+    expect(told).not.toMatch(/\d\.\d{5,}|\de-\d|>\/\w/u);
     expect(checkDesign(JSON.parse(files['design.json']!))).toEqual(pack.design);
     expect(files['timing.csv']!.split('\n')).toHaveLength(pack.timing.edges.length + 2);
     expect(readValueChanges(files['timing.vcd']!).signals).toContain('strobe');

@@ -1,7 +1,7 @@
 import type { Design } from '../../../engine/design/design.ts';
 import { repetitionCoupling } from '../../../engine/sense-amplifier/repetition.ts';
 import { valueAt } from '../../../engine/sense-amplifier/detector.ts';
-import { simulate } from '../../../engine/simulate/simulate.ts';
+import { simulate as atFull } from '../../../engine/simulate/simulate.ts';
 import { applyOverrides, overridesOf } from '../../../engine/strobe/case-overrides.ts';
 import type { CaseSpec } from '../../../engine/strobe/case-overrides.ts';
 import { caseSpace } from '../../../engine/strobe/cases.ts';
@@ -10,8 +10,13 @@ import { followedUntil } from '../../../engine/strobe/envelope.ts';
 /**
  * Least ONE and greatest ZERO at a strobe over every case of the product (patterns, histories, addresses, corners), each
  * run by itself: V at the sense wire, of a moved supply in parts of the moved threshold.
+ * @param simulate computes one run, by default as finely as the design says
  */
-export function fullProduct(design: Design, strobe: number): { one: number; zero: number; runs: number } {
+export function fullProduct(
+  design: Design,
+  strobe: number,
+  simulate = atFull,
+): { one: number; zero: number; runs: number } {
   const { patterns, histories, addresses, corners } = caseSpace(design);
   const coupling = repetitionCoupling(design, simulate);
   const until = followedUntil(design);

@@ -1,4 +1,6 @@
+import type { Unit } from '../../../engine/base/units.ts';
 import type { Part } from '../../state/atoms.ts';
+import type { SliderReach } from './slider-scale.ts';
 
 /** An input of a part: the first pointer is read, all are written; `also` only where the design states them. */
 export interface PartField {
@@ -6,9 +8,25 @@ export interface PartField {
   readonly pointers: readonly string[];
   readonly also?: readonly string[];
   readonly options?: readonly (readonly [value: string, text: string])[];
+  /** Of a quantity: its SI unit, and how far its slider goes; left out: it has none. */
+  readonly unit?: Unit;
+  readonly reach?: SliderReach;
 }
 
-const one = (label: string, pointer: string): PartField => ({ label, pointers: [pointer] });
+const RATIO: SliderReach = { kind: 'ratio' };
+const between = (low: number, high: number, step: number): SliderReach => ({
+  kind: 'between',
+  low,
+  high,
+  step,
+});
+
+const one = (label: string, pointer: string, unit?: Unit, reach?: SliderReach): PartField => ({
+  label,
+  pointers: [pointer],
+  ...(unit ? { unit } : {}),
+  ...(reach ? { reach } : {}),
+});
 
 /** What a part's card holds at first; everything else is among all inputs. */
 export const PART_FIELDS: Readonly<Record<Part, readonly PartField[]>> = {
@@ -17,10 +35,17 @@ export const PART_FIELDS: Readonly<Record<Part, readonly PartField[]>> = {
       label: 'Current of each line',
       pointers: ['/drive/x/readAmplitude', '/drive/y/readAmplitude'],
       also: ['/drive/x/writeAmplitude', '/drive/y/writeAmplitude'],
+      unit: 'A',
+      reach: RATIO,
     },
-    { label: 'Edge time', pointers: ['/drive/x/rise', '/drive/x/fall', '/drive/y/rise', '/drive/y/fall'] },
-    one('Y after X', '/cycle/stagger'),
-    one('Temperature', '/temperature'),
+    {
+      label: 'Edge time',
+      pointers: ['/drive/x/rise', '/drive/x/fall', '/drive/y/rise', '/drive/y/fall'],
+      unit: 's',
+      reach: RATIO,
+    },
+    one('Y after X', '/cycle/stagger', 's', between(0, 200e-9, 1e-9)),
+    one('Temperature', '/temperature', '°C', between(0, 50, 1)),
   ],
   mat: [
     {
@@ -41,19 +66,19 @@ export const PART_FIELDS: Readonly<Record<Part, readonly PartField[]>> = {
     one('Mats', '/mat/mats'),
   ],
   wire: [
-    one('Termination at A', '/terminations/a'),
-    one('Termination at B', '/terminations/b'),
-    one('Resistance per core', '/wire/resistancePerCore'),
+    one('Termination at A', '/terminations/a', 'ohm', RATIO),
+    one('Termination at B', '/terminations/b', 'ohm', RATIO),
+    one('Resistance per core', '/wire/resistancePerCore', 'ohm'),
   ],
-  amplifier: [one('Bandwidth', '/amplifier/bandwidth'), one('Gain', '/amplifier/gain')],
+  amplifier: [one('Bandwidth', '/amplifier/bandwidth', 'Hz', RATIO), one('Gain', '/amplifier/gain')],
   detector: [
-    one('Threshold', '/detector/threshold'),
-    one('Known to', '/detector/uncertainty'),
-    one('Delay', '/detector/delay'),
+    one('Threshold', '/detector/threshold', 'V', RATIO),
+    one('Known to', '/detector/uncertainty', 'V'),
+    one('Delay', '/detector/delay', 's'),
   ],
   latch: [
-    one('Strobe', '/strobe/time'),
-    one('Jitter', '/strobe/jitter'),
-    one('Aperture', '/strobe/aperture'),
+    one('Strobe', '/strobe/time', 's', between(0, 400e-9, 1e-9)),
+    one('Jitter', '/strobe/jitter', 's'),
+    one('Aperture', '/strobe/aperture', 's'),
   ],
 };

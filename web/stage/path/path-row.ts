@@ -3,6 +3,7 @@ import { PATH_TITLES, pathFacts } from '../../model/path-facts.ts';
 import { PARTS, type Part } from '../../state/atoms.ts';
 import type { Region } from '../../state/page.ts';
 import './path.css';
+import './slider.css';
 import { thumbnail } from './thumbnail.ts';
 
 /** From the drivers to the bit: six parts, each with two facts and what leaves it. */

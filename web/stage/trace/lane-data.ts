@@ -1,5 +1,6 @@
 import type { MeasuredLine } from '../../model/measured-trace.ts';
 import { samplesAt } from '../../model/measured-trace.ts';
+import { cornerEnvelope } from '../../model/envelopes.ts';
 import type { Run } from '../../model/run.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
 import { causesSummary, currentsSummary, mainSummary } from '../../model/summaries.ts';
@@ -14,6 +15,7 @@ export function mainData(
   measured: MeasuredLine | undefined,
 ): ChartData {
   const { envelope } = strobe;
+  const corners = cornerEnvelope(strobe);
   return {
     file: 'one-and-zero',
     title: 'ONE and ZERO, referred to the sense wire',
@@ -26,6 +28,12 @@ export function mainData(
       { title: 'greatest ONE / V', values: envelope.oneHigh },
       { title: 'greatest ZERO / V', values: envelope.zero },
       { title: 'least ZERO / V', values: envelope.zeroLow },
+      ...(corners
+        ? [
+            { title: 'least ONE at the corners / V', values: corners.one },
+            { title: 'greatest ZERO at the corners / V', values: corners.zero },
+          ]
+        : []),
       { title: 'ONE of this design / V', values: seenTrace(run.one) },
       { title: 'ZERO of this design / V', values: seenTrace(run.zero) },
       ...(measured

@@ -1,7 +1,4 @@
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
-import type { Design } from '../../../engine/design/design.ts';
-import type { Simulation } from '../../../engine/solver/result.ts';
-import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import type { Samples } from '../../charts/decimate.ts';
 import type { Margins, TimeSpan } from '../../charts/spaces.ts';
 import { traceChart, type TraceChart, type TraceChartOptions } from '../../charts/trace-chart.ts';
@@ -9,19 +6,14 @@ import { mainValueSpan } from './signal-scale.ts';
 import type { Run } from '../../model/run.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
 import { drawBracket } from './margin-bracket.ts';
-import { samplesOf, seenSamples } from '../../model/traces.ts';
+import { samplesOf } from '../../model/traces.ts';
+import { drawFresh, type Fresh } from './fresh-marks.ts';
+import { wideMarks } from './wide-marks.ts';
 
 /** A run with its strobe analysis at the strobe and threshold in force. */
 export interface Judged {
   readonly run: Run;
   readonly strobe: StrobeState;
-}
-
-/** The design's own reads, newer than any analysis at hand; one of them may still be on its way. */
-export interface Fresh {
-  readonly design: Design;
-  readonly one: Simulation | undefined;
-  readonly zero: Simulation | undefined;
 }
 
 export interface MainChartData {
@@ -33,6 +25,8 @@ export interface MainChartData {
   readonly scale: number | undefined;
   /** The strobe follows the best instant. */
   readonly follows: boolean;
+  /** What the reader looks at beyond the nominal cases. */
+  readonly evidence: 'corners' | 'core' | undefined;
   /** The last full judgement of another design, dotted; undefined: none, or not wanted. */
   readonly before: Judged | undefined;
   /** s: marks A and B. */
@@ -45,7 +39,7 @@ export interface MainChartData {
   readonly em: number;
 }
 
-type Drawn = Pick<
+export type Drawn = Pick<
   TraceChartOptions,
   'bands' | 'lines' | 'labels' | 'strobeZones' | 'thresholdZone' | 'strobe' | 'threshold' | 'flag'
 >;
@@ -94,7 +88,9 @@ const beforeLines = (before: Judged | undefined): TraceChartOptions['lines'] =>
       ]
     : [];
 
-function drawJudged({ run, strobe }: Judged, { follows, span }: MainChartData): Drawn {
+function drawJudged(judged: Judged, { follows, span, evidence }: MainChartData): Drawn {
+  const { run, strobe } = judged;
+  const wide = wideMarks(judged, evidence, follows);
   const { envelope } = strobe;
   const samples = (values: Float64Array) => samplesOf(run, values);
   const uncertain = run.ensemble?.uncertainties.threshold ?? 0;
@@ -108,10 +104,12 @@ function drawJudged({ run, strobe }: Judged, { follows, span }: MainChartData): 
   const middle = strobe.here ? (strobe.here.start + strobe.here.end) / 2 : strobe.time;
   return {
     bands: [
+      ...wide.bands,
       { style: 'one', low: samples(envelope.one), high: samples(envelope.oneHigh) },
       { style: 'zero', low: samples(envelope.zeroLow), high: samples(envelope.zero) },
     ],
     lines: [
+      ...wide.lines,
       { style: 'one', samples: samples(envelope.one) },
       { style: 'zero', samples: samples(envelope.zero) },
     ],
@@ -128,6 +126,7 @@ function drawJudged({ run, strobe }: Judged, { follows, span }: MainChartData): 
         side: 'above',
         near: span.from + 0.72 * (span.to - span.from),
       },
+      ...wide.labels,
     ],
     ...(inView
       ? {
@@ -140,25 +139,5 @@ function drawJudged({ run, strobe }: Judged, { follows, span }: MainChartData): 
           },
         }
       : {}),
-  };
-}
-
-function drawFresh({ design, one, zero }: Fresh): Drawn {
-  const level = design.detector.threshold;
-  const uncertain = strobeUncertainties(design).threshold;
-  const shown = [
-    ...(one
-      ? [{ style: 'one' as const, samples: seenSamples(one), text: 'ONE', side: 'above' as const }]
-      : []),
-    ...(zero
-      ? [{ style: 'zero' as const, samples: seenSamples(zero), text: 'ZERO', side: 'below' as const }]
-      : []),
-  ];
-  return {
-    lines: shown,
-    labels: shown,
-    thresholdZone: { low: level - uncertain, high: level + uncertain },
-    threshold: level,
-    strobe: design.strobe.time,
   };
 }

@@ -1,19 +1,16 @@
-import { referToWire } from '../../../engine/sense-amplifier/referred.ts';
 import type { Design } from '../../../engine/design/design.ts';
-import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
-import { extent, type Samples } from '../../charts/decimate.ts';
-import { paddedSpan } from '../../charts/spaces.ts';
-import { traceChart } from '../../charts/trace-chart.ts';
 import { measuredIn } from '../../model/measured-trace.ts';
-import type { FirstTrace, Run } from '../../model/run.ts';
-import { samplesOf } from '../../model/traces.ts';
+import type { FirstTrace } from '../../model/run.ts';
 import { createBehind } from '../../sharing/behind.ts';
+import type { Evidence } from '../../state/atoms.ts';
 import type { Page } from '../../state/page.ts';
 import { h, put } from '../../ui/dom.ts';
 import { mainData } from './lane-data.ts';
 import { laneMargins } from './lane-plan.ts';
-import type { Fresh, Judged } from './main-chart.ts';
+import type { Fresh } from './fresh-marks.ts';
+import type { Judged } from './main-chart.ts';
 import { createMainPanel } from './main-panel.ts';
+import { drawSigned } from './signed-lane.ts';
 
 /** The lane of what is heard: worst cases at the latch with strobe and threshold, or this design's two reads before it. */
 export function createSignalLane(page: Page): {
@@ -65,6 +62,7 @@ export function createSignalLane(page: Page): {
         failed: judged?.reason !== undefined,
         old: now.judgedIsOld.value,
         follows: now.strobeFollows.value,
+        evidence: evidenceOf(atoms.evidence.value),
         before: beforeOf(page),
         width,
         height,
@@ -76,6 +74,10 @@ export function createSignalLane(page: Page): {
     },
   };
 }
+
+/** Of the cells of the verdict, those whose cases can be drawn. */
+const evidenceOf = (set: Evidence | undefined): 'corners' | 'core' | undefined =>
+  set === 'corners' || set === 'core' ? set : undefined;
 
 /** What stood before the last change, once there is something to hold against it. */
 function beforeOf({ now }: Page): Judged | undefined {
@@ -98,56 +100,3 @@ const freshFrom = ({ bit, trace }: FirstTrace, design: Design): Fresh => ({
   one: bit === 1 ? trace : undefined,
   zero: bit === 0 ? trace : undefined,
 });
-
-/** Both reads of this design with their signs before the latch, V at the sense wire. */
-export function signedReads(
-  run: Run,
-  heard: 'wire' | 'amplifier',
-): readonly [one: Float64Array, zero: Float64Array] {
-  const of = (read: Run['one']): Float64Array =>
-    heard === 'wire' ? read.senseVoltage : referToWire(run.design.amplifier, read.amplifierOutput);
-  return [of(run.one), of(run.zero)];
-}
-
-/** Both reads of this design with their signs, before the latch; the strobe stands where the latch looks, one delay earlier. */
-function drawSigned(
-  run: Run,
-  heard: 'wire' | 'amplifier',
-  { now }: Page,
-  width: number,
-  height: number,
-  em: number,
-): SVGSVGElement {
-  const { detector } = run.design;
-  const [one, zero] = signedReads(run, heard).map((values) => samplesOf(run, values)) as [Samples, Samples];
-  const span = now.span.value;
-  const ends = [one, zero].map((samples) => extent(samples, span.from, span.to) ?? [0, 0]);
-  const strobe = now.strobe.value;
-  return traceChart({
-    id: 'signed',
-    width,
-    height,
-    em,
-    margins: laneMargins(em, { top: 22 }),
-    timeLabels: false,
-    name: `ONE and ZERO of this design, ${heard === 'wire' ? 'on the sense wire' : 'after the amplifier'}, signed`,
-    time: span,
-    value: paddedSpan(Math.min(...ends.map(([low]) => low)), Math.max(...ends.map(([, high]) => high))),
-    quantity: { symbol: 'u', unit: 'V' },
-    lines: [
-      { style: 'one', samples: one },
-      { style: 'zero', samples: zero },
-    ],
-    labels: [
-      { text: 'ONE', style: 'one', samples: one, side: 'above' },
-      { text: 'ZERO', style: 'zero', samples: zero, side: 'below' },
-    ],
-    strobe: strobe && strobe.time - detector.delay,
-    thresholdZone: thresholdBand(run.design),
-  }).node;
-}
-
-function thresholdBand(design: Design): { readonly low: number; readonly high: number } {
-  const { threshold } = strobeUncertainties(design);
-  return { low: design.detector.threshold - threshold, high: design.detector.threshold + threshold };
-}

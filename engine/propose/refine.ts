@@ -1,0 +1,65 @@
+import type { Json } from '../base/json-patch.ts';
+import type { CaseSpec } from '../strobe/case-overrides.ts';
+import { orRefused } from './build.ts';
+import { climb } from './climb.ts';
+import type { Point } from './climb.ts';
+import type { Combination } from './combinations.ts';
+import { firstCases, judgeWhole } from './judge.ts';
+import type { Judged, Run } from './judge.ts';
+import type { Bind } from './bindings.ts';
+import type { Needs } from './needs.ts';
+import type { Variables } from './variables.ts';
+
+/** A point as it travels: judged by some cases (`try`) or by the worst of all (`refine`). */
+export interface Found {
+  readonly combination: Combination;
+  readonly variables: Variables;
+  readonly design: Json;
+  readonly value: number;
+  readonly reserve: number;
+  readonly strobe: number;
+  readonly threshold: number;
+  readonly binding: readonly Bind[];
+}
+
+/** Points of the search: at its start, and when new cases came to it. */
+const POINTS = { first: 20, again: 10 } as const;
+/** Times that cases which turned out worse are added and the search goes on. */
+const AGAIN = 2;
+/** The worst of all cases takes less than this more than the cases of the search did: they are enough. */
+const SETTLED = 0.01;
+
+/** Search, look for worse cases, search on with them; the best by the worst of all cases. */
+export function refine(
+  needs: Needs,
+  combination: Combination,
+  start: Variables,
+  how: { readonly run: Run; readonly cancelled?: () => boolean; readonly enough?: number },
+  points: { readonly first: number; readonly again: number } = POINTS,
+): Found | undefined {
+  let cases: readonly CaseSpec[] = [];
+  let best: Found | undefined;
+  let from = start;
+  for (let round = 0; round <= AGAIN; round++) {
+    const point = climb(needs, combination, from, {
+      ...how,
+      cases: (design) => [...firstCases(design), ...cases],
+      points: round === 0 ? points.first : points.again,
+    });
+    if (point === undefined || how.cancelled?.() === true) break;
+    const whole = orRefused(() =>
+      judgeWhole(needs, point.design, [...firstCases(point.design), ...cases], how.run),
+    );
+    if (whole === undefined) break;
+    if (best === undefined || whole.value > best.value) best = foundOf(combination, point, whole);
+    if (point.judged.value - whole.value < SETTLED || best.value >= (how.enough ?? Infinity)) break;
+    cases = [...cases, ...whole.setBy];
+    from = point.variables;
+  }
+  return best;
+}
+
+export const foundOf = (combination: Combination, { variables, file }: Point, judged: Judged): Found => {
+  const { value, reserve, strobe, threshold, binding } = judged;
+  return { combination, variables, design: file, value, reserve, strobe, threshold, binding };
+};

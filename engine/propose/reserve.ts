@@ -1,0 +1,143 @@
+import { CORNER_SIGMAS, strobeUncertainties } from '../strobe/envelope.ts';
+import type { StrobeEnvelope } from '../strobe/envelope.ts';
+import type { Design } from '../design/design.ts';
+
+/**
+ * Two boxes about strobe and threshold T, each k times its size. The one is (constant + share T) high either way and
+ * `guard` long: the margin that is asked for, within aperture and jitter. The other is (bare + share T) high and `width`
+ * long: the window that is asked for. Volts and seconds.
+ */
+export interface Box {
+  readonly constant: number;
+  readonly bare: number;
+  readonly share: number;
+  readonly guard: number;
+  readonly width: number;
+  readonly delay: number;
+}
+
+/** What is not known of threshold and strobe at the corners, and what is asked for on top. */
+export function boxOf(design: Design): Box {
+  const { threshold: bare, guard, delay } = strobeUncertainties(design);
+  const { tolerances, requirement } = design;
+  const atCorners = guard + CORNER_SIGMAS * tolerances.strobe;
+  return {
+    bare,
+    constant: bare + requirement.margin,
+    share: CORNER_SIGMAS * tolerances.threshold,
+    guard: atCorners,
+    width: atCorners + requirement.width / 2,
+    delay,
+  };
+}
+
+/** How much of what is asked for there is, and where strobe (s) and threshold (V) belong. */
+export interface Reserve {
+  /** 1 is just what is asked for; under 0 the least ONE lies under the greatest ZERO. */
+  readonly reserve: number;
+  readonly strobe: number;
+  readonly threshold: number;
+}
+
+/** Weak cores beside the envelope: the first box without the margin that is asked for must clear them too. */
+export type WeakEnvelope = Pick<StrobeEnvelope, 'one' | 'zero'>;
+
+const HALVINGS = 24;
+const MOST_RESERVE = 8;
+/** The reserve of what gives no traces to judge: worse than any that does. */
+export const NOTHING = -10;
+
+/**
+ * The greatest k at which both boxes lie between least ONE and greatest ZERO. Exact but for the sampling of the traces,
+ * between which they are taken as straight. Where nothing opens it is the separation over twice the bare height, which
+ * is continuous, so that a search knows which way to go.
+ */
+export function reserveOf(envelope: StrobeEnvelope, weak: WeakEnvelope | undefined, box: Box): Reserve {
+  let best = closest(envelope, weak, box);
+  if (best.reserve < 0) return best;
+  let [low, high] = [0, MOST_RESERVE];
+  for (let i = 0; i < HALVINGS; i++) {
+    const k = (low + high) / 2;
+    const found = fits(envelope, weak, box, k);
+    if (found === undefined) high = k;
+    else {
+      low = k;
+      best = { reserve: k, ...found };
+    }
+  }
+  return best;
+}
+
+/** The instant and threshold at which the box of size k fits with the most room, or undefined. */
+function fits(
+  envelope: StrobeEnvelope,
+  weak: WeakEnvelope | undefined,
+  box: Box,
+  k: number,
+): Pick<Reserve, 'strobe' | 'threshold'> | undefined {
+  const { time, search } = envelope;
+  const step = time[1]! - time[0]!;
+  const grown = ({ one, zero }: WeakEnvelope, reach: number): WeakEnvelope => ({
+    one: worstWithin(one, (k * reach) / step, -1),
+    zero: worstWithin(zero, (k * reach) / step, 1),
+  });
+  const boxes = [
+    { ...grown(envelope, box.guard), height: box.constant },
+    { ...grown(envelope, box.width), height: box.bare },
+    ...(weak ? [{ ...grown(weak, box.guard), height: box.bare }] : []),
+  ];
+  const room = k * (box.width - box.guard);
+  if (k * box.share >= 1) return undefined;
+  let best: { room: number; strobe: number; threshold: number } | undefined;
+  for (let i = 0; i < time.length; i++) {
+    const strobe = time[i]! + box.delay;
+    if (strobe - room < search.start || strobe + room > search.end) continue;
+    let low = 0;
+    let high = Infinity;
+    for (const { one, zero, height } of boxes) {
+      low = Math.max(low, (zero[i]! + k * height) / (1 - k * box.share));
+      high = Math.min(high, (one[i]! - k * height) / (1 + k * box.share));
+    }
+    if (low <= 0 || !(high >= low)) continue;
+    if (best === undefined || high - low > best.room)
+      best = { room: high - low, strobe, threshold: (low + high) / 2 };
+  }
+  return best;
+}
+
+/** The greatest (sign 1) or least (sign -1) of a trace within so many samples either way, straight between samples. */
+function worstWithin(values: Float64Array, reach: number, sign: 1 | -1): Float64Array {
+  const whole = Math.floor(reach);
+  const rest = reach - whole;
+  const n = values.length;
+  const at = (i: number): number => sign * values[Math.max(0, Math.min(n - 1, i))]!;
+  return Float64Array.from({ length: n }, (_, i) => {
+    let worst = at(i);
+    for (let d = 1; d <= whole; d++) worst = Math.max(worst, at(i - d), at(i + d));
+    const ends = [-1, 1].map((way) => {
+      const near = at(i + way * whole);
+      return near + rest * (at(i + way * (whole + 1)) - near);
+    });
+    return sign * Math.max(worst, ...ends);
+  });
+}
+
+/** The greatest separation at one instant, over twice the bare height. */
+function closest(envelope: StrobeEnvelope, weak: WeakEnvelope | undefined, box: Box): Reserve {
+  const { time, search } = envelope;
+  let best: Reserve = {
+    reserve: NOTHING,
+    strobe: (search.start + search.end) / 2,
+    threshold: box.constant,
+  };
+  for (let i = 0; i < time.length; i++) {
+    const strobe = time[i]! + box.delay;
+    if (strobe < search.start || strobe > search.end) continue;
+    const one = Math.min(envelope.one[i]!, weak?.one[i] ?? Infinity);
+    const zero = Math.max(envelope.zero[i]!, weak?.zero[i] ?? -Infinity);
+    const threshold = (one + zero) / 2;
+    const reserve = (one - zero) / (2 * (box.constant + box.share * Math.max(0, threshold)));
+    if (reserve > best.reserve) best = { reserve, strobe, threshold: Math.max(0.1e-3, threshold) };
+  }
+  return best;
+}

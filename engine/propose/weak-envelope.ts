@@ -1,0 +1,48 @@
+import type { Design } from '../design/design.ts';
+import { softestCore } from '../estimates/softest-core.ts';
+import { applyOverrides, nameCase, overridesOf, type CaseSpec } from '../strobe/case-overrides.ts';
+import { SEARCHED, type CaseRuns } from '../strobe/case-runs.ts';
+import { followedUntil } from '../strobe/envelope.ts';
+import type { Run } from './judge.ts';
+import type { WeakEnvelope } from './reserve.ts';
+
+/**
+ * What the weakest core of a stack gives, drives as stated, at both ends of the temperature: a ONE of little flux or high
+ * thresholds, a ZERO of low ones, so many standard deviations out as the wanted share of stacks allows.
+ */
+export function weakEnvelope(design: Design, runs: CaseRuns, run: Run): WeakEnvelope {
+  const { tolerances, selected, temperature } = design;
+  const { sigmas } = softestCore(design);
+  const ends = tolerances.temperature > 0 ? [-1, 1] : [0];
+  const core = { ...selected, missing: false, reversed: false, fluxFactor: 1, thresholdFactor: 1, bias: 0 };
+  const weak = (bit: 0 | 1, flux: number, threshold: number): Float64Array[] =>
+    ends.flatMap((end) => {
+      const { row, column } = selected;
+      const exception = { ...core, row, column, fluxFactor: 1 + flux, thresholdFactor: 1 + threshold };
+      const held: Design = { ...design, exceptions: [...design.exceptions, exception] };
+      const spec: CaseSpec = {
+        ...(bit === 1
+          ? { bit, pattern: 'worst-one', state: 'undisturbed' }
+          : { bit, pattern: 'worst-zero', state: 'disturbed', previous: 'own' }),
+        temperature: temperature + end * tolerances.temperature,
+      };
+      const heard = runs.refer(
+        nameCase(spec),
+        run(applyOverrides(held, overridesOf(held, spec)), {
+          contributions: false,
+          estimateError: false,
+          balance: false,
+          finer: SEARCHED,
+          until: followedUntil({ ...design, strobe: { ...design.strobe, time: undefined } }),
+        }),
+      );
+      return heard ? [heard] : [];
+    });
+  const far = { flux: sigmas * tolerances.coreFlux, threshold: sigmas * tolerances.coreThreshold };
+  const ones = [...weak(1, -far.flux, 0), ...weak(1, 0, far.threshold)];
+  const zeros = weak(0, 0, -Math.min(0.9, far.threshold));
+  const n = runs.time!.length;
+  const over = (all: readonly Float64Array[], pick: (...values: number[]) => number): Float64Array =>
+    Float64Array.from({ length: n }, (_, i) => pick(...all.map((values) => values[i]!)));
+  return { one: over(ones, Math.min), zero: over(zeros, Math.max) };
+}

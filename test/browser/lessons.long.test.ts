@@ -1,0 +1,147 @@
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { LESSONS } from '../../web/lessons/course/lessons.ts';
+import { boxOf, browserPath, goTo, launch, openJudged } from './chromium.ts';
+import { servePage, type PageServer } from './page-server.ts';
+
+const STEPS = LESSONS.flatMap(({ steps }) => steps);
+
+describe.skipIf(browserPath === undefined)('the lessons', () => {
+  let browser: Browser;
+  let server: PageServer;
+  beforeAll(async () => {
+    [server, browser] = await Promise.all([servePage(), launch()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  const open = async (options: object = {}): Promise<Page> => {
+    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig`, options);
+    await goTo(page, 'Learn');
+    await page.locator('.step').last().waitFor();
+    return page;
+  };
+  const reveal = (step: Locator): Promise<void> => step.getByRole('button', { name: 'Reveal' }).click();
+  const told = (step: Locator): Promise<string> => step.locator('.step-answer').innerText();
+
+  it('ask for a prediction first, and show what is so to who wants none', async () => {
+    const page = await open();
+    const step = page.locator('#step-loop');
+    await reveal(step);
+    expect(await told(step)).toContain('Predict first');
+    await step.getByRole('button', { name: 'Show me' }).click();
+    await expect.poll(() => step.locator('.step-answer svg.chart path.stroke').count()).toBeGreaterThan(0);
+    expect(await told(step)).not.toMatch(/As you said|Not so/);
+    await page.context().close();
+  });
+
+  it('are played right and wrong by choosing: each wrong answer with its own why-not', async () => {
+    const page = await open();
+    for (const { id, ask } of STEPS) {
+      if (ask.kind !== 'choose') continue;
+      const step = page.locator(`#step-${id}`);
+      let right = 0;
+      for (const choice of ask.choices) {
+        await step.getByRole('radio', { name: choice.text, exact: true }).check();
+        await reveal(step);
+        await expect.poll(() => told(step)).toMatch(/As you said|Not so/);
+        const text = await told(step);
+        if (text.includes('As you said')) right++;
+        else expect(text).toContain(choice.whyNot);
+        expect(await step.locator('.step-answer svg.chart path.stroke').count()).toBeGreaterThan(0);
+      }
+      expect(right, id).toBe(1);
+    }
+    await page.context().close();
+  });
+
+  it('take a number with a comma or a minus sign, and say which way it is off', async () => {
+    const page = await open();
+    const step = page.locator('#step-repeats');
+    await step.getByRole('textbox').fill('a lot');
+    await reveal(step);
+    expect(await told(step)).toContain('type a plain number of %');
+    await step.getByRole('textbox').fill('2,6');
+    await reveal(step);
+    expect(await told(step)).toContain('As you said');
+    await step.getByRole('textbox').fill('9.5');
+    await reveal(step);
+    expect(await told(step)).toContain('Not five times the first loss');
+    await page.context().close();
+  });
+
+  it('take the strobe by keys, pointer and touch, and tell in millivolts what is left there', async () => {
+    const page = await open({ hasTouch: true });
+    const step = page.locator('#step-strobe');
+    await reveal(step);
+    expect(await told(step)).toContain('Predict first');
+    await step.getByRole('button', { name: 'Show the two lines' }).click();
+    const slider = step.getByRole('slider');
+    await expect.poll(() => slider.getAttribute('aria-valuetext')).toBe('20 ns');
+    await slider.press('ArrowRight');
+    expect(await slider.getAttribute('aria-valuetext')).toBe('21 ns');
+    await reveal(step);
+    expect(await told(step)).toMatch(/Not so: At 21 ns .* the best instant, \d+ ns, leaves 14.* mV/);
+    const plot = await boxOf(step.locator('.place-answer svg.chart'));
+    await page.mouse.click(plot.x + plot.width * 0.3, plot.y + plot.height / 2);
+    await expect.poll(() => slider.getAttribute('aria-valuetext')).not.toBe('21 ns');
+    const [, best] = /the best instant, (\d+) ns/.exec(await told(step))!;
+    await slider.fill(best!);
+    await reveal(step);
+    expect(await told(step)).toContain('As you said');
+    await page.touchscreen.tap(plot.x + plot.width * 0.9, plot.y + plot.height / 2);
+    await reveal(step);
+    expect(await told(step)).toContain('The bell is going');
+    await page.context().close();
+  });
+
+  it('take a drawing by pointer and keys, and say what is left out of it', async () => {
+    const page = await open();
+    const step = page.locator('#step-draw');
+    await reveal(step);
+    expect(await told(step)).toContain('Predict first');
+    const grips = step.getByRole('slider');
+    await grips.nth(5).focus();
+    for (let i = 0; i < 4; i++) await page.keyboard.press('PageUp');
+    expect(await grips.nth(5).getAttribute('aria-valuetext')).toBe('40 mV');
+    await reveal(step);
+    expect(await told(step)).toContain('The spike is left out');
+    expect(await step.locator('.step-answer svg.chart path.stroke').count()).toBe(2);
+    const plot = await boxOf(step.locator('.draw-plot svg.chart'));
+    const grip = await boxOf(grips.nth(1));
+    await page.mouse.move(grip.x + grip.width / 2, grip.y + grip.height / 2);
+    await page.mouse.down();
+    await page.mouse.move(grip.x + grip.width / 2, plot.y + plot.height * 0.2, { steps: 4 });
+    await page.mouse.up();
+    expect(parseFloat((await grips.nth(1).getAttribute('aria-valuetext'))!)).toBeGreaterThan(50);
+    await reveal(step);
+    expect(await told(step)).not.toContain('The spike is left out');
+    await page.context().close();
+  });
+
+  it('are resumed by their address, go back and forth, and come back from Plan', async () => {
+    const page = await open();
+    await page.locator('#step-late').getByRole('button', { name: 'Show me' }).click();
+    await expect.poll(() => page.url()).toContain('#/learn/what-is-heard/late');
+    await page.locator('#step-magnet').getByRole('button', { name: 'Open in Plan' }).click();
+    await expect
+      .poll(() => page.getByRole('heading', { level: 1 }).first().innerText())
+      .toBe('Learning board');
+    await page.goBack();
+    await expect.poll(() => page.url()).toContain('#/learn/what-is-heard/late');
+    const seen = async (): Promise<boolean> => {
+      const { top } = await page.locator('#step-late').evaluate((step) => step.getBoundingClientRect());
+      return top >= -2 && top < 500;
+    };
+    await expect.poll(seen).toBe(true);
+    await page.getByRole('button', { name: 'Many cores on one wire' }).click();
+    await expect.poll(() => page.url()).toContain('#/learn/many-cores');
+    await page.goBack();
+    await page.reload();
+    await page.locator('.step').last().waitFor();
+    await expect.poll(seen).toBe(true);
+    await page.context().close();
+  });
+});

@@ -1,0 +1,28 @@
+import { expect, it } from 'vitest';
+import type { Advice } from '../../engine/advice/advice.ts';
+import { adviceTables } from '../../engine/report/tables.ts';
+import { adviceText } from '../../server/print/advice-text.ts';
+
+/** An advice of a design that asks for its parts' yield as well, and whose margins are there. */
+const MET: Advice = {
+  sets: ['nominal', 'corners'],
+  unjudged: ['parts'],
+  wanted: { margin: 5e-3, width: 20e-9 },
+  has: { margin: 6e-3, width: 40e-9 },
+  met: true,
+  costs: [],
+  changes: [],
+  pairs: [],
+  failed: undefined,
+};
+
+it.each([
+  ['text', adviceText],
+  ['the report', adviceTables],
+])('%s that says that something is met says over which sets, and what else decides', (_door, write) => {
+  const text = write(MET);
+  expect(text.toLowerCase()).toContain('over as designed and at the corners');
+  expect(text).toContain('Asked for too, and not judged here: yield of parts.');
+  expect(text).toContain('What is not known of the core counts in the verdict alone.');
+  expect(write({ ...MET, sets: ['nominal'], unjudged: [] })).not.toMatch(/not judged|not known/u);
+});

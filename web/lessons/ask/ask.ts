@@ -1,0 +1,17 @@
+import type { Given } from '../score.ts';
+import type { Ask, Step, StepResult } from '../step.ts';
+
+/** Where a reader answers a step. */
+export interface AskView {
+  readonly node: HTMLElement;
+  /** The answer, or what is still to be done before there is one. */
+  readonly given: () => Given | { readonly missing: string };
+}
+
+/** What a view of an answer needs of its step. */
+export interface AskContext<Kind extends Ask['kind']> {
+  readonly step: Step;
+  readonly ask: Extract<Ask, { readonly kind: Kind }>;
+  /** The step's result, computed once. */
+  readonly result: () => StepResult;
+}

@@ -1,0 +1,82 @@
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import { h, put } from '../../ui/dom.ts';
+import { resultChart } from '../result-chart.ts';
+import { readerEm, PLOT } from '../plot-size.ts';
+import type { AskContext, AskView } from './ask.ts';
+
+/** s: a step of the arrow keys, and where the line stands at first. */
+const STEP = 1e-9;
+const START = 20e-9;
+
+/** The traces without their window, and a line to be put where the latch should look. */
+export function placeView({ step, result }: AskContext<'place'>): AskView {
+  const id = `answer-${step.id}`;
+  let time: number | undefined;
+  const plot = h('div', { class: 'plot learn-plot' });
+  const slider = h('input', {
+    id,
+    class: 'place-slider',
+    type: 'range',
+    min: 0,
+    step: 1,
+    value: Math.round(START / STEP),
+    input: () => moveTo(Number(slider.value) * STEP),
+  });
+  const shown = h('output', { for: id });
+  const holder = h('div', { class: 'place-answer', hidden: true }, plot, slider, shown);
+  const start = h('button', { type: 'button', click: () => open() }, 'Show the two lines');
+
+  function open(): void {
+    start.hidden = true;
+    holder.hidden = false;
+    slider.max = String(Math.round(result().span[1] / STEP));
+    moveTo(START);
+    slider.focus();
+  }
+  function moveTo(at: number): void {
+    time = at;
+    const words = formatQuantity(at, 's', 3);
+    slider.setAttribute('aria-valuetext', words);
+    shown.textContent = words;
+    const { place, ...rest } = result();
+    const em = readerEm();
+    const size = {
+      width: Math.min(holder.clientWidth || PLOT.width * em, PLOT.width * em),
+      height: PLOT.height * em,
+      em,
+    };
+    const chart = resultChart(
+      { ...rest, ...(place && { place: { ...place, strobe: at, strobeZones: [] } }) },
+      id,
+      step.title,
+      size,
+    );
+    chart.node.addEventListener('pointerdown', (event) =>
+      follow(event, chart.spaces.x.invert.bind(chart.spaces.x)),
+    );
+    put(plot, chart.node);
+  }
+  /** Until the pointer is lifted; the plot is drawn anew under it, so the window listens. */
+  function follow(event: PointerEvent, timeOf: (x: number) => number): void {
+    const left = plot.getBoundingClientRect().left;
+    const put = ({ clientX }: PointerEvent): void => {
+      const at = Math.min(Number(slider.max) * STEP, Math.max(0, timeOf(clientX - left)));
+      slider.value = String(Math.round(at / STEP));
+      moveTo(Number(slider.value) * STEP);
+    };
+    event.preventDefault();
+    put(event);
+    const ended = new AbortController();
+    window.addEventListener('pointermove', put, { signal: ended.signal });
+    for (const name of ['pointerup', 'pointercancel'] as const)
+      window.addEventListener(name, () => ended.abort(), { signal: ended.signal });
+  }
+
+  return {
+    node: h('div', { class: 'prediction' }, h('label', { for: id }, step.question), start, holder),
+    given: () =>
+      time === undefined
+        ? { missing: 'Predict first: show the two lines and put the strobe where it should look.' }
+        : { kind: 'place', time },
+  };
+}

@@ -1,0 +1,117 @@
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
+import { atTemperature } from '../../../engine/core/model.ts';
+import type { Design } from '../../../engine/design/design.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
+import type { Simulation } from '../../../engine/solver/result.ts';
+import { withValueAt, type RawDesign } from '../../model/pointer.ts';
+import type { StepLoop, StepTrace } from '../step.ts';
+
+/** A board of sixteen cores; every step changes one thing about it. Invented. */
+export const board: RawDesign = {
+  name: 'Learning board',
+  note: 'Invented: a small mat for the lessons.',
+  core: { preset: 'ferrite-30-mil' },
+  mat: { rows: 4, columns: 4, pitch: '3 mm' },
+  winding: { kind: 'shared-one-run' },
+  stored: { kind: 'zeros' },
+  selected: { row: 1, column: 2, bit: 1 },
+  cycle: { period: '4 us', readWidth: '800 ns', gap: '400 ns', writeWidth: '800 ns' },
+};
+
+/** One core of it alone. */
+export const single: RawDesign = withValueAt(
+  withValueAt(board, '/mat', { rows: 1, columns: 1, pitch: '3 mm' }),
+  '/selected',
+  { row: 0, column: 0, bit: 1 },
+);
+
+/** The board with n × n cores. */
+export const grow = (n: number): RawDesign =>
+  withValueAt(board, '/mat', { rows: n, columns: n, pitch: '3 mm' });
+
+/** The board with a drive of both lines, mA. */
+export const driven = (milliamperes: number): RawDesign => {
+  const line = { readAmplitude: `${milliamperes} mA`, writeAmplitude: `${milliamperes} mA` };
+  return withValueAt(board, '/drive', { x: line, y: line });
+};
+
+export const volts = (value: number): string =>
+  Math.abs(value) < 1e-6 ? 'under 1 µV' : formatQuantity(value, 'V', 3);
+export const weber = (value: number): string => formatQuantity(value, 'Wb', 3);
+export const seconds = (value: number): string => formatQuantity(value, 's', 3);
+export const percent = (part: number): string => `${(part * 100).toPrecision(2)} %`;
+
+export const runOf = (raw: RawDesign, change: (design: Design) => Design = (design) => design): Simulation =>
+  simulate(change(checkDesign(raw)), { estimateError: false });
+
+export const withBit =
+  (bit: 0 | 1) =>
+  (design: Design): Design => ({ ...design, selected: { ...design.selected, bit } });
+
+/** Reads by one line only, one after the other, and nothing written. */
+export const halfReads =
+  (times: number) =>
+  (design: Design): Design => ({
+    ...design,
+    programme: Array.from({ length: times }, () => ({
+      ...design.programme.at(-1)!,
+      lines: 'x' as const,
+      write: 'none' as const,
+    })),
+  });
+
+/** Within the read, after its first edge has died away. */
+export const AFTER_EDGE = 120e-9;
+
+/** The sample of greatest size within [from, to], s. */
+export function extremeIn(
+  run: Simulation,
+  values: Float64Array,
+  from: number,
+  to: number,
+): { readonly time: number; readonly value: number } {
+  let at = 0;
+  let most = -1;
+  run.time.forEach((t, i) => {
+    if (t < from || t > to || Math.abs(values[i]!) <= most) return;
+    most = Math.abs(values[i]!);
+    at = i;
+  });
+  return { time: run.time[at]!, value: values[at]! };
+}
+
+/** Greatest size within [from, to], V. */
+export const peakIn = (run: Simulation, values: Float64Array, from: number, to: number): number =>
+  Math.abs(extremeIn(run, values, from, to).value);
+
+/** The selected core's bell of a read. */
+export const bellOf = (run: Simulation): { readonly time: number; readonly value: number } =>
+  extremeIn(run, run.contributions!.selectedCore, AFTER_EDGE, run.design.cycle.readWidth * 0.9);
+
+/** What the half-selected cores give, elastic and lasting, V. */
+export function halfSelectedOf({ contributions }: Simulation): Float64Array {
+  const { halfSelectedReversible, halfSelectedIrreversible } = contributions!;
+  return halfSelectedReversible.map((value, i) => value + halfSelectedIrreversible[i]!);
+}
+
+export const trace = (
+  run: Simulation,
+  values: Float64Array,
+  style: StepTrace['style'],
+  label: string,
+): StepTrace => ({ label, style, time: run.time, values });
+
+export function loopOf({ design, selected: { drive, state } }: Simulation): StepLoop {
+  return { core: atTemperature(design.core.parameters, design.temperature), drive, state };
+}
+
+export const readSpan = (run: Simulation): readonly [number, number] => [0, run.design.cycle.readWidth * 1.3];
+export const VOLTAGE = { symbol: 'u', unit: 'V' };
+export const FLUX = { symbol: 'φ', unit: 'Wb' };
+
+/** The choice whose limit the value first stays under: limits rise, and one more choice than limits. */
+export const choiceOf = (value: number, limits: readonly number[]): number => {
+  const found = limits.findIndex((limit) => value < limit);
+  return found < 0 ? limits.length : found;
+};

@@ -1,0 +1,132 @@
+import { html, nothing, type TemplateResult } from 'lit-html';
+import { live } from 'lit-html/directives/live.js';
+import { formatQuantity, writeQuantity } from '../../../engine/base/format-quantity.ts';
+import type { Unit } from '../../../engine/base/units.ts';
+import type { Design } from '../../../engine/design/design.ts';
+import { rawAt, withValueAt, type RawDesign } from '../../model/pointer.ts';
+import type { Page } from '../../state/page.ts';
+import { iconView } from '../../ui/icon-view.ts';
+import { bandOf, bandWords } from './part-bands.ts';
+import type { PartField } from './part-fields.ts';
+import { sliderScale } from './slider-scale.ts';
+import { sliderView } from './slider.ts';
+
+/** An input of an open card. `opened`: the design as it was when the card was opened, and where its strobe stood, s. */
+export function fieldView(
+  page: Page,
+  field: PartField,
+  opened: { readonly design: Design | undefined; readonly strobe: number | undefined },
+): TemplateResult {
+  const { now, act } = page;
+  const design = now.inForce.value;
+  const pointer = field.pointers[0]!;
+  const id = `part${pointer.replaceAll('/', '-')}`;
+  const typed = rawAt(now.raw.value, pointer);
+  const text = typed === undefined ? startText(design, pointer, field.unit) : String(typed);
+  const fault = now.faults.value.find((each) => field.pointers.includes(each.field));
+  const written = [...field.pointers, ...(field.also ?? [])];
+  const warning = now.run.value?.warnings.find((each) => written.includes(each.field));
+  const commit = (event: Event): void => {
+    const { value } = event.currentTarget as HTMLInputElement | HTMLSelectElement;
+    act.change((before) => writeField(before, field, value.trim()));
+  };
+  const input = html`<input
+    id=${id}
+    type="text"
+    autocomplete="off"
+    spellcheck="false"
+    .value=${live(text)}
+    aria-invalid=${fault ? 'true' : 'false'}
+    aria-describedby="${id}-error"
+    @change=${commit}
+  />`;
+  return html`
+    <div class="field ${field.reach ? 'field-slider' : ''}">
+      <label for=${id}>${field.label}</label>
+      ${field.options ? chooser(id, field.options, text, commit) : input}
+      ${field.reach ? fieldSlider(page, field, opened) : nothing}
+      <p class=${fault ? 'field-error' : 'field-warning'} id="${id}-error" ?hidden=${!fault && !warning}>
+        ${
+          fault
+            ? html`${iconView('error')}${fault.message}`
+            : warning
+              ? html`${iconView('warning')}${warning.message} ${warning.remedy}`
+              : nothing
+        }
+      </p>
+    </div>
+  `;
+}
+
+const chooser = (
+  id: string,
+  options: NonNullable<PartField['options']>,
+  text: string,
+  commit: (event: Event) => void,
+): TemplateResult => {
+  const shown = options.some(([value]) => value === text) ? options : [...options, [text, text] as const];
+  return html`<select id=${id} @change=${commit}>
+    ${shown.map(
+      ([value, words]) => html`<option value=${value} ?selected=${value === text}>${words}</option>`,
+    )}
+  </select>`;
+};
+
+let drags = 0;
+/** The drag under way, or the held key: one step of undo. */
+let gesture: string | undefined;
+
+function fieldSlider(
+  { now, act }: Page,
+  field: PartField,
+  opened: Parameters<typeof fieldView>[2],
+): TemplateResult | typeof nothing {
+  const pointer = field.pointers[0]!;
+  const unit = field.unit!;
+  const of = (design: Design | undefined, strobe: number | undefined): number | undefined => {
+    const value = pointer === '/strobe/time' ? (design?.strobe.time ?? strobe) : rawAt(design, pointer);
+    return typeof value === 'number' && Number.isFinite(value) ? value : undefined;
+  };
+  const value = of(now.inForce.value, now.strobe.value?.time);
+  const start = of(opened.design, opened.strobe) ?? value;
+  // Nothing to go to half or to twice of.
+  if (value === undefined || start === undefined || (field.reach!.kind === 'ratio' && !(start > 0)))
+    return nothing;
+  const banded = unit === 's' || unit === 'V' ? unit : undefined;
+  const old = now.judgedIsOld.value;
+  const band = old ? undefined : bandOf(pointer, now.strobe.value);
+  const hasBand = bandOf(pointer, now.strobe.value) !== undefined;
+  return sliderView({
+    label: field.label,
+    scale: sliderScale(field.reach!, start),
+    value,
+    opened: start,
+    text: (each) => formatQuantity(each, unit, 3),
+    band,
+    words: band && banded ? bandWords(band, banded) : hasBand ? 'its band is being computed' : '',
+    onMove: (next) => {
+      gesture ??= `slider-${++drags}`;
+      act.change((before) => writeField(before, field, writeQuantity(next, unit)), gesture);
+    },
+    onEnd: () => {
+      gesture = undefined;
+      act.endGesture();
+    },
+  });
+}
+
+/** Text keeps its unit as typed; a plain number is one. */
+function writeField(raw: RawDesign, field: PartField, text: string): RawDesign {
+  const value = /^-?\d+(\.\d+)?$/.test(text) ? Number(text) : text === '' ? undefined : text;
+  const stated = (field.also ?? []).filter((pointer) => rawAt(raw, pointer) !== undefined);
+  return [...field.pointers, ...stated].reduce((next, pointer) => withValueAt(next, pointer, value), raw);
+}
+
+/** What holds where the design as typed says nothing. */
+function startText(design: Design | undefined, pointer: string, unit: Unit | undefined): string {
+  const value = rawAt(design, pointer);
+  if (pointer === '/strobe/time' && value === undefined) return 'best';
+  if (typeof value !== 'number') return value === undefined ? '' : String(value);
+  if (unit === '°C') return `${value} °C`;
+  return unit ? writeQuantity(value, unit) : String(value);
+}
