@@ -3,7 +3,7 @@ import type { Design } from '../engine/design/design.ts';
 import { ADVICE_RUNS, predictCost, WINDOW_RUNS } from '../engine/estimates/cost.ts';
 import { FIT_ITERATIONS } from '../engine/fitting/fit-design.ts';
 import type { Needs } from '../engine/propose/needs.ts';
-import { searchWork } from '../engine/propose/search-work.ts';
+import { searchPrice } from '../engine/propose/search-price.ts';
 import type { StudyPlan } from '../engine/studies/shared/shape.ts';
 import { studyWork } from '../engine/studies/study.ts';
 import { partsRuns } from '../engine/studies/tolerance/parts-yield.ts';
@@ -25,13 +25,7 @@ export function priceDesign(
   const { work, samples } = predictCost(design);
   const remedy = kind === 'advice' ? ', or ask for it as a job at /api/v1/advices' : '';
   refuseDear(work * (RUNS[kind] + runsOfParts(design, kind)), limits.singleWork, remedy);
-  if (samples <= limits.samples) return;
-  throw new RequestError(422, {
-    code: 'too-many-samples',
-    field: '/numerics',
-    message: `A cycle may have at most ${limits.samples} steps and output samples together and has about ${samples}: make /numerics/output and /numerics/step larger, or the cycle shorter.`,
-    limit: limits.samples,
-  });
+  refuseSamples(samples, limits.samples, '/numerics', '/numerics/output and /numerics/step');
 }
 
 /** Runs of the stacks of parts that a window draws where its design asks for that set. */
@@ -102,8 +96,10 @@ export function priceAdvice(design: Design, limits: Limits): void {
 }
 
 /** The price of builds from needs. */
-export function priceProposals(needs: Needs, limits: Pick<Limits, 'jobWork'>): void {
-  refuseDear(searchWork(needs), limits.jobWork);
+export function priceProposals(needs: Needs, limits: Pick<Limits, 'jobWork' | 'samples'>): void {
+  const { work, samples } = searchPrice(needs);
+  refuseSamples(samples, limits.samples, '/cycle', '/keep/numerics/output and /keep/numerics/step');
+  refuseDear(work, limits.jobWork);
 }
 
 /** So many runs for each capture, and the captures themselves. */
@@ -118,6 +114,16 @@ function refuseDear(work: number, limit: number, remedy = ''): void {
   throw new RequestError(422, {
     code: 'too-expensive',
     message: `The work must be at most ${limit} class-steps (cores that differ × steps × cycles × runs) and is about ${Math.ceil(work)}: make the mat, the history, the study, the captures or the resolution smaller${remedy}.`,
+    limit,
+  });
+}
+
+function refuseSamples(samples: number, limit: number, field: string, steps: string): void {
+  if (samples <= limit) return;
+  throw new RequestError(422, {
+    code: 'too-many-samples',
+    field,
+    message: `A cycle may have at most ${limit} steps and output samples together and has about ${samples}: make ${steps} larger, or the cycle shorter.`,
     limit,
   });
 }

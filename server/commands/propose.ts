@@ -7,6 +7,7 @@ import { proposalsJson } from '../../engine/propose/proposals-json.ts';
 import { readProposalNeeds } from '../../engine/propose/read-proposal-needs.ts';
 import { codeOf } from '../disk.ts';
 import { LIMITS } from '../limits.ts';
+import { priceProposals } from '../price.ts';
 import { proposalsText } from '../print/proposals-text.ts';
 import { searchProposals } from '../proposal-job.ts';
 import { createWorkerPool } from '../worker-pool.ts';
@@ -29,6 +30,8 @@ const NOT_MET = 3;
 /** `propose`: builds from needs, searched on all workers; Ctrl-C keeps the best found so far, marked as stopped. */
 export async function proposeCommand(path: string, flags: ProposeFlags, terminal: Terminal): Promise<number> {
   const needs = readProposalNeeds(await readJsonInput(path, 'Needs', terminal));
+  // What it costs is the business of whoever owns the machine; its memory ends all the same.
+  priceProposals(needs, { ...LIMITS, jobWork: Infinity });
   const threads = wholeNumber('--workers', flags.workers ?? String(availableParallelism()), 1, 64);
   const pool = createWorkerPool({ threads, queue: Infinity, timeLimit: LIMITS.jobTime, grace: LIMITS.grace });
   const stop = new AbortController();

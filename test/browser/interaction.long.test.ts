@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { boxOf, browserPath, drag, launch, openDrawer, openJudged, openPage } from './chromium.ts';
+import { boxOf, browserPath, drag, launch, nextFrame, openDrawer, openJudged, openPage } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 /** px: how far two drawn lines lie apart at most; there and back again rounds to a tenth. */
@@ -240,6 +240,32 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
       .toContain(at.split(' ')[0]!.slice(0, 3));
     await page.keyboard.press('Escape');
     await expect.poll(() => page.locator('.reading-dots').count()).toBe(0);
+    await page.context().close();
+  });
+
+  it('takes single letters while the stage has the focus, and none once they are switched off', async () => {
+    const { page } = await openJudged(browser, `${server.url}#/plan?d=@classroom-board-4x4`);
+    const caption = page.locator('.clock-caption');
+    await page.keyboard.press('b');
+    expect(await page.getByRole('button', { name: 'ONE', exact: true }).getAttribute('aria-pressed')).toBe(
+      'true',
+    );
+    await page.locator('.stage').focus();
+    await page.keyboard.press('b');
+    const zero = page.getByRole('button', { name: 'ZERO', exact: true });
+    await expect.poll(() => zero.getAttribute('aria-pressed')).toBe('true');
+    await page.keyboard.press('[');
+    await expect.poll(() => caption.innerText()).not.toContain('at the strobe');
+    await page.keyboard.press('2');
+    await page.locator('.evidence-card').waitFor();
+    await page.keyboard.press('s');
+    expect(await page.evaluate(() => document.activeElement?.ariaLabel)).toBe('Strobe');
+    await page.locator('.view-menu > summary').click();
+    await page.getByLabel('Single letters are keys on the stage').uncheck();
+    await page.locator('.stage').focus();
+    await page.keyboard.press('b');
+    await nextFrame(page);
+    expect(await zero.getAttribute('aria-pressed')).toBe('true');
     await page.context().close();
   });
 

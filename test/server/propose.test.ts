@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { needsJsonSchema } from '../../engine/propose/needs.ts';
 import { SMALL_NEEDS } from '../engine/propose/small-needs.ts';
-import { searchWork } from '../../engine/propose/search-work.ts';
+import { searchPrice } from '../../engine/propose/search-price.ts';
 import { summariseProposals } from '../../engine/propose/answer.ts';
 import type { JobResult } from '../../engine/propose/jobs.ts';
 import { nextJobs } from '../../engine/propose/plan.ts';
@@ -134,7 +134,7 @@ describe('propose over HTTP', () => {
   });
 
   it('refuses what the command line refuses, at the field of the needs, and what is too expensive', async () => {
-    const work = searchWork(readProposalNeeds(SMALL_NEEDS));
+    const { work } = searchPrice(readProposalNeeds(SMALL_NEEDS));
     const server = await startTestServer({ runner: runner(), limits: { jobWork: work - 1 } });
     const refusal = async (change: object): Promise<unknown> => {
       const { status, body } = await server.postJson('/api/v1/proposals', { ...SMALL_NEEDS, ...change });
@@ -147,6 +147,8 @@ describe('propose over HTTP', () => {
     });
     expect(await refusal({ words: '4' })).toMatchObject({ field: '/words' });
     expect(await refusal({})).toMatchObject({ code: 'too-expensive', limit: work - 1 });
+    const fine = { keep: { numerics: { step: '5 ps' } } };
+    expect(await refusal(fine)).toMatchObject({ code: 'too-many-samples', field: '/cycle' });
     await server.close();
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
+import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import { LESSONS } from '../../web/lessons/course/lessons.ts';
 import {
   bellOf,
@@ -35,6 +36,9 @@ const CHOICES: Readonly<Record<string, string>> = {
   drivers: 'About ten times as many',
   recover: 'It is many times as large',
   magnet: 'Both are gone',
+  'find-weak': 'Both lines carry a tenth too little',
+  'find-late': 'One line comes 80 ns late',
+  'find-backwards': 'The addressed core is threaded backwards',
 };
 
 describe('every step of the course', () => {
@@ -129,6 +133,37 @@ describe('what the lessons say', () => {
     const noise = (run: typeof big): number => peakIn(run, halfSelectedOf(run), 0, 0.7e-6);
     expect(noise(big) / noise(small)).toBeGreaterThan(3);
     expect(resultOf('one-stays').truth).toEqual({ kind: 'choose', right: 1 });
+  });
+});
+
+describe('the faults of the missions', () => {
+  const bells = (id: string): RegExpMatchArray[] =>
+    resultOf(id).answers.map(({ value }) => /^(−?)([\d.]+) mV at (\d+) ns$/u.exec(value)!);
+
+  it('look as they are said to look: later and lower, later as a whole, the other way', () => {
+    const [usual, weak] = bells('find-weak');
+    expect(Number(weak![2])).toBeLessThan(0.9 * Number(usual![2]));
+    expect(Number(weak![3])).toBeGreaterThan(Number(usual![3]) + 20);
+    const [, late] = bells('find-late');
+    expect(Number(late![2]) / Number(usual![2])).toBeCloseTo(1, 1);
+    expect(Number(late![3])).toBeGreaterThan(Number(usual![3]) + 60);
+    const [plain, turned] = bells('find-backwards');
+    expect(turned!.slice(2)).toEqual(plain!.slice(2));
+    expect(turned![1]).not.toBe(plain![1]);
+  });
+
+  it('leave most at the threshold told, and less at any other', () => {
+    const [, best, before] = resultOf('slice').answers.map(({ value }) => parseFloat(value));
+    expect(best!).toBeGreaterThan(before! + 1);
+    // As the text says.
+    expect(before!).toBeCloseTo(6.3, 1);
+    // Another route to it: margins of windows run one by one, on a grid that is not the search's own.
+    const raw = stepOf('slice').design;
+    const left = [20.13, 21.37, 22.21, 23.3, 24.9].map((threshold) => {
+      const design = checkDesign({ ...raw, detector: { threshold: `${threshold} mV` } });
+      return strobeWindow(design, { cases: 'quick' }).margin.left * 1e3;
+    });
+    for (const other of left) expect(other).toBeLessThan(best! + 0.05);
   });
 });
 

@@ -2,7 +2,7 @@ import { extent } from '../charts/decimate.ts';
 import { paddedSpan } from '../charts/spaces.ts';
 import { traceChart, type TraceChart } from '../charts/trace-chart.ts';
 import { samplesOn } from '../model/traces.ts';
-import type { StepResult, StepTrace } from './step.ts';
+import type { Exhibit, StepResult, StepTrace } from './step.ts';
 
 /** px */
 export interface ChartSize {
@@ -13,7 +13,7 @@ export interface ChartSize {
 
 /** The traces of a step with strobe, threshold and window; `also` lies over them, dotted curves of the reader's own. */
 export function resultChart(
-  result: Pick<StepResult, 'traces' | 'span' | 'quantity' | 'place'>,
+  result: Exhibit & Pick<StepResult, 'place'>,
   id: string,
   name: string,
   size: ChartSize,

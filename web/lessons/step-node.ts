@@ -5,7 +5,8 @@ import { answerNodes } from './answer-nodes.ts';
 import { askView } from './ask/ask-view.ts';
 import { PLOT, readerEm } from './plot-size.ts';
 import { score, type Given, type Score } from './score.ts';
-import type { Step, StepResult, StepTrace } from './step.ts';
+import { resultChart } from './result-chart.ts';
+import type { Exhibit, Step, StepResult, StepTrace } from './step.ts';
 
 export interface StepCallbacks {
   /** Opens the step's design in the planning view. */
@@ -43,6 +44,7 @@ export function stepNode(step: Step, number: string, { onOpen, onReveal }: StepC
     { class: 'step', id: `step-${step.id}`, tabindex: -1 },
     h('h3', {}, `${number} ${step.title}`),
     h('p', {}, step.text),
+    step.exhibit && exhibitNode(step, step.exhibit),
     view.node,
     h('p', { class: 'reason', 'aria-hidden': 'true' }, 'Because:'),
     h(
@@ -55,6 +57,18 @@ export function stepNode(step: Step, number: string, { onOpen, onReveal }: StepC
     answer,
   );
   return node;
+}
+
+/** The picture that a question is about, drawn as wide as the step turns out to be. */
+function exhibitNode(step: Step, exhibit: () => Exhibit): HTMLElement {
+  const plot = h('div', { class: 'plot learn-plot' });
+  const seen = new ResizeObserver(() => {
+    const em = readerEm();
+    const size = { width: Math.min(plot.clientWidth, PLOT.width * em), height: PLOT.height * em, em };
+    put(plot, resultChart(exhibit(), `exhibit-${step.id}`, step.title, size).node);
+  });
+  seen.observe(plot);
+  return plot;
 }
 
 function scoreNodes({ right, said, whyNot }: Score): Node[] {

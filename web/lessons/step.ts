@@ -7,11 +7,17 @@ interface Answer {
   readonly value: string;
 }
 
-/** What a computed step shows. */
-export interface StepResult {
+/** What is drawn of a step. */
+export interface Exhibit {
   /** Sense voltage or another trace over time, drawn with the page's own chart. */
   readonly traces: readonly StepTrace[];
   readonly quantity: { readonly symbol: string; readonly unit: string };
+  /** s shown. */
+  readonly span: readonly [number, number];
+}
+
+/** What a computed step shows. */
+export interface StepResult extends Exhibit {
   readonly answers: readonly Answer[];
   /** The way of the core over its own loop, where that is what the step is about. */
   readonly loop?: StepLoop;
@@ -23,8 +29,6 @@ export interface StepResult {
   };
   /** What the reader's answer is held against. */
   readonly truth: Truth;
-  /** s shown. */
-  readonly span: readonly [number, number];
 }
 
 /** What is asked of the reader before anything is shown. */
@@ -88,6 +92,8 @@ export interface Step {
   /** Gives nothing of the answer away. */
   readonly text: string;
   readonly question: string;
+  /** What is seen before the question is answered, where it is about a picture. */
+  readonly exhibit?: () => Exhibit;
   readonly ask: Ask;
   /** The small design that the step runs on; shown to the reader, and opened in the planning view on request. */
   readonly design: RawDesign;

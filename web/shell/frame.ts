@@ -50,7 +50,7 @@ const frame = html`
     <div class="plan">
       <section class="verdict-row" data-region="verdict" aria-label="Verdict"></section>
       <section class="path-row" data-region="path" aria-label="Signal path"></section>
-      <div class="stage">
+      <div class="stage" tabindex="-1">
         <section class="trace" data-region="trace" aria-label="Trace"></section>
         <section
           class="card part-card"

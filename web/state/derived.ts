@@ -3,6 +3,7 @@ import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Design } from '../../engine/design/design.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
 import { checkNow } from '../model/check-now.ts';
+import { clockMarks } from '../model/clock-marks.ts';
 import { coreSource } from '../model/core-source.ts';
 import { isStale } from '../model/keyed.ts';
 import { physicsKey } from '../model/physics-key.ts';
@@ -69,6 +70,8 @@ export function derive(atoms: Atoms) {
   /** s: where the clock stands. */
   const instant = computed(() => atoms.instant.value ?? strobe.value?.time ?? 0);
 
+  const marks = computed(() => (run.value ? clockMarks(run.value, atoms.bit.value, strobe.value?.time) : []));
+
   /** The last full judgement of another design than this one, at the strobe and threshold that it had. */
   const before = computed(() => {
     const kept = atoms.before.value;
@@ -114,6 +117,7 @@ export function derive(atoms: Atoms) {
     verdict,
     core,
     instant,
+    marks,
     before,
     difference,
     announcement,

@@ -2,6 +2,7 @@ import { batch } from '@preact/signals-core';
 import { writeQuantity } from '../../engine/base/format-quantity.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
 import { panSpan, zoomSpan } from '../charts/spaces.ts';
+import { markBeside } from '../model/clock-marks.ts';
 import { rawAt, withValueAt, type RawDesign } from '../model/pointer.ts';
 import type { Run } from '../model/run.ts';
 import { MAX_PINS, type Atoms, type Core, type Evidence, type Part, type Place } from './atoms.ts';
@@ -64,6 +65,20 @@ export function createGestures(atoms: Atoms, now: Derived) {
     /** s; undefined: the clock stands at the strobe. */
     setInstant: (time: number | undefined) => {
       atoms.instant.value = time === undefined ? undefined : within(time, now.cycle.value);
+    },
+    /** By output steps of the design. */
+    stepInstant: (by: number) => {
+      const output = now.inForce.value?.numerics.output ?? 1e-9;
+      atoms.instant.value = within(now.instant.value + by * output, now.cycle.value);
+    },
+    /** To the mark before or after; the span follows where it lies outside. */
+    toMark: (by: 1 | -1) => {
+      const mark = markBeside(now.marks.value, now.instant.value, by);
+      if (!mark) return;
+      atoms.instant.value = mark.time;
+      const { from, to } = now.span.value;
+      if (mark.time < from || mark.time > to)
+        spanTo(panSpan(now.span.value, (mark.time - (from + to) / 2) / (to - from), now.cycle.value));
     },
     setReading: (time: number | undefined) => {
       atoms.reading.value = time;

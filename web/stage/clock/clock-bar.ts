@@ -2,6 +2,7 @@ import { effect } from '@preact/signals-core';
 import { html } from 'lit-html';
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import type { Region } from '../../state/page.ts';
+import { phaseAt } from '../../model/clock-marks.ts';
 import { mediaSignal } from '../../ui/media.ts';
 import './clock.css';
 
@@ -11,10 +12,6 @@ const PACES = [5e-9, 20e-9, 100e-9];
 /** The one clock of the page: play, step, pace, and where it stands. */
 export const clockBar: Region = ({ atoms, now, act }) => {
   const still = mediaSignal('(prefers-reduced-motion: reduce)');
-  const step = (by: number): void => {
-    const output = now.inForce.value?.numerics.output ?? 1e-9;
-    act.setInstant(now.instant.value + by * output);
-  };
   const hold = (): void => {
     atoms.playing.value = false;
   };
@@ -42,6 +39,8 @@ export const clockBar: Region = ({ atoms, now, act }) => {
     const at = now.instant.value;
     const text = formatQuantity(at, 's', 4);
     const playing = atoms.playing.value;
+    const old = now.runIsOld.value;
+    const phase = atoms.instant.value === undefined ? 'at the strobe' : phaseAt(now.marks.value, at);
     return html`
       <span class="clock-title">Instant</span>
       <button
@@ -54,16 +53,16 @@ export const clockBar: Region = ({ atoms, now, act }) => {
       >
         ${playing ? 'Hold' : '▶ Play'}
       </button>
-      <button type="button" aria-label="Step back" @click=${() => step(-1)}>
-        ◂ <span class="wide-only">Step</span>
+      <button type="button" aria-label="Mark before" class="wide-only" @click=${() => act.toMark(-1)}>
+        |◂
       </button>
-      <button type="button" aria-label="Step on" @click=${() => step(1)}>
-        <span class="wide-only">Step</span> ▸
-      </button>
+      <button type="button" aria-label="Step back" @click=${() => act.stepInstant(-1)}>◂</button>
+      <button type="button" aria-label="Step on" @click=${() => act.stepInstant(1)}>▸</button>
+      <button type="button" aria-label="Next mark" class="wide-only" @click=${() => act.toMark(1)}>▸|</button>
       <input
         type="range"
         aria-label="Instant"
-        aria-valuetext=${text}
+        aria-valuetext="${text}, ${phase}"
         min=${from}
         max=${to}
         step=${now.inForce.value?.numerics.output ?? 1e-9}
@@ -84,7 +83,7 @@ export const clockBar: Region = ({ atoms, now, act }) => {
         )}
       </select>
       <output class="clock-caption"
-        ><strong>${text}</strong>${atoms.instant.value === undefined ? ' at the strobe' : ''}</output
+        ><strong>${text}</strong> ${phase}${old ? ', before this change' : ''}</output
       >
     `;
   };

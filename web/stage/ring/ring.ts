@@ -1,17 +1,22 @@
 import { html } from 'lit-html';
 import type { Run } from '../../model/run.ts';
+import { createBehind } from '../../sharing/behind.ts';
 import type { Region } from '../../state/page.ts';
 import { choice } from '../../ui/choice.ts';
-import { createCoreView } from './core-view.ts';
+import { iconView } from '../../ui/icon-view.ts';
+import { coreView } from './core-view.ts';
+import './ring.css';
 
-/** The core now: its loop and where on it the clock stands; the switch of the stored bit for the whole stage. */
+/** The core now: ring, loop and flux at the clock; the switch of the stored bit for the whole stage. */
 export const ring: Region = ({ atoms, now, act }) => {
-  const core = createCoreView();
+  const behind = createBehind('The selected core', '⋯');
   return ({ width, em }) => {
     const run = now.run.value;
-    const { row, column } = now.core.value;
+    // What is computed is of the core that is read, whichever one the mat looks at.
+    const { row, column } = run?.design.selected ?? now.core.value;
     const bit = atoms.bit.value;
-    if (run) core.update({ run, bit, at: sampleIndex(run, now.instant.value), width, em });
+    const instant = now.instant.value;
+    const old = now.runIsOld.value;
     return html`
       <div class="region-head">
         <h2>Core ${row}, ${column} now</h2>
@@ -24,8 +29,16 @@ export const ring: Region = ({ atoms, now, act }) => {
           chosen: bit === 1 ? '1' : '0',
           onChoose: (value) => act.setBit(value === '1' ? 1 : 0),
         })}
+        ${behind.node}
       </div>
-      ${core.node}
+      ${
+        run
+          ? html`<div class=${old ? 'core-card old' : 'core-card'}>
+              ${old ? html`<p class="small">${iconView('stale')}before this change</p>` : ''}
+              ${coreView({ run, bit, at: sampleIndex(run, instant), instant, span: now.span.value, width, em, behind })}
+            </div>`
+          : html`<p class="note">Being computed.</p>`
+      }
     `;
   };
 };
