@@ -9,7 +9,7 @@ import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { parametersOf, type KickedCore } from './core-kicks.ts';
 import { disturbances, extremeTrain, type Disturbance } from './disturb-search.ts';
 import { trainWords } from './disturb-words.ts';
-import { makeMatHistory } from './mat-history.ts';
+import { makeMatHistory, type MatHistory } from './mat-history.ts';
 
 export interface DisturbOptions {
   readonly simulate: (design: Design, options: SimulateOptions) => Simulation;
@@ -70,24 +70,14 @@ export interface DisturbReadings {
  */
 export function disturbReadings(design: Design, options: DisturbOptions): DisturbReadings {
   const length = options.length ?? 8;
-  const index = design.selected.row * design.mat.columns + design.selected.column;
   const among = disturbances(design);
-  const coupling = repetitionCoupling(design, options.simulate);
-  const history = makeMatHistory(design, { bits: storedBits(design), currents: currentsOf });
-  const tried: DisturbReading[] = [];
-  const known = new Map<string, DisturbReading>();
+  const history = makeMatHistory(design, {
+    bits: storedBits(design),
+    currents: (bit) => currentsOf(design, bit, options),
+  });
+  const { read, tried } = makeTrainReads(design, options);
   const repeat = (what: Disturbance): Disturbance[] => Array.from({ length }, () => what);
   const [halfRead, halfWrite] = [among[0]!, among[1]!];
-  const read = (bit: 0 | 1, train: readonly Disturbance[], cleared = false): DisturbReading => {
-    const name = trainWords(train, cleared);
-    const key = `${bit} ${name}`;
-    const before = known.get(key);
-    if (before) return before;
-    const reading = readAfter(bit, train, name, writeOf(design, bit, cleared));
-    known.set(key, reading);
-    tried.push(reading);
-    return reading;
-  };
 
   const uV1 = read(1, []);
   const uVz = read(0, [], true);
@@ -98,13 +88,11 @@ export function disturbReadings(design: Design, options: DisturbOptions): Distur
   for (const bit of [1, 0] as const) {
     for (const what of among) read(bit, repeat(what));
     for (const toward of ['low', 'high'] as const)
-      for (const cleared of bit === 0 ? [false, true] : [false])
-        read(bit, extremeTrain(history, index, written(bit, cleared), among, length, toward).train, cleared);
+      for (const cleared of bit === 0 ? [false, true] : [false]) {
+        const core = written(design, history, bit, cleared);
+        read(bit, extremeTrain(history, selectedIndex(design), core, among, length, toward).train, cleared);
+      }
   }
-  const extreme = (bit: 0 | 1): DisturbReading =>
-    tried
-      .filter((reading) => reading.bit === bit)
-      .reduce((a, b) => ((bit === 1 ? b.atStrobe < a.atStrobe : b.atStrobe > a.atStrobe) ? b : a));
   const { inhibited } = warmCurrents(design);
   return {
     length,
@@ -115,70 +103,101 @@ export function disturbReadings(design: Design, options: DisturbOptions): Distur
     keptZero,
     inhibitedDrive: inhibited / driveLevels(design).x.write,
     writeDisturbed,
-    settling: { one: settle(1, halfRead), zero: settle(0, halfWrite) },
-    worst: { one: extreme(1), zero: extreme(0) },
+    settling: {
+      one: settle(design, history, 1, halfRead, length),
+      zero: settle(design, history, 0, halfWrite, length),
+    },
+    worst: { one: worstOf(tried, 1), zero: worstOf(tried, 0) },
     tried,
   };
+}
 
-  /** State of the selected core after it was read and written. */
-  function written(bit: 0 | 1, cleared: boolean): KickedCore {
-    const core: KickedCore = { ...restState(parametersOf(design, exceptionAt(design)), bit) };
-    history.move(writeOf(design, bit, cleared), index, core);
-    return core;
-  }
+const selectedIndex = ({ selected, mat }: Design): number => selected.row * mat.columns + selected.column;
 
-  function settle(bit: 0 | 1, by: Disturbance): number[] {
-    const core = written(bit, bit === 0);
-    const flux = [core.phi];
-    for (let n = 0; n < length; n++) {
-      history.move(by.cycle, index, core);
-      flux.push(core.phi);
-    }
-    return flux;
-  }
+/** Reads after trains, each run once. */
+function makeTrainReads(design: Design, options: DisturbOptions) {
+  const coupling = repetitionCoupling(design, options.simulate);
+  const tried: DisturbReading[] = [];
+  const known = new Map<string, DisturbReading>();
+  const read = (bit: 0 | 1, train: readonly Disturbance[], cleared = false): DisturbReading => {
+    const name = trainWords(train, cleared);
+    const key = `${bit} ${name}`;
+    const before = known.get(key);
+    if (before) return before;
+    const cycles = [writeOf(design, bit, cleared), ...train.map(({ cycle }) => cycle)];
+    const reading = readAfter(design, bit, name, cycles, { ...options, coupling });
+    known.set(key, reading);
+    tried.push(reading);
+    return reading;
+  };
+  return { read, tried };
+}
 
-  function readAfter(bit: 0 | 1, train: readonly Disturbance[], name: string, write: Cycle): DisturbReading {
-    const selected = { ...design.selected, bit };
-    const observed: Cycle = { ...selected, lines: 'both', read: true, write: 'restore' };
-    const programme = [write, ...train.map(({ cycle }) => cycle), observed];
-    const run = options.simulate(
-      { ...design, selected, programme },
-      {
-        estimateError: false,
-        balance: false,
-        coupling,
-        until: readEnd(design),
-        cancelled: options.cancelled,
-      },
-    );
-    if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
-    const sign = wirePath({ ...design, selected }).polarity[index]!;
-    const own = run.contributions!.selectedCore;
-    let at = 0;
-    let area = 0;
-    for (let i = 0; i < own.length; i++) {
-      if (sign * own[i]! > sign * own[at]!) at = i;
-      area += sign * own[i]! * design.numerics.output;
-    }
-    return {
-      train: name,
-      bit,
-      peak: sign * own[at]!,
-      peakTime: run.time[at]!,
-      area,
-      atStrobe: run.strobe.value,
-      flux: run.selected.state[0]!,
-      read: run.strobe.bit,
-    };
-  }
+/** The least ONE or the greatest ZERO at the strobe. */
+const worstOf = (tried: readonly DisturbReading[], bit: 0 | 1): DisturbReading =>
+  tried
+    .filter((reading) => reading.bit === bit)
+    .reduce((a, b) => ((bit === 1 ? b.atStrobe < a.atStrobe : b.atStrobe > a.atStrobe) ? b : a));
 
-  function currentsOf(bit: 0 | 1): Simulation {
-    const selected = { ...design.selected, bit };
-    return options.simulate(
-      { ...design, selected, programme: [{ ...selected, lines: 'both', read: true, write: 'restore' }] },
-      { contributions: false, estimateError: false, balance: false, coupling: 0 },
-    );
+/** State of the selected core after it was read and written. */
+function written(design: Design, history: MatHistory, bit: 0 | 1, cleared: boolean): KickedCore {
+  const core: KickedCore = { ...restState(parametersOf(design, exceptionAt(design)), bit) };
+  history.move(writeOf(design, bit, cleared), selectedIndex(design), core);
+  return core;
+}
+
+/** Wb, main flux of the selected core after each of `length` disturbances, from none on. */
+function settle(design: Design, history: MatHistory, bit: 0 | 1, by: Disturbance, length: number): number[] {
+  const core = written(design, history, bit, bit === 0);
+  const flux = [core.phi];
+  for (let n = 0; n < length; n++) {
+    history.move(by.cycle, selectedIndex(design), core);
+    flux.push(core.phi);
   }
+  return flux;
+}
+
+/** Runs those cycles and then the read that is observed. */
+function readAfter(
+  design: Design,
+  bit: 0 | 1,
+  name: string,
+  cycles: readonly Cycle[],
+  { simulate, coupling, cancelled }: DisturbOptions & { readonly coupling: number },
+): DisturbReading {
+  const selected = { ...design.selected, bit };
+  const observed: Cycle = { ...selected, lines: 'both', read: true, write: 'restore' };
+  const run = simulate(
+    { ...design, selected, programme: [...cycles, observed] },
+    { estimateError: false, balance: false, coupling, until: readEnd(design), cancelled },
+  );
+  if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
+  const sign = wirePath({ ...design, selected }).polarity[selectedIndex(design)]!;
+  const own = run.contributions!.selectedCore;
+  let at = 0;
+  let area = 0;
+  for (let i = 0; i < own.length; i++) {
+    if (sign * own[i]! > sign * own[at]!) at = i;
+    area += sign * own[i]! * design.numerics.output;
+  }
+  return {
+    train: name,
+    bit,
+    peak: sign * own[at]!,
+    peakTime: run.time[at]!,
+    area,
+    atStrobe: run.strobe.value,
+    flux: run.selected.state[0]!,
+    read: run.strobe.bit,
+  };
+}
+
+function currentsOf(design: Design, bit: 0 | 1, { simulate }: DisturbOptions): Simulation {
+  const selected = { ...design.selected, bit };
+  return simulate(
+    { ...design, selected, programme: [{ ...selected, lines: 'both', read: true, write: 'restore' }] },
+    { contributions: false, estimateError: false, balance: false, coupling: 0 },
+  );
 }
 
 /** The cycle that leaves the bit: a ONE written, a ZERO kept by inhibit or (cleared) by a read with no write after. */

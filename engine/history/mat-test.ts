@@ -1,14 +1,11 @@
-import { longestPulse } from '../drive/pulse-widths.ts';
-import { copyFlux } from '../core/flux-of-cores.ts';
 import type { Design } from '../design/design.ts';
-import { makeMatHistory, type LineRun, type MatHistory } from './mat-history.ts';
+import { makeMatHistory, type MatHistory } from './mat-history.ts';
 import { matStep, stepsOf, type MatProgramme, type MatStep } from './mat-programme.ts';
 import { randomStream } from '../numerics/random.ts';
 import { fitReads, makeReadFeatures, FEATURES } from './read-estimate.ts';
-import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { storedBits } from '../mat/stored-pattern.ts';
-import { wirePath } from '../mat/winding.ts';
+import { makeReader, type Reader } from './mat-reader.ts';
 
 export interface MatTestOptions {
   readonly simulate: (design: Design, options: SimulateOptions) => Simulation;
@@ -82,124 +79,172 @@ const GUARD = 3;
  * full as well. Each read starts from a quiet wire: what the cycle before leaves on it is `recoveryReport`'s matter.
  */
 export function testMat(design: Design, programme: MatProgramme, options: MatTestOptions): MatTestResult {
-  const total = stepsOf(programme, design.mat);
-  const reader = makeReader(design, options);
-  const { threshold, uncertainty } = design.detector;
-  const heard = (value: number): number => (design.amplifier.polarity === 'either' ? Math.abs(value) : value);
-  const reads: Judged[] = [];
-  let runs = 0;
-  const run = (read: Judged, history: MatHistory): void => {
-    Object.assign(read, reader(read.step, history), { by: 'run' });
-    runs++;
-  };
+  const test = beginTest(design, programme, options);
+  if (!firstPass(test)) return resultOf(test, 'cancelled');
 
-  // First pass: what each read depends on, and full runs of some.
+  // What the reads that were not run come to, and which of them must be run in full after all.
+  const estimates = ([0, 1] as const).map((bit) =>
+    fitReads(test.reads.filter((read) => read.step.expects === bit && read.by === 'run' && !read.special)),
+  );
+  const guard = design.detector.uncertainty + GUARD * Math.max(...estimates.map(({ miss }) => miss));
+  const suspects = suspectReads(test, estimates, guard);
+  const chosen = new Set(suspects.slice(0, options.runs ?? MOST_RUNS));
+  for (const bit of [0, 1] as const) for (const read of extremes(test, bit)) chosen.add(read);
+  const unchecked = suspects.filter((read) => !chosen.has(read)).length;
+
+  const checks = { miss: 0, checked: 0 };
+  const done = secondPass(test, estimates, chosen, checks);
+  return resultOf(test, done ? 'done' : 'cancelled', { guard, unchecked, ...checks });
+}
+
+/** A programme on its way over a mat. */
+interface Test {
+  readonly design: Design;
+  readonly programme: MatProgramme;
+  readonly options: MatTestOptions;
+  /** Cycles of the programme. */
+  readonly total: number;
+  readonly reader: Reader;
+  /** Reads that are judged, in order of time. */
+  readonly reads: Judged[];
+  /** Full runs so far. */
+  runs: number;
+}
+
+type Estimates = readonly ReturnType<typeof fitReads>[];
+
+const beginTest = (design: Design, programme: MatProgramme, options: MatTestOptions): Test => ({
+  design,
+  programme,
+  options,
+  total: stepsOf(programme, design.mat),
+  reader: makeReader(design, options),
+  reads: [],
+  runs: 0,
+});
+
+/** V as the detector hears it. */
+const heardBy = ({ amplifier }: Design, value: number): number =>
+  amplifier.polarity === 'either' ? Math.abs(value) : value;
+
+function runFully(test: Test, read: Judged, history: MatHistory): void {
+  Object.assign(read, test.reader(read.step, history), { by: 'run' });
+  test.runs++;
+}
+
+/** What each read depends on, and full runs of some; false when cancelled. */
+function firstPass(test: Test): boolean {
+  const { design, programme, options, reads } = test;
   const isSample = sampler(design, programme, options.samples ?? SAMPLES);
   const odd = new Set(design.exceptions.map((e) => e.row * design.mat.columns + e.column));
   const featuresOf = makeReadFeatures(design);
-  const first = walk(0, (step, n, history) => {
+  return walk(test, 0, (step, n, history) => {
     const { row, column } = step.cycle;
     const features = featuresOf(history.flux, row, column);
     const special = odd.has(row * design.mat.columns + column);
     const read: Judged = { step, n, features, special, value: NaN, bit: 0, by: 'estimate' };
     reads.push(read);
-    if (isSample() || special) run(read, history);
+    if (isSample() || special) runFully(test, read, history);
   });
-  if (!first) return answer('cancelled');
+}
 
-  // What the others come to, and which of them must be run in full after all.
-  const estimates = ([0, 1] as const).map((bit) =>
-    fitReads(reads.filter((read) => read.step.expects === bit && read.by === 'run' && !read.special)),
-  );
-  const guard = uncertainty + GUARD * Math.max(...estimates.map(({ miss }) => miss));
+/** Judges the reads that were not run by the estimate; those near the threshold, wrong or unlike any fitted, nearest first. */
+function suspectReads({ design, reads }: Test, estimates: Estimates, guard: number): Judged[] {
+  const { threshold } = design.detector;
   const suspects: { read: Judged; distance: number }[] = [];
   for (const read of reads) {
     if (read.by === 'run') continue;
     const estimate = estimates[read.step.expects!]!;
     read.value = estimate.of(read.features);
-    read.bit = heard(read.value) > threshold ? 1 : 0;
+    read.bit = heardBy(design, read.value) > threshold ? 1 : 0;
     const known = estimate.knows(read.features);
-    const distance = known ? Math.abs(heard(read.value) - threshold) : 0;
+    const distance = known ? Math.abs(heardBy(design, read.value) - threshold) : 0;
     if (distance <= guard || read.bit !== read.step.expects) suspects.push({ read, distance });
   }
-  suspects.sort((a, b) => a.distance - b.distance || a.read.n - b.read.n);
-  const chosen = new Set(suspects.slice(0, options.runs ?? MOST_RUNS).map(({ read }) => read));
-  for (const bit of [0, 1] as const) for (const read of extremes(bit)) chosen.add(read);
-  const unchecked = suspects.filter(({ read }) => !chosen.has(read)).length;
+  return suspects.sort((a, b) => a.distance - b.distance || a.read.n - b.read.n).map(({ read }) => read);
+}
 
-  // Second pass: those in full.
-  let miss = 0;
-  let checked = 0;
+/** Runs the chosen in full and counts by how much the estimate missed them; false when cancelled. */
+function secondPass(
+  test: Test,
+  estimates: Estimates,
+  chosen: ReadonlySet<Judged>,
+  checks: { miss: number; checked: number },
+): boolean {
   let k = 0;
-  const second = walk(0.5, (_, __, history) => {
-    const read = reads[k++]!;
+  return walk(test, 0.5, (_, __, history) => {
+    const read = test.reads[k++]!;
     if (!chosen.has(read) || read.by === 'run') return;
     const estimated = read.value;
     const known = estimates[read.step.expects!]!.knows(read.features);
-    run(read, history);
+    runFully(test, read, history);
     if (!known) return;
-    checked++;
-    miss = Math.max(miss, Math.abs(read.value - estimated));
+    checks.checked++;
+    checks.miss = Math.max(checks.miss, Math.abs(read.value - estimated));
   });
-  return answer(second ? 'done' : 'cancelled', guard, unchecked, miss, checked);
+}
 
-  /** The estimates that are the least ONE or the greatest ZERO, a few of each, so that the extremes stand on full runs. */
-  function extremes(bit: 0 | 1): Judged[] {
-    const sign = bit === 1 ? 1 : -1;
-    return reads
-      .filter((read) => read.step.expects === bit && !Number.isNaN(read.value))
-      .sort((a, b) => sign * (heard(a.value) - heard(b.value)))
-      .slice(0, EXTREMES);
-  }
+/** The estimates that are the least ONE or the greatest ZERO, a few of each, so that the extremes stand on full runs. */
+function extremes({ design, reads }: Test, bit: 0 | 1): Judged[] {
+  const sign = bit === 1 ? 1 : -1;
+  return reads
+    .filter((read) => read.step.expects === bit && !Number.isNaN(read.value))
+    .sort((a, b) => sign * (heardBy(design, a.value) - heardBy(design, b.value)))
+    .slice(0, EXTREMES);
+}
 
-  /** Every step of the programme from the start, `visit` before each that is judged; false when cancelled. */
-  function walk(from: number, visit: (step: MatStep, n: number, history: MatHistory) => void): boolean {
-    const history = makeMatHistory(design, { bits: storedBits(design), currents: reader.currents });
-    for (let n = 0; n < total; n++) {
-      if (options.cancelled?.()) return false;
-      if (n % 64 === 0) options.progress?.(from + (0.5 * n) / total);
-      const step = matStep(programme, design.mat, n);
-      if (step.expects !== undefined) visit(step, n, history);
-      history.apply(step.cycle);
-    }
-    options.progress?.(from + 0.5);
-    return true;
+/** Every step of the programme from the start, `visit` before each that is judged; false when cancelled. */
+function walk(
+  { design, programme, options, total, reader }: Test,
+  from: number,
+  visit: (step: MatStep, n: number, history: MatHistory) => void,
+): boolean {
+  const history = makeMatHistory(design, { bits: storedBits(design), currents: reader.currents });
+  for (let n = 0; n < total; n++) {
+    if (options.cancelled?.()) return false;
+    if (n % 64 === 0) options.progress?.(from + (0.5 * n) / total);
+    const step = matStep(programme, design.mat, n);
+    if (step.expects !== undefined) visit(step, n, history);
+    history.apply(step.cycle);
   }
+  options.progress?.(from + 0.5);
+  return true;
+}
 
-  function answer(
-    outcome: MatTestResult['outcome'],
-    guard = NaN,
-    unchecked = 0,
-    miss = 0,
-    checked = 0,
-  ): MatTestResult {
-    const judged = reads.filter((read) => Number.isFinite(read.value));
-    const told = (read: Judged): MatRead => ({
-      step: read.n,
-      pass: read.step.pass,
-      row: read.step.cycle.row,
-      column: read.step.cycle.column,
-      expects: read.step.expects!,
-      value: heard(read.value),
-      by: read.by,
-    });
-    const right = judged.filter((read) => read.bit === read.step.expects);
-    const [least, greatest] = [extremes(1)[0], extremes(0)[0]];
-    return {
-      programme: programme.name,
-      outcome,
-      cycles: total,
-      reads: judged.length,
-      wrong: judged.filter((read) => read.bit !== read.step.expects).map(told),
-      doubtful: right.filter((read) => Math.abs(heard(read.value) - threshold) < uncertainty).length,
-      leastOne: least && told(least),
-      greatestZero: greatest && told(greatest),
-      runs,
-      estimate: { miss, checked },
-      guard,
-      unchecked,
-    };
-  }
+function resultOf(
+  test: Test,
+  outcome: MatTestResult['outcome'],
+  { guard, unchecked, miss, checked } = { guard: NaN, unchecked: 0, miss: 0, checked: 0 },
+): MatTestResult {
+  const { design, programme, total, reads, runs } = test;
+  const { threshold, uncertainty } = design.detector;
+  const judged = reads.filter((read) => Number.isFinite(read.value));
+  const told = (read: Judged): MatRead => ({
+    step: read.n,
+    pass: read.step.pass,
+    row: read.step.cycle.row,
+    column: read.step.cycle.column,
+    expects: read.step.expects!,
+    value: heardBy(design, read.value),
+    by: read.by,
+  });
+  const doubtful = (read: Judged): boolean =>
+    read.bit === read.step.expects && Math.abs(heardBy(design, read.value) - threshold) < uncertainty;
+  const [least, greatest] = [extremes(test, 1)[0], extremes(test, 0)[0]];
+  return {
+    programme: programme.name,
+    outcome,
+    cycles: total,
+    reads: judged.length,
+    wrong: judged.filter((read) => read.bit !== read.step.expects).map(told),
+    doubtful: judged.filter(doubtful).length,
+    leastOne: least && told(least),
+    greatestZero: greatest && told(greatest),
+    runs,
+    estimate: { miss, checked },
+    guard,
+    unchecked,
+  };
 }
 
 /** Says of one judged read after the other whether it is run in full: scattered evenly, always in the same way. */
@@ -208,60 +253,4 @@ function sampler(design: Design, programme: MatProgramme, wanted: number): () =>
   const share = (2 * Math.max(wanted, 3 * FEATURES)) / (passes * design.mat.rows * design.mat.columns);
   const random = randomStream(1, 0);
   return () => random() < share;
-}
-
-interface Reader {
-  /** Value with the sign of the selected core's polarity, V, and the bit that the latch takes. */
-  (step: MatStep, history: MatHistory): { value: number; bit: 0 | 1 };
-  readonly currents: (bit: 0 | 1) => LineRun;
-}
-
-/** Full runs of single reads from given states, no longer than the strobe needs. */
-function makeReader(design: Design, { simulate, cancelled }: MatTestOptions): Reader {
-  const coupling = repetitionCoupling(design, simulate);
-  const runs: Partial<Record<0 | 1, LineRun>> = {};
-  const { polarity } = wirePath(design);
-  const { row, column } = design.selected;
-  const restore = { row, column, lines: 'both', read: true, write: 'restore' } as const;
-  const read = (step: MatStep, history: MatHistory): { value: number; bit: 0 | 1 } => {
-    const { row, column } = step.cycle;
-    const bit = history.bits[row * design.mat.columns + column] === 1 ? 1 : 0;
-    const programme = [{ ...step.cycle, write: 'restore' as const }];
-    const at: Design = { ...design, selected: { row, column, bit }, programme };
-    const run = simulate(at, {
-      bits: history.bits,
-      initial: copyFlux(history.flux),
-      coupling,
-      contributions: false,
-      estimateError: false,
-      balance: false,
-      until: strobeEnd(design),
-      cancelled,
-    });
-    const { value } = run.strobe;
-    if (design.amplifier.polarity === 'address') return { value, bit: run.strobe.bit };
-    // Rectified: the sign is that of the sense voltage that the strobe hears, seen from the selected core.
-    const seen = Math.round((run.strobe.time - design.detector.delay) / design.numerics.output);
-    const u =
-      run.senseVoltage[Math.min(seen, run.senseVoltage.length - 1)]! *
-      polarity[row * design.mat.columns + column]!;
-    return { value: u < 0 ? -value : value, bit: run.strobe.bit };
-  };
-  const currents = (bit: 0 | 1): LineRun =>
-    (runs[bit] ??= simulate(
-      { ...design, selected: { ...design.selected, bit }, programme: [restore] },
-      { contributions: false, estimateError: false, balance: false, coupling: 0 },
-    ));
-  return Object.assign(read, { currents });
-}
-
-/** s after which nothing that the latch takes is still to come; a strobe that is to be found lies within the read. */
-function strobeEnd(design: Design): number {
-  const { time, aperture } = design.strobe;
-  const read =
-    longestPulse(design, 'read') +
-    Math.abs(design.cycle.stagger) +
-    Math.max(design.drive.x.rise, design.drive.y.rise);
-  const end = time === undefined ? read + design.detector.delay : time + aperture / 2;
-  return Math.min(design.cycle.period, end + 2 * design.numerics.output);
 }

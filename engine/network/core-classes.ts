@@ -1,18 +1,16 @@
-import { disturbedState } from '../core/disturb.ts';
-import { fluxOf, scaleState, stateAt, type CoreFlux } from '../core/flux-of-cores.ts';
-import { atTemperature, decaySwing, ringFactors, saturationFlux } from '../core/model.ts';
-import { restState, settleUnder, type CoreState } from '../core/state.ts';
-import type { CoreException, CoreParameters, Cycle, Design } from '../design/design.ts';
-import { halfReads } from '../drive/at-temperature.ts';
-import { absentCores } from '../mat/populated.ts';
-import { eachSection, PLACES, type Sections } from './sections.ts';
-
-/** Multipliers of each core's parameters, row-major, one per core. */
-export interface CoreSpread {
-  readonly threshold: Float64Array;
-  readonly flux: Float64Array;
-  readonly elastic: Float64Array;
-}
+import type { CoreFlux } from '../core/flux-of-cores.ts';
+import type { Cycle, Design } from '../design/design.ts';
+import {
+  findMembers,
+  linesOf,
+  OTHER_ZERO,
+  THIS_MAT,
+  type CoreSpread,
+  type MatCores,
+  type Member,
+} from './class-members.ts';
+import { parametersOfClasses } from './class-parameters.ts';
+import type { Sections } from './sections.ts';
 
 /** Which cause a core's answer belongs to in the observed cycle. */
 export const SELECTED = 0;
@@ -81,184 +79,76 @@ export function groupCores(
   stacked: boolean,
   initial?: CoreFlux,
 ): CoreClasses {
-  const { rows, columns } = design.mat;
-  const observed = design.programme.at(-1)!;
-  const usedRows = new Set(design.programme.filter((c) => c.lines !== 'y').map((c) => c.row));
-  const usedColumns = new Set(design.programme.filter((c) => c.lines !== 'x').map((c) => c.column));
-  const exceptions = new Map(design.exceptions.map((e) => [e.row * columns + e.column, e]));
-  const addressed = observed.row * columns + observed.column;
-  const absent = absentCores(design);
-
-  const members = new Map<string, number>();
-  const found: { index: number; section: number; count: number; mat: number; place: number }[] = [];
-  const add = (key: string, index: number, section: number, count: number, kind: number): number => {
-    let k = members.get(key);
-    if (k === undefined) {
-      k = found.length;
-      members.set(key, k);
-      found.push({ index, section, count: 0, mat: kind, place: k });
-    }
-    found[k]!.count += count;
-    return k;
-  };
-  const ofPart = new Int32Array(PLACES * rows * columns).fill(-1);
-  for (let index = 0; index < rows * columns; index++) {
-    const e = exceptions.get(index);
-    if (absent.has(index)) continue;
-    const r = Math.floor(index / columns);
-    const c = index % columns;
-    const alike =
-      spread !== undefined || initial !== undefined || e !== undefined || index === addressed
-        ? `#${index}`
-        : `${polarity[index]} ${usedRows.has(r) ? r : -1} ${usedColumns.has(c) ? c : -1} ${bits[index]}`;
-    // Where every core differs, splitting each between two sections would double the work for little.
-    if (spread !== undefined || sections.ofCore[index]! < 0) {
-      const section = sections.ofCore[index]! < 0 ? sections.count : sections.ofCore[index]!;
-      ofPart[index * PLACES] = add(`${section} ${alike}`, index, section, 1, THIS_MAT);
-    } else
-      eachSection(sections, index, (section, share, part) => {
-        ofPart[index * PLACES + part] = add(`${section} ${alike}`, index, section, share, THIS_MAT);
-      });
-  }
-
-  if (stacked) addOtherMats(design, sections.count, bits, usedRows, usedColumns, addressed, add);
-
-  const p = atTemperature(design.core.parameters, design.temperature);
-  const restOf = restsByThreshold(design, p);
+  const mat: MatCores = { design, sections, bits, polarity, spread, initial, ...linesOf(design) };
+  const { members, ofPart } = findMembers(mat, stacked);
   // Runs of one role and section lie side by side (core-stepper.ts sums run by run).
-  const roleIn = (index: number, kind: number): number =>
-    kind === THIS_MAT ? roleOf(observed, Math.floor(index / columns), index % columns) : UNSELECTED;
-  found.sort((a, b) => roleIn(a.index, a.mat) - roleIn(b.index, b.mat) || a.section - b.section);
-  const sorted = new Int32Array(found.length);
-  found.forEach((f, k) => (sorted[f.place] = k));
-  const placed = (k: number): number => (k < 0 ? -1 : sorted[k]!);
-  const first = found.map((f) => f.index);
-  const mat = found.map((f) => f.mat);
-  const size = first.length;
-  const heldBit = (index: number, k: number): number =>
-    mat[k] === THIS_MAT || index !== addressed ? bits[index]! : mat[k] === OTHER_ONE ? 1 : 0;
-  const fill = (f: (index: number, k: number) => number): Float64Array =>
-    Float64Array.from(first, (index, k) => f(index, k));
-  // Spread and odd cores are those of this mat; the other mats in series are as the design's core is.
-  const odd = (i: number, k: number): CoreException | undefined =>
-    mat[k] === THIS_MAT ? exceptions.get(i) : undefined;
-  const strayed = (of: 'threshold' | 'flux' | 'elastic', i: number, k: number): number =>
-    mat[k] === THIS_MAT ? (spread?.[of][i] ?? 1) : 1;
-  const thresholdFactor = fill((i, k) => strayed('threshold', i, k) * (odd(i, k)?.thresholdFactor ?? 1));
-  const fluxFactor = fill((i, k) => strayed('flux', i, k) * (odd(i, k)?.fluxFactor ?? 1));
-  const elasticFactor = fill((i, k) => strayed('elastic', i, k) * (odd(i, k)?.elasticFactor ?? 1));
-  const phiS = saturationFlux(p);
-  const a = (p.elasticKnee + p.elasticSaturated) / 2;
-  const b = (p.elasticKnee - p.elasticSaturated) / 2;
-  const atRest = (i: number, k: number): CoreState => {
-    const rest = restOf(thresholdFactor[k]!);
-    return settleUnder(p, heldBit(i, k) ? rest.one : rest.zero, (odd(i, k)?.bias ?? 0) / thresholdFactor[k]!);
-  };
-  const factors = ringFactors(p);
-  const before = (i: number, k: number): CoreState =>
-    initial !== undefined && mat[k] === THIS_MAT
-      ? stateAt(initial, i)
-      : scaleState(atRest(i, k), fluxFactor[k]!);
+  members.sort((a, b) => roleIn(mat, a) - roleIn(mat, b) || a.section - b.section);
+  const sorted = new Int32Array(members.length);
+  members.forEach((member, k) => (sorted[member.place] = k));
+  const { addressed } = mat;
+  const places = placesOfClasses(mat, members);
+  const parameters = parametersOfClasses(mat, members);
+  // Written out: the time loop reads these, and reads what was spread together a good deal slower.
   return {
-    size,
-    count: Float64Array.from(found, (f) => f.count),
-    section: Int32Array.from(found, (f) => f.section),
-    polarity: fill((i) => polarity[i]!),
-    row: Int32Array.from(first, (i) =>
-      usedRows.has(Math.floor(i / columns)) ? Math.floor(i / columns) : -1,
-    ),
-    column: Int32Array.from(first, (i) => (usedColumns.has(i % columns) ? i % columns : -1)),
-    role: Uint8Array.from(first, (i, k) => roleIn(i, mat[k]!)),
-    otherMat: Uint8Array.from(mat, (m) => (m === THIS_MAT ? 0 : 1)),
-    keepsZero: Uint8Array.from(mat, (m) => (m === OTHER_ZERO ? 1 : 0)),
-    bias: fill((i, k) => odd(i, k)?.bias ?? 0),
-    phiR: fill((_, k) => p.remanentFlux * fluxFactor[k]!),
-    phiS: fill((_, k) => phiS * fluxFactor[k]!),
-    coercive: fill((_, k) => p.coerciveDrive * thresholdFactor[k]!),
-    kneeWidth: fill(() => p.staticKneeWidth),
-    threshold: fill((_, k) => p.dynamicThreshold * thresholdFactor[k]!),
-    softWidth: fill(() => p.dynamicKneeWidth),
-    rho: fill((_, k) => p.switchingResistance * fluxFactor[k]!),
-    elasticA: fill((_, k) => a * elasticFactor[k]!),
-    elasticB: fill((_, k) => (b * elasticFactor[k]!) / (p.remanentFlux * fluxFactor[k]!)),
-    bend: fill(() => p.elasticBend),
-    psiM: fill((_, k) => decaySwing(p) * fluxFactor[k]!),
-    decayCharge: fill(() => p.decayCharge),
-    decayThreshold: fill((_, k) => p.decayThreshold * thresholdFactor[k]!),
-    nearness: Float64Array.from(factors, (f) => 1 / f),
-    initial: fluxOf(first.map(before), factors.length),
-    selected: found.findIndex((f) => f.index === addressed && f.mat === THIS_MAT),
-    ofPart: ofPart.map(placed),
+    size: places.size,
+    count: places.count,
+    section: places.section,
+    polarity: places.polarity,
+    row: places.row,
+    column: places.column,
+    role: places.role,
+    otherMat: places.otherMat,
+    keepsZero: places.keepsZero,
+    bias: parameters.bias,
+    phiR: parameters.phiR,
+    phiS: parameters.phiS,
+    coercive: parameters.coercive,
+    kneeWidth: parameters.kneeWidth,
+    threshold: parameters.threshold,
+    softWidth: parameters.softWidth,
+    rho: parameters.rho,
+    elasticA: parameters.elasticA,
+    elasticB: parameters.elasticB,
+    bend: parameters.bend,
+    psiM: parameters.psiM,
+    decayCharge: parameters.decayCharge,
+    decayThreshold: parameters.decayThreshold,
+    nearness: parameters.nearness,
+    initial: parameters.initial,
+    selected: members.findIndex((f) => f.index === addressed && f.mat === THIS_MAT),
+    ofPart: ofPart.map((k) => (k < 0 ? -1 : sorted[k]!)),
   };
 }
 
-const THIS_MAT = 0;
-const OTHER_ONE = 1;
-const OTHER_ZERO = 2;
+/** Where the cores of each class lie and which lines drive them. */
+function placesOfClasses(mat: MatCores, members: readonly Member[]) {
+  const { design, polarity, usedRows, usedColumns } = mat;
+  const { columns } = design.mat;
+  return {
+    size: members.length,
+    count: Float64Array.from(members, (f) => f.count),
+    section: Int32Array.from(members, (f) => f.section),
+    polarity: Float64Array.from(members, (f) => polarity[f.index]!),
+    row: Int32Array.from(members, ({ index }) =>
+      usedRows.has(Math.floor(index / columns)) ? Math.floor(index / columns) : -1,
+    ),
+    column: Int32Array.from(members, ({ index }) =>
+      usedColumns.has(index % columns) ? index % columns : -1,
+    ),
+    role: Uint8Array.from(members, (f) => roleIn(mat, f)),
+    otherMat: Uint8Array.from(members, (f) => (f.mat === THIS_MAT ? 0 : 1)),
+    keepsZero: Uint8Array.from(members, (f) => (f.mat === OTHER_ZERO ? 1 : 0)),
+  };
+}
 
-/** Other mats hold this mat's pattern but for the addressed core: `otherOnes` of them a ONE, the rest a ZERO. */
-function addOtherMats(
-  design: Design,
-  nowhere: number,
-  bits: Uint8Array,
-  rows: Set<number>,
-  columns: Set<number>,
-  addressed: number,
-  add: (key: string, index: number, section: number, count: number, kind: number) => number,
-): void {
-  // Other mats are populated as this one is; missing cores are its own.
-  const absent = absentCores({ mat: design.mat, exceptions: [] });
-  const ones = Math.min(design.mat.otherOnes, design.mat.mats - 1);
-  for (const [kind, mats] of [
-    [OTHER_ONE, ones],
-    [OTHER_ZERO, design.mat.mats - 1 - ones],
-  ] as const) {
-    if (mats <= 0) continue;
-    for (let index = 0; index < bits.length; index++) {
-      const r = Math.floor(index / design.mat.columns);
-      const c = index % design.mat.columns;
-      if (absent.has(index) || (!rows.has(r) && !columns.has(c))) continue;
-      const lines = `${rows.has(r) ? r : -1} ${columns.has(c) ? c : -1}`;
-      add(
-        `other ${kind} ${lines} ${index === addressed ? 'addressed' : bits[index]}`,
-        index,
-        nowhere,
-        mats,
-        kind,
-      );
-    }
-  }
+function roleIn({ design }: MatCores, { index, mat }: Member): number {
+  if (mat !== THIS_MAT) return UNSELECTED;
+  const { columns } = design.mat;
+  return roleOf(design.programme.at(-1)!, Math.floor(index / columns), index % columns);
 }
 
 function roleOf(cycle: Cycle, r: number, c: number): number {
   const lines =
     (cycle.lines !== 'y' && r === cycle.row ? 1 : 0) + (cycle.lines !== 'x' && c === cycle.column ? 1 : 0);
   return lines === 2 ? SELECTED : lines === 1 ? HALF_SELECTED : UNSELECTED;
-}
-
-interface Rest {
-  readonly one: CoreState;
-  readonly zero: CoreState;
-}
-
-/** How a core of each threshold rests, as a multiple of the design's: a soft one has been disturbed further. */
-function restsByThreshold(design: Design, p: CoreParameters): (thresholdFactor: number) => Rest {
-  const known = new Map<number, Rest>();
-  return (factor) => {
-    const found =
-      known.get(factor) ??
-      restingStates(design, {
-        ...p,
-        coerciveDrive: p.coerciveDrive * factor,
-        dynamicThreshold: p.dynamicThreshold * factor,
-        decayThreshold: p.decayThreshold * factor,
-      });
-    known.set(factor, found);
-    return found;
-  };
-}
-
-function restingStates(design: Design, p: CoreParameters): Rest {
-  if (design.initialState === 'disturbed') return disturbedState(p, halfReads(design));
-  return { one: restState(p, 1), zero: restState(p, 0) };
 }

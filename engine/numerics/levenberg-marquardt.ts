@@ -1,6 +1,7 @@
-import { Matrix, SingularValueDecomposition } from 'ml-matrix';
 import { describeCurvature } from './fit-curvature.ts';
 import type { Curvature } from './fit-curvature.ts';
+import { columnNorm, differentiate } from './jacobian.ts';
+import { relativeOffset, stepAt, sumOfSquares, tangentPlane, type TangentPlane } from './tangent-plane.ts';
 
 /**
  * Least squares by Levenberg and Marquardt: minimises the sum of squares of `residuals(p)`.
@@ -60,143 +61,143 @@ export interface LeastSquaresFit extends Curvature {
   readonly evaluations: number;
 }
 
-const sumOfSquares = (values: Float64Array): number => {
-  let sum = 0;
-  for (let i = 0; i < values.length; i++) sum += values[i] * values[i];
-  return sum;
-};
+/** Where the fit stands. */
+interface Search {
+  readonly lower: Float64Array;
+  readonly upper: Float64Array;
+  readonly scale: Float64Array;
+  /** Of the columns of the Jacobian, see above. */
+  readonly norms: Float64Array;
+  readonly evaluate: (at: Float64Array) => Float64Array;
+  p: Float64Array;
+  r: Float64Array;
+  cost: number;
+  damping: number;
+  /** By which the damping rises when a step is refused. */
+  growth: number;
+  offset: number;
+  iterations: number;
+  evaluations: number;
+  jacobian: Float64Array<ArrayBuffer>;
+  /** Parameters not held at a bound. */
+  free: number[];
+}
 
 /** Runs the fit. Throws RangeError when the start lies outside its bounds or gives residuals that are not finite. */
 export function leastSquares(
   problem: LeastSquaresProblem,
   options: LeastSquaresOptions = {},
 ): LeastSquaresFit {
-  const { maxIterations = 200, tolerance = 1e-8, differenceStep = 6e-6, noise = 'estimated' } = options;
-  const n = problem.start.length;
-  const lower = Float64Array.from({ length: n }, (_, i) => problem.lower?.[i] ?? -Infinity);
-  const upper = Float64Array.from({ length: n }, (_, i) => problem.upper?.[i] ?? Infinity);
-  let p = Float64Array.from(problem.start);
-  const scale = p.map((v, i) => problem.scale?.[i] ?? (Math.abs(v) || 1));
-  let evaluations = 0;
-  const evaluate = (at: Float64Array): Float64Array => {
-    evaluations++;
-    return problem.residuals(at);
-  };
-  let r = evaluate(p);
-  let cost = sumOfSquares(r);
-  if (!Number.isFinite(cost) || p.some((v, i) => !(v >= lower[i] && v <= upper[i]))) {
-    throw new RangeError('A fit must start inside its bounds, at parameters that give finite residuals.');
-  }
-
-  const norms = new Float64Array(n);
-  let damping = 0.1;
-  let growth = 2;
-  let outcome: FitOutcome = 'iteration limit';
-  let offset = Infinity;
-  let iterations = 0;
-  let jacobian = new Float64Array(0);
-  let free: number[] = [];
-
-  while (iterations < maxIterations) {
-    if (options.cancelled?.()) {
-      outcome = 'cancelled';
-      break;
-    }
-    iterations++;
-    options.onIteration?.(iterations);
-    jacobian = differentiate(evaluate, p, r.length, scale, lower, upper, differenceStep);
-    for (let j = 0; j < n; j++) norms[j] = Math.max(norms[j] / 2, columnNorm(jacobian, j, n));
-    free = freeParameters(jacobian, r, p, lower, upper);
-    const plane = tangentPlane(jacobian, r, free, norms, n);
-    offset = relativeOffset(plane.projection, cost, r.length, free.length);
-    if (offset <= tolerance || stepAt(plane, 0, free, norms).every((s, k) => negligible(s, p[free[k]]))) {
-      outcome = 'converged';
-      break;
-    }
-    let moved = false;
-    while (damping < 1e16) {
-      const trial = Float64Array.from(p);
-      const step = shorten(stepAt(plane, damping, free, norms), free, p, scale);
-      free.forEach((j, k) => (trial[j] = Math.min(upper[j], Math.max(lower[j], p[j] + step[k]))));
-      const trialResiduals = evaluate(trial);
-      const trialCost = sumOfSquares(trialResiduals);
-      const predicted = predictedDrop(jacobian, r, p, trial, n);
-      const gain = (cost - trialCost) / predicted;
-      if (Number.isFinite(trialCost) && trialCost < cost && predicted > 0) {
-        damping = Math.max(1e-14, damping * Math.max(1 / 3, 1 - (2 * gain - 1) ** 3));
-        growth = 2;
-        [p, r, cost, moved] = [trial, trialResiduals, trialCost, true];
-        break;
-      }
-      damping *= growth;
-      growth *= 2;
-      if (trial.every((v, i) => v === p[i])) break;
-    }
-    if (!moved) {
-      outcome = offset < 1e-3 ? 'converged' : 'stalled';
-      break;
-    }
-  }
-
+  const search = beginSearch(problem);
+  const outcome = runSearch(search, options);
+  const { p, r, cost, scale, lower, upper, jacobian, free, offset, iterations, evaluations } = search;
   const curvature = describeCurvature({
     jacobian,
     free,
     scale,
-    parameters: n,
+    parameters: p.length,
     samples: r.length,
     cost,
-    noise,
+    noise: options.noise ?? 'estimated',
   });
-  if (curvature.undetermined.some((u) => u.blind) && outcome !== 'cancelled') outcome = 'singular';
-  const atBound = Array.from(p, (v, i) => (v === lower[i] ? 'lower' : v === upper[i] ? 'upper' : undefined));
+  const blind = curvature.undetermined.some((u) => u.blind) && outcome !== 'cancelled';
   return {
-    outcome,
+    outcome: blind ? 'singular' : outcome,
     parameters: p,
     cost,
     residuals: r,
     offset,
-    atBound,
+    atBound: Array.from(p, (v, i) => (v === lower[i] ? 'lower' : v === upper[i] ? 'upper' : undefined)),
     iterations,
     evaluations,
     ...curvature,
   };
 }
 
+function beginSearch(problem: LeastSquaresProblem): Search {
+  const n = problem.start.length;
+  const p = Float64Array.from(problem.start);
+  const search: Search = {
+    lower: Float64Array.from({ length: n }, (_, i) => problem.lower?.[i] ?? -Infinity),
+    upper: Float64Array.from({ length: n }, (_, i) => problem.upper?.[i] ?? Infinity),
+    scale: p.map((v, i) => problem.scale?.[i] ?? (Math.abs(v) || 1)),
+    norms: new Float64Array(n),
+    evaluate(at) {
+      search.evaluations++;
+      return problem.residuals(at);
+    },
+    p,
+    r: new Float64Array(0),
+    cost: NaN,
+    damping: 0.1,
+    growth: 2,
+    offset: Infinity,
+    iterations: 0,
+    evaluations: 0,
+    jacobian: new Float64Array(0),
+    free: [],
+  };
+  search.r = search.evaluate(p);
+  search.cost = sumOfSquares(search.r);
+  const { cost, lower, upper } = search;
+  if (!Number.isFinite(cost) || p.some((v, i) => !(v >= lower[i] && v <= upper[i]))) {
+    throw new RangeError('A fit must start inside its bounds, at parameters that give finite residuals.');
+  }
+  return search;
+}
+
+/** One Jacobian after the other until the fit stands still. */
+function runSearch(search: Search, options: LeastSquaresOptions): FitOutcome {
+  const { maxIterations = 200, tolerance = 1e-8, differenceStep = 6e-6 } = options;
+  const { norms } = search;
+  const n = norms.length;
+  while (search.iterations < maxIterations) {
+    if (options.cancelled?.()) return 'cancelled';
+    search.iterations++;
+    options.onIteration?.(search.iterations);
+    const jacobian = differentiate(search, differenceStep);
+    search.jacobian = jacobian;
+    for (let j = 0; j < n; j++) norms[j] = Math.max(norms[j] / 2, columnNorm(jacobian, j, n));
+    const { p, r, cost, lower, upper } = search;
+    const free = freeParameters(jacobian, r, p, lower, upper);
+    search.free = free;
+    const plane = tangentPlane(jacobian, r, free, norms, n);
+    search.offset = relativeOffset(plane.projection, cost, r.length, free.length);
+    const still = stepAt(plane, 0, free, norms).every((s, k) => negligible(s, p[free[k]]));
+    if (search.offset <= tolerance || still) return 'converged';
+    if (!descend(search, plane)) return search.offset < 1e-3 ? 'converged' : 'stalled';
+  }
+  return 'iteration limit';
+}
+
+/** Raises the damping until a step lowers the sum of squares, and takes that; false when none does. */
+function descend(search: Search, plane: TangentPlane): boolean {
+  const { p, r, cost, lower, upper, scale, norms, jacobian, free } = search;
+  while (search.damping < 1e16) {
+    const trial = Float64Array.from(p);
+    const step = shorten(stepAt(plane, search.damping, free, norms), free, p, scale);
+    free.forEach((j, k) => (trial[j] = Math.min(upper[j], Math.max(lower[j], p[j] + step[k]))));
+    const trialResiduals = search.evaluate(trial);
+    const trialCost = sumOfSquares(trialResiduals);
+    const predicted = predictedDrop(jacobian, r, p, trial, p.length);
+    const gain = (cost - trialCost) / predicted;
+    if (Number.isFinite(trialCost) && trialCost < cost && predicted > 0) {
+      search.damping = Math.max(1e-14, search.damping * Math.max(1 / 3, 1 - (2 * gain - 1) ** 3));
+      search.growth = 2;
+      search.p = trial;
+      search.r = trialResiduals;
+      search.cost = trialCost;
+      return true;
+    }
+    search.damping *= search.growth;
+    search.growth *= 2;
+    if (trial.every((v, i) => v === p[i])) return false;
+  }
+  return false;
+}
+
 /** No digit left: the step is below rounding of the parameter. */
 const negligible = (step: number, value: number): boolean => Math.abs(step) <= 4e-16 * Math.abs(value);
-
-/** Row-major Jacobian by central differences, squeezed at a bound. */
-function differentiate(
-  evaluate: (at: Float64Array) => Float64Array,
-  p: Float64Array,
-  samples: number,
-  scale: Float64Array,
-  lower: Float64Array,
-  upper: Float64Array,
-  fraction: number,
-): Float64Array<ArrayBuffer> {
-  const n = p.length;
-  const jacobian = new Float64Array(samples * n);
-  for (let j = 0; j < n; j++) {
-    const h = fraction * Math.max(Math.abs(p[j]), 1e-3 * scale[j]);
-    const up = Float64Array.from(p);
-    const down = Float64Array.from(p);
-    up[j] = Math.min(upper[j], p[j] + h);
-    down[j] = Math.max(lower[j], p[j] - h);
-    const [above, below, span] = [evaluate(up), evaluate(down), up[j] - down[j]];
-    for (let i = 0; i < samples; i++) {
-      const slope = (above[i] - below[i]) / span;
-      jacobian[i * n + j] = Number.isFinite(slope) ? slope : 0;
-    }
-  }
-  return jacobian;
-}
-
-function columnNorm(jacobian: Float64Array, j: number, n: number): number {
-  let sum = 0;
-  for (let i = j; i < jacobian.length; i += n) sum += jacobian[i] * jacobian[i];
-  return Math.sqrt(sum);
-}
 
 /** Parameters not held at a bound by an outward gradient. */
 function freeParameters(
@@ -216,48 +217,6 @@ function freeParameters(
   return free;
 }
 
-interface TangentPlane {
-  readonly singular: readonly number[];
-  readonly right: Matrix;
-  /** Residuals along each left singular vector. */
-  readonly projection: Float64Array;
-}
-
-function tangentPlane(
-  jacobian: Float64Array,
-  r: Float64Array,
-  free: readonly number[],
-  norms: Float64Array,
-  n: number,
-): TangentPlane {
-  if (free.length === 0)
-    return {
-      singular: [],
-      right: Matrix.zeros(0, 0),
-      projection: new Float64Array(0),
-    };
-  const scaled = new Matrix(r.length, free.length);
-  for (let i = 0; i < r.length; i++) {
-    for (let k = 0; k < free.length; k++) scaled.set(i, k, jacobian[i * n + free[k]] / (norms[free[k]] || 1));
-  }
-  const svd = new SingularValueDecomposition(scaled, { autoTranspose: true });
-  const left = svd.leftSingularVectors;
-  return {
-    singular: svd.diagonal,
-    right: svd.rightSingularVectors,
-    projection: projectOn(left, r, free.length),
-  };
-}
-
-/** Components of a vector along each column of `left`. */
-function projectOn(left: Matrix, r: Float64Array, count: number): Float64Array {
-  return Float64Array.from({ length: count }, (_, k) => {
-    let sum = 0;
-    if (k < left.columns) for (let i = 0; i < r.length; i++) sum += left.get(i, k) * r[i];
-    return sum;
-  });
-}
-
 /** Longest step of a parameter, in units of its size or its scale, the greater. */
 const STEP_LIMIT = 1;
 
@@ -266,32 +225,6 @@ function shorten(step: number[], free: readonly number[], p: Float64Array, scale
     ...step.map((s, k) => Math.abs(s) / Math.max(Math.abs(p[free[k]]), scale[free[k]])),
   );
   return longest > STEP_LIMIT ? step.map((s) => (s * STEP_LIMIT) / longest) : step;
-}
-
-/** The damped step of the free parameters: -D^-1 V s/(s^2 + damping) U^T r. */
-function stepAt(
-  plane: TangentPlane,
-  damping: number,
-  free: readonly number[],
-  norms: Float64Array,
-): number[] {
-  const floor = 1e-15 * (plane.singular[0] ?? 0);
-  return free.map((j, row) => {
-    let sum = 0;
-    for (let k = 0; k < plane.singular.length; k++) {
-      const s = plane.singular[k];
-      if (s > floor) sum -= (plane.right.get(row, k) * s * plane.projection[k]) / (s * s + damping);
-    }
-    return sum / (norms[j] || 1);
-  });
-}
-
-function relativeOffset(projection: Float64Array, cost: number, samples: number, count: number): number {
-  if (count === 0) return 0;
-  const inside = sumOfSquares(projection);
-  const outside = Math.max(0, cost - inside);
-  const degrees = Math.max(1, samples - count);
-  return outside === 0 ? (inside === 0 ? 0 : Infinity) : Math.sqrt(inside / count / (outside / degrees));
 }
 
 /** Drop of the sum of squares that the linear model predicts for the step actually taken (after clipping). */

@@ -3,14 +3,16 @@ import type { ByContribution } from '../network/causes.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
 import { band, corners, drawChart, label, line, rectangle, trace } from './chart.ts';
 import type { Axis, Spaces, Stroke } from './chart.ts';
-
-const ONE = '#804018';
-const ZERO = '#304098';
-const NEUTRAL = '#8A857B';
-const STROBE_TINT = '#EFEDE8';
-const STROBE_EDGE = '#6A6154';
-const THRESHOLD_EDGE = '#5C6470';
-const INK = '#1C1A17';
+import {
+  INK,
+  NEUTRAL,
+  ONE,
+  STROBE_EDGE,
+  STROBE_TINT,
+  THRESHOLD_EDGE,
+  vertical,
+  ZERO,
+} from './figure-marks.ts';
 
 const toNano = (values: Float64Array): Float64Array => values.map((t) => t * 1e9);
 const toMilli = (values: Float64Array): Float64Array => values.map((v) => v * 1e3);
@@ -114,82 +116,6 @@ function directLabels(s: Spaces, { inForce, margin }: StrobeWindow): string[] {
       ZERO,
     ),
   ];
-}
-
-const vertical = (s: Spaces, x: number, colour: string, width: number, dash = ''): string =>
-  line(s.toX(x), s.top, s.toX(x), s.bottom, colour, width, dash);
-
-/** Region of strobe and threshold in which both hold; empty text where there is none. */
-export function openingFigure(window: StrobeWindow): string {
-  const { opening, bestPair, inForce } = window;
-  if (opening.length < 2) return '';
-  const first = opening[0].time * 1e9;
-  const last = opening[opening.length - 1].time * 1e9;
-  const top = Math.max(...opening.map((o) => o.high * 1e3), inForce.threshold * 1e3);
-  const pad = Math.max(5, (last - first) * 0.15);
-  const frame = {
-    width: 300,
-    height: 220,
-    x: { quantity: 't', unit: 'ns', low: Math.max(0, first - pad), high: last + pad },
-    y: { quantity: 'u', unit: 'mV', low: 0, high: top * 1.15 },
-    id: 'opening',
-    summary: `Strobes from ${Math.round(first)} to ${Math.round(last)} ns have a threshold that passes.`,
-  };
-  const cross = (s: Spaces, time: number, threshold: number): string =>
-    line(
-      s.toX(time * 1e9) - 5,
-      s.toY(threshold * 1e3),
-      s.toX(time * 1e9) + 5,
-      s.toY(threshold * 1e3),
-      INK,
-      1.5,
-    ) +
-    line(
-      s.toX(time * 1e9),
-      s.toY(threshold * 1e3) - 5,
-      s.toX(time * 1e9),
-      s.toY(threshold * 1e3) + 5,
-      INK,
-      1.5,
-    );
-  return drawChart(frame, (s) => [
-    ...runsOf(opening).map((run) => {
-      const points = [
-        ...run.map((o) => [o.time, o.high] as const),
-        ...[...run].reverse().map((o) => [o.time, o.low] as const),
-      ].map(([t, v]) => `${s.toX(t * 1e9).toFixed(1)},${s.toY(v * 1e3).toFixed(1)}`);
-      return `<polygon points="${points.join(' ')}" fill="${STROBE_TINT}" stroke="${STROBE_EDGE}" stroke-width="1.25"/>`;
-    }),
-    line(
-      s.left,
-      s.toY(inForce.threshold * 1e3),
-      s.right,
-      s.toY(inForce.threshold * 1e3),
-      THRESHOLD_EDGE,
-      1,
-      '5 3',
-    ),
-    vertical(s, inForce.time * 1e9, INK, 1.25),
-    ...(bestPair
-      ? [
-          cross(s, bestPair.time, bestPair.threshold),
-          label(s.toX(bestPair.time * 1e9) + 8, s.toY(bestPair.threshold * 1e3) - 6, 'best pair', 'start'),
-        ]
-      : []),
-    label(s.right - 3, s.toY(inForce.threshold * 1e3) - 4, 'threshold', 'end', THRESHOLD_EDGE),
-    label(s.toX(inForce.time * 1e9) + 4, s.top + 11, 'strobe', 'start'),
-  ]);
-}
-
-/** Neighbouring samples of the opening; it may be in several pieces. */
-function runsOf(opening: StrobeWindow['opening']): StrobeWindow['opening'][] {
-  const step = Math.min(...opening.slice(1).map((o, i) => o.time - opening[i].time));
-  const runs: { readonly time: number; readonly low: number; readonly high: number }[][] = [[]];
-  opening.forEach((o, i) => {
-    if (i > 0 && o.time - opening[i - 1].time > 1.5 * step) runs.push([]);
-    runs[runs.length - 1].push(o);
-  });
-  return runs;
 }
 
 const PANELS: readonly {

@@ -5,13 +5,8 @@ import { CAUTIONS } from '../warnings/cautions.ts';
 import { designToJson } from '../design/design-to-json.ts';
 import { designWarnings } from '../warnings/design-warnings.ts';
 import type { Design } from '../design/design.ts';
-import {
-  contributionFigures,
-  currentsFigure,
-  envelopeFigure,
-  openingFigure,
-  pulsesFigure,
-} from './figures.ts';
+import { contributionFigures, currentsFigure, envelopeFigure, pulsesFigure } from './figures.ts';
+import { openingFigure } from './opening-figure.ts';
 import { inputs } from './inputs.ts';
 import { escapeText, figure, paragraph, section } from './markup.ts';
 import { REPORT_STYLE } from './style.ts';

@@ -34,20 +34,8 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
   const { problem, wire, state, sums, cycle } = step;
   const { classes, sections } = problem;
   const n = sections.count;
-  const make = (): Float64Array => new Float64Array(length);
-  const traces = {
-    time: make(),
-    endA: make(),
-    endB: make(),
-    x: make(),
-    y: make(),
-    inhibit: make(),
-    wire: make(),
-    selectedFlux: make(),
-    selectedState: make(),
-    selectedDrive: make(),
-  };
-  const parts = problem.split ? Array.from({ length: PARTS }, make) : [];
+  const traces = makeTraces(length);
+  const parts = problem.split ? Array.from({ length: PARTS }, () => new Float64Array(length)) : [];
   const jumps = new Uint8Array(length);
   const split = makeSplit(n + 1);
   const meter = problem.balance ? makeEnergyMeter() : undefined;
@@ -58,39 +46,13 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
       : undefined;
   let filled = 0;
 
-  function record(at: number, { to: time, now, lag }: StepContext): void {
-    traces.time[at] = time;
-    traces.endA[at] = wire.v[0]!;
-    traces.endB[at] = wire.v[n]!;
+  function record(at: number, solved: StepContext): void {
+    recordLines(traces, at, solved);
     for (let p = 0; p < parts.length; p++) parts[p]![at] = split.v[n * PARTS + p]! - split.v[p]!;
-    traces.x[at] = now.x;
-    traces.y[at] = now.y;
-    traces.inhibit[at] = now.inhibit * cycle.coupling.inhibited;
-    let sum = 0;
-    for (let k = 0; k < n; k++) sum += wire.j[k]!;
-    traces.wire[at] = sum / n;
     closure?.see();
     filled = at + 1;
-    watch?.see(time, lag);
-    recordSelected(at, now, lag);
-  }
-
-  function recordSelected(at: number, now: LineCurrents, lag: LineCurrents): void {
-    const c = classes.selected;
-    if (c < 0) return;
-    const drive = (i: LineCurrents, wireCurrent: Float64Array): number =>
-      cycle.factors.x[c]! * i.x +
-      cycle.factors.y[c]! * i.y +
-      cycle.factors.inhibit[c]! * i.inhibit +
-      classes.polarity[c]! * wireCurrent[classes.section[c]!]! +
-      classes.bias[c]!;
-    const F = drive(lag, wire.lag);
-    const phi = state.phi[c]!;
-    const fe = classes.bend[c]!;
-    traces.selectedDrive[at] = drive(now, wire.j);
-    traces.selectedState[at] = phi;
-    traces.selectedFlux[at] =
-      phi + state.psi[c]! + classes.elasticA[c]! * F - classes.elasticB[c]! * phi * (Math.hypot(F, fe) - fe);
+    watch?.see(solved.to, solved.lag);
+    if (classes.selected >= 0) recordSelected(traces, at, solved);
   }
 
   return {
@@ -113,24 +75,85 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
       // What the cores really link at the final currents, not what the last step demanded of them.
       advanceCores(classes, state, standingStep(wire, step.lag), sums);
       wire.flux.set(sums.flux);
-      const cut = (a: Float64Array): Float64Array => (filled === a.length ? a : a.slice(0, filled));
       return {
-        time: cut(traces.time),
+        ...cutTraces(traces, filled),
         jumps: jumps.slice(0, filled),
-        endA: cut(traces.endA),
-        endB: cut(traces.endB),
-        parts: parts.map(cut),
-        x: cut(traces.x),
-        y: cut(traces.y),
-        inhibit: cut(traces.inhibit),
-        wire: cut(traces.wire),
-        selectedFlux: cut(traces.selectedFlux),
-        selectedState: cut(traces.selectedState),
-        selectedDrive: cut(traces.selectedDrive),
+        parts: parts.map((part) => cut(part, filled)),
         shares: watch?.result() ?? [],
         energy: meter?.result() ?? NO_BALANCE,
         fluxClosure: closure?.result() ?? NaN,
       };
     },
   };
+}
+
+/** What is recorded at each instant of the cycle, SI. */
+type Traces = ReturnType<typeof makeTraces>;
+
+function makeTraces(length: number) {
+  const make = (): Float64Array => new Float64Array(length);
+  return {
+    time: make(),
+    endA: make(),
+    endB: make(),
+    x: make(),
+    y: make(),
+    inhibit: make(),
+    wire: make(),
+    selectedFlux: make(),
+    selectedState: make(),
+    selectedDrive: make(),
+  };
+}
+
+const cut = (trace: Float64Array, filled: number): Float64Array =>
+  filled === trace.length ? trace : trace.slice(0, filled);
+
+const cutTraces = (traces: Traces, filled: number): Traces => ({
+  time: cut(traces.time, filled),
+  endA: cut(traces.endA, filled),
+  endB: cut(traces.endB, filled),
+  x: cut(traces.x, filled),
+  y: cut(traces.y, filled),
+  inhibit: cut(traces.inhibit, filled),
+  wire: cut(traces.wire, filled),
+  selectedFlux: cut(traces.selectedFlux, filled),
+  selectedState: cut(traces.selectedState, filled),
+  selectedDrive: cut(traces.selectedDrive, filled),
+});
+
+/** Voltages at the ends of the wire, currents of the lines, and the mean current of the wire. */
+function recordLines(traces: Traces, at: number, { to: time, now, wire, cycle, problem }: StepContext): void {
+  const n = problem.sections.count;
+  traces.time[at] = time;
+  traces.endA[at] = wire.v[0]!;
+  traces.endB[at] = wire.v[n]!;
+  traces.x[at] = now.x;
+  traces.y[at] = now.y;
+  traces.inhibit[at] = now.inhibit * cycle.coupling.inhibited;
+  let sum = 0;
+  for (let k = 0; k < n; k++) sum += wire.j[k]!;
+  traces.wire[at] = sum / n;
+}
+
+/** Drive, main flux and whole flux of the selected core (core/model.ts). */
+function recordSelected(
+  traces: Traces,
+  at: number,
+  { problem: { classes }, cycle: { factors }, state, wire, now, lag }: StepContext,
+): void {
+  const c = classes.selected;
+  const drive = (i: LineCurrents, wireCurrent: Float64Array): number =>
+    factors.x[c]! * i.x +
+    factors.y[c]! * i.y +
+    factors.inhibit[c]! * i.inhibit +
+    classes.polarity[c]! * wireCurrent[classes.section[c]!]! +
+    classes.bias[c]!;
+  const F = drive(lag, wire.lag);
+  const phi = state.phi[c]!;
+  const fe = classes.bend[c]!;
+  traces.selectedDrive[at] = drive(now, wire.j);
+  traces.selectedState[at] = phi;
+  traces.selectedFlux[at] =
+    phi + state.psi[c]! + classes.elasticA[c]! * F - classes.elasticB[c]! * phi * (Math.hypot(F, fe) - fe);
 }

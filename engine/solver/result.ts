@@ -1,6 +1,6 @@
 import type { ByContribution } from '../network/causes.ts';
 import type { CoreFlux } from '../core/flux-of-cores.ts';
-import type { CoreSpread } from '../network/core-classes.ts';
+import type { CoreSpread } from '../network/class-members.ts';
 import type { Design } from '../design/design.ts';
 
 /** Energies in joule over the observed cycle; residual = source - resistive - stored - cores. */

@@ -1,7 +1,7 @@
 import { checkDesign } from '../../engine/check/check-design.ts';
 import type { Design } from '../../engine/design/design.ts';
 import { normalDeviates, randomStream } from '../../engine/numerics/random.ts';
-import type { CoreSpread } from '../../engine/network/core-classes.ts';
+import type { CoreSpread } from '../../engine/network/class-members.ts';
 
 /** Invented designs of a size, all defaults but for what is measured: a read-write cycle of 3 us, output each ns. */
 

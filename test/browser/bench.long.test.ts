@@ -287,7 +287,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     await page.reload();
     await goTo(page, 'Bench');
     await page.getByRole('button', { name: 'Edit: jig core 7' }).click();
-    expect(await page.getByLabel('Name of the core').inputValue()).toBe('jig core 7');
+    await expect.poll(() => page.getByLabel('Name of the core').inputValue()).toBe('jig core 7');
     expect(await page.locator('#jig-peakTime').inputValue()).toBe('120 ns');
     expect(errors).toEqual([]);
     await page.context().close();

@@ -169,12 +169,12 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
     const part = more(page, 'What uses it up');
     await page.locator('#wanted-margin').fill('2');
     await part.getByRole('button', { name: 'Work it out' }).click();
-    expect(await page.locator('#wanted-margin-error').innerText()).toContain('bare number');
+    await page.locator('#wanted-margin-error').filter({ hasText: 'bare number' }).waitFor();
     await page.locator('#wanted-margin').fill(wanted);
     await part.getByRole('button', { name: 'Work it out' }).click();
     await expect.poll(() => part.locator('[role=status]').innerText()).toMatch(/Part \d+ of \d+: \w+/);
     await part.getByRole('button', { name: 'Cancel' }).click();
-    expect(await part.locator('[role=status]').innerText()).toContain('Cancelled');
+    await part.locator('[role=status]').filter({ hasText: 'Cancelled' }).waitFor();
     await part.getByRole('button', { name: 'Work it out' }).click();
     await part.locator('.changes').waitFor();
     expect(await part.locator('[role=status]').innerText()).toMatch(

@@ -71,12 +71,14 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
     await page.getByLabel('Builds drawn', { exact: true }).fill('20000');
     await compute(page);
     await page.waitForFunction(() =>
-      /^[1-9]\d* of 20000 points, about/.test(document.querySelector('.studies .status')?.textContent ?? ''),
+      /^[1-9]\d* of 20000 points, about/.test(
+        (document.querySelector('.studies .status')?.textContent ?? '').trim(),
+      ),
     );
     await page.locator('.study-form').getByRole('button', { name: 'Cancel' }).click();
-    expect(await status(page).innerText()).toMatch(
-      /Partial: \d+ of 20000 points were computed and are kept, seed 1/u,
-    );
+    await status(page)
+      .filter({ hasText: /Partial: \d+ of 20000 points were computed and are kept, seed 1/u })
+      .waitFor();
     await page.context().close();
   });
 

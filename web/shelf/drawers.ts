@@ -5,7 +5,7 @@ import type { Drawer } from '../state/atoms.ts';
 import type { Page } from '../state/page.ts';
 import { fetchedView } from '../ui/fetched.ts';
 import type { Box, View } from '../ui/mount.ts';
-import { createAdviceView } from './advice-view.ts';
+import { createAdvicePanel } from './advice-panel.ts';
 import { createCases } from './cases.ts';
 import { createChannelView } from './channel-view.ts';
 import { createEditor } from './editor.ts';
@@ -103,15 +103,16 @@ function cases({ now, act }: Page) {
 
 function warnings({ now, act }: Page) {
   const list = createWarnings();
-  const advice = createAdviceView({
+  const advice = createAdvicePanel({
+    design: now.design,
+    key: now.whole,
     onTake: (from, to) => act.change((raw) => applyDifferences(raw, from, to)),
   });
   const channel = createChannelView();
   return () => {
     list.update(now.run.value?.warnings ?? []);
-    advice.update(now.design.value, now.whole.value);
     channel.update(now.design.value, now.whole.value);
-    return html`${list.node}${advice.node}${channel.node}${cautions}`;
+    return html`${list.node}${advice}${channel.node}${cautions}`;
   };
 }
 

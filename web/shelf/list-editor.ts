@@ -28,31 +28,68 @@ interface RowNode {
 
 /** A list as rows: add, remove, move, edit; every cell as typed, with its unit. */
 export function createListEditor(options: ListEditorOptions): ListEditor {
-  const { id, label, shape } = options;
+  const { shape } = options;
   let rows: readonly Cells[] = [];
-  let shown: RowNode[] = [];
+  const shown: RowNode[] = [];
+
+  /** The rows are the new ones from now on, though they are drawn only in the next frame. */
+  const change = (next: readonly Cells[]): void => {
+    rows = next;
+    options.onChange(shape.write(next));
+  };
+  const focusRow = (at: number): void =>
+    void requestAnimationFrame(() => (shown[Math.min(at, shown.length - 1)]?.cells[0] ?? parts.add).focus());
+  const parts = listParts(options, () => {
+    change([...rows, rows.at(-1) ?? shape.first]);
+    focusRow(rows.length - 1);
+  });
+  const acts: RowActs = {
+    edit: (at, column, text) =>
+      change(rows.map((row, r) => (r === at ? row.map((old, c) => (c === column ? text : old)) : row))),
+    moveUp(at) {
+      const next = [...rows];
+      next.splice(at - 1, 0, ...next.splice(at, 1));
+      change(next);
+    },
+    remove(at) {
+      change(rows.filter((_, i) => i !== at));
+      focusRow(at);
+    },
+  };
+
+  return {
+    node: parts.node,
+    update(value, faulty) {
+      const read = value === undefined ? [] : shape.read(value);
+      rows = read ?? [];
+      while (shown.length > rows.length) shown.pop()!.node.remove();
+      while (shown.length < rows.length) {
+        const row = makeRow(shown.length, options, acts);
+        shown.push(row);
+        parts.body.append(row.node);
+      }
+      rows.forEach((cells, r) => showRow(shown[r]!, cells, (c) => isRefused(shape, r, c, faulty)));
+      parts.scroll.hidden = parts.columns.hidden = rows.length === 0;
+      parts.add.hidden = read === undefined || rows.length >= shape.most;
+      parts.clear.hidden = value === undefined;
+    },
+  };
+}
+
+/** The document of a list, without its rows. */
+function listParts({ id, label, shape, onChange }: ListEditorOptions, onAdd: () => void) {
   const body = h('tbody', {});
+  const heads = [shape.rowName, ...shape.columns.map((column) => column.label)];
   const table = h(
     'table',
     { class: 'list-table' },
     h('caption', { class: 'visually-hidden' }, label),
-    h(
-      'thead',
-      {},
-      h(
-        'tr',
-        {},
-        h('th', { scope: 'col' }, shape.rowName),
-        ...shape.columns.map((column) => h('th', { scope: 'col' }, column.label)),
-        h('td', {}),
-      ),
-    ),
+    h('thead', {}, h('tr', {}, ...heads.map((text) => h('th', { scope: 'col' }, text)), h('td', {}))),
     body,
   );
   const scroll = h('div', { class: 'table-scroll', tabindex: 0, role: 'region', 'aria-label': label }, table);
-  const name = shape.rowName.toLowerCase();
-  const add = h('button', { type: 'button', click: () => append() }, `Add a ${name}`);
-  const clear = h('button', { type: 'button', click: () => options.onChange(undefined) }, 'Leave it out');
+  const add = h('button', { type: 'button', click: onAdd }, `Add a ${shape.rowName.toLowerCase()}`);
+  const clear = h('button', { type: 'button', click: () => onChange(undefined) }, 'Leave it out');
   const columns = h(
     'details',
     { class: 'behind' },
@@ -66,83 +103,59 @@ export function createListEditor(options: ListEditorOptions): ListEditor {
     h('div', { class: 'button-row' }, add, clear),
     columns,
   );
+  return { node, body, scroll, columns, add, clear };
+}
 
-  /** The rows are the new ones from now on, though they are drawn only in the next frame. */
-  const change = (next: readonly Cells[]): void => {
-    rows = next;
-    options.onChange(shape.write(next));
-  };
+/** What can be done with a row, by its place. */
+interface RowActs {
+  edit(at: number, column: number, text: string): void;
+  moveUp(at: number): void;
+  remove(at: number): void;
+}
 
-  function append(): void {
-    const at = rows.length;
-    change([...rows, rows.at(-1) ?? shape.first]);
-    requestAnimationFrame(() => shown[at]?.cells[0]?.focus());
-  }
-
-  function move(from: number, to: number): void {
-    const next = [...rows];
-    next.splice(to, 0, ...next.splice(from, 1));
-    change(next);
-  }
-
-  function remove(at: number): void {
-    change(rows.filter((_, i) => i !== at));
-    requestAnimationFrame(() => (shown[Math.min(at, shown.length - 1)]?.cells[0] ?? add).focus());
-  }
-
-  function makeRow(index: number): RowNode {
-    // Counted from 0, as rows, columns and refusals are.
-    const title = `${shape.rowName} ${index}`;
-    const cells = shape.columns.map((column, c) =>
-      makeCell(column, `${title}, ${column.label.toLowerCase()}`, options.describedBy, (text) =>
-        change(rows.map((row, r) => (r === index ? row.map((old, i) => (i === c ? text : old)) : row))),
-      ),
+function makeRow(at: number, { shape, describedBy }: ListEditorOptions, acts: RowActs): RowNode {
+  // Counted from 0, as rows, columns and refusals are.
+  const title = `${shape.rowName} ${at}`;
+  const cells = shape.columns.map((column, c) =>
+    makeCell(column, `${title}, ${column.label.toLowerCase()}`, describedBy, (text) =>
+      acts.edit(at, c, text),
+    ),
+  );
+  const button = (word: string, what: string, act: (at: number) => void) =>
+    h(
+      'button',
+      {
+        type: 'button',
+        class: 'quiet',
+        'aria-label': `${what} ${title.toLowerCase()}`,
+        click: () => act(at),
+      },
+      word,
     );
-    const button = (word: string, what: string, act: () => void) =>
-      h(
-        'button',
-        { type: 'button', class: 'quiet', 'aria-label': `${what} ${title.toLowerCase()}`, click: act },
-        word,
-      );
-    const tools = h(
-      'td',
-      { class: 'row-tools' },
-      index > 0 && button('↑', 'Move up', () => move(index, index - 1)),
-      button('Remove', 'Remove', () => remove(index)),
-    );
-    return {
-      cells,
-      node: h('tr', {}, h('th', { scope: 'row' }, index), ...cells.map((cell) => h('td', {}, cell)), tools),
-    };
-  }
-
+  const tools = h(
+    'td',
+    { class: 'row-tools' },
+    at > 0 && button('↑', 'Move up', acts.moveUp),
+    button('Remove', 'Remove', acts.remove),
+  );
   return {
-    node,
-    update(value, faulty) {
-      const read = value === undefined ? [] : shape.read(value);
-      rows = read ?? [];
-      while (shown.length > rows.length) shown.pop()!.node.remove();
-      while (shown.length < rows.length) {
-        const row = makeRow(shown.length);
-        shown.push(row);
-        body.append(row.node);
-      }
-      rows.forEach((cells, r) =>
-        cells.forEach((text, c) => {
-          const control = shown[r]!.cells[c]!;
-          showValue(control, text);
-          const pointer = shape.pointer(r, c);
-          control.setAttribute(
-            'aria-invalid',
-            String(faulty.some((at) => at === pointer || at === `/${r}` || at.startsWith(`${pointer}/`))),
-          );
-        }),
-      );
-      scroll.hidden = columns.hidden = rows.length === 0;
-      add.hidden = read === undefined || rows.length >= shape.most;
-      clear.hidden = value === undefined;
-    },
+    cells,
+    node: h('tr', {}, h('th', { scope: 'row' }, at), ...cells.map((cell) => h('td', {}, cell)), tools),
   };
+}
+
+function showRow(row: RowNode, cells: Cells, refused: (column: number) => boolean): void {
+  cells.forEach((text, c) => {
+    const control = row.cells[c]!;
+    showValue(control, text);
+    control.setAttribute('aria-invalid', String(refused(c)));
+  });
+}
+
+/** The check refuses the cell, something within it, or its whole row. */
+function isRefused(shape: ListShape, row: number, column: number, faulty: readonly string[]): boolean {
+  const pointer = shape.pointer(row, column);
+  return faulty.some((at) => at === pointer || at === `/${row}` || at.startsWith(`${pointer}/`));
 }
 
 function makeCell(

@@ -1,8 +1,11 @@
+import { signal } from '@preact/signals-core';
+import { html } from 'lit-html';
 import type { Json } from '../../engine/base/json-patch.ts';
 import type { MapPlace, StudyResult } from '../../engine/studies/shared/shape.ts';
 import { openDesign } from '../../engine/studies/study.ts';
 import { h, put } from '../ui/dom.ts';
-import { icon } from '../ui/icons.ts';
+import { mount } from '../ui/mount.ts';
+import { statusRow, type Said, type WorkState } from '../ui/status.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import './studies.css';
 import { createStudyFigure, rankingTable } from './study-figure.ts';
@@ -18,93 +21,104 @@ export interface StudiesViewOptions {
 
 /** The studies: which, with what, how far it is, and what came out. */
 export function createStudiesView({ raw, onOpen }: StudiesViewOptions): HTMLElement {
-  let shown: StudyResult | undefined;
-  let showAgain: (() => void) | undefined;
-  const status = h('p', { class: 'status', role: 'status' });
-  const bar = h('progress', { 'aria-label': 'Points computed', hidden: true });
-  const output = h('div', { class: 'study-output' });
+  const work = signal<WorkState>({ running: false });
+  const result = createStudyResult(onOpen, (said) => {
+    work.value = { running: false, said };
+  });
   const form = createStudyForm({
     onStart: (kind, options) => {
       form.running(true);
-      bar.hidden = false;
-      bar.removeAttribute('value');
-      output.classList.toggle('stale', shown !== undefined);
-      put(status, icon('busy'), 'Planning.');
+      result.doubt();
+      work.value = { running: true, said: { sign: 'busy', text: 'Planning.' } };
       runner.start({ kind, design: raw() as Json, options });
     },
     onCancel: () => runner.cancel(),
   });
+  const end = (said: Said): void => {
+    form.running(false);
+    result.trust();
+    work.value = { running: false, said };
+  };
   const runner = createStudyRunner({
-    onPlanned: (plan) => put(status, icon('busy'), `${plan.points.length} points, about ${plan.runs} runs.`),
+    onPlanned: (plan) => {
+      const text = `${plan.points.length} points, about ${plan.runs} runs.`;
+      work.value = { running: true, said: { sign: 'busy', text } };
+    },
     onProgress: (done, total, left, part) => {
-      bar.max = total;
-      bar.value = part;
-      put(status, icon('busy'), progressText(done, total, part, left));
+      const text = progressText(done, total, part, left);
+      work.value = {
+        running: true,
+        progress: { done: part, planned: total, text },
+        said: { sign: 'busy', text },
+      };
     },
     onRefused: (message, field) => {
-      ended();
-      put(status, icon('error'), 'Not computed.');
+      end({ sign: 'error', text: 'Not computed.' });
       form.refuse(message, field);
     },
     onResult: (study) => {
-      ended();
-      show(study);
+      end(saidOf(study));
+      result.show(study);
     },
-    onStopped: () => {
-      ended();
-      put(status, icon('warning'), 'Cancelled before anything was computed.');
-    },
+    onStopped: () => end({ sign: 'warning', text: 'Cancelled before anything was computed.' }),
   });
+  const node = h('div', { class: 'studies' });
+  mount(
+    node,
+    () =>
+      html`<h1>Studies</h1>
+        <p class="note">
+          Of the design in the planning view, computed here in your browser, by as many workers as it has
+          processors to spare. A study ends with this page; one that must outlive it runs on the command line
+          or on a server.
+        </p>
+        ${form.node} ${statusRow({ work: work.value, name: 'Points computed' })} ${result.node}`,
+  );
+  return node;
+}
 
-  function ended(): void {
-    form.running(false);
-    bar.hidden = true;
-    output.classList.remove('stale');
-  }
+/** What the last study found. `say` tells why the design of a point cannot be opened. */
+function createStudyResult(onOpen: StudiesViewOptions['onOpen'], say: (said: Said) => void) {
+  const node = h('div', { class: 'study-output' });
+  let drawAgain = (): void => undefined;
+  let shown = false;
 
   function show(study: StudyResult): void {
-    shown = study;
+    shown = true;
     const title = STUDY_FORMS.find(({ kind }) => kind === study.kind)?.title ?? study.kind;
-    const open = (point: number, at?: MapPlace) => {
+    const open = (point: number, at?: MapPlace): void => {
       try {
         onOpen(openDesign(study.plan, point, at) as RawDesign);
       } catch (error) {
-        put(status, icon('error'), error instanceof Error ? error.message : String(error));
+        say({ sign: 'error', text: error instanceof Error ? error.message : String(error) });
       }
     };
     const figure = createStudyFigure({ title, onOpen: open });
-    put(status, ...statusOf(study));
     put(
-      output,
+      node,
       h('ul', { class: 'findings' }, ...study.findings.map((finding) => h('li', {}, finding))),
       failures(study),
       figure.node,
       rankingTable(study),
       openList(study, open),
     );
-    figure.show(study);
-    showAgain = () => figure.show(study);
+    drawAgain = () => figure.show(study);
+    drawAgain();
   }
 
-  const node = h(
-    'div',
-    { class: 'studies' },
-    h(
-      'p',
-      { class: 'note' },
-      'Of the design in the planning view, computed here in your browser, by as many workers as it has processors to spare. A study ends with this page; one that must outlive it runs on the command line or on a server.',
-    ),
-    form.node,
-    h('div', { class: 'status-row' }, status, bar),
-    output,
-  );
   let width = 0;
   new ResizeObserver(() => {
     if (node.clientWidth === 0 || node.clientWidth === width) return;
     width = node.clientWidth;
-    showAgain?.();
+    drawAgain();
   }).observe(node);
-  return node;
+  return {
+    node,
+    show,
+    /** Another study is being computed. */
+    doubt: () => node.classList.toggle('stale', shown),
+    trust: () => node.classList.remove('stale'),
+  };
 }
 
 function progressText(done: number, total: number, part: number, left: number): string {
@@ -120,20 +134,19 @@ function progressText(done: number, total: number, part: number, left: number): 
   return `${done} of ${total} points${time}${inAll}.`;
 }
 
-function statusOf(study: StudyResult): Node[] {
-  const { done, planned, failed } = study.count;
-  const seed = `seed ${study.seed}`;
-  if (study.partial)
-    return [
-      icon('warning'),
-      text(`Partial: ${done} of ${planned} points were computed and are kept, ${seed}.`),
-    ];
+function saidOf({ count: { done, planned, failed }, seed, partial }: StudyResult): Said {
+  if (partial)
+    return {
+      sign: 'warning',
+      text: `Partial: ${done} of ${planned} points were computed and are kept, seed ${seed}.`,
+    };
   if (failed > 0)
-    return [icon('warning'), text(`${planned} points, ${failed} of them could not be computed, ${seed}.`)];
-  return [icon('ok'), text(`All ${planned} points computed, ${seed}.`)];
+    return {
+      sign: 'warning',
+      text: `${planned} points, ${failed} of them could not be computed, seed ${seed}.`,
+    };
+  return { sign: 'ok', text: `All ${planned} points computed, seed ${seed}.` };
 }
-
-const text = (words: string): Text => document.createTextNode(words);
 
 function failures(study: StudyResult): HTMLElement | undefined {
   if (study.failed.length === 0) return undefined;

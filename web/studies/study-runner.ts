@@ -25,114 +25,141 @@ type StudyClient = WorkerClient<StudyTasks>;
 
 const MAX_WORKERS = 4;
 
-export function createStudyRunner(callbacks: StudyCallbacks): StudyRunner {
-  let workers: StudyClient[] = [];
-  let plan: StudyPlan | undefined;
-  let results: PointResult[] = [];
-  let next = 0;
-  let since = 0;
+/** A study that is being computed. */
+interface Underway {
+  readonly plan: StudyPlan;
+  readonly results: PointResult[];
   /** What is done of the points under way, by worker. */
-  const shares = new Map<StudyClient, number>();
+  readonly shares: Map<StudyClient, number>;
+  /** Place of the next point to give out. */
+  next: number;
+  /** ms, when its first point was given out. */
+  readonly since: number;
+}
 
-  function stop(): void {
-    for (const worker of workers) worker.cancel();
-    workers = [];
-    shares.clear();
-  }
+export function createStudyRunner(callbacks: StudyCallbacks): StudyRunner {
+  const crew = createCrew();
+  let underway: Underway | undefined;
 
-  function hire(): StudyClient {
-    const worker = createWorkerClient<StudyTasks>(
-      () => new Worker(new URL('./study-worker.ts', import.meta.url), { type: 'module' }),
-      { cutAfter: Infinity },
-    );
-    workers.push(worker);
-    return worker;
-  }
-
-  function begin(planned: StudyPlan, planner: StudyClient): void {
-    plan = planned;
-    results = [];
-    next = 0;
-    since = performance.now();
-    callbacks.onPlanned(planned);
-    callbacks.onProgress(0, planned.points.length, 0, 0);
+  function begin(plan: StudyPlan, planner: StudyClient): void {
+    const study = { plan, results: [], shares: new Map(), next: 0, since: performance.now() };
+    underway = study;
+    callbacks.onPlanned(plan);
+    callbacks.onProgress(0, plan.points.length, 0, 0);
+    const points = givePoints(study, {
+      isOn: () => underway === study,
+      onChange: () => callbacks.onProgress(...progressOf(study)),
+      onAll: finish,
+      onRefused: (message) => refuse(message, ''),
+    });
+    points.give(planner);
     const spare = Math.max(1, (navigator.hardwareConcurrency || 2) - 1);
-    const count = Math.min(MAX_WORKERS, spare, planned.points.length);
-    give(planner, planned);
-    for (let i = 1; i < count; i++) engage(hire(), planned);
-  }
-
-  /** Tells a worker the plan, then gives it points. */
-  function engage(worker: StudyClient, planned: StudyPlan): void {
-    worker.ask('take', planned, {
-      onAnswer: () => give(worker, planned),
-      onFailed: ({ message }) => refuse(message, ''),
-    });
-  }
-
-  function give(worker: StudyClient, planned: StudyPlan): void {
-    if (next >= planned.points.length) return;
-    const index = next++;
-    worker.ask('point', index, {
-      onPiece: (share) => {
-        shares.set(worker, share);
-        tell(planned);
-      },
-      onAnswer: (result) => {
-        receive(planned, result, worker);
-        if (plan) give(worker, planned);
-      },
-      // A worker that is lost costs its point; a fresh one takes up the next.
-      onFailed: ({ message, lost }) => {
-        receive(
-          planned,
-          failedPoint(planned, index, lost ? 'The worker that computed it ended.' : message),
-          worker,
-        );
-        if (plan) engage(worker, planned);
-      },
-    });
-  }
-
-  function receive(planned: StudyPlan, result: PointResult, worker: StudyClient): void {
-    results.push(result);
-    shares.delete(worker);
-    tell(planned);
-    if (results.length === planned.points.length) finish();
-  }
-
-  function tell(planned: StudyPlan): void {
-    const total = planned.points.length;
-    const part = [...shares.values()].reduce((sum, share) => sum + share, results.length);
-    const left = ((performance.now() - since) / part) * (total - part);
-    callbacks.onProgress(results.length, total, left, part);
+    const count = Math.min(MAX_WORKERS, spare, plan.points.length);
+    for (let i = 1; i < count; i++) points.engage(crew.hire());
   }
 
   function finish(): void {
-    stop();
-    const planned = plan;
-    plan = undefined;
-    if (planned) callbacks.onResult(summarise(planned, results));
+    crew.dismiss();
+    const study = underway;
+    underway = undefined;
+    if (study) callbacks.onResult(summarise(study.plan, study.results));
     else callbacks.onStopped();
   }
 
   function refuse(message: string, field: string): void {
-    stop();
-    plan = undefined;
+    crew.dismiss();
+    underway = undefined;
     callbacks.onRefused(message, field);
   }
 
   return {
     start(request) {
-      stop();
-      plan = undefined;
-      const planner = hire();
+      crew.dismiss();
+      underway = undefined;
+      const planner = crew.hire();
       planner.ask('plan', request, {
-        onAnswer: (planned) => begin(planned, planner),
+        onAnswer: (plan) => begin(plan, planner),
         onFailed: ({ message, field, lost }) =>
           refuse(lost ? 'The worker that planned the study ended; start it again.' : message, field),
       });
     },
     cancel: finish,
   };
+}
+
+/** The workers of one study. */
+function createCrew() {
+  let workers: StudyClient[] = [];
+  return {
+    hire(): StudyClient {
+      const worker = createWorkerClient<StudyTasks>(
+        () => new Worker(new URL('./study-worker.ts', import.meta.url), { type: 'module' }),
+        { cutAfter: Infinity },
+      );
+      workers.push(worker);
+      return worker;
+    },
+    dismiss(): void {
+      for (const worker of workers) worker.cancel();
+      workers = [];
+    },
+  };
+}
+
+interface PointCallbacks {
+  /** False once the study was ended. */
+  readonly isOn: () => boolean;
+  readonly onChange: () => void;
+  readonly onAll: () => void;
+  readonly onRefused: (message: string) => void;
+}
+
+/** Gives each worker one point after the other until none is left. */
+function givePoints(study: Underway, { isOn, onChange, onAll, onRefused }: PointCallbacks) {
+  const { plan, results, shares } = study;
+
+  /** Tells a worker the plan, then gives it points. */
+  function engage(worker: StudyClient): void {
+    worker.ask('take', plan, {
+      onAnswer: () => give(worker),
+      onFailed: ({ message }) => onRefused(message),
+    });
+  }
+
+  function give(worker: StudyClient): void {
+    if (study.next >= plan.points.length) return;
+    const index = study.next++;
+    worker.ask('point', index, {
+      onPiece: (share) => {
+        shares.set(worker, share);
+        onChange();
+      },
+      onAnswer: (result) => {
+        receive(result, worker);
+        if (isOn()) give(worker);
+      },
+      // A worker that is lost costs its point; a fresh one takes up the next.
+      onFailed: ({ message, lost }) => {
+        receive(failedPoint(plan, index, lost ? 'The worker that computed it ended.' : message), worker);
+        if (isOn()) engage(worker);
+      },
+    });
+  }
+
+  function receive(result: PointResult, worker: StudyClient): void {
+    results.push(result);
+    shares.delete(worker);
+    onChange();
+    if (results.length === plan.points.length) onAll();
+  }
+
+  return { engage, give };
+}
+
+/** Points done and planned, ms until the end at the pace so far, and points done with the parts of those under way. */
+function progressOf({ plan, results, shares, since }: Underway): [number, number, number, number] {
+  const total = plan.points.length;
+  const part = [...shares.values()].reduce((sum, share) => sum + share, results.length);
+  const left = ((performance.now() - since) / part) * (total - part);
+  return [results.length, total, left, part];
 }

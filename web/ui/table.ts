@@ -1,6 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
 
-type Cell = string | number | TemplateResult | TemplateResult[] | SVGSVGElement | typeof nothing;
+/** What stands in a cell. */
+export type Cell = string | number | TemplateResult | typeof nothing;
 
 export interface ScrollTableOptions {
   /** Accessible name of the part that scrolls. */
@@ -8,8 +9,9 @@ export interface ScrollTableOptions {
   readonly caption?: string;
   /** An empty one heads a column of buttons or remarks. */
   readonly heads: readonly string[];
-  /** The first cell of a row is its head. */
   readonly rows: readonly (readonly Cell[])[];
+  /** Place of the cell that heads its row (default 0). */
+  readonly headAt?: number;
   readonly className?: string;
   /** Class of the cells of a column, by its place. */
   readonly cellClasses?: Readonly<Record<number, string>>;
@@ -21,6 +23,7 @@ export const scrollTable = ({
   caption,
   heads,
   rows,
+  headAt = 0,
   className,
   cellClasses = {},
 }: ScrollTableOptions): TemplateResult =>
@@ -40,10 +43,13 @@ export const scrollTable = ({
       </thead>
       <tbody>
         ${rows.map(
-          ([first, ...rest]) =>
+          (cells) =>
             html`<tr>
-              <th scope="row">${first}</th>
-              ${rest.map((cell, i) => html`<td class=${cellClasses[i + 1] ?? nothing}>${cell}</td>`)}
+              ${cells.map((cell, i) =>
+                i === headAt
+                  ? html`<th scope="row">${cell}</th>`
+                  : html`<td class=${cellClasses[i] ?? nothing}>${cell}</td>`,
+              )}
             </tr>`,
         )}
       </tbody>

@@ -1,6 +1,6 @@
 import type { Design } from '../../design/design.ts';
 import type { Explanation } from './diagnose.ts';
-import type { Fault } from './faults.ts';
+import type { Fault } from './fault.ts';
 
 type Found = Pick<Explanation, 'severity' | 'atLimit' | 'misfit' | 'explains'>;
 

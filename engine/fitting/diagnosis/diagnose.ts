@@ -6,7 +6,8 @@ import { observedTrace } from '../compare.ts';
 import type { FitCapture } from '../fit-captures.ts';
 import { MOST_CAPTURES } from '../fit-design.ts';
 import { HEALTHY_SENTENCE, evidenceSentence, faultSentence, noneSentence } from './diagnose-words.ts';
-import { FAULTS, type Fault, type Shown } from './faults.ts';
+import type { Fault, Shown } from './fault.ts';
+import { FAULTS } from './faults.ts';
 import { layFault, see, startOf, type ExplainedTrace, type Laid, type Seen } from './fit-fault.ts';
 
 export interface DiagnoseRequest extends BenchControl {

@@ -1,128 +1,20 @@
-import type { CoreException, Design } from '../../design/design.ts';
 import { formatQuantity } from '../../base/format-quantity.ts';
+import {
+  exchangeEnds,
+  inhibit,
+  late,
+  lateness,
+  LINES,
+  lineWords,
+  lowDrive,
+  selectedCore,
+  share,
+  slowEdge,
+  termination,
+  type Line,
+} from './fault-changes.ts';
+import type { Fault } from './fault.ts';
 import { turnedRound } from '../../mat/winding.ts';
-
-/** How bad a fault is: one number that the diagnosis fits between bounds. */
-export interface Severity {
-  /** Values tried before the refinement. */
-  readonly tried: readonly number[];
-  readonly low: number;
-  readonly high: number;
-  /** Which end is the worse one; 'both' where the fault may go either way. */
-  readonly worst: 'low' | 'high' | 'both';
-  readonly describe: (value: number, healthy: Design) => string;
-}
-
-/** One thing that may be wrong with a build, as a change of its design. */
-export interface Fault {
-  readonly code: string;
-  readonly title: string;
-  /** Undefined: there is only one degree of it. */
-  readonly severity: Severity | undefined;
-  readonly change: (design: Design, severity: number) => Design;
-  /** -1: what is seen is upside down. */
-  readonly polarity?: -1;
-  /** True for the fault of the strobe, which moves no trace: severity is its lateness in s. */
-  readonly movesStrobe?: true;
-  /** False where the design cannot have the fault; left out: any may. */
-  readonly possible?: (design: Design) => boolean;
-  /** False where the captures could not show it; left out: any may. */
-  readonly shows?: (shown: Shown) => boolean;
-}
-
-/** What the captures could show. */
-export interface Shown {
-  /** A write of a ZERO, so that inhibit current flows. */
-  readonly inhibit: boolean;
-  /** The output of the amplifier. */
-  readonly amplifier: boolean;
-  /** The instant of the strobe. */
-  readonly strobe: boolean;
-}
-
-const share = (tried: readonly number[], low: number, high: number): Severity => ({
-  tried,
-  low,
-  high,
-  worst: 'low',
-  describe: (v) => `to ${Math.round(v * 100)} % of what the design says`,
-});
-const lateness = (tried: readonly number[], low: number, high: number): Severity => ({
-  tried,
-  low,
-  high,
-  worst: 'high',
-  describe: (v) => `by ${formatQuantity(v, 's', 2)}`,
-});
-
-/** A change of the selected core alone. */
-function selectedCore(design: Design, change: Partial<CoreException>): Design {
-  const { row, column } = design.selected;
-  const healthy: CoreException = {
-    row,
-    column,
-    missing: false,
-    reversed: false,
-    fluxFactor: 1,
-    thresholdFactor: 1,
-    bias: 0,
-  };
-  const own = design.exceptions.find((e) => e.row === row && e.column === column) ?? healthy;
-  const others = design.exceptions.filter((e) => e !== own);
-  return { ...design, exceptions: [...others, { ...own, ...change }] };
-}
-
-/** The amplifier's leads exchanged: terminations stand on its board and stay there. */
-const exchangeEnds = (design: Design): Design => ({
-  ...design,
-  terminations: { ...design.terminations, a: design.terminations.b, b: design.terminations.a },
-});
-
-const termination = (design: Design, end: 'a' | 'b', ohm: number): Design => ({
-  ...design,
-  terminations: { ...design.terminations, [end]: ohm },
-});
-
-type Line = 'x' | 'y';
-const LINES: Readonly<Record<string, readonly Line[]>> = { '': ['x', 'y'], '-x': ['x'], '-y': ['y'] };
-const lineWords: Readonly<Record<string, string>> = { '': 'on both lines', '-x': 'on X', '-y': 'on Y' };
-
-function lowDrive(design: Design, lines: readonly Line[], left: number): Design {
-  const drive = { ...design.drive };
-  for (const line of lines) {
-    const d = drive[line];
-    const source = d.source.kind === 'voltage' ? { ...d.source, voltage: d.source.voltage * left } : d.source;
-    drive[line] = {
-      ...d,
-      source,
-      readAmplitude: d.readAmplitude * left,
-      writeAmplitude: d.writeAmplitude * left,
-    };
-  }
-  return { ...design, drive };
-}
-
-/** An edge never longer than its pulse can hold. */
-function slowEdge(design: Design, lines: readonly Line[], times: number): Design {
-  const { readWidth, writeWidth } = design.cycle;
-  const longest = 0.9 * Math.min(readWidth, writeWidth);
-  const drive = { ...design.drive };
-  for (const line of lines) {
-    const d = drive[line];
-    drive[line] = { ...d, rise: Math.max(d.rise, Math.min(longest, d.rise * times)), fall: d.fall };
-  }
-  return { ...design, drive };
-}
-
-const late = (design: Design, seconds: number): Design => ({
-  ...design,
-  cycle: { ...design.cycle, stagger: design.cycle.stagger + seconds },
-});
-
-const inhibit = (design: Design, change: Partial<Design['drive']['inhibit']>): Design => ({
-  ...design,
-  drive: { ...design.drive, inhibit: { ...design.drive.inhibit, ...change } },
-});
 
 const perLine = (make: (suffix: string, lines: readonly Line[]) => Fault): Fault[] =>
   Object.entries(LINES).map(([suffix, lines]) => make(suffix, lines));

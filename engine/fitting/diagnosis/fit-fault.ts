@@ -7,7 +7,7 @@ import { thinTrace, traceNoise, valueAt, type Trace } from '../align/trace-tools
 import type { BenchRuns } from '../bench-runs.ts';
 import { observedTrace, type Observed } from '../compare.ts';
 import { designOf, type FitCapture } from '../fit-captures.ts';
-import type { Fault } from './faults.ts';
+import type { Fault } from './fault.ts';
 
 export interface ExplainedTrace {
   readonly label: string;

@@ -2,7 +2,7 @@ import { restState, type CoreState } from '../../core/state.ts';
 import { disturb } from '../../core/disturb.ts';
 import { coreUnderCurrent, type SampledCurrent } from './core-under-current.ts';
 import type { CoreParameters, CoreProperty, CoreRange } from '../../design/design.ts';
-import { leastSquares } from '../../numerics/levenberg-marquardt.ts';
+import { leastSquares, type LeastSquaresFit } from '../../numerics/levenberg-marquardt.ts';
 
 /** One capture of one core: what drove it and what came out. */
 export interface CoreCapture {
@@ -88,42 +88,17 @@ export function fitTraces(
   captures: readonly CoreCapture[],
   options: TraceFitOptions,
 ): TraceFit {
-  const { unknowns, sigma, priors = {} } = options;
+  const { unknowns, sigma } = options;
   const bounds = unknowns.map((name) => boundsOf(name, start));
-  const doubts = captures.flatMap(({ doubts: d }, i) => [
-    ...(d?.scale ? [{ i, what: 'scale' as const, deviation: d.scale }] : []),
-    ...(d?.start ? [{ i, what: 'start' as const, deviation: d.start }] : []),
-  ]);
-  const parametersAt = (x: ArrayLike<number>): CoreParameters => {
-    const p = { ...start, ...Object.fromEntries(unknowns.map((name, k) => [name, x[k]!])) };
-    return { ...p, elasticKnee: Math.max(p.elasticKnee, p.elasticSaturated) };
-  };
-  const doubtOf = (x: ArrayLike<number>, i: number, what: 'scale' | 'start'): number => {
-    const k = doubts.findIndex((doubt) => doubt.i === i && doubt.what === what);
-    return k < 0 ? 0 : x[unknowns.length + k]! * doubts[k]!.deviation;
-  };
-  const modelOf = (x: ArrayLike<number>, i: number): Float64Array =>
-    modelTrace(parametersAt(x), captures[i]!, 1 + doubtOf(x, i, 'scale'), doubtOf(x, i, 'start'));
+  const model = makeModel(start, captures, unknowns);
   const kept = captures.map(samplesOf);
-  const residuals = (x: Float64Array): Float64Array => {
-    const all: number[] = [];
-    captures.forEach(({ sense }, i) => {
-      const model = modelOf(x, i);
-      for (const k of kept[i]!) all.push((model[k]! - sense[k]!) / sigma);
-    });
-    for (let k = 0; k < doubts.length; k++) all.push(x[unknowns.length + k]!);
-    unknowns.forEach((name, k) => {
-      const prior = priors[name];
-      if (prior) all.push((x[k]! - prior[0]) / prior[1]);
-    });
-    return Float64Array.from(all);
-  };
   const inside = (value: number, [low, high]: readonly [number, number]): number =>
     Math.min(high, Math.max(low, value));
+  const doubts = Array.from({ length: model.doubts }, () => 0);
   const fit = leastSquares(
     {
-      residuals,
-      start: [...unknowns.map((name, k) => inside(start[name], bounds[k]!)), ...doubts.map(() => 0)],
+      residuals: residualsOf(model, captures, kept, options),
+      start: [...unknowns.map((name, k) => inside(start[name], bounds[k]!)), ...doubts],
       lower: [...bounds.map(([low]) => low), ...doubts.map(() => -4)],
       upper: [...bounds.map(([, high]) => high), ...doubts.map(() => 4)],
       scale: [...bounds.map(([low, high]) => (high - low) / 5), ...doubts.map(() => 1)],
@@ -137,16 +112,104 @@ export function fitTraces(
     },
   );
   const samples = kept.reduce((sum, list) => sum + list.length, 0);
-  const found = captures.map((capture, i) => misfitOf(capture, kept[i]!, modelOf(fit.parameters, i)));
+  const found = captures.map((capture, i) => misfitOf(capture, kept[i]!, model.trace(fit.parameters, i)));
   const squares = found.reduce((sum, { square }) => sum + square, 0);
   const rms = Math.sqrt(squares / samples);
   const independent = independentSamples(found.map(({ left }) => left));
   // Errors of the fit hold for independent samples off by sigma; these are off by rms, in stretches.
   const widen = Math.max(1, rms / sigma) * Math.sqrt(samples / independent);
-  const range = Object.fromEntries(
+  return {
+    parameters: model.parameters(fit.parameters),
+    range: rangesOf(unknowns, bounds, fit, widen),
+    captures: found.map(({ rms: own, share, model: trace }, i) => ({
+      name: captures[i]!.name,
+      rms: own,
+      share,
+      scale: 1 + model.doubt(fit.parameters, i, 'scale'),
+      start: model.doubt(fit.parameters, i, 'start'),
+      model: trace,
+    })),
+    rms,
+    independent,
+    samples,
+    outcome: fit.outcome,
+  };
+}
+
+/** What the numbers of a fit stand for: the unknowns first, then one for each doubt about a capture. */
+interface TraceModel {
+  /** How many doubts there are. */
+  readonly doubts: number;
+  parameters(x: ArrayLike<number>): CoreParameters;
+  /** By what a capture's scale (a share) or start (s) is off. */
+  doubt(x: ArrayLike<number>, capture: number, what: 'scale' | 'start'): number;
+  /** V, what the core gives in that capture. */
+  trace(x: ArrayLike<number>, capture: number): Float64Array;
+}
+
+function makeModel(
+  start: CoreParameters,
+  captures: readonly CoreCapture[],
+  unknowns: readonly CoreProperty[],
+): TraceModel {
+  const doubts = captures.flatMap(({ doubts: d }, i) => [
+    ...(d?.scale ? [{ i, what: 'scale' as const, deviation: d.scale }] : []),
+    ...(d?.start ? [{ i, what: 'start' as const, deviation: d.start }] : []),
+  ]);
+  const model: TraceModel = {
+    doubts: doubts.length,
+    parameters(x) {
+      const p = { ...start, ...Object.fromEntries(unknowns.map((name, k) => [name, x[k]!])) };
+      return { ...p, elasticKnee: Math.max(p.elasticKnee, p.elasticSaturated) };
+    },
+    doubt(x, i, what) {
+      const k = doubts.findIndex((doubt) => doubt.i === i && doubt.what === what);
+      return k < 0 ? 0 : x[unknowns.length + k]! * doubts[k]!.deviation;
+    },
+    trace: (x, i) =>
+      modelTrace(
+        model.parameters(x),
+        captures[i]!,
+        1 + model.doubt(x, i, 'scale'),
+        model.doubt(x, i, 'start'),
+      ),
+  };
+  return model;
+}
+
+/** Model minus capture over the samples kept, then doubts, then what was known before, each in standard deviations. */
+function residualsOf(
+  model: TraceModel,
+  captures: readonly CoreCapture[],
+  kept: readonly (readonly number[])[],
+  { unknowns, sigma, priors = {} }: TraceFitOptions,
+) {
+  return (x: Float64Array): Float64Array => {
+    const all: number[] = [];
+    captures.forEach(({ sense }, i) => {
+      const trace = model.trace(x, i);
+      for (const k of kept[i]!) all.push((trace[k]! - sense[k]!) / sigma);
+    });
+    for (let k = 0; k < model.doubts; k++) all.push(x[unknowns.length + k]!);
+    unknowns.forEach((name, k) => {
+      const prior = priors[name];
+      if (prior) all.push((x[k]! - prior[0]) / prior[1]);
+    });
+    return Float64Array.from(all);
+  };
+}
+
+/** 95 % intervals within the bounds, `widen` times as wide as the fit has them. */
+function rangesOf(
+  unknowns: readonly CoreProperty[],
+  bounds: readonly (readonly [number, number])[],
+  { parameters, standardErrors }: LeastSquaresFit,
+  widen: number,
+): TraceFit['range'] {
+  return Object.fromEntries(
     unknowns.map((name, k) => {
-      const value = fit.parameters[k]!;
-      const half = Number.isFinite(fit.standardErrors[k]!) ? 1.96 * widen * fit.standardErrors[k]! : Infinity;
+      const value = parameters[k]!;
+      const half = Number.isFinite(standardErrors[k]!) ? 1.96 * widen * standardErrors[k]! : Infinity;
       const [low, high] = bounds[k]!;
       return [
         name,
@@ -154,22 +217,6 @@ export function fitTraces(
       ];
     }),
   );
-  return {
-    parameters: parametersAt(fit.parameters),
-    range,
-    captures: found.map(({ rms: own, share, model }, i) => ({
-      name: captures[i]!.name,
-      rms: own,
-      share,
-      scale: 1 + doubtOf(fit.parameters, i, 'scale'),
-      start: doubtOf(fit.parameters, i, 'start'),
-      model,
-    })),
-    rms,
-    independent,
-    samples,
-    outcome: fit.outcome,
-  };
 }
 
 /** What the model gives where the capture has samples, V. */

@@ -13,7 +13,7 @@ import type { Design } from '../../design/design.ts';
 import { halfReads, warmCurrents } from '../../drive/at-temperature.ts';
 import { pulseInstants } from '../../drive/programme.ts';
 import { parametersOf } from '../../history/core-kicks.ts';
-import type { CoreSpread } from '../../network/core-classes.ts';
+import type { CoreSpread } from '../../network/class-members.ts';
 import { normalDeviates, randomStream } from '../../numerics/random.ts';
 import { quantityJson } from '../shared/inputs.ts';
 

@@ -6,7 +6,7 @@ import { settledCycle } from '../../estimates/cycle-limits.ts';
 import type { KickedCore } from '../../history/core-kicks.ts';
 import { makeMatHistory } from '../../history/mat-history.ts';
 import { storedBits } from '../../mat/stored-pattern.ts';
-import type { CoreSpread } from '../../network/core-classes.ts';
+import type { CoreSpread } from '../../network/class-members.ts';
 import type { Simulation } from '../../solver/result.ts';
 import { applyOverrides, overridesOf, type CaseSpec } from '../../strobe/case-overrides.ts';
 import { strobeUncertainties } from '../../strobe/envelope.ts';

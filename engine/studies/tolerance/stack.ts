@@ -2,7 +2,7 @@ import { Matrix, solve } from 'ml-matrix';
 import type { Json } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { wirePath } from '../../mat/winding.ts';
-import type { CoreSpread } from '../../network/core-classes.ts';
+import type { CoreSpread } from '../../network/class-members.ts';
 import { randomStream } from '../../numerics/random.ts';
 import type { StudyTools } from '../shared/shape.ts';
 import { MOST_DRAWS, STREAMS, nominalShare, bellsAtStrobe } from './draw.ts';

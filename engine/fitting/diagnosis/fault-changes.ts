@@ -1,0 +1,98 @@
+import { formatQuantity } from '../../base/format-quantity.ts';
+import type { CoreException, Design } from '../../design/design.ts';
+import type { Severity } from './fault.ts';
+
+/** A share of what the design says that is left. */
+export const share = (tried: readonly number[], low: number, high: number): Severity => ({
+  tried,
+  low,
+  high,
+  worst: 'low',
+  describe: (v) => `to ${Math.round(v * 100)} % of what the design says`,
+});
+/** s by which something comes late. */
+export const lateness = (tried: readonly number[], low: number, high: number): Severity => ({
+  tried,
+  low,
+  high,
+  worst: 'high',
+  describe: (v) => `by ${formatQuantity(v, 's', 2)}`,
+});
+
+/** A change of the selected core alone. */
+export function selectedCore(design: Design, change: Partial<CoreException>): Design {
+  const { row, column } = design.selected;
+  const healthy: CoreException = {
+    row,
+    column,
+    missing: false,
+    reversed: false,
+    fluxFactor: 1,
+    thresholdFactor: 1,
+    bias: 0,
+  };
+  const own = design.exceptions.find((e) => e.row === row && e.column === column) ?? healthy;
+  const others = design.exceptions.filter((e) => e !== own);
+  return { ...design, exceptions: [...others, { ...own, ...change }] };
+}
+
+/** The amplifier's leads exchanged: terminations stand on its board and stay there. */
+export const exchangeEnds = (design: Design): Design => ({
+  ...design,
+  terminations: { ...design.terminations, a: design.terminations.b, b: design.terminations.a },
+});
+
+/** Another resistance at one end, ohm. */
+export const termination = (design: Design, end: 'a' | 'b', ohm: number): Design => ({
+  ...design,
+  terminations: { ...design.terminations, [end]: ohm },
+});
+
+/** A drive line. */
+export type Line = 'x' | 'y';
+/** The lines that a fault may lie on, by what it adds to the fault's code. */
+export const LINES: Readonly<Record<string, readonly Line[]>> = { '': ['x', 'y'], '-x': ['x'], '-y': ['y'] };
+export const lineWords: Readonly<Record<string, string>> = {
+  '': 'on both lines',
+  '-x': 'on X',
+  '-y': 'on Y',
+};
+
+/** `left` of the drive on some lines. */
+export function lowDrive(design: Design, lines: readonly Line[], left: number): Design {
+  const drive = { ...design.drive };
+  for (const line of lines) {
+    const d = drive[line];
+    const source = d.source.kind === 'voltage' ? { ...d.source, voltage: d.source.voltage * left } : d.source;
+    drive[line] = {
+      ...d,
+      source,
+      readAmplitude: d.readAmplitude * left,
+      writeAmplitude: d.writeAmplitude * left,
+    };
+  }
+  return { ...design, drive };
+}
+
+/** An edge never longer than its pulse can hold. */
+export function slowEdge(design: Design, lines: readonly Line[], times: number): Design {
+  const { readWidth, writeWidth } = design.cycle;
+  const longest = 0.9 * Math.min(readWidth, writeWidth);
+  const drive = { ...design.drive };
+  for (const line of lines) {
+    const d = drive[line];
+    drive[line] = { ...d, rise: Math.max(d.rise, Math.min(longest, d.rise * times)), fall: d.fall };
+  }
+  return { ...design, drive };
+}
+
+/** Y later than X by so many s. */
+export const late = (design: Design, seconds: number): Design => ({
+  ...design,
+  cycle: { ...design.cycle, stagger: design.cycle.stagger + seconds },
+});
+
+export const inhibit = (design: Design, change: Partial<Design['drive']['inhibit']>): Design => ({
+  ...design,
+  drive: { ...design.drive, inhibit: { ...design.drive.inhibit, ...change } },
+});

@@ -1,0 +1,123 @@
+import type { CoreFlux } from '../core/flux-of-cores.ts';
+import type { CoreException, Design } from '../design/design.ts';
+import { absentCores } from '../mat/populated.ts';
+import { eachSection, PLACES, type Sections } from './sections.ts';
+
+/** Multipliers of each core's parameters, row-major, one per core. */
+export interface CoreSpread {
+  readonly threshold: Float64Array;
+  readonly flux: Float64Array;
+  readonly elastic: Float64Array;
+}
+
+/** Which mat a class is of; an other mat's addressed core may hold a ONE or a ZERO. */
+export const THIS_MAT = 0;
+export const OTHER_ONE = 1;
+export const OTHER_ZERO = 2;
+
+/** The mat whose cores are grouped, and which of its lines the programme drives. */
+export interface MatCores {
+  readonly design: Design;
+  readonly sections: Sections;
+  readonly bits: Uint8Array;
+  readonly polarity: Int8Array;
+  readonly spread: CoreSpread | undefined;
+  readonly initial: CoreFlux | undefined;
+  readonly usedRows: ReadonlySet<number>;
+  readonly usedColumns: ReadonlySet<number>;
+  /** Index of the core that the observed cycle addresses. */
+  readonly addressed: number;
+  /** Cores that are not like the others, by index. */
+  readonly exceptions: ReadonlyMap<number, CoreException>;
+}
+
+/** Cores that are alike: one of them, and how many. */
+export interface Member {
+  readonly index: number;
+  readonly section: number;
+  readonly mat: number;
+  /** In the order in which they were found. */
+  readonly place: number;
+  count: number;
+}
+
+type AddMember = (key: string, index: number, section: number, count: number, kind: number) => number;
+
+/** Which lines a programme drives, and the cores that stand out. */
+export function linesOf({ programme, mat, exceptions }: Design) {
+  const observed = programme.at(-1)!;
+  return {
+    usedRows: new Set(programme.filter((c) => c.lines !== 'y').map((c) => c.row)),
+    usedColumns: new Set(programme.filter((c) => c.lines !== 'x').map((c) => c.column)),
+    addressed: observed.row * mat.columns + observed.column,
+    exceptions: new Map(exceptions.map((e) => [e.row * mat.columns + e.column, e])),
+  };
+}
+
+/** Every class once, and the class of each part of each core of this mat as it was found. */
+export function findMembers(mat: MatCores, stacked: boolean): { members: Member[]; ofPart: Int32Array } {
+  const { design, sections, spread } = mat;
+  const known = new Map<string, number>();
+  const members: Member[] = [];
+  const add: AddMember = (key, index, section, count, kind) => {
+    let k = known.get(key);
+    if (k === undefined) {
+      k = members.length;
+      known.set(key, k);
+      members.push({ index, section, count: 0, mat: kind, place: k });
+    }
+    members[k]!.count += count;
+    return k;
+  };
+  const cores = design.mat.rows * design.mat.columns;
+  const absent = absentCores(design);
+  const ofPart = new Int32Array(PLACES * cores).fill(-1);
+  for (let index = 0; index < cores; index++) {
+    if (absent.has(index)) continue;
+    const alike = likeness(mat, index);
+    // Where every core differs, splitting each between two sections would double the work for little.
+    if (spread !== undefined || sections.ofCore[index]! < 0) {
+      const section = sections.ofCore[index]! < 0 ? sections.count : sections.ofCore[index]!;
+      ofPart[index * PLACES] = add(`${section} ${alike}`, index, section, 1, THIS_MAT);
+    } else
+      eachSection(sections, index, (section, share, part) => {
+        ofPart[index * PLACES + part] = add(`${section} ${alike}`, index, section, share, THIS_MAT);
+      });
+  }
+  if (stacked) addOtherMats(mat, add);
+  return { members, ofPart };
+}
+
+/** Equal for cores of one section that may be counted together. */
+function likeness(mat: MatCores, index: number): string {
+  const { design, bits, polarity, spread, initial, usedRows, usedColumns, addressed, exceptions } = mat;
+  if (spread !== undefined || initial !== undefined || exceptions.has(index) || index === addressed)
+    return `#${index}`;
+  const r = Math.floor(index / design.mat.columns);
+  const c = index % design.mat.columns;
+  return `${polarity[index]} ${usedRows.has(r) ? r : -1} ${usedColumns.has(c) ? c : -1} ${bits[index]}`;
+}
+
+/** Other mats hold this mat's pattern but for the addressed core: `otherOnes` of them a ONE, the rest a ZERO. */
+function addOtherMats(
+  { design, sections, bits, usedRows: rows, usedColumns: columns, addressed }: MatCores,
+  add: AddMember,
+): void {
+  // Other mats are populated as this one is; missing cores are its own.
+  const absent = absentCores({ mat: design.mat, exceptions: [] });
+  const ones = Math.min(design.mat.otherOnes, design.mat.mats - 1);
+  for (const [kind, mats] of [
+    [OTHER_ONE, ones],
+    [OTHER_ZERO, design.mat.mats - 1 - ones],
+  ] as const) {
+    if (mats <= 0) continue;
+    for (let index = 0; index < bits.length; index++) {
+      const r = Math.floor(index / design.mat.columns);
+      const c = index % design.mat.columns;
+      if (absent.has(index) || (!rows.has(r) && !columns.has(c))) continue;
+      const lines = `${rows.has(r) ? r : -1} ${columns.has(c) ? c : -1}`;
+      const held = index === addressed ? 'addressed' : bits[index];
+      add(`other ${kind} ${lines} ${held}`, index, sections.count, mats, kind);
+    }
+  }
+}
