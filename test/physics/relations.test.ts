@@ -57,7 +57,7 @@ describe('on random designs', () => {
         energies.push(energy);
         closures.push(closure);
       }),
-      { numRuns: 30, seed: 1968, endOnFailure: true },
+      { numRuns: 60, seed: 1968, endOnFailure: true },
     );
     // The target is a thousandth on every one; where an edge is hardly longer than the ferrite's lag, and where the
     // ideal switch of a voltage source opens, the default step leaves up to five.

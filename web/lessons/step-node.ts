@@ -63,6 +63,8 @@ export function stepNode(step: Step, number: string, { onOpen, onReveal }: StepC
 function exhibitNode(step: Step, exhibit: () => Exhibit): HTMLElement {
   const plot = h('div', { class: 'plot learn-plot' });
   const seen = new ResizeObserver(() => {
+    // A view that is not shown has no width.
+    if (plot.clientWidth === 0) return;
     const em = readerEm();
     const size = { width: Math.min(plot.clientWidth, PLOT.width * em), height: PLOT.height * em, em };
     put(plot, resultChart(exhibit(), `exhibit-${step.id}`, step.title, size).node);

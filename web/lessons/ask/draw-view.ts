@@ -18,10 +18,11 @@ export function drawView({ step, ask }: AskContext<'draw'>): AskView {
   const limit = (value: number): number => Math.min(span.high, Math.max(span.low, value));
 
   function build(): void {
+    if (plot.clientWidth === 0) return;
     const em = readerEm();
     const chart = traceChart({
       id: `draw-${step.id}`,
-      width: Math.min(plot.clientWidth || PLOT.width * em, PLOT.width * em),
+      width: Math.min(plot.clientWidth, PLOT.width * em),
       height: PLOT.height * em,
       em,
       name: `${step.question} Points to pull, from left to right.`,
