@@ -50,7 +50,7 @@ const CABLE_SECTIONS = 20;
  * decide again at full, and two that are split. In steps it came to 300 to 500 of them on most demo designs, and to more
  * where runs are made finer: no upper bound, which the time that a job may take is.
  */
-export const WINDOW_RUNS = 600;
+export const WINDOW_RUNS = 800;
 
 /** The same of an advice: every input tried outward, and the edge found between two trials. */
-export const ADVICE_RUNS = 3000;
+export const ADVICE_RUNS = 4000;

@@ -141,9 +141,12 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     const line = page.locator('.lane-signal .line-measured path.stroke');
     await line.waitFor({ state: 'attached' });
     expect((await line.getAttribute('d'))!.length).toBeGreaterThan(500);
-    await page.locator('.region-head details.behind > summary').click();
-    await page.locator('.region-head th').filter({ hasText: 'measured, as the latch sees it / V' }).waitFor();
-    await page.locator('.region-head details.behind > summary').click();
+    await page.locator('[data-region=trace] .region-head details.behind > summary').click();
+    await page
+      .locator('[data-region=trace] .region-head th')
+      .filter({ hasText: 'measured, as the latch sees it / V' })
+      .waitFor();
+    await page.locator('[data-region=trace] .region-head details.behind > summary').click();
     await page.getByRole('button', { name: 'Take it out' }).click();
     await line.waitFor({ state: 'detached' });
     await page.context().close();

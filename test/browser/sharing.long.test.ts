@@ -100,13 +100,16 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
 
   async function saved(page: Page, kind: string): Promise<Buffer> {
     const waiting = page.waitForEvent('download');
-    await page.locator('.region-head .behind').getByRole('button', { name: kind, exact: true }).click();
+    await page
+      .locator('[data-region=trace] .region-head .behind')
+      .getByRole('button', { name: kind, exact: true })
+      .click();
     return readFile(await (await waiting).path());
   }
 
   it('saves CSV, SVG, PNG and JSON, each with inputs, version and seed', async () => {
     const { page } = await openJudged(browser, server.url);
-    await page.locator('.region-head .behind > summary').click();
+    await page.locator('[data-region=trace] .region-head .behind > summary').click();
     const csv = (await saved(page, 'CSV')).toString();
     expect(csv).toContain(`# strobewright ${VERSION}`);
     expect(csv).toMatch(/# seed 16\n# design \{.*"rows":16/);
@@ -150,7 +153,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
 
   it('shows the numbers that the library gives for the same design', async () => {
     const { page } = await openPage(browser, server.url);
-    await page.locator('.region-head .behind > summary').click();
+    await page.locator('[data-region=trace] .region-head .behind > summary').click();
     const json = JSON.parse((await saved(page, 'JSON')).toString()) as { columns: Record<string, number[]> };
     const file = new URL('../../fixtures/designs/tide-recorder-16x16.json', import.meta.url);
     const { envelope } = strobeWindow(checkDesign(JSON.parse(await readFile(file, 'utf8'))), {

@@ -5,7 +5,7 @@ import { checkDesign } from '../../engine/check/check-design.ts';
 import { windowJson } from '../../engine/export/serialise.ts';
 import { wholeWindow } from '../../engine/studies/whole-window.ts';
 import { ensureBuild, ROOT } from './ensure-build.ts';
-import { askPort } from './http-client.ts';
+import { askPatiently } from './http-client.ts';
 import { runCli } from './run-cli.ts';
 import type { ServeProcess } from './serve-process.ts';
 import { startServe } from './serve-process.ts';
@@ -22,7 +22,7 @@ afterAll(async () => {
 });
 
 const post = (path: string, body: string) =>
-  askPort(serving.port, path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body });
+  askPatiently(serving.port, path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body });
 
 describe('the same input gives the same bytes', () => {
   it.each([
@@ -36,6 +36,7 @@ describe('the same input gives the same bytes', () => {
     const line = await runCli(['window', '-', '--format', 'json'], { input: text });
     const http = await post('/api/v1/windows', text);
     expect(line.stdout === library).toBe(true);
+    expect(http.status, http.body.slice(0, 300)).toBe(200);
     expect(http.body === library).toBe(true);
     const { verdict } = JSON.parse(library) as { verdict: { sets: { parts: { draws: number } } } };
     expect(verdict.sets.parts.draws).toBe((sets as readonly string[]).includes('parts') ? 200 : 0);
