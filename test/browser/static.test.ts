@@ -55,6 +55,18 @@ describe.skipIf(browserPath === undefined)('the page from a folder of any static
     return JSON.parse(body);
   };
 
+  it('starts with at most 176 kB of scripts, compressed, where 140 are aimed at', async () => {
+    const text = await readFile(join(host.folder, 'index.html'), 'utf8');
+    const files = [...text.matchAll(/(?:src|href)="\.\/(assets\/[^"]+\.js)"/gu)].map(([, name]) => name!);
+    // What these import is named as a preload too: nothing else is fetched before the page starts.
+    const scripts = await Promise.all(files.map((name) => readFile(join(host.folder, name), 'utf8')));
+    for (const [, name] of scripts.join('\n').matchAll(/(?:from|import)\s*["']\.\/([^"']+\.js)["']/gu))
+      expect(files).toContain(`assets/${name}`);
+    const sizes = scripts.map((script) => gzipSync(script, { level: 9 }).length);
+    expect(files.length).toBeGreaterThan(3);
+    expect(sizes.reduce((sum, size) => sum + size, 0)).toBeLessThan(176_000);
+  });
+
   it('finds every file beside itself, workers and later views among them', async () => {
     for (const place of ['Bench', 'Learn', 'Words', 'Plan'] as const) await goTo(page, place);
     await openDrawer(page, 'studies');
