@@ -1,4 +1,6 @@
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, rmdirSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 
 /** The table of what was measured last: written by the tests that measure, never by hand. */
 const TABLE = new URL('README.md', import.meta.url);
@@ -19,8 +21,34 @@ export interface Figure {
   readonly test: string;
 }
 
+/** Held while the table is read and written: two files may measure at the same time. */
+const LOCK = join(tmpdir(), 'strobewright-soak-table');
+/** ms between two tries, and tries after which whoever holds it is taken to have died. */
+const [PAUSE, TRIES] = [10, 500];
+
+function locked(work: () => void): void {
+  for (let tries = 0; ; tries++) {
+    try {
+      mkdirSync(LOCK);
+      break;
+    } catch {
+      if (tries >= TRIES) break;
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, PAUSE);
+    }
+  }
+  try {
+    work();
+  } finally {
+    rmdirSync(LOCK);
+  }
+}
+
 /** Put a figure into its row: that of the same id, test and words, whatever its numbers. */
 export function record(figure: Figure, table = TABLE, on = new Date().toISOString().slice(0, 10)): void {
+  locked(() => write(figure, table, on));
+}
+
+function write(figure: Figure, table: URL, on: string): void {
   const cells = [figure.id, figure.what, figure.figure, figure.target, on, figure.test].map(plain);
   const rows = existsSync(table)
     ? readFileSync(table, 'utf8')
