@@ -10,7 +10,7 @@ export default defineConfig({
       'web/**/*.test.ts',
       'server/{bad-requests,fairness,kept-captures,limits,parse-json,saved-*,security,study-job}.test.ts',
     ],
-    exclude: ['**/*.long.test.ts', '**/node_modules/**'],
+    exclude: ['**/*.long.test.ts', 'web/bench.test.ts', '**/node_modules/**'],
     setupFiles: ['test/property-seed.ts'],
     testTimeout: 30_000,
     pool: 'forks',
