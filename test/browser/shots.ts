@@ -84,7 +84,7 @@ async function pictureForReadme(browser: Browser, url: string): Promise<void> {
       await against.locator('svg.chart').first().waitFor();
       await against.last().screenshot({ path: join(folder, 'bench.png') });
       await goTo(page, 'Learn');
-      const step = page.locator('#step-strobe');
+      const step = page.locator('#step-late');
       await step.getByRole('radio').first().check();
       await step.getByRole('button', { name: 'Reveal' }).click();
       await step.screenshot({ path: join(folder, 'teaching.png') });
