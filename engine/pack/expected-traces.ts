@@ -1,3 +1,4 @@
+import { ordinaryCore } from '../mat/ordinary-core.ts';
 import type { Design } from '../design/design.ts';
 import { readEnd } from '../drive/programme.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
@@ -45,15 +46,7 @@ export function expectedTraces(design: Design, run: Simulate): ExpectedTraces {
   const bias = MAGNET * design.core.parameters.coerciveDrive;
   const one = bit(1);
   const others = one.exceptions.filter((e) => e.row !== row || e.column !== column);
-  const held = {
-    row,
-    column,
-    missing: false,
-    reversed: false,
-    fluxFactor: 1,
-    thresholdFactor: 1,
-    bias: -bias,
-  };
+  const held = { ...ordinaryCore(row, column), bias: -bias };
   return {
     halfSelect: over(applyOverrides(design, cycle('x')), run, 'X alone'),
     read: over(one, run, 'a ONE'),

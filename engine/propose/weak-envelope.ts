@@ -1,3 +1,4 @@
+import { ordinaryCore } from '../mat/ordinary-core.ts';
 import type { Design } from '../design/design.ts';
 import { softestCore } from '../estimates/softest-core.ts';
 import { applyOverrides, nameCase, overridesOf, type CaseSpec } from '../strobe/case-overrides.ts';
@@ -14,11 +15,10 @@ export function weakEnvelope(design: Design, runs: CaseRuns, run: Run): WeakEnve
   const { tolerances, selected, temperature } = design;
   const { sigmas } = softestCore(design);
   const ends = tolerances.temperature > 0 ? [-1, 1] : [0];
-  const core = { ...selected, missing: false, reversed: false, fluxFactor: 1, thresholdFactor: 1, bias: 0 };
   const weak = (bit: 0 | 1, flux: number, threshold: number): Float64Array[] =>
     ends.flatMap((end) => {
-      const { row, column } = selected;
-      const exception = { ...core, row, column, fluxFactor: 1 + flux, thresholdFactor: 1 + threshold };
+      const core = ordinaryCore(selected.row, selected.column);
+      const exception = { ...core, fluxFactor: 1 + flux, thresholdFactor: 1 + threshold };
       const held: Design = { ...design, exceptions: [...design.exceptions, exception] };
       const spec: CaseSpec = {
         ...(bit === 1

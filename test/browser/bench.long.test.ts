@@ -1,11 +1,11 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, goTo, launch, nextFrame, openDemo, openJudged, settled } from './chromium.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { browserPath, goTo, nextFrame, openDemo, openJudged, settled } from './chromium.ts';
 import { constantRunner, startTestServer } from '../server/http-client.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import { visiting } from './visiting.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 const captureFile = (name: string): string =>
@@ -18,18 +18,10 @@ interface AxeWindow {
 }
 
 describe.skipIf(browserPath === undefined)('the bench on the page', () => {
-  let browser: Browser;
-  let server: PageServer;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage(), launch()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const visit = visiting();
 
   const open = async (state = '') => {
-    const opened = await openJudged(browser, `${server.url}${state}`);
+    const opened = await openJudged(visit.browser, `${visit.server.url}${state}`);
     await goTo(opened.page, 'Bench');
     return opened;
   };
@@ -77,7 +69,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     expect(errors).toEqual([]);
     expect(
       requests.every(
-        (url) => url.startsWith(server.url) || url.startsWith('data:') || url.startsWith('blob:'),
+        (url) => url.startsWith(visit.server.url) || url.startsWith('data:') || url.startsWith('blob:'),
       ),
     ).toBe(true);
     await page.context().close();
@@ -234,8 +226,8 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
   });
 
   it('keeps captures and designs on the server, version by version, and brings them back', async () => {
-    const kept = await startTestServer({ runner: constantRunner('{}'), pageFolder: server.folder });
-    const { page, errors } = await openJudged(browser, `http://127.0.0.1:${kept.port}/`);
+    const kept = await startTestServer({ runner: constantRunner('{}'), pageFolder: visit.server.folder });
+    const { page, errors } = await openJudged(visit.browser, `http://127.0.0.1:${kept.port}/`);
     await goTo(page, 'Bench');
     await choose(page, 'demo-one.csv');
     await page.getByRole('button', { name: 'Keep the file on the server' }).click();

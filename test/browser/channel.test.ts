@@ -1,11 +1,10 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import { channelReport } from '../../engine/channel/channel-report.ts';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
-import { launch, openJudged, openRaw, settled } from './chromium.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import { browserPath, openJudged, openRaw, settled } from './chromium.ts';
+import { visiting } from './visiting.ts';
 
 const SMALL = {
   name: 'Sixteen cores',
@@ -15,20 +14,12 @@ const SMALL = {
   selected: { row: 1, column: 2 },
 };
 
-describe('history, recovery, words and supply on the page', () => {
-  let browser: Browser;
-  let server: PageServer;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage(), launch()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+describe.skipIf(browserPath === undefined)('history, recovery, words and supply on the page', () => {
+  const visit = visiting();
 
   it('shows the numbers that the engine gives, and says when they are of the inputs before', async () => {
     const { disturb, build } = channelReport(checkDesign(SMALL), { simulate });
-    const { page } = await openJudged(browser, `${server.url}#/plan/warnings`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan/warnings`);
     await openRaw(page, SMALL);
     await page.getByRole('heading', { level: 1, name: SMALL.name }).waitFor();
     await settled(page);

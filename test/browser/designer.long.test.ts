@@ -1,21 +1,13 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, launch, openDrawer, openJudged, settledAfter } from './chromium.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { browserPath, openDrawer, openJudged, settledAfter } from './chromium.ts';
+import { visiting } from './visiting.ts';
 
 describe.skipIf(browserPath === undefined)('every input of the design', () => {
-  let browser: Browser;
-  let server: PageServer;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage(), launch()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const visit = visiting();
 
   const open = async (): Promise<Page> => {
-    const { page } = await openJudged(browser, `${server.url}#/plan/inputs`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan/inputs`);
     await page.locator('#editor').waitFor();
     return page;
   };
@@ -44,7 +36,7 @@ describe.skipIf(browserPath === undefined)('every input of the design', () => {
   });
 
   it('warns beside the input that causes it, with the number and the remedy', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?open=drivers`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?open=drivers`);
     const drive = page.locator('#part-drive-x-readAmplitude');
     const warning = page.locator('.field', { has: drive }).locator('.field-warning');
     expect(await warning.isVisible()).toBe(false);

@@ -1,19 +1,10 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { DRAWERS, EVIDENCE, NARROW_VIEWS, PARTS } from '../../web/state/atoms.ts';
-import {
-  browserPath,
-  goTo,
-  launch,
-  nextFrame,
-  openDrawer,
-  openJudged,
-  openPage,
-  openPart,
-} from './chromium.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import { browserPath, goTo, nextFrame, openDrawer, openJudged, openPage, openPart } from './chromium.ts';
+import { visiting } from './visiting.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 
@@ -27,15 +18,10 @@ interface AxeWindow {
 }
 
 describe.skipIf(browserPath === undefined)('the page for everyone', () => {
-  let browser: Browser;
-  let server: PageServer;
+  const visit = visiting();
   let axe: string;
   beforeAll(async () => {
-    [server, browser, axe] = await Promise.all([servePage(), launch(), readFile(axePath, 'utf8')]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
+    axe = await readFile(axePath, 'utf8');
   });
 
   const ALL = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
@@ -76,7 +62,10 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
   }
 
   /** Goes through every state of the page; `look` is asked in each, of the whole page or of a part of it. */
-  async function visit(page: Page, look: (state: string, within?: string) => Promise<void>): Promise<void> {
+  async function lookEverywhere(
+    page: Page,
+    look: (state: string, within?: string) => Promise<void>,
+  ): Promise<void> {
     await look('at rest');
     for (const part of PARTS) {
       await openPart(page, part);
@@ -121,9 +110,9 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
   ] as const;
 
   it('gives axe nothing to report in light, dark and forced colours, in every state', async () => {
-    const { page } = await openPage(browser, server.url, { colorScheme: 'light' });
+    const { page } = await openPage(visit.browser, visit.server.url, { colorScheme: 'light' });
     await page.evaluate(axe);
-    await visit(page, async (state, within) => {
+    await lookEverywhere(page, async (state, within) => {
       expect(await violations(page, undefined, within), state).toEqual([]);
       // What an open menu lies over is in part no target while it is open; everything else holds of the whole page.
       if (within) expect(await violations(page, undefined, 'html', ['target-size']), state).toEqual([]);
@@ -137,7 +126,7 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
   });
 
   it('takes the reader’s scheme, and the toggle goes before it', async () => {
-    const { page } = await openJudged(browser, server.url, { colorScheme: 'dark' });
+    const { page } = await openJudged(visit.browser, visit.server.url, { colorScheme: 'dark' });
     const ground = () => page.evaluate(() => getComputedStyle(document.body).backgroundColor);
     expect(await ground()).toBe('rgb(26, 31, 38)');
     await page.locator('.view-menu > summary').click();
@@ -151,7 +140,7 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
     ['with text of 200 %', { viewport: { width: 1280, height: 900 } }, 2],
     ['320 px wide with text of 200 %', { viewport: { width: 320, height: 640 } }, 2],
   ] as const)('never scrolls sideways %s', async (_name, options, text) => {
-    const { page } = await openPage(browser, server.url, options);
+    const { page } = await openPage(visit.browser, visit.server.url, options);
     if (text !== 1) {
       await page.evaluate(
         (size) => {
@@ -189,7 +178,7 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
   });
 
   it('can be worked by keyboard alone, and always shows where the focus is', async () => {
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     const names: string[] = [];
     for (let i = 0; i < 60; i++) {
       await page.keyboard.press('Tab');
@@ -213,7 +202,7 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
   });
 
   it('toggles a bit and selects another core without a pointer', async () => {
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     await page.getByLabel('Row', { exact: true }).fill('2');
     await page.getByLabel('Row', { exact: true }).press('Tab');
     const told = page.locator('.mat-panel [aria-live]');
@@ -226,7 +215,7 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
   });
 
   it('says every chart in one paragraph and shows its numbers as a table', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(visit.browser, visit.server.url);
     await openDrawer(page, 'cases');
     for (const summary of await page.locator('details.more > summary').all()) await summary.click();
     const behind = await page.locator('details.behind:has(.summary)').all();
@@ -241,7 +230,7 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
   });
 
   it('prints one white page with inputs and uncertainty', async () => {
-    const { page } = await openPage(browser, server.url, { colorScheme: 'dark' });
+    const { page } = await openPage(visit.browser, visit.server.url, { colorScheme: 'dark' });
     await page.emulateMedia({ media: 'print' });
     expect(await page.evaluate(() => getComputedStyle(document.body).backgroundColor)).toBe(
       'rgb(255, 255, 255)',

@@ -1,7 +1,7 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { boxOf, browserPath, drag, launch, nextFrame, openDrawer, openJudged, openPage } from './chromium.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { boxOf, browserPath, drag, nextFrame, openDrawer, openJudged, openPage } from './chromium.ts';
+import { visiting } from './visiting.ts';
 
 /** px: how far two drawn lines lie apart at most; there and back again rounds to a tenth. */
 function apart(one: string | null, other: string | null): number {
@@ -15,20 +15,12 @@ function apart(one: string | null, other: string | null): number {
 }
 
 describe.skipIf(browserPath === undefined)('looking and moving', () => {
-  let browser: Browser;
-  let server: PageServer;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage(), launch()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const visit = visiting();
 
   const path = (page: Page) => page.locator('.lane-signal .line-one .stroke').getAttribute('d');
 
   it('opens on a working read cycle, the answer over it, and everything else one click away', async () => {
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     const chart = await boxOf(page.locator('.lane-signal svg.chart'));
     expect(chart.y + chart.height).toBeLessThan(700);
     // Each part of the path shows what leaves it.
@@ -46,7 +38,9 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('holds all of Plan in a window of 1440 × 900 and of 1920 × 1080 without scrolling', async () => {
-    const { page } = await openPage(browser, server.url, { viewport: { width: 1440, height: 900 } });
+    const { page } = await openPage(visit.browser, visit.server.url, {
+      viewport: { width: 1440, height: 900 },
+    });
     for (const viewport of [
       { width: 1440, height: 900 },
       { width: 1920, height: 1080 },
@@ -70,7 +64,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
 
   it('zooms and pans by plain buttons and comes back to the read', async () => {
     // A demo whose lines go beyond the room for the bell.
-    const { page } = await openPage(browser, `${server.url}#/plan?d=@classroom-board-4x4`);
+    const { page } = await openPage(visit.browser, `${visit.server.url}#/plan?d=@classroom-board-4x4`);
     const before = await path(page);
     const press = async (name: string) => {
       const old = await path(page);
@@ -95,7 +89,10 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('undoes and redoes by keys, but leaves them to a text box', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig&open=detector`);
+    const { page } = await openJudged(
+      visit.browser,
+      `${visit.server.url}#/plan?d=@single-core-jig&open=detector`,
+    );
     const grip = page.getByRole('slider', { name: 'Strobe', exact: true });
     const value = () => grip.getAttribute('aria-valuenow');
     const before = await value();
@@ -120,7 +117,9 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('takes the strobe by touch', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig`, { hasTouch: true });
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?d=@single-core-jig`, {
+      hasTouch: true,
+    });
     const grip = page.getByRole('slider', { name: 'Strobe', exact: true });
     const before = await grip.getAttribute('aria-valuetext');
     const box = await boxOf(grip);
@@ -130,7 +129,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('marks what is of the inputs before at once, shows new reads next, and never an old answer as new', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?open=drivers`);
+    const { page } = await openPage(visit.browser, `${visit.server.url}#/plan?open=drivers`);
     const marks = await page.evaluate(async () => {
       const frame = () => new Promise((resolve) => requestAnimationFrame(resolve));
       const cell = document.querySelector('.cell[data-set=nominal]')!;
@@ -157,7 +156,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('shows a quick judgement of a changed design before the full one', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?open=drivers`);
+    const { page } = await openPage(visit.browser, `${visit.server.url}#/plan?open=drivers`);
     const corners = await page.evaluate(async () => {
       const input = document.querySelector<HTMLInputElement>('#part-drive-x-readAmplitude')!;
       const told = new Set<string>();
@@ -192,7 +191,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('lets time run with a button, and has none for readers who want less motion', async () => {
-    const { page } = await openJudged(browser, server.url, { reducedMotion: 'no-preference' });
+    const { page } = await openJudged(visit.browser, visit.server.url, { reducedMotion: 'no-preference' });
     const dot = page.locator('.ring .loop-now');
     const run = page.getByRole('button', { name: 'Play' });
     const before = await dot.getAttribute('cy');
@@ -205,7 +204,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('switches the causes on alone and adds them up, each line under its own name', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(visit.browser, visit.server.url);
     const lane = page.locator('.lane-causes');
     const last = () => lane.locator('.line-selected .stroke').getAttribute('d');
     const alone = await last();
@@ -216,7 +215,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('reads every lane at one instant, by pointer and by keys, and sets the clock there', async () => {
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     const lanes = await boxOf(page.locator('.lanes'));
     const stop = (lane: string) => page.getByRole('slider', { name: `Reading line: ${lane}` });
     await page.mouse.move(lanes.x + 260, lanes.y + 60);
@@ -244,7 +243,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('takes single letters while the stage has the focus, and none once they are switched off', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?d=@classroom-board-4x4`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?d=@classroom-board-4x4`);
     const caption = page.locator('.clock-caption');
     await page.keyboard.press('b');
     expect(await page.getByRole('button', { name: 'ONE', exact: true }).getAttribute('aria-pressed')).toBe(
@@ -270,7 +269,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('draws no casing over a line, and no title over a lane', async () => {
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     expect(await page.locator('.lanes .line .casing').count()).toBe(0);
     const apartFromPlot = await page.evaluate(() =>
       [...document.querySelectorAll('.lane-title')].map((title) => {
@@ -284,7 +283,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('takes the bracket of the margin: strobe and threshold move, and one undo brings both back', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(visit.browser, visit.server.url);
     const value = (name: string) =>
       page.getByRole('slider', { name, exact: true }).getAttribute('aria-valuenow');
     const before = [await value('Strobe'), await value('Threshold')];

@@ -1,11 +1,10 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import {
   browserPath,
   goTo,
   judged,
   judgedAfter,
-  launch,
   nextFrame,
   openDemo,
   openDrawer,
@@ -13,25 +12,20 @@ import {
   openPart,
   typeInput,
 } from './chromium.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import { visiting } from './visiting.ts';
 
 describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
-  let browser: Browser;
-  let server: PageServer;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage(), launch()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const visit = visiting();
 
   const kept = (page: Page) => expect.poll(() => page.locator('.kept').innerText()).toContain('Kept');
   const temperature = (page: Page) => page.locator('#part-temperature').inputValue();
   const place = (page: Page) => page.locator('main').getAttribute('data-place');
 
   it('brings back design, undo, place and instant after a reload', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig&open=drivers`);
+    const { page } = await openJudged(
+      visit.browser,
+      `${visit.server.url}#/plan?d=@single-core-jig&open=drivers`,
+    );
     await typeInput(page, 'Temperature', '30 degC');
     await judgedAfter(page);
     await typeInput(page, 'Temperature', '35 degC');
@@ -60,7 +54,10 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   });
 
   it('goes back and forth between places, drawers among them, without losing the design', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig&open=drivers`);
+    const { page } = await openJudged(
+      visit.browser,
+      `${visit.server.url}#/plan?d=@single-core-jig&open=drivers`,
+    );
     await typeInput(page, 'Temperature', '31 degC');
     await judgedAfter(page);
     await openDrawer(page, 'inputs');
@@ -78,7 +75,7 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   });
 
   it('writes a gesture into the address in place, so that Back does not walk through it', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan`);
     const steps = () => page.evaluate(() => history.length);
     const before = await steps();
     for (let i = 0; i < 30; i++) await page.getByRole('button', { name: 'Step on' }).click();
@@ -88,7 +85,7 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   });
 
   it('names a demo that is as it was by its name, and what was made of it by what is kept', async () => {
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     await openDemo(page, 'classroom-board-4x4');
     await expect.poll(() => page.url()).toContain('d=@classroom-board-4x4');
     await openPart(page, 'drivers');
@@ -98,7 +95,10 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   });
 
   it('says when another tab has changed the same design, and takes it or keeps a copy', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig&open=drivers`);
+    const { page } = await openJudged(
+      visit.browser,
+      `${visit.server.url}#/plan?d=@single-core-jig&open=drivers`,
+    );
     await typeInput(page, 'Temperature', '28 degC');
     await judgedAfter(page);
     await kept(page);
@@ -120,14 +120,14 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
   });
 
   it('says that nothing is kept where the browser refuses storage, and works on', async () => {
-    const context = await browser.newContext({ reducedMotion: 'reduce' });
+    const context = await visit.browser.newContext({ reducedMotion: 'reduce' });
     const page = await context.newPage();
     await page.addInitScript(() => {
       indexedDB.open = () => {
         throw new DOMException('refused', 'SecurityError');
       };
     });
-    await page.goto(server.url);
+    await page.goto(visit.server.url);
     await judged(page);
     await nextFrame(page);
     await expect

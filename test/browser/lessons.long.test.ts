@@ -1,24 +1,16 @@
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { LESSONS } from '../../web/lessons/course/lessons.ts';
-import { boxOf, browserPath, goTo, launch, openJudged } from './chromium.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import { boxOf, browserPath, goTo, openJudged } from './chromium.ts';
+import { visiting } from './visiting.ts';
 
 const STEPS = LESSONS.flatMap(({ steps }) => steps);
 
 describe.skipIf(browserPath === undefined)('the lessons', () => {
-  let browser: Browser;
-  let server: PageServer;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage(), launch()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const visit = visiting();
 
   const open = async (options: object = {}): Promise<Page> => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig`, options);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?d=@single-core-jig`, options);
     await goTo(page, 'Learn');
     await page.locator('.step').last().waitFor();
     return page;

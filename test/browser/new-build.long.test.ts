@@ -1,33 +1,25 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, launch, openJudged } from './chromium.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { browserPath, openJudged } from './chromium.ts';
+import { visiting } from './visiting.ts';
 
 describe.skipIf(browserPath === undefined)('a new build of a page that is kept', () => {
-  let browser: Browser;
-  let server: PageServer;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage('/school/memory/'), launch()]);
-  }, 240_000);
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const visit = visiting('/school/memory/');
 
   const caches = (page: Page): Promise<string[]> => page.evaluate(() => globalThis.caches.keys());
-  const built = (name: string): string => readFileSync(join(server.folder, name), 'utf8');
+  const built = (name: string): string => readFileSync(join(visit.server.folder, name), 'utf8');
 
   it('leaves an open page its files, and then takes the place of the old build, and of nothing else', async () => {
     const mark = /PAGE_BUILD="(\w+)"/u.exec(built('service-worker.js'))![1]!;
-    const { page } = await openJudged(browser, server.url, { serviceWorkers: 'allow' });
+    const { page } = await openJudged(visit.browser, visit.server.url, { serviceWorkers: 'allow' });
     await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
     await page.evaluate(() => globalThis.caches.open('of another page'));
     expect(await caches(page)).toEqual([`strobewright-page-${mark}`, 'of another page']);
 
-    server.instead.set('service-worker.js', built('service-worker.js').replace(mark, 'newer'));
-    server.instead.set(
+    visit.server.instead.set('service-worker.js', built('service-worker.js').replace(mark, 'newer'));
+    visit.server.instead.set(
       'index.html',
       built('index.html').replace('<title>', '<meta name="build" content="newer"><title>'),
     );
@@ -46,14 +38,14 @@ describe.skipIf(browserPath === undefined)('a new build of a page that is kept',
     await page.close();
     const next = await page.context().newPage();
     // Beside the page: the old build's worker goes once no page of its own is open.
-    const beside = new URL('/', server.url).href;
+    const beside = new URL('/', visit.server.url).href;
     await next.route(beside, (route) => route.fulfill({ contentType: 'text/html', body: 'Beside the page' }));
     await next.goto(beside);
     await expect
       .poll(async () => (await caches(next)).toSorted())
       .toEqual(['of another page', 'strobewright-page-newer']);
     await next.context().setOffline(true);
-    await next.goto(server.url);
+    await next.goto(visit.server.url);
     expect(await next.locator('meta[name=build]').getAttribute('content')).toBe('newer');
     await next.context().close();
   });

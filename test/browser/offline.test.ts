@@ -2,24 +2,15 @@ import { mkdtempSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, goTo, launch, openDrawer, openJudged, openPage } from './chromium.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import { describe, expect, it } from 'vitest';
+import { browserPath, goTo, openDrawer, openJudged, openPage } from './chromium.ts';
+import { visiting } from './visiting.ts';
 
 describe.skipIf(browserPath === undefined)('a page that was opened', () => {
-  let browser: Browser;
-  let server: PageServer;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage('/school/memory/'), launch()]);
-  }, 240_000);
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const visit = visiting('/school/memory/');
 
   it('from a static folder opens without a network from then on, with every view and worker, and keeps nothing else', async () => {
-    const { page, errors } = await openPage(browser, server.url, { serviceWorkers: 'allow' });
+    const { page, errors } = await openPage(visit.browser, visit.server.url, { serviceWorkers: 'allow' });
     await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
     const held = await page.evaluate(async () => {
       const names = await caches.keys();
@@ -27,8 +18,8 @@ describe.skipIf(browserPath === undefined)('a page that was opened', () => {
       return { names, addresses: kept.flat().map(({ url }) => url) };
     });
     expect(held.names).toHaveLength(1);
-    expect(held.addresses.every((url) => url.startsWith(server.url))).toBe(true);
-    expect(held.addresses).toContain(server.url);
+    expect(held.addresses.every((url) => url.startsWith(visit.server.url))).toBe(true);
+    expect(held.addresses).toContain(visit.server.url);
     await page.context().setOffline(true);
     await page.reload();
     await page.waitForSelector('.cell[data-set=corners]:not(.old, .standing-unknown)', { state: 'attached' });
@@ -43,7 +34,7 @@ describe.skipIf(browserPath === undefined)('a page that was opened', () => {
   });
 
   it('says what is missing when its server is gone and it was not kept, and goes on when it is back', async () => {
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     await page.context().setOffline(true);
     await page.getByRole('link', { name: 'Learn', exact: true }).click();
     await page.getByText('This place could not be fetched: look after the connection.').waitFor();
@@ -66,7 +57,7 @@ describe.skipIf(browserPath === undefined)('a page that was opened', () => {
     const path = join(folder, 'mine.json');
     writeFileSync(path, '{');
     truncateSync(path, 80_000_000);
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     const name = await page.locator('.name-row h1').innerText();
     await page.locator('#open-file').setInputFiles(path);
     await page
@@ -80,8 +71,8 @@ describe.skipIf(browserPath === undefined)('a page that was opened', () => {
   });
 
   it('from a disk, as a file, says in words what to do', async () => {
-    const page = await browser.newPage();
-    await page.goto(pathToFileURL(join(server.folder, 'index.html')).href);
+    const page = await visit.browser.newPage();
+    await page.goto(pathToFileURL(join(visit.server.folder, 'index.html')).href);
     await page.getByText('Strobewright cannot run from a file').waitFor();
     await page.close();
   });

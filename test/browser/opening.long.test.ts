@@ -1,22 +1,13 @@
 import { readFile } from 'node:fs/promises';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import type { Design } from '../../engine/design/design.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
-import {
-  boxOf,
-  browserPath,
-  launch,
-  openJudged,
-  openPage,
-  openRaw,
-  settled,
-  settledAfter,
-} from './chromium.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import { boxOf, browserPath, openJudged, openPage, openRaw, settled, settledAfter } from './chromium.ts';
+import { visiting } from './visiting.ts';
 
 const demo = async (name: string): Promise<Design> =>
   checkDesign(
@@ -33,15 +24,7 @@ const SMALL = {
 };
 
 describe.skipIf(browserPath === undefined)('what is one click away on the shelf', () => {
-  let browser: Browser;
-  let server: PageServer;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage(), launch()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const visit = visiting();
 
   const more = (page: Page, title: string) => page.locator('details.more', { hasText: title });
   const open = (page: Page, title: string) => more(page, title).locator('> summary').click();
@@ -52,7 +35,7 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
   const cells = (page: Page) => page.locator('.readout-panel .behind tbody tr').allInnerTexts();
 
   it('places strobe and threshold together by a click in the opening, as one step of undo', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan/cases`);
+    const { page } = await openPage(visit.browser, `${visit.server.url}#/plan/cases`);
     await open(page, 'The opening');
     const chart = page.locator('.opening svg.chart');
     await chart.scrollIntoViewIfNeeded();
@@ -71,7 +54,7 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
   });
 
   it('takes the best pair, and shows it with its box inside the exact opening', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan/cases?open=latch`);
+    const { page } = await openPage(visit.browser, `${visit.server.url}#/plan/cases?open=latch`);
     await open(page, 'The opening');
     await page.getByRole('button', { name: 'Take the best pair' }).click();
     const best = strobeWindow(await demo('tide-recorder-16x16')).bestPair!;
@@ -103,7 +86,7 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
     'lists the runs that set the envelope, and opens one as the design with undo',
     { timeout: 300_000 },
     async () => {
-      const { page } = await openPage(browser, `${server.url}#/plan/cases?mat=holds`);
+      const { page } = await openPage(visit.browser, `${visit.server.url}#/plan/cases?mat=holds`);
       await open(page, 'The cases');
       const rows = more(page, 'The cases').locator('tbody tr');
       const window = strobeWindow(await demo('tide-recorder-16x16'), { cases: 'corners' });
@@ -137,7 +120,7 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
   );
 
   it('says how far strobe and detector pulses are from trouble, as designed and at the corners', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?show=nominal`);
+    const { page } = await openPage(visit.browser, `${visit.server.url}#/plan?show=nominal`);
     await page.locator('.readout-panel .behind > summary').click();
     const { distance, pulses, corners } = strobeWindow(await demo('tide-recorder-16x16'));
     const told = await cells(page);
@@ -152,7 +135,7 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
   });
 
   it('works advice out with progress, can be cancelled, and makes a change that keeps its promise', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan/warnings?show=nominal`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan/warnings?show=nominal`);
     await openRaw(page, SMALL);
     await page.getByRole('heading', { level: 1, name: SMALL.name }).waitFor();
     await settled(page);
@@ -198,7 +181,7 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
   });
 
   it('marks the amplifier’s bandwidth in the spectrum and moves it with the input', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan/cases?open=amplifier`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan/cases?open=amplifier`);
     await open(page, 'The spectrum');
     const part = more(page, 'The spectrum');
     const mark = () => part.locator('.strobe-line').first().getAttribute('x1');
@@ -215,7 +198,7 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
   });
 
   it('shows what each core gives at the instant, the numbers of the library, core by core with arrow keys', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?t=40ns`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?t=40ns`);
     const design = await demo('tide-recorder-16x16');
     const run = simulate(design, { estimateError: false, contributions: false, sharesAt: [40e-9] });
     const { emf } = run.shares![0]!;
@@ -250,7 +233,7 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
   it.each(['tide-recorder-16x16', 'tide-recorder-32x32', 'classroom-board-4x4', 'carillon-sequencer-64x64'])(
     'shows the selected core’s bell of %s whole in the lane of causes, with its sign at the wire',
     async (name) => {
-      const { page } = await openJudged(browser, `${server.url}#/plan?d=@${name}`);
+      const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?d=@${name}`);
       const lane = page.locator('.lane-causes');
       const [ground, bell] = [
         await boxOf(lane.locator('.ground')),

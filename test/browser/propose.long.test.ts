@@ -1,9 +1,9 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, launch, openJudged } from './chromium.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { browserPath, openJudged } from './chromium.ts';
+import { visiting } from './visiting.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 
@@ -14,18 +14,12 @@ interface AxeWindow {
 }
 
 describe.skipIf(browserPath === undefined)('builds from needs on the page', () => {
-  let browser: Browser;
-  let server: PageServer;
+  const visit = visiting();
   let page: Page;
   let errors: string[];
   beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage(), launch()]);
-    ({ page, errors } = await openJudged(browser, `${server.url}#/plan/propose`));
+    ({ page, errors } = await openJudged(visit.browser, `${visit.server.url}#/plan/propose`));
     await page.locator('.needs-form').waitFor();
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
   });
 
   const field = (label: string) => page.getByLabel(label, { exact: true });

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { VERSION } from '../../engine/base/version.ts';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { makeReport } from '../../engine/report/report.ts';
@@ -10,7 +10,6 @@ import {
   browserPath,
   chooseIn,
   goTo,
-  launch,
   openDrawer,
   openJudged,
   openPage,
@@ -21,35 +20,27 @@ import {
   typeInput,
 } from './chromium.ts';
 import { pack } from '../../web/state/packing.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import { visiting } from './visiting.ts';
 
 describe.skipIf(browserPath === undefined)('sharing', () => {
-  let browser: Browser;
-  let server: PageServer;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage(), launch()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const visit = visiting();
 
   const strobe = (page: Page) =>
     page.getByRole('slider', { name: 'Strobe', exact: true }).getAttribute('aria-valuetext');
 
   it('asks nothing of any other origin and breaks no rule of a strict content policy', async () => {
-    const { page, requests, errors } = await openJudged(browser, server.url);
+    const { page, requests, errors } = await openJudged(visit.browser, visit.server.url);
     for (const place of ['Learn', 'Words', 'Plan'] as const) await goTo(page, place);
     await openDrawer(page, 'inputs');
     expect(requests.length).toBeGreaterThan(2);
     for (const url of requests)
-      expect(new URL(url).protocol === 'data:' || url.startsWith(server.url), url).toBe(true);
+      expect(new URL(url).protocol === 'data:' || url.startsWith(visit.server.url), url).toBe(true);
     expect(errors).toEqual([]);
     await page.context().close();
   });
 
   it('restores the exact state from a link, in a browser that has never seen it', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan?open=drivers&marks=90..178ns`);
+    const { page } = await openPage(visit.browser, `${visit.server.url}#/plan?open=drivers&marks=90..178ns`);
     await typeInput(page, 'Temperature', '40 degC');
     await openPart(page, 'latch');
     await typeInput(page, 'Strobe', '155 ns');
@@ -72,7 +63,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
       chart: await from.locator('.lane-signal .line-one .stroke').getAttribute('d'),
     });
     const wanted = await state(page);
-    const { page: other } = await openPage(browser, address);
+    const { page: other } = await openPage(visit.browser, address);
     await expect.poll(() => state(other)).toEqual(wanted);
     await page.context().close();
     await other.context().close();
@@ -80,7 +71,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
 
   it('shows a notice and a working page for a bad link', async () => {
     for (const fragment of ['s1-garbage', '/plan?d=s2-garbage', '/plan?t=30&d=@tide-recorder-16x16']) {
-      const { page, errors } = await openJudged(browser, `${server.url}#${fragment}`);
+      const { page, errors } = await openJudged(visit.browser, `${visit.server.url}#${fragment}`);
       expect(await page.getByRole('alert').innerText()).toMatch(/link is damaged|could not be read: t=30/);
       expect(await page.locator('.cell[data-set=nominal] .figure').innerText()).toContain('mV');
       expect(errors).toEqual([]);
@@ -91,7 +82,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
   it('opens the links of before', async () => {
     const raw = { name: 'Of before', core: { preset: 'ferrite-20-mil' }, mat: { rows: 4, columns: 4 } };
     const old = `s1-${await pack({ raw, view: 'plan', span: [0, 4e-7], bit: 0 })}`;
-    const { page } = await openJudged(browser, `${server.url}#${old}`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#${old}`);
     expect(await page.getByRole('heading', { level: 1 }).innerText()).toBe('Of before');
     await expect.poll(() => page.url()).toMatch(/bit=0/);
     expect(page.url()).toContain('span=0..400ns');
@@ -108,7 +99,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
   }
 
   it('saves CSV, SVG, PNG and JSON, each with inputs, version and seed', async () => {
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     await page.locator('[data-region=trace] .region-head .behind > summary').click();
     const csv = (await saved(page, 'CSV')).toString();
     expect(csv).toContain(`# strobewright ${VERSION}`);
@@ -136,7 +127,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
   });
 
   it('saves the report to build from, the same as the library makes', async () => {
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     const waiting = page.waitForEvent('download');
     await page.locator('.share-menu > summary').click();
     await page.getByRole('button', { name: 'Save report' }).click();
@@ -152,7 +143,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
   });
 
   it('shows the numbers that the library gives for the same design', async () => {
-    const { page } = await openPage(browser, server.url);
+    const { page } = await openPage(visit.browser, visit.server.url);
     await page.locator('[data-region=trace] .region-head .behind > summary').click();
     const json = JSON.parse((await saved(page, 'JSON')).toString()) as { columns: Record<string, number[]> };
     const file = new URL('../../fixtures/designs/tide-recorder-16x16.json', import.meta.url);
@@ -174,7 +165,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
   });
 
   it('pins runs and shows only the inputs in which they differ', async () => {
-    const { page } = await openPage(browser, `${server.url}#/plan/pinned?open=drivers`);
+    const { page } = await openPage(visit.browser, `${visit.server.url}#/plan/pinned?open=drivers`);
     const pin = page.getByRole('button', { name: 'Pin this run' });
     await pin.click();
     await typeInput(page, 'Edge time', '60 ns');
@@ -192,7 +183,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
   });
 
   it('opens a design file, and says plainly what is wrong with one that is none', async () => {
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     await page.evaluate(() => {
       const text = File.prototype.text;
       File.prototype.text = function () {
@@ -218,7 +209,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
   });
 
   it('prints the course as a hand-out: questions first, then every answer with its picture', async () => {
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     await goTo(page, 'Learn');
     await page.locator('.step').last().waitFor();
     await page.evaluate(() => {

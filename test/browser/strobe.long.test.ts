@@ -1,27 +1,10 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  boxOf,
-  browserPath,
-  drag,
-  judgedAfter,
-  launch,
-  nextFrame,
-  openJudged,
-  typeInput,
-} from './chromium.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { boxOf, browserPath, drag, judgedAfter, nextFrame, openJudged, typeInput } from './chromium.ts';
+import { visiting } from './visiting.ts';
 
 describe.skipIf(browserPath === undefined)('the strobe and the threshold', () => {
-  let browser: Browser;
-  let server: PageServer;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage(), launch()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const visit = visiting();
 
   const strobe = (page: Page) => page.getByRole('slider', { name: 'Strobe', exact: true });
   const readouts = (page: Page) => page.locator('.cell[data-set=nominal]').innerText();
@@ -36,7 +19,10 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   };
 
   it('move by the slider of their card too, over the band that reads, as one step of undo', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?d=@classroom-board-4x4&open=latch`);
+    const { page } = await openJudged(
+      visit.browser,
+      `${visit.server.url}#/plan?d=@classroom-board-4x4&open=latch`,
+    );
     await typeStrobe(page, '110 ns');
     await waitFor(page, /^110 ns/);
     const slider = page.getByRole('slider', { name: 'Strobe, slider', exact: true });
@@ -52,7 +38,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('reach the same state by number field, arrow keys, Page keys, click and drag', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?open=latch`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?open=latch`);
     // On the flank of the bell, where the margin follows the strobe.
     await typeStrobe(page, '110 ns');
     await waitFor(page, /^110 ns, margin /);
@@ -102,7 +88,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('take a drag back in one step of undo', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?open=latch`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?open=latch`);
     await typeStrobe(page, '300 ns');
     await waitFor(page, /^300 ns/);
     await drag(page, strobe(page), { x: -114 });
@@ -115,7 +101,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('have grips of at least 24 px that say their value and margin', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?open=latch`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?open=latch`);
     for (const name of ['Strobe', 'Threshold']) {
       const grip = page.getByRole('slider', { name, exact: true });
       const box = await boxOf(grip);
@@ -126,7 +112,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('move the threshold by keys and by typing to the same state', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?open=detector`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?open=detector`);
     const grip = page.getByRole('slider', { name: 'Threshold', exact: true });
     await page.locator('#part-detector-threshold').fill('20 mV');
     await page.locator('#part-detector-threshold').press('Enter');
@@ -143,7 +129,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('say beside the field what is wrong with a bad value, and keep the state', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?open=latch`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?open=latch`);
     await typeStrobe(page, '150 ns');
     await waitFor(page, /^150 ns/);
     await typeStrobe(page, '150');
@@ -156,7 +142,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('keep the last valid chart, marked as of before, while an input is refused', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?open=drivers`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?open=drivers`);
     const line = () => page.locator('.lane-signal .line-one .stroke').getAttribute('d');
     const before = await line();
     await typeInput(page, 'Edge time', '40');
@@ -174,7 +160,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('never write over what the reader is typing', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?open=detector`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?open=detector`);
     const field = page.locator('#part-detector-threshold');
     await field.fill('19 m');
     await page.getByRole('button', { name: 'Zoom in' }).evaluate((button) => (button as HTMLElement).click());
@@ -184,7 +170,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('show progress and a way to stop while a long run is computed', async () => {
-    const { page } = await openJudged(browser, `${server.url}#/plan?open=mat`);
+    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?open=mat`);
     await page.locator('.part-card').getByLabel('Size').selectOption('128');
     const stop = page.getByRole('button', { name: 'Stop' });
     await stop.waitFor();
@@ -197,7 +183,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('move the core along its loop by plain buttons of the one clock', async () => {
-    const { page } = await openJudged(browser, server.url);
+    const { page } = await openJudged(visit.browser, visit.server.url);
     const dot = page.locator('.ring .loop-now');
     const before = await dot.getAttribute('cy');
     for (let i = 0; i < 5; i++) await page.getByRole('button', { name: 'Step on' }).click();
@@ -206,7 +192,9 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   });
 
   it('let a wheel over the chart scroll the page', async () => {
-    const { page } = await openJudged(browser, server.url, { viewport: { width: 820, height: 700 } });
+    const { page } = await openJudged(visit.browser, visit.server.url, {
+      viewport: { width: 820, height: 700 },
+    });
     const box = await boxOf(page.locator('.lane-signal svg.chart'));
     await page.mouse.move(box.x + 200, box.y + 100);
     await page.mouse.wheel(0, 300);

@@ -1,9 +1,9 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { boxOf, browserPath, launch, openJudged, settled } from './chromium.ts';
-import { servePage, type PageServer } from './page-server.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { boxOf, browserPath, openJudged, settled } from './chromium.ts';
+import { visiting } from './visiting.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 
@@ -14,21 +14,17 @@ interface AxeWindow {
 }
 
 describe.skipIf(browserPath === undefined)('studies on the page', () => {
-  let browser: Browser;
-  let server: PageServer;
-  beforeAll(async () => {
-    [server, browser] = await Promise.all([servePage(), launch()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const visit = visiting();
 
   const open = async (
     options: object = {},
     state = '?open=drivers',
   ): Promise<{ page: Page; errors: string[] }> => {
-    const { page, errors } = await openJudged(browser, `${server.url}#/plan/studies${state}`, options);
+    const { page, errors } = await openJudged(
+      visit.browser,
+      `${visit.server.url}#/plan/studies${state}`,
+      options,
+    );
     await page.locator('.study-form').waitFor();
     return { page, errors };
   };

@@ -1,38 +1,14 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { StudyResult } from '../../engine/studies/shared/shape.ts';
-import { ensureBuild, ROOT } from './ensure-build.ts';
+import { describe, expect, it } from 'vitest';
 import { runCli } from './run-cli.ts';
+import { toleranceFiles } from './tolerance-files.ts';
 
-const DEMO = join(ROOT, 'fixtures/designs/classroom-board-4x4.json');
-
-let folder: string;
-beforeAll(async () => {
-  await ensureBuild();
-  folder = mkdtempSync(join(tmpdir(), 'strobewright-interrupt-'));
-});
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-const study = (file: string, more: readonly string[] = []): string[] => [
-  'study',
-  'tolerance',
-  DEMO,
-  '--workers',
-  '2',
-  '--format',
-  'json',
-  '--output',
-  join(folder, file),
-  ...more,
-];
-const read = (file: string): StudyResult =>
-  JSON.parse(readFileSync(join(folder, file), 'utf8')) as StudyResult;
+const files = toleranceFiles();
 
 describe('a study stopped from the keyboard', () => {
   it('writes what is done, whole and marked partial, leaves nothing else behind and exits with 130', async () => {
-    const ended = await runCli(study('stopped.json', ['--option', 'draws=100000']), {
+    const ended = await runCli(files.study('stopped.json', ['--option', 'draws=100000']), {
       started: (child) => {
         const watch = (chunk: Buffer): void => {
           if (!/^[1-9]\d* of 100000 points/mu.test(chunk.toString())) return;
@@ -43,7 +19,7 @@ describe('a study stopped from the keyboard', () => {
       },
     });
     expect(ended.status).toBe(130);
-    const result = read('stopped.json');
+    const result = files.read('stopped.json');
     expect(result.partial).toBe(true);
     expect(result.count.done).toBeGreaterThan(0);
     expect(result.count.done).toBeLessThan(100_000);
@@ -52,12 +28,12 @@ describe('a study stopped from the keyboard', () => {
     expect(ended.stderr).toContain(
       `Stopped: ${result.count.done} of 100000 points are kept and the study is marked partial.`,
     );
-    expect(readdirSync(folder)).toEqual(['stopped.json']);
+    expect(readdirSync(files.folder)).toEqual(['stopped.json']);
   });
 
   it('while it is planned writes no file', async () => {
     const large = JSON.stringify({ name: 'slow to plan', mat: { rows: 128, columns: 128 } });
-    const words = ['study', 'tolerance', '-', '--workers', '1', '--output', join(folder, 'never.json')];
+    const words = ['study', 'tolerance', '-', '--workers', '1', '--output', join(files.folder, 'never.json')];
     const ended = await runCli(words, {
       input: large,
       env: { NODE_OPTIONS: `--import ${JSON.stringify(WATCHED)}` },
@@ -68,7 +44,7 @@ describe('a study stopped from the keyboard', () => {
     });
     expect(ended.status).toBe(130);
     expect(ended.stderr).toContain('Stopped before the study was planned: nothing is written.');
-    expect(readdirSync(folder)).not.toContain('never.json');
+    expect(readdirSync(files.folder)).not.toContain('never.json');
   });
 });
 

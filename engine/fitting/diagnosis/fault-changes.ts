@@ -1,3 +1,4 @@
+import { ordinaryCore } from '../../mat/ordinary-core.ts';
 import { formatQuantity } from '../../base/format-quantity.ts';
 import type { CoreException, Design } from '../../design/design.ts';
 import type { Severity } from './fault.ts';
@@ -22,16 +23,8 @@ export const lateness = (tried: readonly number[], low: number, high: number): S
 /** A change of the selected core alone. */
 export function selectedCore(design: Design, change: Partial<CoreException>): Design {
   const { row, column } = design.selected;
-  const healthy: CoreException = {
-    row,
-    column,
-    missing: false,
-    reversed: false,
-    fluxFactor: 1,
-    thresholdFactor: 1,
-    bias: 0,
-  };
-  const own = design.exceptions.find((e) => e.row === row && e.column === column) ?? healthy;
+  const own =
+    design.exceptions.find((e) => e.row === row && e.column === column) ?? ordinaryCore(row, column);
   const others = design.exceptions.filter((e) => e !== own);
   return { ...design, exceptions: [...others, { ...own, ...change }] };
 }

@@ -1,10 +1,8 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { applyOverrides } from '../../../engine/strobe/case-overrides.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import { designToJson } from '../../../engine/design/design-to-json.ts';
 import type { Design } from '../../../engine/design/design.ts';
-import { valueAt } from '../../../engine/sense-amplifier/detector.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
 import { caseSpace } from '../../../engine/strobe/cases.ts';
 import { passIntervals } from '../../../engine/strobe/intervals.ts';
@@ -13,21 +11,11 @@ import { ratePeriods } from '../../../engine/strobe/rates.ts';
 import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 import type { WindowCase } from '../../../engine/strobe/window-result.ts';
 import { pulseRows } from '../../../engine/strobe/window-words.ts';
+import { demo } from '../../demo-design.ts';
+import { heard } from './heard.ts';
 
 const ns = 1e-9;
 const mV = 1e-3;
-
-function demo(name: string, patch: object = {}): Design {
-  const path = new URL(`../../../fixtures/designs/${name}.json`, import.meta.url);
-  return checkDesign({ ...JSON.parse(readFileSync(path, 'utf8')), ...patch });
-}
-
-/** The amplifier's output of a design alone, referred to the sense wire, at a strobe time, V. */
-function heard(design: Design, strobe: number): number {
-  const { divider, gain } = design.amplifier;
-  const run = simulate(design, { contributions: false, estimateError: false });
-  return valueAt(run.time, run.amplifierOutput, strobe - design.detector.delay) / (divider * gain);
-}
 
 const jig = demo('single-core-jig');
 const ofJig = strobeWindow(jig, { cases: 'corners' });

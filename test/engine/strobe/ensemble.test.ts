@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import { designToJson } from '../../../engine/design/design-to-json.ts';
@@ -14,14 +13,10 @@ import { passIntervals } from '../../../engine/strobe/intervals.ts';
 import { noticeHalfSelect } from '../../../engine/strobe/notices.ts';
 import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 import { windowOf } from '../../../engine/strobe/window-of.ts';
+import { demo } from '../../demo-design.ts';
 
 const ns = 1e-9;
 const mV = 1e-3;
-
-function demo(name: string, patch: object = {}): Design {
-  const path = new URL(`../../../fixtures/designs/${name}.json`, import.meta.url);
-  return checkDesign({ ...JSON.parse(readFileSync(path, 'utf8')), ...patch });
-}
 
 const board = demo('classroom-board-4x4');
 const found = strobeWindow(board, { cases: 'corners' });

@@ -1,6 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { readFileSync } from 'node:fs';
-import { checkDesign } from '../../../engine/check/check-design.ts';
 import type { Design } from '../../../engine/design/design.ts';
 import { decide, judge, judgeParts } from '../../../engine/strobe/verdict.ts';
 import type { MarginVerdict, SetVerdicts } from '../../../engine/strobe/verdict.ts';
@@ -10,14 +8,10 @@ import { setRows, verdictSentence } from '../../../engine/strobe/verdict-words.t
 import { assumptions } from '../../../engine/strobe/ledger.ts';
 import { strobeSearch, strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import { randomDesign } from '../../random-design.ts';
+import { demo } from '../../demo-design.ts';
 
 const mV = 1e-3;
 const ns = 1e-9;
-
-function demo(name: string, patch: object = {}): Design {
-  const path = new URL(`../../../fixtures/designs/${name}.json`, import.meta.url);
-  return checkDesign({ ...JSON.parse(readFileSync(path, 'utf8')), ...patch });
-}
 
 const set = (margin: number, wanted = 5 * mV): MarginVerdict => ({
   verdict: judge({ margin, width: 30 * ns }, { margin: wanted, width: 20 * ns }),

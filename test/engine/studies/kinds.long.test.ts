@@ -1,26 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { statedWires } from '../../stated-wires.ts';
-import { evaluatePoint, planStudy, summarise } from '../../../engine/studies/study.ts';
-import type { PointResult, StudyKind, StudyResult } from '../../../engine/studies/shared/shape.ts';
+import { DESIGN, run, value } from './run-study.ts';
+import type { PointResult } from '../../../engine/studies/shared/shape.ts';
 
 /**
  * The kinds on the real simulator, each held against a law or a sign that does not come from the study: counting of
  * half-selected cores, supply charge, a threshold's own derivative, the temperature signs of published manuals.
  */
-
-const DESIGN = statedWires({
-  name: 'a small mat',
-  mat: { rows: 8, columns: 8, mats: 4 },
-  detector: { threshold: '18 mV', uncertainty: '1 mV' },
-});
-const run = (kind: StudyKind, options: object, design: object = DESIGN): StudyResult => {
-  const plan = planStudy({ kind, design: design as never, options: options as never });
-  return summarise(
-    plan,
-    plan.points.map((_, i) => evaluatePoint(plan, i)),
-  );
-};
-const value = (result: PointResult | undefined, key: string): number => Number(result?.values[key]);
 
 describe('scale', () => {
   it('the largest mat passes and the next does not', () => {

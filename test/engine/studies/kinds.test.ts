@@ -1,33 +1,17 @@
 import { describe, expect, it } from 'vitest';
+import { DESIGN, run, value } from './run-study.ts';
 import { supplyCurrent } from '../../../engine/estimates/supply-needs.ts';
-import { statedWires } from '../../stated-wires.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import { amplifierInput } from '../../../engine/sense-amplifier/amplifier.ts';
 import { mean } from '../../../engine/numerics/statistics.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
 import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 import { cycleEnd } from '../../../engine/check/rules-drive.ts';
-import { evaluatePoint, planStudy, summarise } from '../../../engine/studies/study.ts';
-import type { PointResult, StudyKind, StudyResult } from '../../../engine/studies/shared/shape.ts';
 
 /**
  * The kinds on the real simulator, each held against a law or a sign that does not come from the study: counting of
  * half-selected cores, supply charge, a threshold's own derivative, the temperature signs of published manuals.
  */
-
-const DESIGN = statedWires({
-  name: 'a small mat',
-  mat: { rows: 8, columns: 8, mats: 4 },
-  detector: { threshold: '18 mV', uncertainty: '1 mV' },
-});
-const run = (kind: StudyKind, options: object, design: object = DESIGN): StudyResult => {
-  const plan = planStudy({ kind, design: design as never, options: options as never });
-  return summarise(
-    plan,
-    plan.points.map((_, i) => evaluatePoint(plan, i)),
-  );
-};
-const value = (result: PointResult | undefined, key: string): number => Number(result?.values[key]);
 
 describe('scale', () => {
   const study = run('scale', {
