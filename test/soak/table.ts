@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readFileSync, rmdirSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
@@ -39,7 +39,7 @@ function locked(work: () => void): void {
   try {
     work();
   } finally {
-    rmdirSync(LOCK);
+    rmSync(LOCK, { recursive: true, force: true });
   }
 }
 

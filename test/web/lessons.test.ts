@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
+import { estimateRecovery } from '../../engine/estimates/recovery.ts';
 import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import { LESSONS } from '../../web/lessons/course/lessons.ts';
 import {
@@ -82,6 +83,7 @@ describe('every step of the course', () => {
   });
 });
 
+/** The engine's own figures of an invented board: they hold the texts to it, not the engine to nature. */
 describe('what the lessons say', () => {
   it('a half-selected core gives 9 % elastically, keeps 1.9 % changed at first and 2.6 % by the fifth', () => {
     const { elastic, lost } = halfSelected(1);
@@ -117,6 +119,18 @@ describe('what the lessons say', () => {
   // Derived: 370 + 370 - 340 mA and so on; the core's own drive comes from the run.
   it('an inhibited write leaves the addressed core 400 mA, others on its lines 30 and the rest −340', () => {
     expect(resultOf('inhibit').answers.map(({ value }) => value)).toEqual(['400 mA', '30 mA', '−340 mA']);
+  });
+
+  it('as its texts say: 14 mV as designed, the weak bell 76 ns later and a quarter lower, rest long before the next read', () => {
+    const { answers } = resultOf('drift');
+    expect(answers[1]!.value).toMatch(/^14/u);
+    const [weak, usual] = [330, 370].map((milliamperes) => bellOf(runOf(driven(milliamperes))));
+    expect(Math.round((weak!.time - usual!.time) * 1e9)).toBe(76);
+    expect(weak!.value / usual!.value).toBeCloseTo(0.73, 1);
+    const design = checkDesign(board);
+    const { period, readWidth, gap, writeWidth } = design.cycle;
+    expect(estimateRecovery(design).time).toBeLessThan((period - readWidth - gap - writeWidth) / 4);
+    expect(design.core.parameters.driveTemperatureCoefficient).toBe(-0.005);
   });
 
   it('a larger mat puts the best strobe later and leaves less', () => {

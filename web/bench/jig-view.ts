@@ -5,6 +5,7 @@ import { statusLine, type Said, type WorkState } from '../ui/status.ts';
 import { scrollTable } from '../ui/table.ts';
 import { jigResult } from './jig-result.ts';
 import { formView } from './section.ts';
+import { fileButton } from '../ui/file-button.ts';
 
 /** A core as typed, with what its model answers. */
 export interface FoundCore {
@@ -91,17 +92,9 @@ function myCores({ cores, onUse, onEdit, onRemove }: JigViewOptions): TemplateRe
 }
 
 const openButton = ({ onOpen }: JigViewOptions): TemplateResult =>
-  html`<label class="file-button" for="jig-list"
-    ><input
-      type="file"
-      id="jig-list"
-      accept=".json,application/json"
-      class="visually-hidden"
-      @change=${(event: Event) => {
-        const input = event.currentTarget as HTMLInputElement;
-        const file = input.files?.[0];
-        input.value = '';
-        if (file) onOpen(file);
-      }}
-    />Open a list</label
-  >`;
+  fileButton({
+    id: 'jig-list',
+    text: 'Open a list',
+    accept: '.json,application/json',
+    onFile: onOpen,
+  });

@@ -1,6 +1,7 @@
 import { html, type TemplateResult } from 'lit-html';
 import { statusLine, type Said } from '../ui/status.ts';
 import { SAMPLE_CAPTURES, type SampleCapture } from './sample-captures.ts';
+import { fileButton } from '../ui/file-button.ts';
 
 /** A text that is being read. */
 export interface Opened {
@@ -36,7 +37,7 @@ const dropPlace = (options: OpenViewOptions): TemplateResult =>
     @drop=${(event: DragEvent) => takeDropped(event, options)}
   >
     <div class="button-row">
-      ${fileButton(options)}<span class="note">a text file from any instrument, or drop it here</span>
+      ${openButton(options)}<span class="note">a text file from any instrument, or drop it here</span>
     </div>
     <div class="button-row">
       <span class="label"
@@ -59,21 +60,13 @@ function takeDropped(event: DragEvent, { onOver, onFile, onRead }: OpenViewOptio
   if (text) onRead({ name: 'dropped text', content: text });
 }
 
-const fileButton = ({ onFile }: OpenViewOptions): TemplateResult =>
-  html`<label class="file-button" for="bench-file"
-    ><input
-      type="file"
-      id="bench-file"
-      accept=".csv,.txt,.tsv,.dat,text/*"
-      class="visually-hidden"
-      @change=${(event: Event) => {
-        const input = event.currentTarget as HTMLInputElement;
-        const file = input.files?.[0];
-        if (file) onFile(file);
-        input.value = '';
-      }}
-    />Open a capture</label
-  >`;
+const openButton = ({ onFile }: OpenViewOptions): TemplateResult =>
+  fileButton({
+    id: 'bench-file',
+    text: 'Open a capture',
+    accept: '.csv,.txt,.tsv,.dat,text/*',
+    onFile,
+  });
 
 function pasteText({ onRead }: OpenViewOptions): TemplateResult {
   const read = (event: Event): void => {

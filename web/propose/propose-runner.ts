@@ -4,6 +4,7 @@ import type { JobResult, ProposalJob } from '../../engine/propose/jobs.ts';
 import type { Needs } from '../../engine/propose/needs.ts';
 import { searchOn } from '../../engine/propose/search-on.ts';
 import { createWorkerClient, type WorkerClient } from '../compute/client.ts';
+import { workerPlaces } from '../compute/places.ts';
 import type { ProposeTasks } from './propose-messages.ts';
 
 export interface ProposeCallbacks {
@@ -22,7 +23,6 @@ export interface ProposeRunner {
   cancel(): void;
 }
 
-const MOST_WORKERS = 4;
 const STOPPED = 'Stopped.';
 
 type Client = WorkerClient<ProposeTasks>;
@@ -89,7 +89,7 @@ export function createProposeRunner(callbacks: ProposeCallbacks): ProposeRunner 
     try {
       const needs = await ask('needs', raw);
       const answer = await searchOn(needs, {
-        places: Math.min(MOST_WORKERS, Math.max(1, (navigator.hardwareConcurrency || 2) - 1)),
+        places: workerPlaces(),
         run: (job: ProposalJob, told): Promise<JobResult> => ask('part', job, told),
         stopped,
         onProgress: (done, planned, under) => {

@@ -4,6 +4,7 @@ import { DEMO_DESIGNS } from '../model/demo-designs.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { Page } from '../state/page.ts';
 import { menu } from '../ui/menu.ts';
+import { fileButton } from '../ui/file-button.ts';
 
 /** Bytes: a design file is some kilobytes; what is far longer is something else. */
 const MAX_DESIGN_FILE = 5_000_000;
@@ -25,26 +26,19 @@ export function designMenu(page: Page): (name: string) => TemplateResult {
             </button>`,
         )}
         <p class="menu-title">A file of your own</p>
-        <label class="file-button">
-          <input
-            type="file"
-            id="open-file"
-            accept=".json,application/json"
-            class="visually-hidden"
-            @change=${(event: Event) => void openFile(page, event.currentTarget as HTMLInputElement)}
-          />
-          Open a design…
-        </label>
+        ${fileButton({
+          id: 'open-file',
+          text: 'Open a design…',
+          accept: '.json,application/json',
+          onFile: (file) => void openFile(page, file),
+        })}
       `,
       'design-menu',
     );
   };
 }
 
-async function openFile({ act }: Page, input: HTMLInputElement): Promise<void> {
-  const chosen = input.files?.[0];
-  input.value = '';
-  if (!chosen) return;
+async function openFile({ act }: Page, chosen: File): Promise<void> {
   const left = 'The design on the page was left as it is.';
   if (chosen.size > MAX_DESIGN_FILE) {
     const size = Math.round(chosen.size / 1e6);

@@ -1,6 +1,7 @@
 import type { PointResult, StudyPlan, StudyRequest, StudyResult } from '../../engine/studies/shared/shape.ts';
 import { failedPoint, summarise } from '../../engine/studies/study.ts';
 import { createWorkerClient, type WorkerClient } from '../compute/client.ts';
+import { workerPlaces } from '../compute/places.ts';
 import type { StudyTasks } from './study-messages.ts';
 
 export interface StudyCallbacks {
@@ -22,8 +23,6 @@ export interface StudyRunner {
 }
 
 type StudyClient = WorkerClient<StudyTasks>;
-
-const MAX_WORKERS = 4;
 
 /** A study that is being computed. */
 interface Underway {
@@ -53,8 +52,7 @@ export function createStudyRunner(callbacks: StudyCallbacks): StudyRunner {
       onRefused: (message) => refuse(message, ''),
     });
     points.give(planner);
-    const spare = Math.max(1, (navigator.hardwareConcurrency || 2) - 1);
-    const count = Math.min(MAX_WORKERS, spare, plan.points.length);
+    const count = Math.min(workerPlaces(), plan.points.length);
     for (let i = 1; i < count; i++) points.engage(crew.hire());
   }
 

@@ -71,7 +71,7 @@ export function measuringPart(plan: MeasuringPlan, core: CoreVerdict | undefined
       'Before a mat is threaded: one core on two straight wires, one for the drive and one to hear it, a single pass each. Record the current (across 1 Ω at the grounded end, or with a current probe) and the voltage on one picture with one trigger, 2 to 10 ns a sample, the time before the pulse included. Take off what the empty wires give. One repetition in a millisecond keeps everything cool.',
     ),
     paragraph(
-      `Expected is what this design’s core gives; from and to are the least and the greatest of ${plan.cores} cores that it could be, as far as it is known. A figure outside them says that core, drive or wires are not what was assumed. Voltages are magnitudes at one turn, times run from the start of the rise; at 25 °C unless said.`,
+      `Expected is what the model of this design’s core gives; from and to are the least and the greatest of ${plan.cores} cores drawn from what is not known of it, so that of such cores about one in ${Math.round((plan.cores + 1) / 2)} lies outside by chance. A figure far outside says that drive or wires are not what was assumed, or that the core is none of these, or not like the model: believe the measurement. Voltages are magnitudes at one turn, times run from the start of the rise; at 25 °C unless said.`,
     ),
     next
       ? paragraph(

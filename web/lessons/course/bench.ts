@@ -5,7 +5,7 @@ import type { Design } from '../../../engine/design/design.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
 import type { Simulation } from '../../../engine/solver/result.ts';
 import { withValueAt, type RawDesign } from '../../model/pointer.ts';
-import type { StepLoop, StepTrace } from '../step.ts';
+import type { StepLoop, StepResult, StepTrace } from '../step.ts';
 
 /** A board of sixteen cores; every step changes one thing about it. Invented. */
 export const board: RawDesign = {
@@ -88,6 +88,36 @@ export const peakIn = (run: Simulation, values: Float64Array, from: number, to: 
 /** The selected core's bell of a read. */
 export const bellOf = (run: Simulation): { readonly time: number; readonly value: number } =>
   extremeIn(run, run.contributions!.selectedCore, AFTER_EDGE, run.design.cycle.readWidth * 0.9);
+
+/** The selected core's bells of a read under three conditions, drawn upright, and where each has its peak. */
+export function compareBells(
+  runs: readonly Simulation[],
+  conditions: readonly string[],
+): Pick<StepResult, 'traces' | 'quantity' | 'span' | 'answers'> {
+  const styles = ['half', 'one', 'selected'] as const;
+  return {
+    traces: runs.map((run, k) => {
+      const sign = Math.sign(bellOf(run).value);
+      const upright = run.contributions!.selectedCore.map((value) => value * sign);
+      return trace(run, upright, styles[k]!, conditions[k]!);
+    }),
+    quantity: VOLTAGE,
+    span: [0, 600e-9],
+    answers: runs.map((run, k) => ({
+      name: `Bell at ${conditions[k]}`,
+      value: `${volts(Math.abs(bellOf(run).value))} at ${seconds(bellOf(run).time)}`,
+    })),
+  };
+}
+
+/** s: bells whose peaks lie nearer than this come at the same time. */
+const SAME_TIME = 5e-9;
+
+/** Does the second bell come earlier (0), at the same time (1) or later (2) than the first? */
+export function orderOfBells(first: Simulation, second: Simulation): 0 | 1 | 2 {
+  const moved = bellOf(second).time - bellOf(first).time;
+  return moved < -SAME_TIME ? 0 : moved > SAME_TIME ? 2 : 1;
+}
 
 /** What the half-selected cores give, elastic and lasting, V. */
 export function halfSelectedOf({ contributions }: Simulation): Float64Array {

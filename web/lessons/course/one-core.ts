@@ -121,7 +121,7 @@ const half: Step = {
     };
   },
   meaning:
-    'The knee of the loop does the selecting: one current stays short of it, two together go well beyond. The elastic part is what spikes on the sense wire are made of.',
+    'The knee of the loop does the selecting: one current stays short of it, two together go well beyond. The elastic part goes into the spikes on the sense wire, with the coupling of the drive wires.',
 };
 
 const repeats: Step = {

@@ -4,8 +4,10 @@ import {
   bellOf,
   board,
   choiceOf,
+  compareBells,
   driven,
   halfSelectedOf,
+  orderOfBells,
   peakIn,
   readSpan,
   runOf,
@@ -123,23 +125,9 @@ const late: Step = {
   design: driven(410),
   compute() {
     const runs = [330, 370, 410].map((milliamperes) => runOf(driven(milliamperes)));
-    const [, usual, more] = runs.map(bellOf) as [never, ReturnType<typeof bellOf>, ReturnType<typeof bellOf>];
-    const sooner = more.time < usual.time - 5e-9;
-    const later = more.time > usual.time + 5e-9;
-    const styles = ['half', 'one', 'selected'] as const;
     return {
-      traces: runs.map((run, k) => {
-        const sign = Math.sign(bellOf(run).value);
-        const own = run.contributions!.selectedCore.map((value) => value * sign);
-        return trace(run, own, styles[k]!, ['330 mA', '370 mA', '410 mA'][k]!);
-      }),
-      quantity: VOLTAGE,
-      span: [0, 600e-9],
-      truth: { kind: 'choose', right: later ? 2 : sooner ? 0 : 1 },
-      answers: runs.map((run, k) => ({
-        name: `Bell with ${['330', '370', '410'][k]} mA a line`,
-        value: `${volts(Math.abs(bellOf(run).value))} at ${seconds(bellOf(run).time)}`,
-      })),
+      ...compareBells(runs, ['330 mA', '370 mA', '410 mA']),
+      truth: { kind: 'choose', right: orderOfBells(runs[1]!, runs[2]!) },
     };
   },
   meaning:

@@ -6,7 +6,18 @@ import type { StrobeWindow } from '../../../engine/strobe/window-result.ts';
 import { windowOf } from '../../../engine/strobe/window-of.ts';
 import { withValueAt, type RawDesign } from '../../model/pointer.ts';
 import type { Lesson, Step, StepResult } from '../step.ts';
-import { bellOf, board, driven, grow, readSpan, runOf, seconds, trace, volts, VOLTAGE } from './bench.ts';
+import {
+  board,
+  compareBells,
+  driven,
+  grow,
+  orderOfBells,
+  readSpan,
+  runOf,
+  seconds,
+  VOLTAGE,
+  volts,
+} from './bench.ts';
 
 /** Least ONE and greatest ZERO of a design over its patterns and disturb states, its best instant, and what any other leaves. */
 function judge(raw: RawDesign): { window: StrobeWindow; leftAt: (time: number) => number } {
@@ -101,38 +112,24 @@ const warm: Step = {
         whyNot: 'Compare the three runs below.',
       },
       {
-        text: 'later, and lower',
-        whyNot: 'That is the cold board. Warm ferrite turns more easily, so the same current is more for it.',
-      },
-      {
         text: 'when it came before',
         whyNot: 'Its threshold falls by half a per cent a degree: of the drive beyond it that is a lot more.',
+      },
+      {
+        text: 'later, and lower',
+        whyNot: 'That is the cold board. Warm ferrite turns more easily, so the same current is more for it.',
       },
     ],
   },
   design: at(45),
   compute() {
     const runs = TEMPERATURES.map((celsius) => runOf(at(celsius)));
-    const times = runs.map((run) => bellOf(run).time);
-    const moved = times[2]! - times[1]!;
-    const styles = ['half', 'one', 'selected'] as const;
     return {
-      traces: runs.map((run, k) => {
-        const sign = Math.sign(bellOf(run).value);
-        return trace(
-          run,
-          run.contributions!.selectedCore.map((value) => value * sign),
-          styles[k]!,
-          `${TEMPERATURES[k]} °C`,
-        );
-      }),
-      quantity: VOLTAGE,
-      span: [0, 600e-9],
-      truth: { kind: 'choose', right: moved < -5e-9 ? 0 : moved > 5e-9 ? 1 : 2 },
-      answers: runs.map((run, k) => ({
-        name: `Bell at ${TEMPERATURES[k]} °C`,
-        value: `${volts(Math.abs(bellOf(run).value))} at ${seconds(bellOf(run).time)}`,
-      })),
+      ...compareBells(
+        runs,
+        TEMPERATURES.map((celsius) => `${celsius} °C`),
+      ),
+      truth: { kind: 'choose', right: orderOfBells(runs[1]!, runs[2]!) },
     };
   },
   meaning:
