@@ -69,13 +69,7 @@ export function windowAt(
         ? { low: band.low, high: band.high, best: (band.low + band.high) / 2 }
         : undefined,
     inForce: { time, threshold },
-    margin: {
-      one: one - inForce,
-      zero: inForce - zero,
-      total: one - zero,
-      left: Math.min(one - inForce, inForce - zero) - uncertainties.threshold,
-      ratioDb: ratioInDb(one, zero),
-    },
+    margin: marginAt(envelope, { time, threshold }, uncertainties),
     taps,
     tap: chooseTap(taps),
     errorChance: wrong.chance,
@@ -83,6 +77,25 @@ export function windowAt(
     distance: here && { toStart: time - here.start, toEnd: here.end - time },
     pulses: detectorPulses(envelope, time, threshold, uncertainties),
     notices: falseReadings(envelope, seen, one, zero, inForce),
+  };
+}
+
+/** What is left on either side of the threshold at one instant, V at the sense wire. Arguments as for `windowAt`. */
+export function marginAt(
+  envelope: StrobeEnvelope,
+  { time, threshold }: { readonly time: number; readonly threshold: number },
+  uncertainties: StrobeUncertainties,
+): StrobeWindow['margin'] {
+  const seen = time - uncertainties.delay;
+  const one = valueAt(envelope.time, envelope.one, seen);
+  const zero = valueAt(envelope.time, envelope.zero, seen);
+  const inForce = threshold + uncertainties.slope * Math.max(0, seen);
+  return {
+    one: one - inForce,
+    zero: inForce - zero,
+    total: one - zero,
+    left: Math.min(one - inForce, inForce - zero) - uncertainties.threshold,
+    ratioDb: ratioInDb(one, zero),
   };
 }
 

@@ -1,10 +1,15 @@
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { en } from '../../web/lessons/words/en/en.ts';
+import { wordFor } from '../../web/lessons/words/say.ts';
+import type { LessonWords } from '../../web/lessons/words/shape.ts';
 import { LESSONS } from '../../web/lessons/course/lessons.ts';
 import { boxOf, browserPath, goTo, openJudged } from './chromium.ts';
 import { visiting } from './visiting.ts';
 
-const STEPS = LESSONS.flatMap(({ steps }) => steps);
+const STEPS = LESSONS.flatMap(({ id, steps }) =>
+  steps.map((step) => ({ ...step, told: wordFor<LessonWords>(en.lessons, id).steps[step.id]! })),
+);
 
 describe.skipIf(browserPath === undefined)('the lessons', () => {
   const visit = visiting();
@@ -31,11 +36,12 @@ describe.skipIf(browserPath === undefined)('the lessons', () => {
 
   it('are played right and wrong by choosing: each wrong answer with its own why-not', async () => {
     const page = await open();
-    for (const { id, ask } of STEPS) {
+    for (const { id, ask, told: words } of STEPS) {
       if (ask.kind !== 'choose') continue;
       const step = page.locator(`#step-${id}`);
       let right = 0;
-      for (const choice of ask.choices) {
+      for (const key of ask.choices) {
+        const choice = words.choices![key]!;
         await step.getByRole('radio', { name: choice.text, exact: true }).check();
         await reveal(step);
         await expect.poll(() => told(step)).toMatch(/As you said|Not so/);

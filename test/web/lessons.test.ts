@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
+import { valueAt } from '../../engine/sense-amplifier/detector.ts';
 import { estimateRecovery } from '../../engine/estimates/recovery.ts';
 import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import { LESSONS } from '../../web/lessons/course/lessons.ts';
@@ -13,33 +14,47 @@ import {
   withBit,
 } from '../../web/lessons/course/bench.ts';
 import { halfSelected } from '../../web/lessons/course/one-core.ts';
-import { score, truthWords, type Given } from '../../web/lessons/score.ts';
-import type { Ask, Step, StepResult, Truth } from '../../web/lessons/step.ts';
+import { score, type Given } from '../../web/lessons/score.ts';
+import type { Answer, Ask, Step, StepResult, Truth } from '../../web/lessons/step.ts';
+import { en } from '../../web/lessons/words/en/en.ts';
+import { answerName, answerValue, traceLabel, wordFor } from '../../web/lessons/words/say.ts';
+import { scoreText, truthText, whyNotText } from '../../web/lessons/words/score-words.ts';
+import type { LessonWords, StepWords, Words } from '../../web/lessons/words/shape.ts';
 
 const STEPS = LESSONS.flatMap(({ steps }) => steps);
 const results = new Map<string, StepResult>(STEPS.map((step) => [step.id, step.compute()]));
 const resultOf = (id: string): StepResult => results.get(id)!;
 const stepOf = (id: string): Step => STEPS.find((step) => step.id === id)!;
+const answerOf = (id: string, name: string): Answer =>
+  resultOf(id).answers.find((answer) => answer.name === name)!;
+const figureOf = (id: string, name: string, place = 0): number => answerOf(id, name).figures[place]!.value;
+
+const LANGUAGES: readonly Words[] = [en];
+/** What a language says of a step. */
+const toldOf = ({ lessons }: Words, id: string): StepWords => {
+  const lesson = LESSONS.find(({ steps }) => steps.some((step) => step.id === id))!;
+  return wordFor<LessonWords>(lessons, lesson.id).steps[id]!;
+};
 
 /** What the course teaches; each is physics that other tests hold, and the step's own small design must bear it out. */
 const CHOICES: Readonly<Record<string, string>> = {
-  loop: 'By about twice its remanent flux',
-  'half-select': 'It gives a little, and almost all of it springs back',
-  'write-back': 'The opposite way',
-  hears: 'Coupling from the drive wires, and the half-selected cores',
-  late: 'earlier, and higher',
-  zero: 'The spike, without the bell',
-  'one-stays': 'hardly different',
-  cancel: 'much smaller',
-  pattern: 'ONE on one sign of the wire, ZERO on the other',
-  warm: 'earlier, and higher',
-  inhibit: 'About that of one line, against the write',
-  drivers: 'About ten times as many',
-  recover: 'It is many times as large',
-  magnet: 'Both are gone',
-  'find-weak': 'Both lines carry a tenth too little',
-  'find-late': 'One line comes 80 ns late',
-  'find-backwards': 'The addressed core is threaded backwards',
+  loop: 'twice',
+  'half-select': 'springs',
+  'write-back': 'opposite',
+  hears: 'others',
+  late: 'earlier',
+  zero: 'spike',
+  'one-stays': 'same',
+  cancel: 'smaller',
+  pattern: 'signs',
+  warm: 'earlier',
+  inhibit: 'against',
+  drivers: 'ten',
+  recover: 'larger',
+  magnet: 'gone',
+  'find-weak': 'weak',
+  'find-late': 'late',
+  'find-backwards': 'backwards',
 };
 
 describe('every step of the course', () => {
@@ -59,7 +74,8 @@ describe('every step of the course', () => {
     for (const { id, ask } of STEPS) {
       const { truth } = resultOf(id);
       expect(truth.kind, id).toBe(ask.kind);
-      if (truth.kind === 'choose') expect(truthWords(ask, truth), id).toBe(CHOICES[id]);
+      if (truth.kind === 'choose' && ask.kind === 'choose')
+        expect(ask.choices[truth.right], id).toBe(CHOICES[id]);
     }
     expect(Object.keys(CHOICES).sort()).toEqual(
       STEPS.filter(({ ask }) => ask.kind === 'choose')
@@ -69,16 +85,48 @@ describe('every step of the course', () => {
   });
 
   it('tells each wrong answer its own why-not, of thirty words or so, and a right one none', () => {
-    for (const step of STEPS) {
-      if (step.ask.kind !== 'choose') continue;
-      const { truth } = resultOf(step.id);
-      step.ask.choices.forEach((choice, chosen) => {
-        const found = score(step.ask, truth, { kind: 'choose', chosen });
-        const right = (truth as { right: number }).right === chosen;
-        expect(found.right, step.id).toBe(right);
-        expect(found.whyNot, step.id).toBe(right ? '' : choice.whyNot);
-        expect(choice.whyNot.split(' ').length, choice.whyNot).toBeLessThan(36);
-      });
+    for (const words of LANGUAGES)
+      for (const { id, ask } of STEPS) {
+        if (ask.kind !== 'choose') continue;
+        const told = toldOf(words, id);
+        const { truth } = resultOf(id);
+        const whyNots = ask.choices.map((key, chosen) => {
+          const found = score(ask, truth, { kind: 'choose', chosen });
+          expect(found.right, id).toBe(key === CHOICES[id]);
+          expect(scoreText(words, told, ask, found)).toBe(told.choices![CHOICES[id]!]!.text);
+          const { whyNot } = told.choices![key]!;
+          expect(whyNotText(words, told, ask, found), id).toBe(found.right ? '' : whyNot);
+          expect(whyNot.split(' ').length, whyNot).toBeLessThan(36);
+          return whyNot;
+        });
+        expect(new Set(whyNots).size, id).toBe(whyNots.length);
+      }
+  });
+
+  it('finds a word in every language for each of its numbers, lines and answers, and no word is left over', () => {
+    for (const words of LANGUAGES) {
+      expect(Object.keys(words.lessons)).toEqual(LESSONS.map(({ id }) => id));
+      for (const { id, steps } of LESSONS)
+        expect(Object.keys(wordFor<LessonWords>(words.lessons, id).steps)).toEqual(
+          steps.map((step) => step.id),
+        );
+      for (const { id, ask, exhibit } of STEPS) {
+        const told = toldOf(words, id);
+        const { answers, traces, truth } = resultOf(id);
+        for (const each of [...traces, ...(exhibit?.().traces ?? [])])
+          expect(traceLabel(words, told, each).length, id).toBeGreaterThan(2);
+        for (const answer of answers) {
+          expect(answerName(words, told, answer), id).toMatch(/^\p{Lu}[^{}]+$/u);
+          expect(answerValue(words, answer), id).not.toBe('');
+        }
+        expect(truthText(words, told, ask, truth), id).not.toBe('');
+        expect(new Set(Object.keys(told.answers)), id).toEqual(new Set(answers.map(({ name }) => name)));
+        const drawn = traces.flatMap(({ label }) => (typeof label === 'string' ? [label] : []));
+        expect(new Set(Object.keys(told.traces)), id).toEqual(new Set(drawn));
+        if (ask.kind === 'choose') expect(Object.keys(told.choices!).sort()).toEqual([...ask.choices].sort());
+        const faults = { choose: [], draw: [], number: ['low', 'high'], place: ['early', 'late'] }[ask.kind];
+        expect(Object.keys(told.whyNot ?? {}), id).toEqual(faults);
+      }
     }
   });
 });
@@ -110,20 +158,23 @@ describe('what the lessons say', () => {
 
   it('half-selected cores add up as they are counted, and two halves leave a count of two and a pattern', () => {
     expect((resultOf('drown').truth as { value: number }).value).toBeCloseTo(5, 0);
-    const left = resultOf('cancel').answers.at(-1)!.value;
+    const left = figureOf('cancel', 'part');
     // Derived: 14 cores against 16 leave 2 of 30, before patterns.
-    expect(Number(left)).toBeGreaterThan(0.04);
-    expect(Number(left)).toBeLessThan(0.2);
+    expect(left).toBeGreaterThan(0.04);
+    expect(left).toBeLessThan(0.2);
   });
 
   // Derived: 370 + 370 - 340 mA and so on; the core's own drive comes from the run.
   it('an inhibited write leaves the addressed core 400 mA, others on its lines 30 and the rest −340', () => {
-    expect(resultOf('inhibit').answers.map(({ value }) => value)).toEqual(['400 mA', '30 mA', '−340 mA']);
+    expect(resultOf('inhibit').answers.map((answer) => answerValue(en, answer))).toEqual([
+      '400 mA',
+      '30 mA',
+      '−340 mA',
+    ]);
   });
 
   it('as its texts say: 14 mV as designed, the weak bell 76 ns later and a quarter lower, rest long before the next read', () => {
-    const { answers } = resultOf('drift');
-    expect(answers[1]!.value).toMatch(/^14/u);
+    expect(Math.round(figureOf('drift', 'usual') * 1e3)).toBe(14);
     const [weak, usual] = [330, 370].map((milliamperes) => bellOf(runOf(driven(milliamperes))));
     expect(Math.round((weak!.time - usual!.time) * 1e9)).toBe(76);
     expect(weak!.value / usual!.value).toBeCloseTo(0.73, 1);
@@ -138,7 +189,8 @@ describe('what the lessons say', () => {
       (id) => resultOf(id).truth as Extract<Truth, { kind: 'place' }>,
     );
     expect(large!.best).toBeGreaterThan(small!.best);
-    expect(large!.leftAt(large!.best)).toBeLessThan(small!.leftAt(small!.best));
+    const most = ({ best, left }: typeof small & object): number => valueAt(left.time, left.values, best);
+    expect(most(large!)).toBeLessThan(most(small!));
   });
 
   it('the bell of a ONE stays within a fifth from 4 × 4 to 16 × 16 while the noise of a ZERO grows several-fold', () => {
@@ -150,74 +202,90 @@ describe('what the lessons say', () => {
   });
 });
 
+interface Bell {
+  readonly value: number;
+  readonly time: number;
+}
+
 describe('the faults of the missions', () => {
-  const bells = (id: string): RegExpMatchArray[] =>
-    resultOf(id).answers.map(({ value }) => /^(−?)([\d.]+) mV at (\d+) ns$/u.exec(value)!);
+  const bells = (id: string): [expected: Bell, found: Bell] =>
+    ['expected', 'found'].map((name) => ({
+      value: figureOf(id, name),
+      time: figureOf(id, name, 1),
+    })) as [Bell, Bell];
 
   it('look as they are said to look: later and lower, later as a whole, the other way', () => {
     const [usual, weak] = bells('find-weak');
-    expect(Number(weak![2])).toBeLessThan(0.9 * Number(usual![2]));
-    expect(Number(weak![3])).toBeGreaterThan(Number(usual![3]) + 20);
+    expect(Math.abs(weak.value)).toBeLessThan(0.9 * Math.abs(usual.value));
+    expect(weak.time).toBeGreaterThan(usual.time + 20e-9);
     const [, late] = bells('find-late');
-    expect(Number(late![2]) / Number(usual![2])).toBeCloseTo(1, 1);
-    expect(Number(late![3])).toBeGreaterThan(Number(usual![3]) + 60);
+    expect(late.value / usual.value).toBeCloseTo(1, 1);
+    expect(late.time).toBeGreaterThan(usual.time + 60e-9);
     const [plain, turned] = bells('find-backwards');
-    expect(turned!.slice(2)).toEqual(plain!.slice(2));
-    expect(turned![1]).not.toBe(plain![1]);
+    expect(turned.value).toBeCloseTo(-plain.value, 5);
+    expect(turned.time).toBe(plain.time);
   });
 
   it('leave most at the threshold told, and less at any other', () => {
-    const [, best, before] = resultOf('slice').answers.map(({ value }) => parseFloat(value));
-    expect(best!).toBeGreaterThan(before! + 1);
+    const [best, before] = ['left', 'before'].map((name) => figureOf('slice', name) * 1e3) as [
+      number,
+      number,
+    ];
+    expect(best).toBeGreaterThan(before + 1);
     // As the text says.
-    expect(before!).toBeCloseTo(6.3, 1);
+    expect(before).toBeCloseTo(6.3, 1);
     // Another route to it: margins of windows run one by one, on a grid that is not the search's own.
     const raw = stepOf('slice').design;
     const left = [20.13, 21.37, 22.21, 23.3, 24.9].map((threshold) => {
       const design = checkDesign({ ...raw, detector: { threshold: `${threshold} mV` } });
       return strobeWindow(design, { cases: 'quick' }).margin.left * 1e3;
     });
-    for (const other of left) expect(other).toBeLessThan(best! + 0.05);
+    for (const other of left) expect(other).toBeLessThan(best + 0.05);
   });
 });
 
 describe('scores', () => {
-  const number: Ask = { kind: 'number', unit: 'mV', within: 0.1, tooLow: 'More.', tooHigh: 'Less.' };
+  const number: Ask = { kind: 'number', unit: 'mV', within: 0.1 };
   const truth: Truth = { kind: 'number', value: 10 };
+  const said = (id: string, given: Given): readonly [right: boolean, text: string, whyNot: string] => {
+    const { ask } = stepOf(id);
+    const found = score(ask, resultOf(id).truth, given);
+    const told = toldOf(en, id);
+    return [found.right, scoreText(en, told, ask, found), whyNotText(en, told, ask, found)];
+  };
 
   it('of a number: near enough is right, else it says which way', () => {
-    expect(score(number, truth, { kind: 'number', value: 10.9 })).toMatchObject({ right: true, whyNot: '' });
-    expect(score(number, truth, { kind: 'number', value: 5 }).whyNot).toBe('More.');
-    expect(score(number, truth, { kind: 'number', value: 50 }).whyNot).toBe('Less.');
-    expect(score(number, truth, { kind: 'number', value: -5 }).said).toBe('−5 mV said, 10 mV is so');
+    const of = (value: number): ReturnType<typeof score> => score(number, truth, { kind: 'number', value });
+    expect(of(10.9)).toMatchObject({ right: true });
+    expect(of(10.9)).not.toHaveProperty('fault');
+    expect(of(5)).toMatchObject({ right: false, fault: 'low' });
+    expect(of(50)).toMatchObject({ right: false, fault: 'high' });
+    expect(scoreText(en, toldOf(en, 'slice'), number, of(-5))).toBe('−5 mV said, 10 mV is so');
   });
 
   it('of a place: in millivolts left there against the best', () => {
-    const step = stepOf('strobe');
-    const place = resultOf('strobe').truth as Extract<Truth, { kind: 'place' }>;
-    expect(score(step.ask, place, { kind: 'place', time: place.best }).right).toBe(true);
-    const early = score(step.ask, place, { kind: 'place', time: 30e-9 });
-    expect(early).toMatchObject({ right: false });
-    expect(early.said).toMatch(/At 30 ns .* wrong by .*; the best instant, .* leaves 14.* mV/);
-    expect(early.whyNot).toMatch(/^The spike/);
-    expect(score(step.ask, place, { kind: 'place', time: 600e-9 }).whyNot).toMatch(/^The bell/);
+    const { best } = resultOf('strobe').truth as Extract<Truth, { kind: 'place' }>;
+    expect(said('strobe', { kind: 'place', time: best })[0]).toBe(true);
+    const [right, text, whyNot] = said('strobe', { kind: 'place', time: 30e-9 });
+    expect(right).toBe(false);
+    expect(text).toMatch(/^At 30 ns .* wrong by .*; the best instant, .* leaves 14.* mV/);
+    expect(whyNot).toMatch(/^The spike/);
+    expect(said('strobe', { kind: 'place', time: 600e-9 })[2]).toMatch(/^The bell/);
   });
 
   it('of a drawing: what is left out, upside down, too early; and right where it is what is so', () => {
-    const step = stepOf('draw');
-    const ask = step.ask as Extract<Ask, { kind: 'draw' }>;
-    const curve = resultOf('draw').truth as Extract<Truth, { kind: 'draw' }>;
-    const draw = (values: readonly number[]): ReturnType<typeof score> =>
-      score(ask, curve, { kind: 'draw', values } satisfies Given);
-    const { time, values } = curve.curve;
-    const so = ask.at.map((t) => values[time.findIndex((each) => each >= t - 1e-12)]!);
-    expect(draw(so)).toMatchObject({ right: true, whyNot: '' });
-    expect(draw(so.map((v) => -v)).whyNot).toMatch(/^Upside down/);
-    expect(draw(so.map((v, k) => (ask.at[k]! < 100e-9 ? 0 : v))).whyNot).toMatch(/^The spike is left out/);
-    expect(draw(so.map((v, k) => (ask.at[k]! > 100e-9 ? 0 : v))).whyNot).toMatch(/^The bell is left out/);
-    const soon = ask.at.map((t, k) => (t < 100e-9 ? so[k]! : t < 150e-9 ? 0.04 : 0));
-    expect(draw(soon).whyNot).toMatch(/^Your bell comes some \d+ ns early/);
-    expect(draw(so.map((v) => v * 1.8)).whyNot).toMatch(/heights/);
-    expect(draw(so.map((v) => v * 1.8)).said).toMatch(/^Off by [\d.]+ mV on average$/);
+    const { at } = stepOf('draw').ask as Extract<Ask, { kind: 'draw' }>;
+    const { time, values } = (resultOf('draw').truth as Extract<Truth, { kind: 'draw' }>).curve;
+    const draw = (drawn: readonly number[]): ReturnType<typeof said> =>
+      said('draw', { kind: 'draw', values: drawn });
+    const so = at.map((t) => values[time.findIndex((each) => each >= t - 1e-12)]!);
+    expect(draw(so)).toMatchObject([true, expect.any(String), '']);
+    expect(draw(so.map((v) => -v))[2]).toMatch(/^Upside down/);
+    expect(draw(so.map((v, k) => (at[k]! < 100e-9 ? 0 : v)))[2]).toMatch(/^The spike is left out/);
+    expect(draw(so.map((v, k) => (at[k]! > 100e-9 ? 0 : v)))[2]).toMatch(/^The bell is left out/);
+    const soon = at.map((t, k) => (t < 100e-9 ? so[k]! : t < 150e-9 ? 0.04 : 0));
+    expect(draw(soon)[2]).toMatch(/^Your bell comes some \d+ ns early/);
+    expect(draw(so.map((v) => v * 1.8))[2]).toMatch(/heights/);
+    expect(draw(so.map((v) => v * 1.8))[1]).toMatch(/^Off by [\d.]+ mV on average$/);
   });
 });

@@ -1,7 +1,9 @@
 import { loopChart } from '../charts/loop-chart.ts';
 import { h } from '../ui/dom.ts';
-import { resultChart, type ChartSize } from './result-chart.ts';
-import type { Step, StepResult, StepTrace } from './step.ts';
+import { resultChart, type ChartSize, type NamedLine } from './result-chart.ts';
+import type { StepResult } from './step.ts';
+import { answerName, answerValue } from './words/say.ts';
+import type { ToldStep } from './words/shape.ts';
 
 /** px that the loop takes beside the trace, where there is room for both. */
 const LOOP_WIDTH = 290;
@@ -11,15 +13,20 @@ const LOOP_WIDTH = 290;
  * is what the reader expected, laid over what is so.
  */
 export function answerNodes(
-  step: Step,
+  told: ToldStep,
   result: StepResult,
   id: string,
   size: ChartSize,
-  drawn: readonly StepTrace[] = [],
+  drawn: readonly NamedLine[] = [],
 ): Node[] {
   const { height, em } = size;
   const { loop } = result;
-  const name = `${step.title}: ${result.answers.map((answer) => `${answer.name} ${answer.value}`).join('; ')}`;
+  const { words } = told;
+  const numbers = result.answers.map((answer) => ({
+    name: answerName(words, told.told, answer),
+    value: answerValue(words, answer),
+  }));
+  const name = `${told.told.title}: ${numbers.map((each) => `${each.name} ${each.value}`).join('; ')}`;
   const loopWidth = Math.min(size.width, LOOP_WIDTH * em);
   const beside = loop !== undefined && size.width >= 2 * loopWidth;
   const width = beside ? size.width - loopWidth - 12 * em : size.width;
@@ -27,11 +34,11 @@ export function answerNodes(
     h(
       'div',
       { class: 'plot learn-plot' },
-      resultChart(result, id, name, { width, height, em }, drawn).node,
+      resultChart(told, result, id, name, { width, height, em }, drawn).node,
       loop &&
         loopChart({
           ...loop,
-          name: `The way of the core over its loop. ${name}`,
+          name: words.loopChart.name(name),
           at: 0,
           width: loopWidth,
           height,
@@ -41,8 +48,8 @@ export function answerNodes(
     h(
       'dl',
       { class: 'readouts' },
-      ...result.answers.map((answer) => h('div', {}, h('dt', {}, answer.name), h('dd', {}, answer.value))),
+      ...numbers.map((each) => h('div', {}, h('dt', {}, each.name), h('dd', {}, each.value))),
     ),
-    h('p', {}, step.meaning),
+    h('p', {}, told.told.meaning),
   ];
 }

@@ -5,9 +5,11 @@ import { answerNodes } from './answer-nodes.ts';
 import { LESSONS } from './course/lessons.ts';
 import './learn.css';
 import './learn-print.css';
-import { truthWords } from './score.ts';
-import type { Lesson, Step } from './step.ts';
+import type { Lesson } from './step.ts';
 import { stepNode } from './step-node.ts';
+import { wordFor } from './words/say.ts';
+import { truthText } from './words/score-words.ts';
+import type { LessonWords, ToldStep, Words } from './words/shape.ts';
 
 export interface LearnCallbacks {
   /** Opens a step's design in the planning view. */
@@ -30,14 +32,17 @@ const ON_PAPER = { width: 690, height: 210, em: 1 };
 const numberOf = (lesson: number, step: number): string => `${lesson + 1}.${step + 1}`;
 
 /** The course: predict first, then reveal; each step is computed here and now. */
-export function createLearnView(callbacks: LearnCallbacks): HTMLElement {
+export function createLearnView(callbacks: LearnCallbacks, words: Words): HTMLElement {
+  const { learn } = words;
   const solutions = h('section', { class: 'solutions', 'aria-hidden': 'true' });
   const fillSolutions = (): void => {
     if (node.hidden || !node.isConnected || solutions.childElementCount > 0) return;
     put(
       solutions,
-      h('h2', {}, 'Answers, each computed on its own small design'),
-      ...LESSONS.flatMap(({ steps }, l) => steps.map((step, i) => solutionNode(step, numberOf(l, i)))),
+      h('h2', {}, learn.solutions),
+      ...LESSONS.flatMap((lesson, l) =>
+        toldSteps(lesson, words).map((told, i) => solutionNode(told, numberOf(l, i))),
+      ),
     );
   };
   const print = h(
@@ -50,31 +55,31 @@ export function createLearnView(callbacks: LearnCallbacks): HTMLElement {
         window.print();
       },
     },
-    'Print as a hand-out',
+    learn.print,
   );
   const steps = LESSONS.reduce((sum, lesson) => sum + lesson.steps.length, 0);
   const node = h(
     'article',
     { class: 'reading learn' },
-    h('h1', {}, 'Learn: from one core to a memory that reads'),
-    h(
-      'p',
-      { class: 'note' },
-      `${LESSONS.length} lessons of ${steps} steps in all. Say, place or draw what you expect, then let the engine answer. Nothing is recorded; every answer is computed on the step’s own small design, which opens in Plan to be played with. The hand-out has the questions first, and the answers with their pictures on pages of their own.`,
-    ),
+    h('h1', {}, learn.title),
+    h('p', { class: 'note' }, learn.about(LESSONS.length, steps)),
     h('div', { class: 'button-row' }, print),
     h(
       'ol',
       { class: 'lesson-list' },
-      ...LESSONS.map(({ id, title }) =>
+      ...LESSONS.map(({ id }) =>
         h(
           'li',
           {},
-          h('button', { type: 'button', class: 'link', click: () => callbacks.onStep(id, '') }, title),
+          h(
+            'button',
+            { type: 'button', class: 'link', click: () => callbacks.onStep(id, '') },
+            lessonWords(words, id).title,
+          ),
         ),
       ),
     ),
-    ...LESSONS.map((lesson, l) => lessonNode(lesson, l, callbacks)),
+    ...LESSONS.map((lesson, l) => lessonNode(lesson, l, callbacks, words)),
     solutions,
   );
   effect(() => {
@@ -96,31 +101,38 @@ function showStep(view: HTMLElement, id: string): void {
   });
 }
 
-const lessonNode = ({ id, title, steps }: Lesson, l: number, callbacks: LearnCallbacks): HTMLElement =>
+const lessonWords = ({ lessons }: Words, id: string): LessonWords => wordFor<LessonWords>(lessons, id);
+
+/** The steps of a lesson with what is said of each. */
+const toldSteps = ({ id, steps }: Lesson, words: Words): readonly ToldStep[] =>
+  steps.map((step) => ({ step, told: wordFor(lessonWords(words, id).steps, step.id), words }));
+
+const lessonNode = (lesson: Lesson, l: number, callbacks: LearnCallbacks, words: Words): HTMLElement =>
   h(
     'section',
     { class: 'lesson' },
-    h('h2', { id: `lesson-${id}`, tabindex: -1 }, `${l + 1} ${title}`),
+    h('h2', { id: `lesson-${lesson.id}`, tabindex: -1 }, `${l + 1} ${lessonWords(words, lesson.id).title}`),
     h(
       'ol',
       { class: 'steps' },
-      ...steps.map((step, i) =>
-        stepNode(step, numberOf(l, i), {
+      ...toldSteps(lesson, words).map((told, i) =>
+        stepNode(told, numberOf(l, i), {
           onOpen: callbacks.onOpen,
-          onReveal: () => callbacks.onStep(id, step.id),
+          onReveal: () => callbacks.onStep(lesson.id, told.step.id),
         }),
       ),
     ),
   );
 
 /** For paper only. */
-function solutionNode(step: Step, number: string): HTMLElement {
+function solutionNode(toldStep: ToldStep, number: string): HTMLElement {
+  const { step, told, words } = toldStep;
   const result = step.compute();
   return h(
     'div',
     { class: 'solution' },
-    h('h3', {}, `${number} ${step.title}`),
-    h('p', {}, `${step.question} `, h('strong', {}, truthWords(step.ask, result.truth))),
-    ...answerNodes(step, result, `solution-${step.id}`, ON_PAPER),
+    h('h3', {}, `${number} ${told.title}`),
+    h('p', {}, `${told.question} `, h('strong', {}, truthText(words, told, step.ask, result.truth))),
+    ...answerNodes(toldStep, result, `solution-${step.id}`, ON_PAPER),
   );
 }

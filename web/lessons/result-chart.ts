@@ -2,7 +2,9 @@ import { extent } from '../charts/decimate.ts';
 import { paddedSpan } from '../charts/spaces.ts';
 import { traceChart, type TraceChart } from '../charts/trace-chart.ts';
 import { samplesOn } from '../model/traces.ts';
-import type { Exhibit, StepResult, StepTrace } from './step.ts';
+import type { Curve, Exhibit, StepResult, StepTrace } from './step.ts';
+import { traceLabel } from './words/say.ts';
+import type { ToldStep } from './words/shape.ts';
 
 /** px */
 export interface ChartSize {
@@ -11,16 +13,24 @@ export interface ChartSize {
   readonly em: number;
 }
 
+/** A line with its name in the reader's language. */
+export interface NamedLine extends Curve {
+  readonly label: string;
+  readonly style: StepTrace['style'];
+}
+
 /** The traces of a step with strobe, threshold and window; `also` lies over them, dotted curves of the reader's own. */
 export function resultChart(
+  { words, told }: ToldStep,
   result: Exhibit & Pick<StepResult, 'place'>,
   id: string,
   name: string,
   size: ChartSize,
-  also: readonly StepTrace[] = [],
+  also: readonly NamedLine[] = [],
 ): TraceChart {
   const [from, to] = result.span;
-  const lines = [...result.traces, ...also].map(({ style, label, time, values }) => ({
+  const named = result.traces.map((each) => ({ ...each, label: traceLabel(words, told, each) }));
+  const lines = [...named, ...also].map(({ style, label, time, values }) => ({
     style,
     label,
     samples: samplesOn(time, values),

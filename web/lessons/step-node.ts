@@ -5,8 +5,10 @@ import { answerNodes } from './answer-nodes.ts';
 import { askView } from './ask/ask-view.ts';
 import { PLOT, readerEm } from './plot-size.ts';
 import { score, type Given, type Score } from './score.ts';
-import { resultChart } from './result-chart.ts';
-import type { Exhibit, Step, StepResult, StepTrace } from './step.ts';
+import { resultChart, type NamedLine } from './result-chart.ts';
+import type { Curve, Exhibit, StepResult } from './step.ts';
+import { scoreText, whyNotText } from './words/score-words.ts';
+import type { ToldStep } from './words/shape.ts';
 
 export interface StepCallbacks {
   /** Opens the step's design in the planning view. */
@@ -16,43 +18,49 @@ export interface StepCallbacks {
 }
 
 /** A step as it is played: text, question, an answer of one's own, then what is so. */
-export function stepNode(step: Step, number: string, { onOpen, onReveal }: StepCallbacks): HTMLElement {
+export function stepNode(
+  toldStep: ToldStep,
+  number: string,
+  { onOpen, onReveal }: StepCallbacks,
+): HTMLElement {
+  const { step, told, words } = toldStep;
+  const { learn } = words;
   let computed: StepResult | undefined;
   const result = (): StepResult => (computed ??= step.compute());
   const answer = h('div', { class: 'step-answer', 'aria-live': 'polite' });
-  const view = askView(step, result);
+  const view = askView(toldStep, result);
 
   function reveal(): void {
     const given = view.given();
     if ('missing' in given)
       return put(answer, h('p', { class: 'status-warning' }, icon('warning'), given.missing));
-    show(score(step.ask, result().truth, given), drawnOf(step, given));
+    show(score(step.ask, result().truth, given), drawnOf(toldStep, given));
   }
-  function show(found: Score | undefined, drawn: readonly StepTrace[]): void {
+  function show(found: Score | undefined, drawn: readonly NamedLine[]): void {
     onReveal();
     const em = readerEm();
     const size = { width: Math.min(node.clientWidth, PLOT.width * em), height: PLOT.height * em, em };
     put(
       answer,
-      ...(found ? scoreNodes(found) : []),
-      ...answerNodes(step, result(), `learn-${step.id}`, size, drawn),
+      ...(found ? scoreNodes(toldStep, found) : []),
+      ...answerNodes(toldStep, result(), `learn-${step.id}`, size, drawn),
     );
   }
 
   const node = h(
     'li',
     { class: 'step', id: `step-${step.id}`, tabindex: -1 },
-    h('h3', {}, `${number} ${step.title}`),
-    h('p', {}, step.text),
-    step.exhibit && exhibitNode(step, step.exhibit),
+    h('h3', {}, `${number} ${told.title}`),
+    h('p', {}, told.text),
+    step.exhibit && exhibitNode(toldStep, step.exhibit),
     view.node,
-    h('p', { class: 'reason', 'aria-hidden': 'true' }, 'Because:'),
+    h('p', { class: 'reason', 'aria-hidden': 'true' }, learn.because),
     h(
       'div',
       { class: 'button-row' },
-      h('button', { type: 'button', click: reveal }, 'Reveal'),
-      h('button', { type: 'button', click: () => show(undefined, []) }, 'Show me'),
-      h('button', { type: 'button', click: () => onOpen(step.design) }, 'Open in Plan'),
+      h('button', { type: 'button', click: reveal }, learn.reveal),
+      h('button', { type: 'button', click: () => show(undefined, []) }, learn.show),
+      h('button', { type: 'button', click: () => onOpen(step.design) }, learn.open),
     ),
     answer,
   );
@@ -60,38 +68,43 @@ export function stepNode(step: Step, number: string, { onOpen, onReveal }: StepC
 }
 
 /** The picture that a question is about, drawn as wide as the step turns out to be. */
-function exhibitNode(step: Step, exhibit: () => Exhibit): HTMLElement {
+function exhibitNode(toldStep: ToldStep, exhibit: () => Exhibit): HTMLElement {
   const plot = h('div', { class: 'plot learn-plot' });
   const seen = new ResizeObserver(() => {
     // A view that is not shown has no width.
     if (plot.clientWidth === 0) return;
     const em = readerEm();
     const size = { width: Math.min(plot.clientWidth, PLOT.width * em), height: PLOT.height * em, em };
-    put(plot, resultChart(exhibit(), `exhibit-${step.id}`, step.title, size).node);
+    put(
+      plot,
+      resultChart(toldStep, exhibit(), `exhibit-${toldStep.step.id}`, toldStep.told.title, size).node,
+    );
   });
   seen.observe(plot);
   return plot;
 }
 
-function scoreNodes({ right, said, whyNot }: Score): Node[] {
+function scoreNodes({ step, told, words }: ToldStep, found: Score): Node[] {
+  const whyNot = whyNotText(words, told, step.ask, found);
+  const { right } = found;
   return [
     h(
       'p',
       { class: right ? 'status-ok' : 'status-error' },
       icon(right ? 'ok' : 'error'),
-      h('strong', {}, right ? 'As you said: ' : 'Not so: '),
-      `${said}.`,
+      h('strong', {}, right ? words.scores.right : words.scores.wrong),
+      `${scoreText(words, told, step.ask, found)}.`,
     ),
     ...(whyNot === '' ? [] : [h('p', { class: 'why-not' }, whyNot)]),
   ];
 }
 
 /** What was drawn, to lie over what is so. */
-function drawnOf({ ask }: Step, given: Given): readonly StepTrace[] {
+function drawnOf({ step: { ask }, words }: ToldStep, given: Given): readonly NamedLine[] {
   if (ask.kind !== 'draw' || given.kind !== 'draw') return [];
   return [
     {
-      label: 'drawn',
+      label: words.learn.drawn,
       style: 'half',
       ...evenly(ask.at, given.values),
     },
@@ -102,7 +115,7 @@ function drawnOf({ ask }: Step, given: Given): readonly StepTrace[] {
 const POINT = 2e-9;
 
 /** Straight from point to point, at even steps. */
-function evenly(at: readonly number[], values: readonly number[]): Pick<StepTrace, 'time' | 'values'> {
+function evenly(at: readonly number[], values: readonly number[]): Curve {
   const time = Float64Array.from({ length: Math.round(at.at(-1)! / POINT) + 1 }, (_, i) => i * POINT);
   return {
     time,

@@ -1,10 +1,46 @@
+import type { Unit } from '../../engine/base/units.ts';
 import type { CoreParameters } from '../../engine/design/design.ts';
 import type { RawDesign } from '../model/pointer.ts';
 
-/** One number of a step's answer, computed live. */
-interface Answer {
+/**
+ * What a step is, without a word of it: boards, what is asked for, targets. Its texts stand under its id in
+ * `words/`, one folder a language. A result holds codes and numbers only, so that it can be computed in a worker.
+ */
+export interface Step {
+  readonly id: string;
+  /** What is seen before the question is answered, where it is about a picture. */
+  readonly exhibit?: () => Exhibit;
+  readonly ask: Ask;
+  /** The small design that the step runs on; shown to the reader, and opened in the planning view on request. */
+  readonly design: RawDesign;
+  /** Runs the engine. */
+  readonly compute: () => StepResult;
+}
+
+/** Steps that belong together, in rising difficulty. */
+export interface Lesson {
+  readonly id: string;
+  readonly steps: readonly Step[];
+}
+
+/** A number to be told: SI, of a part in '%'. */
+export interface Figure {
+  readonly value: number;
+  readonly unit: Unit | '%';
+  /** Significant ones. */
+  readonly digits: number;
+}
+
+/** One line of a step's answer, computed live. */
+export interface Answer {
+  /** Key of its name in the step's words. */
   readonly name: string;
-  readonly value: string;
+  /** What stands for `{}` in that name. */
+  readonly of?: Figure;
+  /** None: there is none of it. */
+  readonly figures: readonly Figure[];
+  /** What stands between two figures. */
+  readonly joined?: 'at' | 'to' | 'and';
 }
 
 /** What is drawn of a step. */
@@ -33,17 +69,19 @@ export interface StepResult extends Exhibit {
 
 /** What is asked of the reader before anything is shown. */
 export type Ask =
-  | { readonly kind: 'choose'; readonly choices: readonly Choice[] }
+  | {
+      readonly kind: 'choose';
+      /** Keys of the choices in the step's words, in their order. */
+      readonly choices: readonly string[];
+    }
   | {
       readonly kind: 'number';
       /** In which the number is asked and told; empty for a pure number. */
       readonly unit: string;
       /** How far off still counts as right, as a part of the true value. */
       readonly within: number;
-      readonly tooLow: string;
-      readonly tooHigh: string;
     }
-  | { readonly kind: 'place'; readonly early: string; readonly late: string }
+  | { readonly kind: 'place' }
   | {
       readonly kind: 'draw';
       /** s: where the points stand. */
@@ -52,60 +90,38 @@ export type Ask =
       readonly most: number;
     };
 
-export interface Choice {
-  readonly text: string;
-  /** Why it is not so, and what to try: told to whoever chose it in error. */
-  readonly whyNot: string;
-}
-
 /** What the engine's numbers say, in the form that is asked for. */
 export type Truth =
-  | { readonly kind: 'choose'; readonly right: number }
+  | {
+      readonly kind: 'choose';
+      /** Place in the order of the choices. */
+      readonly right: number;
+    }
   | { readonly kind: 'number'; readonly value: number }
   | {
       readonly kind: 'place';
       /** s: the best instant. */
       readonly best: number;
-      /** V: margin left at an instant, s; negative where the worst case reads wrong. */
-      readonly leftAt: (time: number) => number;
+      /** V over s: margin left at an instant; negative where the worst case reads wrong. */
+      readonly left: Curve;
     }
-  | { readonly kind: 'draw'; readonly curve: StepTrace };
+  | { readonly kind: 'draw'; readonly curve: Curve };
+
+/** Values over time, s. */
+export interface Curve {
+  readonly time: Float64Array;
+  readonly values: Float64Array;
+}
+
+export interface StepTrace extends Curve {
+  /** Key of its name in the step's words, or the figure that tells it from the others. */
+  readonly label: string | Figure;
+  readonly style: 'one' | 'zero' | 'direct' | 'half' | 'selected' | 'inhibit';
+}
 
 /** Ampere-turns (A) and stored flux (Wb) along the cycle. */
 export interface StepLoop {
   readonly core: CoreParameters;
   readonly drive: Float64Array;
   readonly state: Float64Array;
-}
-
-export interface StepTrace {
-  readonly label: string;
-  readonly style: 'one' | 'zero' | 'direct' | 'half' | 'selected' | 'inhibit';
-  readonly time: Float64Array;
-  readonly values: Float64Array;
-}
-
-/** One step of a lesson: read, predict, reveal. */
-export interface Step {
-  readonly id: string;
-  readonly title: string;
-  /** Gives nothing of the answer away. */
-  readonly text: string;
-  readonly question: string;
-  /** What is seen before the question is answered, where it is about a picture. */
-  readonly exhibit?: () => Exhibit;
-  readonly ask: Ask;
-  /** The small design that the step runs on; shown to the reader, and opened in the planning view on request. */
-  readonly design: RawDesign;
-  /** Runs the engine. */
-  readonly compute: () => StepResult;
-  /** What the numbers mean, after the reveal. */
-  readonly meaning: string;
-}
-
-/** Steps that belong together, in rising difficulty. */
-export interface Lesson {
-  readonly id: string;
-  readonly title: string;
-  readonly steps: readonly Step[];
 }

@@ -1,16 +1,24 @@
 import { h } from '../ui/dom.ts';
-import { GLOSSARY } from './glossary.ts';
+import { GLOSSARY, type Source } from './glossary.ts';
+import type { Words } from './words/shape.ts';
 
-export function createTermsView(): HTMLElement {
+/** The terms in the order of the language's own alphabet. */
+export function createTermsView({ language, terms, glossary, sources }: Words): HTMLElement {
+  const found = Object.entries<Source>(GLOSSARY)
+    .map(([key, { how, cite = '' }]) => ({
+      ...glossary[key as keyof typeof GLOSSARY],
+      source: sources[how](cite),
+    }))
+    .sort((a, b) => a.term.localeCompare(b.term, language));
   return h(
     'article',
     { class: 'reading' },
-    h('h1', {}, 'Terms of the trade'),
-    h('p', { class: 'note' }, 'As this page uses them, each with where it comes from.'),
+    h('h1', {}, terms.title),
+    h('p', { class: 'note' }, terms.about),
     h(
       'dl',
       { class: 'glossary' },
-      ...GLOSSARY.map(({ term, meaning, source }) =>
+      ...found.map(({ term, meaning, source }) =>
         h('div', {}, h('dt', {}, term), h('dd', {}, meaning), h('dd', { class: 'note small' }, source)),
       ),
     ),

@@ -9,17 +9,27 @@ type Other = Exclude<Place['name'], 'plan'>;
 async function load(name: Other, page: Page): Promise<HTMLElement> {
   if (name === 'bench') return (await import('../bench/bench-view.ts')).createBenchView(page);
   if (name === 'learn') {
-    const { createLearnView } = await import('../lessons/learn.ts');
-    return createLearnView({
-      place: page.atoms.place,
-      onOpen: (raw) => {
-        page.act.open(raw);
-        page.act.go({ name: 'plan' });
+    const [{ createLearnView }, { en }] = await Promise.all([
+      import('../lessons/learn.ts'),
+      import('../lessons/words/en/en.ts'),
+    ]);
+    return createLearnView(
+      {
+        place: page.atoms.place,
+        onOpen: (raw) => {
+          page.act.open(raw);
+          page.act.go({ name: 'plan' });
+        },
+        onStep: (part, id) => page.act.go({ name: 'learn', part, id }),
       },
-      onStep: (part, id) => page.act.go({ name: 'learn', part, id }),
-    });
+      en,
+    );
   }
-  return (await import('../lessons/terms.ts')).createTermsView();
+  const [{ createTermsView }, { en }] = await Promise.all([
+    import('../lessons/terms.ts'),
+    import('../lessons/words/en/en.ts'),
+  ]);
+  return createTermsView(en);
 }
 
 /** Shows the place that the reader is at in `host`; Plan itself stands beside it. */

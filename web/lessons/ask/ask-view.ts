@@ -1,4 +1,5 @@
-import type { Step, StepResult } from '../step.ts';
+import type { StepResult } from '../step.ts';
+import type { ToldStep } from '../words/shape.ts';
 import type { AskView } from './ask.ts';
 import { chooseView } from './choose-view.ts';
 import { drawView } from './draw-view.ts';
@@ -6,16 +7,16 @@ import { numberView } from './number-view.ts';
 import { placeView } from './place-view.ts';
 
 /** The view that a step's question asks for. `result` is computed once. */
-export function askView(step: Step, result: () => StepResult): AskView {
-  const { ask } = step;
+export function askView(told: ToldStep, result: () => StepResult): AskView {
+  const { ask } = told.step;
   switch (ask.kind) {
     case 'choose':
-      return chooseView({ step, ask, result });
+      return chooseView({ ...told, ask, result });
     case 'number':
-      return numberView({ step, ask, result });
+      return numberView({ ...told, ask, result });
     case 'place':
-      return placeView({ step, ask, result });
+      return placeView({ ...told, ask, result });
     case 'draw':
-      return drawView({ step, ask, result });
+      return drawView({ ...told, ask, result });
   }
 }

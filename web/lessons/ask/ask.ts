@@ -1,5 +1,6 @@
 import type { Given } from '../score.ts';
-import type { Ask, Step, StepResult } from '../step.ts';
+import type { Ask, StepResult } from '../step.ts';
+import type { ToldStep } from '../words/shape.ts';
 
 /** Where a reader answers a step. */
 export interface AskView {
@@ -9,8 +10,7 @@ export interface AskView {
 }
 
 /** What a view of an answer needs of its step. */
-export interface AskContext<Kind extends Ask['kind']> {
-  readonly step: Step;
+export interface AskContext<Kind extends Ask['kind']> extends ToldStep {
   readonly ask: Extract<Ask, { readonly kind: Kind }>;
   /** The step's result, computed once. */
   readonly result: () => StepResult;

@@ -1,8 +1,8 @@
 import { curveMonotoneX, line } from 'd3';
-import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { traceChart } from '../../charts/trace-chart.ts';
 import { h, put, s } from '../../ui/dom.ts';
 import { readerEm, PLOT } from '../plot-size.ts';
+import { figureText } from '../words/say.ts';
 import type { AskContext, AskView } from './ask.ts';
 
 /** V: a step of the arrow keys, and of the Page keys. */
@@ -10,7 +10,7 @@ const STEP = 1e-3;
 const LEAP = 10e-3;
 
 /** An empty plot with a point at each instant, to be pulled to where the curve is expected. */
-export function drawView({ step, ask }: AskContext<'draw'>): AskView {
+export function drawView({ step, told, words, ask }: AskContext<'draw'>): AskView {
   const values = ask.at.map(() => 0);
   let touched = false;
   const plot = h('div', { class: 'plot learn-plot draw-plot' });
@@ -25,7 +25,7 @@ export function drawView({ step, ask }: AskContext<'draw'>): AskView {
       width: Math.min(plot.clientWidth, PLOT.width * em),
       height: PLOT.height * em,
       em,
-      name: `${step.question} Points to pull, from left to right.`,
+      name: words.learn.points(told.question),
       time: { from: ask.at[0]!, to: ask.at.at(-1)! },
       value: span,
       quantity: { symbol: 'u', unit: 'V' },
@@ -36,7 +36,10 @@ export function drawView({ step, ask }: AskContext<'draw'>): AskView {
     const curve = line<number>((_, k) => x(ask.at[k]!), y).curve(curveMonotoneX);
     const grips = ask.at.map((time, k) => {
       const grip = s('circle', { class: 'drawn-grip', r: 9 * em, cx: x(time), tabindex: 0, role: 'slider' });
-      grip.setAttribute('aria-label', `At ${formatQuantity(time, 's', 3)}`);
+      grip.setAttribute(
+        'aria-label',
+        words.learn.pointAt(figureText(words, { value: time, unit: 's', digits: 3 })),
+      );
       grip.setAttribute('aria-valuemin', String(span.low * 1e3));
       grip.setAttribute('aria-valuemax', String(span.high * 1e3));
       grip.addEventListener('keydown', (event) => byKey(event, k));
@@ -47,7 +50,7 @@ export function drawView({ step, ask }: AskContext<'draw'>): AskView {
       grips.forEach((grip, k) => {
         grip.setAttribute('cy', String(y(values[k]!)));
         grip.setAttribute('aria-valuenow', String(Math.round(values[k]! * 1e3)));
-        grip.setAttribute('aria-valuetext', formatQuantity(values[k]!, 'V', 2));
+        grip.setAttribute('aria-valuetext', figureText(words, { value: values[k]!, unit: 'V', digits: 2 }));
       });
     };
     const set = (k: number, value: number): void => {
@@ -90,17 +93,10 @@ export function drawView({ step, ask }: AskContext<'draw'>): AskView {
     node: h(
       'div',
       { class: 'prediction' },
-      h('p', {}, step.question),
+      h('p', {}, told.question),
       plot,
-      h(
-        'p',
-        { class: 'note small' },
-        'Pull the points, or go to one with Tab and use the arrow and Page keys.',
-      ),
+      h('p', { class: 'note small' }, words.learn.pull),
     ),
-    given: () =>
-      touched
-        ? { kind: 'draw', values: [...values] }
-        : { missing: 'Predict first: pull the points to where you expect the curve.' },
+    given: () => (touched ? { kind: 'draw', values: [...values] } : { missing: words.learn.draw }),
   };
 }

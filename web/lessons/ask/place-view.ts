@@ -1,7 +1,7 @@
-import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { h, put } from '../../ui/dom.ts';
 import { resultChart } from '../result-chart.ts';
 import { readerEm, PLOT } from '../plot-size.ts';
+import { figureText } from '../words/say.ts';
 import type { AskContext, AskView } from './ask.ts';
 
 /** s: a step of the arrow keys, and where the line stands at first. */
@@ -9,7 +9,8 @@ const STEP = 1e-9;
 const START = 20e-9;
 
 /** The traces without their window, and a line to be put where the latch should look. */
-export function placeView({ step, result }: AskContext<'place'>): AskView {
+export function placeView(context: AskContext<'place'>): AskView {
+  const { step, told, words, result } = context;
   const id = `answer-${step.id}`;
   let time: number | undefined;
   const plot = h('div', { class: 'plot learn-plot' });
@@ -24,7 +25,7 @@ export function placeView({ step, result }: AskContext<'place'>): AskView {
   });
   const shown = h('output', { for: id });
   const holder = h('div', { class: 'place-answer', hidden: true }, plot, slider, shown);
-  const start = h('button', { type: 'button', click: () => open() }, 'Show the two lines');
+  const start = h('button', { type: 'button', click: () => open() }, words.learn.showLines);
 
   function open(): void {
     start.hidden = true;
@@ -35,9 +36,9 @@ export function placeView({ step, result }: AskContext<'place'>): AskView {
   }
   function moveTo(at: number): void {
     time = at;
-    const words = formatQuantity(at, 's', 3);
-    slider.setAttribute('aria-valuetext', words);
-    shown.textContent = words;
+    const said = figureText(words, { value: at, unit: 's', digits: 3 });
+    slider.setAttribute('aria-valuetext', said);
+    shown.textContent = said;
     const { place, ...rest } = result();
     const em = readerEm();
     const size = {
@@ -46,9 +47,10 @@ export function placeView({ step, result }: AskContext<'place'>): AskView {
       em,
     };
     const chart = resultChart(
+      context,
       { ...rest, ...(place && { place: { ...place, strobe: at, strobeZones: [] } }) },
       id,
-      step.title,
+      told.title,
       size,
     );
     chart.node.addEventListener('pointerdown', (event) =>
@@ -73,10 +75,7 @@ export function placeView({ step, result }: AskContext<'place'>): AskView {
   }
 
   return {
-    node: h('div', { class: 'prediction' }, h('label', { for: id }, step.question), start, holder),
-    given: () =>
-      time === undefined
-        ? { missing: 'Predict first: show the two lines and put the strobe where it should look.' }
-        : { kind: 'place', time },
+    node: h('div', { class: 'prediction' }, h('label', { for: id }, told.question), start, holder),
+    given: () => (time === undefined ? { missing: words.learn.place } : { kind: 'place', time }),
   };
 }

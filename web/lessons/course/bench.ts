@@ -1,11 +1,10 @@
-import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import { atTemperature } from '../../../engine/core/model.ts';
 import type { Design } from '../../../engine/design/design.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
 import type { Simulation } from '../../../engine/solver/result.ts';
 import { withValueAt, type RawDesign } from '../../model/pointer.ts';
-import type { StepLoop, StepResult, StepTrace } from '../step.ts';
+import type { Answer, Ask, Figure, StepLoop, StepResult, StepTrace } from '../step.ts';
 
 /** A board of sixteen cores; every step changes one thing about it. Invented. */
 export const board: RawDesign = {
@@ -36,11 +35,29 @@ export const driven = (milliamperes: number): RawDesign => {
   return withValueAt(board, '/drive', { x: line, y: line });
 };
 
-export const volts = (value: number): string =>
-  Math.abs(value) < 1e-6 ? 'under 1 µV' : formatQuantity(value, 'V', 3);
-export const weber = (value: number): string => formatQuantity(value, 'Wb', 3);
-export const seconds = (value: number): string => formatQuantity(value, 's', 3);
-export const percent = (part: number): string => `${(part * 100).toPrecision(2)} %`;
+const figure =
+  (unit: Figure['unit'], digits: number) =>
+  (value: number): Figure => ({ value, unit, digits });
+export const volts = figure('V', 3);
+export const weber = figure('Wb', 3);
+export const seconds = figure('s', 3);
+export const amperes = figure('A', 2);
+export const celsius = figure('°C', 3);
+/** Of a part of one. */
+export const percent = figure('%', 2);
+export const ratio = figure('1', 2);
+export const count = figure('1', 6);
+
+/** A line of an answer under the key of its name. */
+export const tell = (name: string, ...figures: Figure[]): Answer => ({ name, figures });
+/** The same of two figures with a word between. */
+export const tellPair = (name: string, joined: Answer['joined'], ...figures: [Figure, Figure]): Answer => ({
+  name,
+  figures,
+  joined,
+});
+
+export const choose = (...choices: string[]): Ask => ({ kind: 'choose', choices });
 
 export const runOf = (raw: RawDesign, change: (design: Design) => Design = (design) => design): Simulation =>
   simulate(change(checkDesign(raw)), { estimateError: false });
@@ -92,7 +109,7 @@ export const bellOf = (run: Simulation): { readonly time: number; readonly value
 /** The selected core's bells of a read under three conditions, drawn upright, and where each has its peak. */
 export function compareBells(
   runs: readonly Simulation[],
-  conditions: readonly string[],
+  conditions: readonly Figure[],
 ): Pick<StepResult, 'traces' | 'quantity' | 'span' | 'answers'> {
   const styles = ['half', 'one', 'selected'] as const;
   return {
@@ -104,8 +121,8 @@ export function compareBells(
     quantity: VOLTAGE,
     span: [0, 600e-9],
     answers: runs.map((run, k) => ({
-      name: `Bell at ${conditions[k]}`,
-      value: `${volts(Math.abs(bellOf(run).value))} at ${seconds(bellOf(run).time)}`,
+      ...tellPair('bell', 'at', volts(Math.abs(bellOf(run).value)), seconds(bellOf(run).time)),
+      of: conditions[k]!,
     })),
   };
 }
@@ -129,7 +146,7 @@ export const trace = (
   run: Simulation,
   values: Float64Array,
   style: StepTrace['style'],
-  label: string,
+  label: StepTrace['label'],
 ): StepTrace => ({ label, style, time: run.time, values });
 
 export function loopOf({ design, selected: { drive, state } }: Simulation): StepLoop {

@@ -1,0 +1,106 @@
+import type { LessonWords } from '../shape.ts';
+
+export const manyCores = {
+  title: 'Many cores on one wire',
+  steps: {
+    drown: {
+      title: 'Add cores',
+      text: 'On a mat of n × n cores each line passes n of them. A ZERO is read, so that nothing turns.',
+      question:
+        'From 4 × 4 to 16 × 16, what the half-selected cores give at most in that read grows by which factor?',
+      whyNot: {
+        low: 'Count who is half-selected: all the others on both lines. Every one of them adds its own little answer.',
+        high: 'Not all the cores of the mat count, only those on the two lines: rows and columns, less two.',
+      },
+      meaning:
+        'Every half-selected core adds its little elastic answer, and in one straight run they all add up: 30 over 6 is 5.',
+      answers: {
+        cores: 'Half-selected cores',
+        small: 'At most, 4 × 4',
+        large: 'At most, 16 × 16',
+        factor: 'Factor',
+      },
+      traces: { large: 'ZERO, 16 × 16', small: 'ZERO, 4 × 4' },
+    },
+    'one-stays': {
+      title: 'And the ONE?',
+      text: 'The same two mats; now the selected core holds a ONE. Look at the peak of its own bell, not at the spike.',
+      question: 'From 4 × 4 to 16 × 16, that bell becomes…',
+      choices: {
+        smaller: {
+          text: 'much smaller',
+          whyNot:
+            'It is still one core that turns, and the wire loses little on the way. What suffers is the room beneath it: look at the margin in Plan.',
+        },
+        same: { text: 'hardly different', whyNot: 'Compare the two numbers below.' },
+        larger: {
+          text: 'larger',
+          whyNot: 'More cores on the wire do not help it: the bell is that of one core.',
+        },
+      },
+      meaning:
+        'The signal stays; what lies beneath it grows. That is why a large mat fails by its ZEROs and by its spikes, not because its ONEs are weak.',
+      answers: { small: 'Bell, 4 × 4', large: 'Bell, 16 × 16' },
+      traces: { large: 'selected core, 16 × 16', small: 'selected core, 4 × 4' },
+    },
+    cancel: {
+      title: 'Cancel with the winding',
+      text: 'Let the wire pass half of the cores of every row and column the other way.',
+      question:
+        'On 16 × 16, with two halves instead of one run, what the half-selected cores give at most becomes…',
+      choices: {
+        nothing: {
+          text: 'nothing',
+          whyNot:
+            'Count: the selected core is missing from its own half, so that 14 stand against 16. And ONEs answer a little more than ZEROs.',
+        },
+        smaller: { text: 'much smaller', whyNot: 'Compare the two numbers below.' },
+        same: {
+          text: 'just the same',
+          whyNot: 'What is alike in both halves is heard with both signs, and goes.',
+        },
+      },
+      meaning:
+        'First there is the count: 14 against 16 of one kind, two cores that no one cancels. What is left beyond that depends on what the cores hold.',
+      answers: {
+        run: 'Half-selected cores, one run',
+        halves: 'Half-selected cores, two halves',
+        part: 'Which is a part of',
+      },
+      traces: { run: 'one run', halves: 'two halves' },
+    },
+    pattern: {
+      title: 'Hunt for the worst pattern',
+      text: 'A half-selected ONE answers a little more than a half-selected ZERO, and goes on a little longer. Half of the cores are heard with the other sign. Look at what is left once the edge is over, when the strobe comes.',
+      question: 'Which stored pattern leaves most on the wire of two halves then?',
+      choices: {
+        zeros: {
+          text: 'All ZERO',
+          whyNot: 'All alike: both halves give the same and it goes, but for the count of two.',
+        },
+        ones: {
+          text: 'All ONE',
+          whyNot: 'All alike again, each a little louder: both halves still cancel, but for two cores.',
+        },
+        checkerboard: {
+          text: 'A checkerboard',
+          whyNot:
+            'In every half as many ONEs as ZEROs: they cancel as well. It is the worst pattern only of a wire whose signs alternate as it does.',
+        },
+        signs: {
+          text: 'ONE on one sign of the wire, ZERO on the other',
+          whyNot: 'Compare the four numbers below.',
+        },
+      },
+      meaning:
+        'The difference between ONEs and ZEROs, called delta noise, does not cancel where the pattern follows the winding’s own signs. Every winding has a worst pattern of its own.',
+      answers: {
+        zeros: 'At most after 120 ns, all ZERO',
+        ones: 'At most after 120 ns, all ONE',
+        checkerboard: 'At most after 120 ns, a checkerboard',
+        signs: 'At most after 120 ns, by the wire’s signs',
+      },
+      traces: { zeros: 'all ZERO', ones: 'all ONE', signs: 'by the wire’s signs' },
+    },
+  },
+} as const satisfies LessonWords;

@@ -1,0 +1,67 @@
+import type { LessonWords } from '../shape.ts';
+
+/** What every capture with a fault has in common: each fault's name, how it would look, and what to compare. */
+const FOUND = {
+  text: 'A read of a ONE was captured on the wire of the learning board. It is not what the design expects, and one thing alone is wrong.',
+  question: 'What is wrong?',
+  choices: {
+    late: {
+      text: 'One line comes 80 ns late',
+      whyNot:
+        'That would part the spike in two, one for each line, and shift the bell as it is. Set a stagger in Plan and look.',
+    },
+    weak: {
+      text: 'Both lines carry a tenth too little',
+      whyNot:
+        'That would make the bell later and lower, and the spike stay one. Lower both lines in Plan and look.',
+    },
+    missing: {
+      text: 'The addressed core is not there',
+      whyNot: 'Then no bell would be left at all, only the spike. Take the core out in Plan and look.',
+    },
+    backwards: {
+      text: 'The addressed core is threaded backwards',
+      whyNot:
+        'Then the bell would point the other way, at its usual time. Turn the core round in Plan and look.',
+    },
+  },
+  answers: { expected: 'Selected core’s bell, expected', found: 'Found' },
+  traces: { expected: 'expected', found: 'found' },
+} as const;
+
+export const missions = {
+  title: 'Missions',
+  steps: {
+    'find-weak': {
+      ...FOUND,
+      title: 'A capture that is not as expected',
+      meaning:
+        'A bell that is lower and later at once has been driven too weakly, or is cold: both act on the drive beyond the threshold.',
+    },
+    'find-late': {
+      ...FOUND,
+      title: 'Another one',
+      meaning:
+        'Two small spikes instead of one large one, and the bell moved as a whole: each line makes its own spike, and the core turns only once both are there.',
+    },
+    'find-backwards': {
+      ...FOUND,
+      title: 'And a third',
+      meaning:
+        'Everything has its usual size and time, but the bell points the other way: the wire passes this one core from the wrong side. A detector for either sign would not even notice.',
+    },
+    slice: {
+      title: 'Set the threshold',
+      text: 'A mat of 32 × 32 on one run; whatever the threshold, the strobe goes to its best place. With the threshold at 18 mV, 6.3 mV are left on the side of the ZERO and more on the side of the ONE.',
+      question: 'At which threshold is most left on the side that has less?',
+      whyNot: {
+        low: 'Lower helps the ONE, and it is the ZERO that has less. Move it the other way.',
+        high: 'Too far: now the ONE has less. Somewhere between both sides are alike.',
+      },
+      meaning:
+        'Strobe and threshold belong together: each has a best place only for the other. Open it in Plan and find a margin that is greater still; the winding, the drive and the wire’s ends are yours to change.',
+      answers: { best: 'Best', left: 'Left there', before: 'Left at 18 mV' },
+      traces: { one: 'least ONE', zero: 'greatest ZERO' },
+    },
+  },
+} as const satisfies LessonWords;

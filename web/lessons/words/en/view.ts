@@ -1,0 +1,68 @@
+/** How figures are told. */
+export const say = {
+  decimal: '.',
+  at: 'at',
+  to: 'to',
+  and: 'and',
+  none: 'none',
+  under: (figure: string) => `under ${figure}`,
+} as const;
+
+/** What is said of an answer. */
+export const scores = {
+  right: 'As you said: ',
+  wrong: 'Not so: ',
+  number: (said: string, so: string) => `${said} said, ${so} is so`,
+  place: (time: string, there: string, best: string, most: string) =>
+    `At ${time} ${there}; the best instant, ${best}, leaves ${most}`,
+  left: (volts: string) => `${volts} are left`,
+  wrongBy: (volts: string) => `the worst case reads wrong by ${volts}`,
+  best: (time: string, volts: string) => `${time}, where ${volts} are left`,
+  asDrawn: 'As drawn below',
+  draw: (volts: string) => `Off by ${volts} on average`,
+  drawing: {
+    upsideDown: 'Upside down: at this core a ONE is heard upward.',
+    noSpike:
+      'The spike is left out: while the currents rise, everything on the two lines answers. Watch the first 40 ns.',
+    noBell:
+      'The bell is left out: the core that turns is heard after the edge is over. Watch from 100 ns on.',
+    bellEarly: (by: string) =>
+      `Your bell comes some ${by} early: a core takes its time. Watch where its peak is.`,
+    bellLate: (by: string) => `Your bell comes some ${by} late. Watch where its peak is.`,
+    heights: 'Spike and bell are there; their heights are not. Compare them below.',
+  },
+} as const;
+
+/** The frame around the lessons. */
+export const learn = {
+  title: 'Learn: from one core to a memory that reads',
+  about: (lessons: number, steps: number) =>
+    `${lessons} lessons of ${steps} steps in all. Say, place or draw what you expect, then let the engine answer. Nothing is recorded; every answer is computed on the step’s own small design, which opens in Plan to be played with. The hand-out has the questions first, and the answers with their pictures on pages of their own.`,
+  print: 'Print as a hand-out',
+  solutions: 'Answers, each computed on its own small design',
+  because: 'Because:',
+  reveal: 'Reveal',
+  show: 'Show me',
+  open: 'Open in Plan',
+  drawn: 'drawn',
+  choose: 'Predict first: choose one of the answers.',
+  type: (unit: string) => `Predict first: type a plain number${unit === '' ? '' : ` of ${unit}`}.`,
+  place: 'Predict first: show the two lines and put the strobe where it should look.',
+  showLines: 'Show the two lines',
+  draw: 'Predict first: pull the points to where you expect the curve.',
+  pull: 'Pull the points, or go to one with Tab and use the arrow and Page keys.',
+  points: (question: string) => `${question} Points to pull, from left to right.`,
+  pointAt: (time: string) => `At ${time}`,
+} as const;
+
+export const loopChart = {
+  name: (rest: string) => `The way of the core over its loop. ${rest}`,
+  read: 'read',
+  write: 'write',
+} as const;
+
+/** The page of terms. */
+export const terms = {
+  title: 'Terms of the trade',
+  about: 'As this page uses them, each with where it comes from.',
+} as const;

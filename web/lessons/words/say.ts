@@ -1,0 +1,39 @@
+import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import type { Answer, Figure, StepTrace } from '../step.ts';
+import type { StepWords, Words } from './shape.ts';
+
+/** V: less than this is told as such. */
+const LEAST_VOLTAGE = 1e-6;
+
+/** A figure as the language writes it. */
+export function figureText({ say }: Words, { value, unit, digits }: Figure): string {
+  if (unit === 'V' && Math.abs(value) < LEAST_VOLTAGE) return say.under('1 µV');
+  return decimalIn(
+    say.decimal,
+    unit === '%' ? `${formatQuantity(value * 100, '1', digits)} %` : formatQuantity(value, unit, digits),
+  );
+}
+
+/** A number in the unit it is asked in, with two digits. */
+export const numberText = ({ say }: Words, value: number, unit: string): string =>
+  decimalIn(say.decimal, `${formatQuantity(value, '1', 2)}${unit === '' ? '' : ` ${unit}`}`);
+
+const decimalIn = (decimal: string, text: string): string => text.replace('.', decimal);
+
+export const answerName = (words: Words, step: StepWords, { name, of }: Answer): string =>
+  wordFor(step.answers, name).replace('{}', of ? figureText(words, of) : '');
+
+export function answerValue(words: Words, { figures, joined = 'and' }: Answer): string {
+  if (figures.length === 0) return words.say.none;
+  return figures.map((figure) => figureText(words, figure)).join(` ${words.say[joined]} `);
+}
+
+export const traceLabel = (words: Words, step: StepWords, { label }: StepTrace): string =>
+  typeof label === 'string' ? wordFor(step.traces, label) : figureText(words, label);
+
+/** A key that has no word is a mistake of ours: the tests look every one of them up. */
+export function wordFor<T>(words: Readonly<Record<string, T>> | undefined, key: string): T {
+  const found = words?.[key];
+  if (found === undefined) throw new TypeError(`The words of this step hold nothing for “${key}”.`);
+  return found;
+}
