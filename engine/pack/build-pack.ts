@@ -2,34 +2,20 @@ import { VERSION } from '../base/version.ts';
 import { designToJson } from '../design/design-to-json.ts';
 import type { Design } from '../design/design.ts';
 import { toJsonDocument } from '../export/serialise.ts';
-import { wireSources, type WireSource } from '../mat/wire-sources.ts';
+import { wireSources } from '../mat/wire-sources.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { wholeWindow } from '../studies/whole-window.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
-import { expectedTraces, type ExpectedTraces, type Simulate } from './expected-traces.ts';
-import { measuringPlan, type MeasuringPlan } from './measuring/measuring-plan.ts';
+import { expectedTraces, type Simulate } from './expected-traces.ts';
+import { measuringPlan } from './measuring/measuring-plan.ts';
 import { measuringRows } from './measuring/measuring-sheet.ts';
 import { packDocument } from './sheets.ts';
-import { partsOf, type Part } from './parts.ts';
-import { testPlan, type PlanStep } from './test-plan.ts';
-import { threadingOf, type Threading } from './threading.ts';
-import { timingOf, type Timing } from './timing.ts';
+import { partsOf } from './parts.ts';
+import { testPlan } from './test-plan.ts';
+import { threadingOf } from './threading.ts';
+import { timingOf } from './timing.ts';
 import { writeValueChanges } from './value-change.ts';
-
-/** Everything to make a design from. */
-export interface BuildPack {
-  readonly design: Design;
-  readonly window: StrobeWindow;
-  readonly threading: Threading;
-  readonly timing: Timing;
-  readonly parts: readonly Part[];
-  /** What to measure on one core before anything is threaded. */
-  readonly measuring: MeasuringPlan;
-  readonly plan: readonly PlanStep[];
-  readonly traces: ExpectedTraces;
-  /** Where every value about wires comes from. */
-  readonly wires: readonly WireSource[];
-}
+import type { BuildPack } from './pack.ts';
 
 export interface PackOptions {
   /** The solver, or one that can be cancelled. */

@@ -1,7 +1,7 @@
 import { escapeText, figure, keepUnits, paragraph } from '../report/markup.ts';
 import { band, drawChart, label, line, trace } from '../report/chart.ts';
 import { BOX, q3, WRITE } from './sheet-marks.ts';
-import type { BuildPack } from './build-pack.ts';
+import type { BuildPack } from './pack.ts';
 import type { ExpectedTrace } from './expected-traces.ts';
 
 /** The first power-up, step by step, with the traces to expect. */

@@ -6,7 +6,7 @@ import { REPORT_STYLE } from '../report/style.ts';
 import { LEDGER_HEADER, ledgerRows } from '../strobe/ledger-words.ts';
 import { verdictSentence } from '../strobe/verdict-words.ts';
 import { CAUTIONS } from '../warnings/cautions.ts';
-import type { BuildPack } from './build-pack.ts';
+import type { BuildPack } from './pack.ts';
 import { measuringPart } from './measuring/measuring-sheet.ts';
 import { planPart } from './plan-sheet.ts';
 import { BOX, q3 } from './sheet-marks.ts';
