@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { en } from '../../web/lessons/words/en/en.ts';
 import { wordFor } from '../../web/lessons/words/say.ts';
-import type { LessonWords } from '../../web/lessons/words/shape.ts';
+import type { LessonWords } from '../../web/lessons/words/step-words.ts';
 import { LESSONS } from '../../web/lessons/course/lessons.ts';
 import { boxOf, browserPath, goTo, openJudged } from './chromium.ts';
 import { visiting } from './visiting.ts';

@@ -19,7 +19,8 @@ import type { Answer, Ask, Step, StepResult, Truth } from '../../web/lessons/ste
 import { en } from '../../web/lessons/words/en/en.ts';
 import { answerName, answerValue, traceLabel, wordFor } from '../../web/lessons/words/say.ts';
 import { scoreText, truthText, whyNotText } from '../../web/lessons/words/score-words.ts';
-import type { LessonWords, StepWords, Words } from '../../web/lessons/words/shape.ts';
+import type { Words } from '../../web/lessons/words/shape.ts';
+import type { LessonWords, StepWords } from '../../web/lessons/words/step-words.ts';
 
 const STEPS = LESSONS.flatMap(({ steps }) => steps);
 const results = new Map<string, StepResult>(STEPS.map((step) => [step.id, step.compute()]));

@@ -9,7 +9,8 @@ import type { Lesson } from './step.ts';
 import { stepNode } from './step-node.ts';
 import { wordFor } from './words/say.ts';
 import { truthText } from './words/score-words.ts';
-import type { LessonWords, ToldStep, Words } from './words/shape.ts';
+import type { ToldStep, Words } from './words/shape.ts';
+import type { LessonWords } from './words/step-words.ts';
 
 export interface LearnCallbacks {
   /** Opens a step's design in the planning view. */
