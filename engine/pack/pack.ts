@@ -3,6 +3,7 @@ import type { WireSource } from '../mat/wire-sources.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
 import type { ExpectedTraces } from './expected-traces.ts';
 import type { MeasuringPlan } from './measuring/measuring-plan.ts';
+import type { PackStage } from './pack-stages.ts';
 import type { Part } from './parts.ts';
 import type { PlanStep } from './test-plan.ts';
 import type { Threading } from './threading.ts';
@@ -19,6 +20,8 @@ export interface BuildPack {
   readonly measuring: MeasuringPlan;
   readonly plan: readonly PlanStep[];
   readonly traces: ExpectedTraces;
+  /** What to build on the way, the whole last, each with what it is to show and what changes from one to the next. */
+  readonly stages: readonly PackStage[];
   /** Where every value about wires comes from. */
   readonly wires: readonly WireSource[];
 }

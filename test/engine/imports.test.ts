@@ -43,6 +43,7 @@ const STAGES = [
   'capture',
   'fitting',
   'report',
+  'stages',
   'export',
   'pack',
   'propose',
