@@ -14,7 +14,6 @@ export default defineConfig({
     setupFiles: ['test/property-seed.ts'],
     testTimeout: 30_000,
     pool: 'forks',
-    isolate: false,
     maxWorkers: 2,
   },
 });

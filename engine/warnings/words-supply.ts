@@ -1,5 +1,5 @@
 import { formatQuantity } from '../base/format-quantity.ts';
-import type { WordsFor } from './words-for.ts';
+import type { WordsFor } from './words.ts';
 
 const amps = (value: number): string => formatQuantity(value, 'A');
 

@@ -1,5 +1,4 @@
-import type { MisfitCause } from '../../engine/fitting/comparison.ts';
-import type { Comparison } from '../../engine/fitting/comparison.ts';
+import type { Comparison, MisfitCause } from '../../engine/fitting/compare.ts';
 
 /** Causes that would remove at least half a per cent; a change of what is hardly there says nothing. */
 export const worthTelling = ({ misfitLooksLike }: Comparison): readonly MisfitCause[] =>

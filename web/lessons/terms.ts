@@ -1,17 +1,16 @@
 import { h } from '../ui/dom.ts';
 import { GLOSSARY, type Source } from './glossary.ts';
-import type { ToldView } from './told-place.ts';
 import type { Words } from './words/shape.ts';
 
 /** The terms in the order of the language's own alphabet. */
-export function createTermsView({ language, terms, glossary, sources }: Words): ToldView {
+export function createTermsView({ language, terms, glossary, sources }: Words): HTMLElement {
   const found = Object.entries<Source>(GLOSSARY)
     .map(([key, { how, cite = '' }]) => ({
       ...glossary[key as keyof typeof GLOSSARY],
       source: sources[how](cite),
     }))
     .sort((a, b) => a.term.localeCompare(b.term, language));
-  const node = h(
+  return h(
     'article',
     { class: 'reading' },
     h('h1', {}, terms.title),
@@ -24,5 +23,4 @@ export function createTermsView({ language, terms, glossary, sources }: Words): 
       ),
     ),
   );
-  return { node, end: () => undefined };
 }

@@ -1,5 +1,4 @@
-import type { ChainCode } from '../../../engine/strobe/chain-step.ts';
-import type { ChainStep } from '../../../engine/strobe/chain-step.ts';
+import type { ChainCode, ChainStep } from '../../../engine/strobe/chain.ts';
 
 /** Columns of the stairs in their order, with what stands under each. */
 export const COLUMNS = {

@@ -1,4 +1,4 @@
-import type { LessonWords } from '../step-words.ts';
+import type { LessonWords } from '../shape.ts';
 
 export const oneCore = {
   title: 'One core',

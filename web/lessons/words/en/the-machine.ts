@@ -1,4 +1,4 @@
-import type { LessonWords } from '../step-words.ts';
+import type { LessonWords } from '../shape.ts';
 
 export const theMachine = {
   title: 'The memory around it',
