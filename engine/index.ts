@@ -41,8 +41,8 @@ export { checkHandbook } from './core/handbook/check-handbook.ts';
 export { coreReport } from './core/handbook/core-report.ts';
 export { HandbookError } from './core/handbook/values.ts';
 export type { Capture } from './capture/capture.ts';
-export type { FitResult } from './fitting/fit-design.ts';
-export type { Diagnosis } from './fitting/diagnosis/diagnose.ts';
+export type { FitResult } from './fitting/fit-result.ts';
+export type { Diagnosis } from './fitting/diagnosis/diagnosis.ts';
 
 // Results as documents, tables and text.
 export { makeReport } from './report/report.ts';

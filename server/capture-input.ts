@@ -3,9 +3,11 @@ import { DELIMITERS, TIME_UNITS, VALUE_UNITS, type CaptureOptions } from '../eng
 import { readCapture } from '../engine/capture/read-capture.ts';
 import { toJsonDocument } from '../engine/export/serialise.ts';
 import type { BenchProgress } from '../engine/fitting/bench-runs.ts';
-import { diagnose, type Diagnosis } from '../engine/fitting/diagnosis/diagnose.ts';
+import { diagnose } from '../engine/fitting/diagnosis/diagnose.ts';
+import type { Diagnosis } from '../engine/fitting/diagnosis/diagnosis.ts';
 import type { FitCapture } from '../engine/fitting/fit-captures.ts';
-import { fitDesign, type FitRequest } from '../engine/fitting/fit-design.ts';
+import { fitDesign } from '../engine/fitting/fit-design.ts';
+import type { FitRequest } from '../engine/fitting/fit-result.ts';
 import { readRanges } from '../engine/fitting/unknown-ranges.ts';
 import { UNKNOWNS, type UnknownName } from '../engine/fitting/unknowns.ts';
 import type { CaptureSource } from './capture-source.ts';

@@ -9,6 +9,7 @@ import { channelCommand } from './commands/channel.ts';
 import { checkCommand } from './commands/check.ts';
 import { coreCommand } from './commands/core.ts';
 import { benchOptions, collect, formatOption, outputOption, requireOption } from './commands/options.ts';
+import { carryCommand, FITTED_STAGES } from './commands/carry.ts';
 import { packCommand } from './commands/pack.ts';
 import type { Terminal } from './commands/terminal.ts';
 import { writeOutput } from './commands/write-output.ts';
@@ -209,10 +210,24 @@ function addCommands(
     .command('pack')
     .argument('<design>', DESIGN)
     .description(
-      'what to build from: threading, timing, parts, what to measure on one core, first power-up and test',
+      'what to build from: threading, timing, parts, what to measure on one core, stages on the way, first power-up and test',
     )
     .option('--output <folder>', 'write the sheets as files into a folder')
     .action((path: string, options) => take(packCommand(path, options, terminal)));
+  root
+    .command('carry')
+    .argument('<design>', DESIGN)
+    .argument('<fitted>', 'the design of one of its stages (of pack), as fit --save wrote it')
+    .description(
+      'takes what captures of a stage have found over into the final design; says what stays with the stage, and why',
+    )
+    .addOption(
+      new Option('--stage <name>', 'which stage was fitted').choices(FITTED_STAGES).makeOptionMandatory(),
+    )
+    .addOption(outputOption())
+    .action((design: string, fitted: string, options) =>
+      take(carryCommand(design, fitted, options, terminal)),
+    );
   root
     .command('schema')
     .description('the JSON Schema of a design, or of a needs file')

@@ -1,5 +1,5 @@
 import type { ErrorBody } from './request-error.ts';
-import type { JobBody } from './jobs.ts';
+import type { Task, Progress, Answer } from './task.ts';
 
 export type JobState = 'queued' | 'running' | 'done' | 'cancelled' | 'failed';
 
@@ -61,3 +61,19 @@ export function viewOf(job: Job): JobView {
     error,
   };
 }
+
+/** What the body of a job is given. */
+export interface JobControl {
+  /** Do one task within the job's time; rejects when the job is cancelled or over its time. */
+  readonly run: (task: Task, progress?: Progress) => Promise<Answer>;
+  /** Does a last short task, also of a job that was cancelled or is over its time: to keep what was done. */
+  readonly finish: (task: Task) => Promise<Answer>;
+  readonly threads: number;
+  /** `parts`: what is done of the points that are being computed, in points. */
+  readonly report: (done: number, planned: number, parts?: number) => void;
+  /** Keep a result; the last one kept is what the client reads, also after a cancel. */
+  readonly keep: (result: Uint8Array) => void;
+  readonly stopped: () => boolean;
+}
+
+export type JobBody = (control: JobControl) => Promise<void>;

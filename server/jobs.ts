@@ -1,29 +1,13 @@
 import { randomUUID } from 'node:crypto';
-import type { Job, JobState, JobView } from './job.ts';
+import type { Job, JobBody, JobState, JobView } from './job.ts';
 import { isEnded, viewOf } from './job.ts';
 import { chooseNext, forgetOldest } from './job-shares.ts';
 import type { Limits } from './limits.ts';
 import type { Logger } from './logger.ts';
-import type { Answer, Progress, Runner, Task } from './task.ts';
+import type { Runner, Task } from './task.ts';
 import { RequestError, toBody, toRequestError } from './request-error.ts';
 import type { ErrorBody } from './request-error.ts';
 import { CANCELLED, CLOSING, INTERNAL, queueFull, shareTaken, timeLimitFailure } from './task-failures.ts';
-
-/** What the body of a job is given. */
-export interface JobControl {
-  /** Do one task within the job's time; rejects when the job is cancelled or over its time. */
-  readonly run: (task: Task, progress?: Progress) => Promise<Answer>;
-  /** Does a last short task, also of a job that was cancelled or is over its time: to keep what was done. */
-  readonly finish: (task: Task) => Promise<Answer>;
-  readonly threads: number;
-  /** `parts`: what is done of the points that are being computed, in points. */
-  readonly report: (done: number, planned: number, parts?: number) => void;
-  /** Keep a result; the last one kept is what the client reads, also after a cancel. */
-  readonly keep: (result: Uint8Array) => void;
-  readonly stopped: () => boolean;
-}
-
-export type JobBody = (control: JobControl) => Promise<void>;
 
 export interface JobStore {
   /** Throws RequestError with 503 when no job would be accepted of a client: asked before a request is read closely. */

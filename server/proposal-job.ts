@@ -3,7 +3,8 @@ import type { JobResult } from '../engine/propose/jobs.ts';
 import type { Needs } from '../engine/propose/needs.ts';
 import { proposalsJson } from '../engine/propose/proposals-json.ts';
 import { searchOn } from '../engine/propose/search-on.ts';
-import type { JobBody, JobControl } from './jobs.ts';
+import type { JobBody } from './job.ts';
+import type { JobControl } from './job.ts';
 import type { Answer } from './task.ts';
 
 /** Builds from needs as a job: the parts of the search on all workers; what is known is kept at every end. */

@@ -1,6 +1,7 @@
 import type { PointResult, StudyPlan, StudyRequest } from '../engine/studies/shared/shape.ts';
 import { failedPoint, pointJob } from '../engine/studies/study.ts';
-import type { JobBody, JobControl } from './jobs.ts';
+import type { JobBody } from './job.ts';
+import type { JobControl } from './job.ts';
 import { priceStudy } from './price.ts';
 import { toRequestError } from './request-error.ts';
 import { readPlan, resultLines } from './study-lines.ts';

@@ -14,6 +14,7 @@ export default defineConfig({
     setupFiles: ['test/property-seed.ts'],
     testTimeout: 30_000,
     pool: 'forks',
+    isolate: false,
     maxWorkers: 2,
   },
 });

@@ -5,6 +5,7 @@ import { followAddress } from './state/address.ts';
 import { createAtoms } from './state/atoms.ts';
 import { derive } from './state/derived.ts';
 import { createGestures } from './state/gestures.ts';
+import { keepLanguage } from './state/keep-language.ts';
 import { keepWork } from './state/keep.ts';
 import { keepComputed } from './state/run-keeper.ts';
 import { followLayout } from './ui/layout.ts';
@@ -20,6 +21,7 @@ export async function startApp(root: HTMLElement): Promise<void> {
   const atoms = createAtoms(first.raw);
   const now = derive(atoms);
   await followAddress(atoms);
+  await keepLanguage(atoms);
   keepWork(atoms);
   atoms.online.value = navigator.onLine;
   for (const kind of ['online', 'offline'])

@@ -6,7 +6,7 @@ import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { runEnsemble } from '../strobe/ensemble.ts';
-import type { StrobeEnsemble } from '../strobe/ensemble.ts';
+import type { StrobeEnsemble } from '../strobe/ensemble-result.ts';
 import { makeCaseRuns } from '../strobe/case-runs.ts';
 import type { EnsembleCase } from '../strobe/case-runs.ts';
 import {

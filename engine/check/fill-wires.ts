@@ -41,6 +41,7 @@ export function fillWires(file: ReadDesignFile, winding: Winding, core: CorePara
     leads: {
       length: fill('default', '/mat/leads/length', leads.length, DEFAULTS.leads),
       distance: fill('default', '/mat/leads/distance', leads.distance, DEFAULTS.leadsApart),
+      mutual: leads.mutual,
     },
   };
   const { material } = file.wire;

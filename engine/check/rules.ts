@@ -3,7 +3,7 @@ import { jsonPointer } from '../design/design-error.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import type { Design } from '../design/design.ts';
 import { coreRules } from './rules-core.ts';
-import { couplingRules, wireRules } from './rules-coupling.ts';
+import { couplingRules, leadRules, wireRules } from './rules-coupling.ts';
 import { cycleRules, edgeRules, sourceRules, trackingRules } from './rules-drive.ts';
 import { measuredRules } from './rules-measured.ts';
 import { addressRules, populatedRules, storedRules, windingRules } from './rules-mat.ts';
@@ -24,6 +24,7 @@ export function designRules(design: Design, file: ReadDesignFile): readonly Desi
     ...trackingRules(design),
     ...wireRules(design),
     ...couplingRules(design),
+    ...leadRules(design),
     ...edges,
     // A crooked table has no half-amplitude point to measure a cycle by.
     ...(edges.length === 0 ? cycleRules(design) : []),

@@ -126,6 +126,8 @@ export interface Leads {
   readonly length: number;
   /** m between the lead there and the lead back, middle to middle. */
   readonly distance: number;
+  /** H: air mutual inductance of these leads and those of the sense wire (`wire.cable`), both ends together. */
+  readonly mutual: number;
 }
 
 export type WindingKind =

@@ -1,4 +1,4 @@
-import type { Comparison } from './compare.ts';
+import type { Comparison } from './comparison.ts';
 
 const mV = (v: number): string => `${Number((v * 1e3).toPrecision(2))} mV`;
 

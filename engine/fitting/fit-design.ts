@@ -1,78 +1,15 @@
-import type { Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import type { Design } from '../design/design.ts';
-import { leastSquares, type FitOutcome } from '../numerics/levenberg-marquardt.ts';
+import { leastSquares } from '../numerics/levenberg-marquardt.ts';
 import { simulate as realSimulate } from '../simulate/simulate.ts';
-import type { LineUp } from './align/line-up.ts';
 import type { Trace } from './align/trace-tools.ts';
-import { createRuns, FitError, type BenchControl, type BenchRuns, type Simulate } from './bench-runs.ts';
-import { observedTrace, type Comparison } from './compare.ts';
-import {
-  extraPlaces,
-  prepareCapture,
-  residualsOf,
-  shareOf,
-  type FitCapture,
-  type Prepared,
-} from './fit-captures.ts';
+import { createRuns, FitError, type BenchRuns } from './bench-runs.ts';
+import { observedTrace } from './compare.ts';
+import { extraPlaces, prepareCapture, residualsOf, shareOf, type Prepared } from './fit-captures.ts';
 import { reportFit } from './fit-report.ts';
-import { planRanges, unknownName, type AskedRanges } from './unknown-ranges.ts';
+import type { FitRequest, FitResult } from './fit-result.ts';
+import { planRanges, unknownName } from './unknown-ranges.ts';
 import { UNKNOWNS, rangeOf, withValues, type UnknownName, type UnknownRange } from './unknowns.ts';
-
-export interface FitRequest extends BenchControl {
-  /** The design file to start from. */
-  readonly design: Json;
-  readonly captures: readonly FitCapture[];
-  /** What is to be found; none: the captures are only lined up and compared. */
-  readonly unknowns: readonly UnknownName[];
-  /** Starts and bounds of unknowns that differ from those of the design, SI. */
-  readonly ranges?: AskedRanges;
-  readonly maxIterations?: number;
-  readonly simulate?: Simulate;
-}
-
-export interface FittedUnknown {
-  readonly name: UnknownName;
-  readonly meaning: string;
-  readonly unit: string;
-  readonly start: number;
-  /** How far it might go, SI. */
-  readonly bounds: { readonly low: number; readonly high: number };
-  readonly value: number;
-  /** SI; NaN when held at a bound, Infinity when the captures say nothing about it. */
-  readonly standardError: number;
-  /** 95 % interval from Student's t, widened for neighbouring differences that are alike. */
-  readonly interval: { readonly low: number; readonly high: number };
-  readonly atBound: 'lower' | 'upper' | undefined;
-}
-
-/**
- * What a fit found, SI: values with intervals, what the captures cannot tell, what is left over in each of them, and a
- * new design file. Whether to believe it: `outcome`, `good` and `statements`.
- */
-export interface FitResult {
-  readonly outcome: FitOutcome;
-  /** How it ended and how good it is, in sentences. */
-  readonly statements: readonly string[];
-  readonly unknowns: readonly FittedUnknown[];
-  /** Of the unknowns, row by row. */
-  readonly correlations: readonly (readonly number[])[];
-  /** Combinations that the captures tell badly or not at all, in sentences. */
-  readonly undetermined: readonly string[];
-  readonly captures: readonly {
-    readonly label: string;
-    readonly lineUp: LineUp;
-    readonly comparison: Comparison;
-  }[];
-  /** Mean square of all differences over the noise's. */
-  readonly reducedChiSquare: number;
-  /** True when noise alone explains what is left in every capture. */
-  readonly good: boolean;
-  /** A new design file that says in its note where it comes from. */
-  readonly design: Json;
-  readonly iterations: number;
-  readonly runs: number;
-}
 
 /** Unknowns of one fit at most. */
 export const MOST_UNKNOWNS = 12;

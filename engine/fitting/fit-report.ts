@@ -7,7 +7,9 @@ import type { LineUp } from './align/line-up.ts';
 import { FitError, type BenchRuns } from './bench-runs.ts';
 import { compareCapture, neighbours } from './compare.ts';
 import { shareOf, type Prepared } from './fit-captures.ts';
-import type { FitRequest, FitResult, FittedUnknown } from './fit-design.ts';
+import type { FitResult } from './fit-result.ts';
+import type { FittedUnknown } from './fit-result.ts';
+import type { FitRequest } from './fit-result.ts';
 import { describeFit } from './fit-words.ts';
 import { UNKNOWNS, withValues, writeValues, type UnknownRange } from './unknowns.ts';
 

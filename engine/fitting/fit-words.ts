@@ -2,7 +2,7 @@ import { formatQuantity } from '../base/format-quantity.ts';
 import type { LeastSquaresFit } from '../numerics/levenberg-marquardt.ts';
 import { rivalWords } from './align/line-up-words.ts';
 import type { LineUp } from './align/line-up.ts';
-import type { FittedUnknown } from './fit-design.ts';
+import type { FittedUnknown } from './fit-result.ts';
 import { UNKNOWNS } from './unknowns.ts';
 
 /** A capture as it lies on its prediction after the fit. */

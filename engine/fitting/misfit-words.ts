@@ -1,6 +1,7 @@
 import { formatQuantity } from '../base/format-quantity.ts';
 import { CAUSE_NAMES } from '../network/causes.ts';
-import type { Comparison, MisfitCause } from './compare.ts';
+import type { MisfitCause } from './comparison.ts';
+import type { Comparison } from './comparison.ts';
 
 /** A cause, or a shift in time, as the head of a row. */
 export const causeWords = ({ cause }: MisfitCause): string =>

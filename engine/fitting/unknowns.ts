@@ -64,6 +64,14 @@ export const UNKNOWNS = {
   ),
   mutualX: kind(['/wire/mutualX'], 'H', 0, 20, 0.1e-9, 'air coupling of X, per crossing'),
   mutualY: kind(['/wire/mutualY'], 'H', 0, 20, 0.1e-9, 'air coupling of Y, per crossing'),
+  leadCoupling: kind(
+    ['/mat/leads/mutual'],
+    'H',
+    0,
+    20,
+    10e-9,
+    'air coupling of the leads of a drive line to those of the sense wire',
+  ),
   couplingCapacitance: kind(
     ['/wire/couplingCapacitance'],
     'F',

@@ -59,7 +59,7 @@ const WORKED_OUT: readonly Entry[] = [
     field: '/wire/mutualX',
     label: 'air coupling of an X line, per crossing',
     unit: 'H',
-    how: "Neumann's integral along the wire's course; where the wires lie in the holes is not known",
+    how: "Neumann's integral along the wire's course; where the wires lie in the holes is not known; leads beside leads are mat.leads.mutual",
     range: (values) => values.mutualX,
   },
   {

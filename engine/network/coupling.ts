@@ -65,7 +65,18 @@ export function coupleLines(
     addAir(airY, core, wire.mutualY);
     driverY += addCharge(chargeY, core, 1 - (middle + (r + 0.5) / rows) / mats);
   }
+  const { mutual } = design.mat.leads;
+  if (row >= 0) addLeads(airX, sections, mutual);
+  if (column >= 0) addLeads(airY, sections, mutual);
   if (separateInhibit && inhibited)
     for (let core = 0; core < rows * columns; core++) addAir(airInhibit, core, -wire.mutualX);
   return { airX, airY, airInhibit, chargeX, chargeY, driverX, driverY, inhibited: inhibited ? 1 : 0 };
+}
+
+/** Leads beside leads: half of their mutual inductance at either end of the wire, spread over its sections there. */
+function addLeads(to: Float64Array, { count, leads }: Sections, mutual: number): void {
+  for (let k = 0; k < leads; k++) {
+    to[k]! += mutual / (2 * leads);
+    to[count - 1 - k]! += mutual / (2 * leads);
+  }
 }

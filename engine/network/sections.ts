@@ -9,6 +9,8 @@ import type { WirePath } from '../mat/winding.ts';
  */
 export interface Sections {
   readonly count: number;
+  /** Sections of leads at either end; 0: none. */
+  readonly leads: number;
   /** Section of each core by core index; -1 where this wire does not thread it. */
   readonly ofCore: Int32Array;
   /**
@@ -193,6 +195,7 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
   }
   return {
     count,
+    leads: offset,
     ofCore,
     places,
     shares,

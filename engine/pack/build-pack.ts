@@ -2,34 +2,21 @@ import { VERSION } from '../base/version.ts';
 import { designToJson } from '../design/design-to-json.ts';
 import type { Design } from '../design/design.ts';
 import { toJsonDocument } from '../export/serialise.ts';
-import { wireSources, type WireSource } from '../mat/wire-sources.ts';
+import { wireSources } from '../mat/wire-sources.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { wholeWindow } from '../studies/whole-window.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
-import { expectedTraces, type ExpectedTraces, type Simulate } from './expected-traces.ts';
-import { measuringPlan, type MeasuringPlan } from './measuring/measuring-plan.ts';
+import { expectedTraces, type Simulate } from './expected-traces.ts';
+import { measuringPlan } from './measuring/measuring-plan.ts';
 import { measuringRows } from './measuring/measuring-sheet.ts';
 import { packDocument } from './sheets.ts';
-import { partsOf, type Part } from './parts.ts';
-import { testPlan, type PlanStep } from './test-plan.ts';
-import { threadingOf, type Threading } from './threading.ts';
-import { timingOf, type Timing } from './timing.ts';
+import { packStages, stageFiles, stageJson, stageRows } from './pack-stages.ts';
+import { partsOf } from './parts.ts';
+import { testPlan } from './test-plan.ts';
+import { threadingOf } from './threading.ts';
+import { timingOf } from './timing.ts';
 import { writeValueChanges } from './value-change.ts';
-
-/** Everything to make a design from. */
-export interface BuildPack {
-  readonly design: Design;
-  readonly window: StrobeWindow;
-  readonly threading: Threading;
-  readonly timing: Timing;
-  readonly parts: readonly Part[];
-  /** What to measure on one core before anything is threaded. */
-  readonly measuring: MeasuringPlan;
-  readonly plan: readonly PlanStep[];
-  readonly traces: ExpectedTraces;
-  /** Where every value about wires comes from. */
-  readonly wires: readonly WireSource[];
-}
+import type { BuildPack } from './pack.ts';
 
 export interface PackOptions {
   /** The solver, or one that can be cancelled. */
@@ -51,14 +38,19 @@ export function buildPack(design: Design, options: PackOptions = {}): BuildPack 
     design,
     window,
     threading,
-    timing: timingOf(design, { time: window.inForce.time, interval: window.strobe }),
+    timing: timingOf(design, { time: window.inForce.time, interval: strobeRoom(window) }),
     parts: partsOf(design, threading),
     measuring: measuringPlan(design),
     plan: testPlan(design, window, traces),
     traces,
+    stages: packStages(design, window.inForce.time, run),
     wires: wireSources(design),
   };
 }
+
+/** Where the strobe may lie: at the corners, where the design reads there; else as designed. */
+const strobeRoom = ({ corners, strobe }: StrobeWindow): StrobeWindow['strobe'] =>
+  corners ? corners.strobe : strobe;
 
 /** The files of a pack, name to text: the document to print (HTML), and the same as tables (CSV, VCD) and as JSON. */
 export function packFiles(pack: BuildPack): Readonly<Record<string, string>> {
@@ -77,6 +69,8 @@ export function packFiles(pack: BuildPack): Readonly<Record<string, string>> {
       ...parts.map((p) => [p.group, p.what, String(p.count), p.value, p.note]),
     ]),
     'core-readings.csv': csv(measuringRows(measuring)),
+    ...stageFiles(pack.stages),
+    'stages.csv': csv(stageRows(pack.stages)),
     'threading.csv': csv([
       ['wire', 'place', 'row', 'column', 'way_x', 'way_y'],
       ...threading.wires.flatMap((wire) =>
@@ -88,10 +82,11 @@ export function packFiles(pack: BuildPack): Readonly<Record<string, string>> {
 
 /** The same as one JSON document, SI: what the HTTP interface answers. */
 export const packJson = (pack: BuildPack): string => {
-  const { design: _, window, traces: __, ...rest } = pack;
+  const { design: _, window, traces: __, stages: ___, ...rest } = pack;
   return toJsonDocument({
     version: VERSION,
     ...rest,
+    stages: pack.stages.map(stageJson),
     verdict: window.verdict,
     ledger: window.ledger,
     files: packFiles(pack),

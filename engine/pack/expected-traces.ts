@@ -29,6 +29,9 @@ export interface ExpectedTraces {
   readonly magnet: ExpectedTrace;
 }
 
+/** A ONE and a ZERO at the selected address. */
+export type ReadTraces = Pick<ExpectedTraces, 'read' | 'zero'>;
+
 /** Ampere-turns of a small magnet over the core's coercive drive: our own choice, enough to hold it wherever it is. */
 const MAGNET = 4;
 
@@ -38,22 +41,31 @@ const MAGNET = 4;
  */
 export function expectedTraces(design: Design, run: Simulate): ExpectedTraces {
   const { row, column } = design.selected;
-  const cycle = (lines: 'both' | 'x'): Partial<Design> => ({
-    programme: [{ row, column, lines, read: true, write: lines === 'x' ? 'none' : 'restore' }],
-  });
-  const bit = (value: 0 | 1): Design =>
-    applyOverrides(design, { selected: { row, column, bit: value }, ...cycle('both') });
   const bias = MAGNET * design.core.parameters.coerciveDrive;
-  const one = bit(1);
+  const one = readOf(design, 1);
   const others = one.exceptions.filter((e) => e.row !== row || e.column !== column);
   const held = { ...ordinaryCore(row, column), bias: -bias };
   return {
-    halfSelect: over(applyOverrides(design, cycle('x')), run, 'X alone'),
-    read: over(one, run, 'a ONE'),
-    zero: over(bit(0), run, 'a ZERO'),
+    halfSelect: over(applyOverrides(design, cycleOf(design, 'x')), run, 'X alone'),
+    ...readTraces(design, run),
     magnet: over({ ...one, exceptions: [...others, held] }, run, 'a ONE with a magnet at its core'),
   };
 }
+
+/** The two that tell whether a bit can be read, alone: of a stage on the way. */
+export const readTraces = (design: Design, run: Simulate): ReadTraces => ({
+  read: over(readOf(design, 1), run, 'a ONE'),
+  zero: over(readOf(design, 0), run, 'a ZERO'),
+});
+
+function readOf(design: Design, bit: 0 | 1): Design {
+  const { row, column } = design.selected;
+  return applyOverrides(design, { selected: { row, column, bit }, ...cycleOf(design, 'both') });
+}
+
+const cycleOf = ({ selected: { row, column } }: Design, lines: 'both' | 'x'): Partial<Design> => ({
+  programme: [{ row, column, lines, read: true, write: lines === 'x' ? 'none' : 'restore' }],
+});
 
 function over(design: Design, run: Simulate, title: string): ExpectedTrace {
   const options = { contributions: false, estimateError: false, until: readEnd(design) } as const;

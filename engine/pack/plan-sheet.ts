@@ -1,13 +1,13 @@
 import { escapeText, figure, keepUnits, paragraph } from '../report/markup.ts';
 import { band, drawChart, label, line, trace } from '../report/chart.ts';
 import { BOX, q3, WRITE } from './sheet-marks.ts';
-import type { BuildPack } from './build-pack.ts';
+import type { BuildPack } from './pack.ts';
 import type { ExpectedTrace } from './expected-traces.ts';
 
 /** The first power-up, step by step, with the traces to expect. */
-export function planPart({ plan, traces, window }: BuildPack): string {
-  const { inForce, margin } = window;
-  const mark = { ...inForce, one: inForce.threshold + margin.one };
+export function planPart(pack: BuildPack): string {
+  const { plan, traces } = pack;
+  const mark = readMarkOf(pack);
   const items = plan.map((step, i) => {
     const lines = [
       ['Do', step.act, ''],
@@ -38,22 +38,30 @@ const QUIET = '#5C6470';
 const ONE = '#804018';
 const ZERO = '#304098';
 
-/** Strobe and threshold on a trace, and how high a ONE is there: s and V. */
-interface ReadMark {
+/** Strobe and threshold on a trace, s and V, on the side of the selected core's ONE; `one`: how high a ONE is there. */
+export interface ReadMark {
   readonly time: number;
   readonly threshold: number;
   readonly one: number;
 }
 
+export function readMarkOf({ window, threading, design }: BuildPack): ReadMark {
+  const { inForce, margin } = window;
+  const { row, column } = design.selected;
+  const { polarity } = threading.cores[row * threading.columns + column]!;
+  const one = inForce.threshold + margin.one;
+  return { time: inForce.time, threshold: polarity * inForce.threshold, one };
+}
+
 /** Sense voltage against time with its bands; with a mark as high as a ONE, spikes cut by the frame, and said so. */
-function traceFigure(traces: readonly ExpectedTrace[], id: string, mark?: ReadMark): string {
+export function traceFigure(traces: readonly ExpectedTrace[], id: string, mark?: ReadMark): string {
   const millivolts = (values: Float64Array): Float64Array => values.map((v) => v * 1e3);
   const ends = traces.flatMap((t) => [t.low, t.high]).map((v) => Array.from(v, (u) => u * 1e3));
   const whole = [
     Math.min(0, ...ends.map((v) => Math.min(...v))),
     Math.max(1, ...ends.map((v) => Math.max(...v))),
   ] as const;
-  const most = mark === undefined ? Infinity : 2.5e3 * Math.max(mark.one, mark.threshold);
+  const most = mark === undefined ? Infinity : 2.5e3 * Math.max(mark.one, Math.abs(mark.threshold));
   const [low, high] = [Math.max(whole[0], -most), Math.min(whole[1], most)];
   const room = 0.08 * (high - low);
   const nano = (values: Float64Array): Float64Array => values.map((t) => t * 1e9);

@@ -6,11 +6,12 @@ import { REPORT_STYLE } from '../report/style.ts';
 import { LEDGER_HEADER, ledgerRows } from '../strobe/ledger-words.ts';
 import { verdictSentence } from '../strobe/verdict-words.ts';
 import { CAUTIONS } from '../warnings/cautions.ts';
-import type { BuildPack } from './build-pack.ts';
+import type { BuildPack } from './pack.ts';
 import { measuringPart } from './measuring/measuring-sheet.ts';
 import { planPart } from './plan-sheet.ts';
 import { BOX, q3 } from './sheet-marks.ts';
 import { threadingPart } from './threading-sheet.ts';
+import { stagesPart } from './stages-sheet.ts';
 import { timingFigure } from './timing-figure.ts';
 
 const STYLE = `${REPORT_STYLE}
@@ -25,7 +26,7 @@ table.parts{table-layout:fixed}table.parts th:nth-child(1){width:25%}table.parts
 table.wires td{white-space:nowrap}table.wires th:first-child{width:34mm}
 table.wires td:nth-child(n+2){text-align:left;}table.wires thead th+th{text-align:left}
 table td.num{text-align:right}
-table.measure{table-layout:fixed}table.measure th:first-child{width:34%;font-weight:400}table.measure th:nth-child(2){width:10%}table.measure th:nth-child(6){width:15%}table.measure td{white-space:nowrap}table.measure td:nth-child(6),table.measure th:nth-child(n+6){text-align:left}
+table.measure{table-layout:fixed}table.measure th:first-child{width:34%;font-weight:400}table.measure th:nth-child(2){width:10%}table.measure th:nth-child(6){width:15%}table.measure td{white-space:nowrap;padding-left:1mm}table.measure .write{min-width:16mm}table.timing td:last-child,table.timing th:last-child{text-align:left;padding-left:4mm}table.measure td:nth-child(6),table.measure th:nth-child(n+6){text-align:left}
 .stop dt{color:#8A1F11;font-weight:600}
 svg text{font-family:system-ui,-apple-system,'Segoe UI','Liberation Sans',Arial,sans-serif}
 `;
@@ -44,8 +45,9 @@ export function packDocument(pack: BuildPack): string {
     sheet('2 Timing', timingPart(pack)),
     sheet('3 Parts', partsPart(pack)),
     sheet('4 One core first', measuringPart(pack.measuring, window.verdict.sets.core ?? undefined)),
-    sheet('5 First power-up and test', planPart(pack)),
-    sheet('6 What this rests on', ledgerPart(pack)),
+    sheet('5 Stages of the build', stagesPart(pack)),
+    sheet('6 First power-up and test', planPart(pack)),
+    sheet('7 What this rests on', ledgerPart(pack)),
   ];
   return [
     '<!doctype html>',
@@ -96,6 +98,7 @@ function timingPart({ design, timing }: BuildPack): string {
         e.tolerance > 0 ? `±${nanoseconds(e.tolerance)}` : '',
         e.because,
       ]),
+      'timing',
     ),
     paragraph(
       `Period ${q3(timing.period, 's')}. The same edges are in timing.csv and, for pulse generators and logic tools, in timing.vcd (value change dump, IEEE 1364; two cycles, the second inhibited).`,

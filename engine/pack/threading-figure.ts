@@ -60,7 +60,7 @@ export function enlargedFigure(threading: Threading, block: Block, kind: 'sense'
     `<svg viewBox="0 0 ${mm(width)} ${mm(height)}" style="width:${mm(width)}mm;height:${mm(height)}mm" role="img" aria-label="Rows ${r0} to ${r1 - 1}, columns ${c0} to ${c1 - 1}: cores, drive lines and the ${name}">`,
     ...lines.map((line) => driveLine(line, block, cell, x, y)),
     ...cores.map((core) => coreMark(core, x(core.column), y(core.row), cell)),
-    ...wires.map((wire, i) => wirePath(wire, WIRES[i % WIRES.length]!, inside, x, y, cell)),
+    ...wires.map((wire, i) => wirePath(wire, i, inside, x, y, cell)),
     ...cores.map((core) => coreText(core, kind, wires, x(core.column), y(core.row), cell)),
     '</svg>',
   ].join('');
@@ -103,12 +103,13 @@ function coreMark(core: SeatedCore, x: number, y: number, cell: number): string 
 
 function wirePath(
   wire: ThreadedWire,
-  style: (typeof WIRES)[number],
+  index: number,
   inside: (core: Passed) => boolean,
   x: Scale,
   y: Scale,
   cell: number,
 ): string {
+  const style = WIRES[index % WIRES.length]!;
   // Beside the drive line it runs along, so that both are seen.
   const aside = 0.11 * cell;
   const unit = ({ way }: Passed): { x: number; y: number } => {
@@ -146,11 +147,15 @@ function wirePath(
       if (!inside(core)) return '';
       const [px, py] = at(core, i === 0 ? -0.5 : 0.5).split(' ');
       const name = i === 0 ? wire.from : wire.to;
-      return `<circle cx="${px}" cy="${py}" r="0.75" fill="#fff" stroke="${style.colour}" stroke-width="0.35"/><text x="${px}" y="${mm(Number(py) - 1.2)}" font-size="2.6" font-weight="600" text-anchor="${i === 0 && unit(core).x > 0 ? 'end' : 'middle'}" fill="${style.colour}" stroke="#fff" stroke-width="0.6" paint-order="stroke">${name}</text>`;
+      return `<circle cx="${px}" cy="${py}" r="0.75" fill="#fff" stroke="${style.colour}" stroke-width="0.35"/><text x="${px}" y="${mm(Number(py) - 2.6 - 2.7 * (index % 2))}" font-size="2.6" font-weight="600" text-anchor="${anchorOf(index, unit(core).x)}" fill="${style.colour}" stroke="#fff" stroke-width="0.6" paint-order="stroke">${name}</text>`;
     })
     .join('');
   return `<path d="${d}" fill="none" stroke="${style.colour}" stroke-width="0.42" stroke-linejoin="round"${style.dash && ` stroke-dasharray="${style.dash}"`}/>${arrows}${ends}`;
 }
+
+/** Ends of two pieces meet between two cores: the name of each stands on its own side of the place. */
+const anchorOf = (index: number, x: number): string =>
+  index % 2 === 1 || x === 0 ? 'middle' : x > 0 ? 'end' : 'start';
 
 function coreText(
   core: SeatedCore,

@@ -1,7 +1,7 @@
 import type { Json } from '../base/json-patch.ts';
 import { buildNumbers } from '../estimates/build-numbers.ts';
 import { simulate } from '../simulate/simulate.ts';
-import type { Verdict } from '../strobe/verdict.ts';
+import type { Verdict } from '../strobe/verdict-of-sets.ts';
 import { wholeWindow } from '../studies/whole-window.ts';
 import { designWarnings } from '../warnings/design-warnings.ts';
 import { build, orRefused } from './build.ts';
@@ -9,7 +9,7 @@ import { climb } from './climb.ts';
 import type { Combination } from './combinations.ts';
 import { bindings } from './bindings.ts';
 import { firstCases } from './judge.ts';
-import type { Run } from './judge.ts';
+import type { Run } from './run.ts';
 import { foundOf, refine } from './refine.ts';
 import type { Found } from './refine.ts';
 import { relax } from './relax.ts';

@@ -1,6 +1,5 @@
 import type { Design } from '../design/design.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
-import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import type { CaseSpec } from '../strobe/case-overrides.ts';
 import { makeCaseRuns, SEARCHED, type CaseRuns } from '../strobe/case-runs.ts';
 import { caseSpace, quickCases } from '../strobe/cases.ts';
@@ -16,9 +15,8 @@ import { bindings, penaltyOf } from './bindings.ts';
 import type { Bind } from './bindings.ts';
 import type { Needs } from './needs.ts';
 import { boxOf, NOTHING, reserveOf, type Reserve, type WeakEnvelope } from './reserve.ts';
+import type { Run } from './run.ts';
 import { weakEnvelope } from './weak-envelope.ts';
-
-export type Run = (design: Design, options?: SimulateOptions) => Simulation;
 
 /** A build as far as it was judged. */
 export interface Judged extends Reserve {

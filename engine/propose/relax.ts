@@ -4,7 +4,7 @@ import { checkDesign } from '../check/check-design.ts';
 import { orRefused } from './build.ts';
 import type { Combination } from './combinations.ts';
 import { refine } from './refine.ts';
-import type { Run } from './judge.ts';
+import type { Run } from './run.ts';
 import { NOTHING } from './reserve.ts';
 import { levers } from './levers.ts';
 import type { Lever } from './levers.ts';

@@ -4,7 +4,7 @@ import { softestCore } from '../estimates/softest-core.ts';
 import { applyOverrides, nameCase, overridesOf, type CaseSpec } from '../strobe/case-overrides.ts';
 import { SEARCHED, type CaseRuns } from '../strobe/case-runs.ts';
 import { followedUntil } from '../strobe/envelope.ts';
-import type { Run } from './judge.ts';
+import type { Run } from './run.ts';
 import type { WeakEnvelope } from './reserve.ts';
 
 /**

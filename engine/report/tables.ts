@@ -10,7 +10,7 @@ import { chainRows } from '../strobe/chain-words.ts';
 import { JITTER_SIGMAS, strobeUncertainties } from '../strobe/envelope.ts';
 import { LEDGER_HEADER, ledgerRows } from '../strobe/ledger-words.ts';
 import { setRows, verdictSentence } from '../strobe/verdict-words.ts';
-import type { Judgement } from '../strobe/verdict.ts';
+import type { Judgement } from '../strobe/verdict-of-sets.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
 import {
   fixedMillivolts,

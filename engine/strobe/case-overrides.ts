@@ -1,7 +1,15 @@
 import { anotherAddress } from '../mat/another-address.ts';
 import type { Cycle, Design } from '../design/design.ts';
 import { worstPattern } from '../mat/stored-pattern.ts';
-import type { CaseOverrides } from './window-result.ts';
+
+/** A patch of a checked design, SI: objects merge field by field, everything else is replaced. */
+export type CaseOverrides = { readonly [Field in keyof Design]?: DeepPartial<Design[Field]> };
+
+type DeepPartial<T> = T extends readonly unknown[]
+  ? T
+  : T extends object
+    ? { readonly [Field in keyof T]?: DeepPartial<T[Field]> }
+    : T;
 
 export type CasePattern = 'given' | 'complement' | 'worst-one' | 'worst-zero';
 

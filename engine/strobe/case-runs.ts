@@ -3,7 +3,7 @@ import { applyOverrides, describeCase, nameCase, overridesOf } from './case-over
 import type { CaseSpec } from './case-overrides.ts';
 import type { Design } from '../design/design.ts';
 import type { Outcome, SimulateOptions, Simulation } from '../solver/result.ts';
-import type { CaseOverrides } from './window-result.ts';
+import type { CaseOverrides } from './case-overrides.ts';
 
 /** One case of the ensemble, run. */
 export interface EnsembleCase {

@@ -1,5 +1,6 @@
 import { CAUSE_NAMES } from '../network/causes.ts';
-import type { ChainCode, ChainStep } from './chain.ts';
+import type { ChainCode } from './chain-step.ts';
+import type { ChainStep } from './chain-step.ts';
 import { SET_WORDS } from './verdict-words.ts';
 
 /** Heads of the steps of the chain of the margin. */

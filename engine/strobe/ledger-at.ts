@@ -1,8 +1,11 @@
 import type { AssumedField } from '../estimates/assumed-fields.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
-import type { CoreSet, OpenParameter } from './core-set.ts';
+import type { CoreSet } from './open-core.ts';
+import type { OpenParameter } from './open-core.ts';
 import type { StrobeUncertainties } from './envelope.ts';
-import type { EndTraces, LedgerEntry, LedgerRun } from './ledger.ts';
+import type { LedgerRun } from './ledger-run.ts';
+import type { EndTraces } from './ledger-run.ts';
+import type { LedgerEntry } from './ledger-entry.ts';
 
 /** The ledger at a strobe and threshold, what matters most first; core parameters from the core set, where it was run. */
 export function ledgerAt(

@@ -2,7 +2,7 @@ import { formatQuantity } from '../base/format-quantity.ts';
 import type { Unit } from '../base/units.ts';
 import { listDesignFields } from '../design/list-design-fields.ts';
 import type { AssumedField } from '../estimates/assumed-fields.ts';
-import type { LedgerEntry } from './ledger.ts';
+import type { LedgerEntry } from './ledger-entry.ts';
 
 const FROM_WORDS: Readonly<Record<LedgerEntry['from'], string>> = {
   given: 'given',

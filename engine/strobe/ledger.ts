@@ -7,30 +7,10 @@ import { applyOverrides, overridesOf } from './case-overrides.ts';
 import type { CaseSpec } from './case-overrides.ts';
 import type { CaseRuns, EnsembleCase } from './case-runs.ts';
 import { cornerUncertainties, strobeUncertainties } from './envelope.ts';
-import type { StrobeUncertainties } from './envelope.ts';
 import { coreField } from './ledger-at.ts';
-import type { CaseOverrides } from './window-result.ts';
-
-/**
- * What decides the answer and was not given: every field that a file left to its default, to the geometry of its wires or
- * to a preset, with what one honest range of it does to the margin.
- */
-export interface LedgerEntry extends AssumedField {
-  /** V: the margin at both ends, strobe and threshold as they are. */
-  readonly marginLow: number;
-  readonly marginHigh: number;
-}
-
-/** Least ONE and greatest ZERO of the cases that decide, with one field at an end of its range. */
-export interface EndTraces {
-  readonly one: Float64Array;
-  readonly zero: Float64Array;
-  readonly uncertainties: StrobeUncertainties;
-}
-
-export interface LedgerRun extends AssumedField {
-  readonly ends: readonly [EndTraces, EndTraces];
-}
+import type { CaseOverrides } from './case-overrides.ts';
+import type { LedgerRun } from './ledger-run.ts';
+import type { EndTraces } from './ledger-run.ts';
 
 /**
  * Runs the cases that decide again with each assumed field at both ends of its range.

@@ -2,7 +2,7 @@ import { failedWords, falseWords, halfSelectWords, overloadWords } from './notic
 import { valueAt } from '../sense-amplifier/detector.ts';
 import { wholeGain } from '../sense-amplifier/referred.ts';
 import type { FailedCase } from './case-runs.ts';
-import type { StrobeEnsemble } from './ensemble.ts';
+import type { StrobeEnsemble } from './ensemble-result.ts';
 import type { StrobeEnvelope } from './envelope.ts';
 import type { WindowNotice } from './window-result.ts';
 

@@ -7,7 +7,7 @@ import { settledCycle } from '../estimates/cycle-limits.ts';
 import { cycleEnd } from '../check/rules-drive.ts';
 import { buildEnvelope, followedUntil } from './envelope.ts';
 import type { CaseTrace, StrobeEnvelope } from './envelope.ts';
-import type { CaseOverrides } from './window-result.ts';
+import type { CaseOverrides } from './case-overrides.ts';
 
 /** Envelope of the nominal cases when cycles follow each other at another period, s. */
 export interface RateEnvelope {

@@ -2,7 +2,7 @@ import type { Closed } from './window-reason.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 import { CAUSE_NAMES, CONTRIBUTIONS } from '../network/causes.ts';
 import { dominantPart } from './parts.ts';
-import type { WindowAnswer } from './window-at.ts';
+import type { WindowAnswer } from './window-result.ts';
 import type { StrobeWindow } from './window-result.ts';
 
 const volts = (value: number): string => formatQuantity(value, 'V');

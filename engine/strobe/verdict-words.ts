@@ -1,10 +1,12 @@
 import type { Design, SetName } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
-import type { CoreVerdict, Judgement, MarginVerdict, Verdict } from './verdict.ts';
+import type { Verdict } from './verdict-of-sets.ts';
+import type { CoreVerdict } from './verdict-of-sets.ts';
+import type { MarginVerdict } from './verdict-of-sets.ts';
+import type { Judgement } from './verdict-of-sets.ts';
 import type { StrobeWindow } from './window-result.ts';
 
 /** A verdict in words: the same on the command line, over HTTP, in the report and on the page. */
-
 const volts = (value: number): string => formatQuantity(value, 'V', 2);
 const seconds = (value: number): string => formatQuantity(value, 's', 3);
 const percent = (share: number): string => `${Number((share * 100).toPrecision(3))} %`;

@@ -7,22 +7,7 @@ import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
 import { passBand, passIntervals, type StrobeInterval } from './intervals.ts';
 import { falseReadings } from './notices.ts';
 import { CLOSED_BY, nearestToPassing, whyClosed } from './window-reason.ts';
-import type { DetectorPulses, StrobeWindow } from './window-result.ts';
-
-/** The part of a StrobeWindow that follows from envelopes alone and changes with strobe and threshold. */
-export type WindowAnswer = Omit<
-  StrobeWindow,
-  | 'verdict'
-  | 'chain'
-  | 'chainSide'
-  | 'ledger'
-  | 'corners'
-  | 'atStrobe'
-  | 'envelope'
-  | 'opening'
-  | 'cases'
-  | 'bestPair'
->;
+import type { DetectorPulses, StrobeWindow, WindowAnswer } from './window-result.ts';
 
 /** s between the taps of a strobe delay line. PDP-8/E maintenance manual vol. 1, 1973: taps 10 ns apart. */
 export const TAP_SPACING = 10e-9;

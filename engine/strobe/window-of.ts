@@ -1,25 +1,19 @@
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { Design } from '../design/design.ts';
-import { marginChain, type ChainStep } from './chain.ts';
+import { marginChain } from './chain.ts';
+import type { ChainStep } from './chain-step.ts';
 import { coreMargins, type CoreMargins } from './core-set.ts';
-import type { StrobeEnsemble } from './ensemble.ts';
+import type { StrobeEnsemble } from './ensemble-result.ts';
 import { namesAt, seenSets } from './envelope.ts';
-import type { LedgerEntry } from './ledger.ts';
+import type { LedgerEntry } from './ledger-entry.ts';
 import { ledgerAt } from './ledger-at.ts';
 import { noticeHalfSelect, noticeOverload, noticeFailed } from './notices.ts';
 import { overloadAt, partsAt } from './parts.ts';
 import { blame, wayOut } from './reason-words.ts';
-import {
-  decide,
-  judge,
-  judgeCore,
-  judgeMargin,
-  judgeParts,
-  NUMBERS_SHARE,
-  worseOf,
-  type Verdict,
-} from './verdict.ts';
-import { windowAt, type WindowAnswer } from './window-at.ts';
+import { decide, judge, judgeCore, judgeMargin, judgeParts, NUMBERS_SHARE, worseOf } from './verdict.ts';
+import type { Verdict } from './verdict-of-sets.ts';
+import { windowAt } from './window-at.ts';
+import type { WindowAnswer } from './window-result.ts';
 import type { CornerWindow, RateWindow, StrobeWindow } from './window-result.ts';
 
 /** Strobe, s (undefined: the best instant at this threshold), and threshold, V at the sense wire. */

@@ -1,8 +1,8 @@
-import type { Design } from '../design/design.ts';
+import type { CaseOverrides } from './case-overrides.ts';
 import type { ByContribution } from '../network/causes.ts';
-import type { ChainStep } from './chain.ts';
-import type { LedgerEntry } from './ledger.ts';
-import type { Verdict } from './verdict.ts';
+import type { ChainStep } from './chain-step.ts';
+import type { LedgerEntry } from './ledger-entry.ts';
+import type { Verdict } from './verdict-of-sets.ts';
 
 /**
  * The answer of the strobe analysis. Times in s from the start of read. Voltages are amplifier output referred
@@ -117,12 +117,6 @@ export interface RateWindow {
   readonly pulses: StrobeWindow['pulses'];
 }
 
-export interface BestPair {
-  readonly time: number;
-  readonly threshold: number;
-  readonly distance: number;
-}
-
 /** The detector's output, delay included, s. */
 export interface DetectorPulses {
   readonly one: readonly { readonly start: number; readonly end: number }[];
@@ -158,11 +152,23 @@ export interface WindowCase {
   readonly corner?: boolean;
 }
 
-/** A patch of a checked design, SI: objects merge field by field, everything else is replaced. */
-export type CaseOverrides = { readonly [Field in keyof Design]?: DeepPartial<Design[Field]> };
+export interface BestPair {
+  readonly time: number;
+  readonly threshold: number;
+  readonly distance: number;
+}
 
-type DeepPartial<T> = T extends readonly unknown[]
-  ? T
-  : T extends object
-    ? { readonly [Field in keyof T]?: DeepPartial<T[Field]> }
-    : T;
+/** The part of a StrobeWindow that follows from envelopes alone and changes with strobe and threshold. */
+export type WindowAnswer = Omit<
+  StrobeWindow,
+  | 'verdict'
+  | 'chain'
+  | 'chainSide'
+  | 'ledger'
+  | 'corners'
+  | 'atStrobe'
+  | 'envelope'
+  | 'opening'
+  | 'cases'
+  | 'bestPair'
+>;

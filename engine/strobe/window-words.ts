@@ -1,10 +1,10 @@
 import type { Design } from '../design/design.ts';
 import { formatQuantity } from '../base/format-quantity.ts';
 import { CORNER_SIGMAS, strobeUncertainties } from './envelope.ts';
-import type { BestPair, DetectorPulses, StrobeWindow, WindowCase } from './window-result.ts';
+import type { DetectorPulses, StrobeWindow, WindowCase } from './window-result.ts';
+import type { BestPair } from './window-result.ts';
 
 /** A strobe window in words: the same rows and sentences on the command line and in the report. */
-
 const volts = (value: number): string => formatQuantity(value, 'V');
 const seconds = (value: number): string => formatQuantity(value, 's', 4);
 

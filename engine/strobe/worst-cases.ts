@@ -2,7 +2,7 @@ import type { Design } from '../design/design.ts';
 import type { Simulation } from '../solver/result.ts';
 import { findBestPair } from './best-pair.ts';
 import type { CaseRuns, EnsembleCase } from './case-runs.ts';
-import type { StrobeEnsemble } from './ensemble.ts';
+import type { StrobeEnsemble } from './ensemble-result.ts';
 import { buildEnvelope, cornerUncertainties, definingCases, strobeUncertainties } from './envelope.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
 import { addWorst, caseSearches, instants } from './find-cases.ts';

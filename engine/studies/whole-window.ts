@@ -1,7 +1,7 @@
 import type { Design } from '../design/design.ts';
 import { checkDesign } from '../check/check-design.ts';
 import { simulate } from '../simulate/simulate.ts';
-import type { EnsembleOptions } from '../strobe/ensemble.ts';
+import type { EnsembleOptions } from '../strobe/ensemble-result.ts';
 import { strobeWindow } from '../strobe/strobe-window.ts';
 import type { StrobeWindow } from '../strobe/window-result.ts';
 import { drawParts } from './tolerance/parts-yield.ts';

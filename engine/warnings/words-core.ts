@@ -1,6 +1,6 @@
 import { formatQuantity } from '../base/format-quantity.ts';
 import type { Constraint } from '../estimates/constraints/constraint.ts';
-import type { WordsFor } from './words.ts';
+import type { WordsFor } from './words-for.ts';
 
 const amps = (value: number): string => formatQuantity(value, 'A');
 const celsius = (value: number): string => formatQuantity(value, '°C');

@@ -1,6 +1,7 @@
 import { formatQuantity } from '../base/format-quantity.ts';
 import type { Constraint } from '../estimates/constraints/constraint.ts';
-import type { Words, WordsFor } from './words.ts';
+import type { WordsFor } from './words-for.ts';
+import type { Words } from './words-for.ts';
 
 const volts = (value: number): string => formatQuantity(value, 'V');
 const seconds = (value: number): string => formatQuantity(value, 's');

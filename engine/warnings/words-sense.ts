@@ -1,5 +1,5 @@
 import { formatQuantity } from '../base/format-quantity.ts';
-import type { WordsFor } from './words.ts';
+import type { WordsFor } from './words-for.ts';
 
 const volts = (value: number): string => formatQuantity(value, 'V');
 const seconds = (value: number): string => formatQuantity(value, 's');

@@ -1,5 +1,5 @@
 import { formatQuantity } from '../base/format-quantity.ts';
-import type { WordsFor } from './words.ts';
+import type { WordsFor } from './words-for.ts';
 
 const amps = (value: number): string => formatQuantity(value, 'A');
 

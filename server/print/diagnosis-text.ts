@@ -1,4 +1,4 @@
-import type { Diagnosis } from '../../engine/fitting/diagnosis/diagnose.ts';
+import type { Diagnosis } from '../../engine/fitting/diagnosis/diagnosis.ts';
 import { csvLine } from './csv-line.ts';
 import { textTable } from './table.ts';
 

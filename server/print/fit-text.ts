@@ -1,6 +1,6 @@
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Unit } from '../../engine/base/units.ts';
-import type { FitResult } from '../../engine/fitting/fit-design.ts';
+import type { FitResult } from '../../engine/fitting/fit-result.ts';
 import { misfitWords } from '../../engine/fitting/misfit-words.ts';
 import { csvLine } from './csv-line.ts';
 import { textTable } from './table.ts';

@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
-import { packFiles, type BuildPack } from '../../engine/pack/build-pack.ts';
+import { packFiles } from '../../engine/pack/build-pack.ts';
+import type { BuildPack } from '../../engine/pack/pack.ts';
 import { metresOf } from '../../engine/pack/threading.ts';
 import { verdictSentence } from '../../engine/strobe/verdict-words.ts';
 

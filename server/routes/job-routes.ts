@@ -4,7 +4,7 @@ import type { Context } from '../context.ts';
 import { refuseMethod } from '../error-handler.ts';
 import type { JobView } from '../job.ts';
 import { isEnded } from '../job.ts';
-import type { JobBody } from '../jobs.ts';
+import type { JobBody } from '../job.ts';
 import { readJson } from '../read-body.ts';
 import type { Task } from '../task.ts';
 

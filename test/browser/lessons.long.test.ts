@@ -1,8 +1,9 @@
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { de } from '../../web/lessons/words/de/de.ts';
 import { en } from '../../web/lessons/words/en/en.ts';
 import { wordFor } from '../../web/lessons/words/say.ts';
-import type { LessonWords } from '../../web/lessons/words/shape.ts';
+import type { LessonWords } from '../../web/lessons/words/step-words.ts';
 import { LESSONS } from '../../web/lessons/course/lessons.ts';
 import { boxOf, browserPath, goTo, openJudged } from './chromium.ts';
 import { visiting } from './visiting.ts';
@@ -21,7 +22,12 @@ describe.skipIf(browserPath === undefined)('the lessons', () => {
     return page;
   };
   const reveal = (step: Locator): Promise<void> => step.getByRole('button', { name: 'Reveal' }).click();
-  const told = (step: Locator): Promise<string> => step.locator('.step-answer').innerText();
+  /** Once the engine has answered. */
+  const told = async (step: Locator): Promise<string> => {
+    const answer = step.locator('.step-answer');
+    await expect.poll(() => answer.innerText()).not.toMatch(/^(?:Being computed\.|Wird berechnet\.)?$/);
+    return answer.innerText();
+  };
 
   it('ask for a prediction first, and show what is so to who wants none', async () => {
     const page = await open();
@@ -44,8 +50,8 @@ describe.skipIf(browserPath === undefined)('the lessons', () => {
         const choice = words.choices![key]!;
         await step.getByRole('radio', { name: choice.text, exact: true }).check();
         await reveal(step);
-        await expect.poll(() => told(step)).toMatch(/As you said|Not so/);
         const text = await told(step);
+        expect(text).toMatch(/As you said|Not so/);
         if (text.includes('As you said')) right++;
         else expect(text).toContain(choice.whyNot);
         expect(await step.locator('.step-answer svg.chart path.stroke').count()).toBeGreaterThan(0);
@@ -140,6 +146,30 @@ describe.skipIf(browserPath === undefined)('the lessons', () => {
     await page.reload();
     await page.locator('.step').last().waitFor();
     await expect.poll(seen).toBe(true);
+    await page.context().close();
+  });
+
+  it('are told in German from the choice on, there and in Words, and after a reload without the address saying so', async () => {
+    const page = await open();
+    await page.getByRole('button', { name: 'Deutsch', exact: true }).click();
+    await page.getByRole('heading', { level: 1, name: de.learn.title }).waitFor();
+    expect(await page.locator('.in-language').getAttribute('lang')).toBe('de');
+    await expect.poll(() => page.url()).toContain('lang=de');
+    const step = page.locator('#step-repeats');
+    await step.getByRole('textbox').fill('9,5');
+    await step.getByRole('button', { name: de.learn.reveal }).click();
+    expect(await told(step)).toContain('erwartet 9,5 %, richtig sind 2,6 %');
+    const text = await page.locator('.in-language').innerText();
+    for (const { title, steps } of Object.values(en.lessons))
+      for (const words of [title, ...Object.values(steps).map((each) => each.question)])
+        expect(text).not.toContain(words);
+    await goTo(page, 'Words');
+    await page.getByText('Ungünstigstes Muster').waitFor();
+    await page.goto(`${visit.server.url}#/learn`);
+    await page.reload();
+    await page.getByRole('heading', { level: 1, name: de.learn.title }).waitFor();
+    await page.getByRole('button', { name: 'English', exact: true }).click();
+    await page.getByRole('heading', { level: 1, name: en.learn.title }).waitFor();
     await page.context().close();
   });
 });

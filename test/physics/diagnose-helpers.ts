@@ -1,5 +1,6 @@
 import { applyPatches, type Json, type Patch } from '../../engine/base/json-patch.ts';
-import { diagnose, type Diagnosis } from '../../engine/fitting/diagnosis/diagnose.ts';
+import { diagnose } from '../../engine/fitting/diagnosis/diagnose.ts';
+import type { Diagnosis } from '../../engine/fitting/diagnosis/diagnosis.ts';
 import type { FitCapture } from '../../engine/fitting/fit-captures.ts';
 import { record } from './fit-helpers.ts';
 

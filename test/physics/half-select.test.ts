@@ -28,7 +28,7 @@ const mat = (rows: number, columns: number): Mat => ({
   otherOnes: 0,
   pitch: 1e-3,
   spacing: 6e-3,
-  leads: { length: 0.1, distance: 2e-3 },
+  leads: { length: 0.1, distance: 2e-3, mutual: 0 },
 });
 const winding = (kind: WindingKind): Winding => ({ kind, segments: 1 });
 const LARGE = 12;

@@ -8,8 +8,8 @@ import {
   writeCores,
   type OwnCore,
 } from '../../engine/core/handbook/core-list.ts';
-import type { Comparison } from '../../engine/fitting/compare.ts';
-import type { FitResult } from '../../engine/fitting/fit-design.ts';
+import type { Comparison } from '../../engine/fitting/comparison.ts';
+import type { FitResult } from '../../engine/fitting/fit-result.ts';
 import { changeWords, misfitWords } from '../../engine/fitting/misfit-words.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { strobeWindow } from '../../engine/strobe/strobe-window.ts';

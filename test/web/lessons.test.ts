@@ -16,10 +16,12 @@ import {
 import { halfSelected } from '../../web/lessons/course/one-core.ts';
 import { score, type Given } from '../../web/lessons/score.ts';
 import type { Answer, Ask, Step, StepResult, Truth } from '../../web/lessons/step.ts';
+import { de } from '../../web/lessons/words/de/de.ts';
 import { en } from '../../web/lessons/words/en/en.ts';
 import { answerName, answerValue, traceLabel, wordFor } from '../../web/lessons/words/say.ts';
 import { scoreText, truthText, whyNotText } from '../../web/lessons/words/score-words.ts';
-import type { LessonWords, StepWords, Words } from '../../web/lessons/words/shape.ts';
+import type { Words } from '../../web/lessons/words/shape.ts';
+import type { LessonWords, StepWords } from '../../web/lessons/words/step-words.ts';
 
 const STEPS = LESSONS.flatMap(({ steps }) => steps);
 const results = new Map<string, StepResult>(STEPS.map((step) => [step.id, step.compute()]));
@@ -29,7 +31,7 @@ const answerOf = (id: string, name: string): Answer =>
   resultOf(id).answers.find((answer) => answer.name === name)!;
 const figureOf = (id: string, name: string, place = 0): number => answerOf(id, name).figures[place]!.value;
 
-const LANGUAGES: readonly Words[] = [en];
+const LANGUAGES: readonly Words[] = [en, de];
 /** What a language says of a step. */
 const toldOf = ({ lessons }: Words, id: string): StepWords => {
   const lesson = LESSONS.find(({ steps }) => steps.some((step) => step.id === id))!;

@@ -9,8 +9,8 @@ export interface Module {
   /** Project files, relative to the root. */
   readonly modules: readonly string[];
   readonly packages: readonly string[];
-  /** Project files that remain when types are gone and what is fetched later is left out. */
-  readonly atRun: readonly string[];
+  /** The same without what is fetched later. */
+  readonly atOnce: readonly string[];
 }
 
 /** Every source of a folder with what it imports, read from the files themselves. */
@@ -29,14 +29,12 @@ function readModule(file: string): Module {
       .filter((name) => name.startsWith('.') && name.endsWith('.ts'))
       .map((name) => relative(root, join(root, dirname(file), name)));
   const all = names(text);
-  const atRun = text
-    .replace(/^(?:import|export) type [^;]*? from '[^']*';$/gmu, '')
-    .replace(/\bimport\('[^']*'\)/gu, 'undefined');
+  const atOnce = text.replace(/\bimport\('[^']*'\)/gu, 'undefined');
   return {
     file,
     modules: local(all),
     packages: all.filter((name) => !name.startsWith('.')),
-    atRun: local(names(atRun)),
+    atOnce: local(names(atOnce)),
   };
 }
 

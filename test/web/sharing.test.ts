@@ -4,6 +4,7 @@ import { checkDesign } from '../../engine/check/check-design.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { runEnsemble } from '../../engine/strobe/ensemble.ts';
 import { GLOSSARY } from '../../web/lessons/glossary.ts';
+import { de } from '../../web/lessons/words/de/de.ts';
 import { en } from '../../web/lessons/words/en/en.ts';
 import type { Run } from '../../web/model/run.ts';
 import { rowsToShow, type ChartData } from '../../web/sharing/chart-data.ts';
@@ -117,11 +118,11 @@ describe('what is said of a run', () => {
 
 describe('the glossary', () => {
   it('gives every term once in every language, with its meaning as a sentence, and its source where it has one', () => {
-    for (const { glossary } of [en]) {
+    for (const { glossary } of [en, de]) {
       const terms = Object.values(glossary).map(({ term }) => term);
       expect(terms).toHaveLength(new Set(terms).size);
       for (const { term, meaning } of Object.values(glossary))
-        expect(meaning, term).toMatch(/^[A-Z].{20,}\.$/);
+        expect(meaning, term).toMatch(/^\p{Lu}.{20,}\.$/u);
     }
     const cited = ['switching', 'polarities', 'reported', 'read'];
     for (const [key, source] of Object.entries(GLOSSARY))

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
-import type { ChainStep } from '../../engine/strobe/chain.ts';
+import type { ChainStep } from '../../engine/strobe/chain-step.ts';
 import { runEnsemble } from '../../engine/strobe/ensemble.ts';
 import { windowOf, windowWithChains } from '../../engine/strobe/window-of.ts';
 import { stairSpan, stairsOf, type Stairs } from '../../web/stage/margin/stairs.ts';

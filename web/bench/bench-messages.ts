@@ -2,9 +2,9 @@ import type { CaptureOptions, CaptureReading } from '../../engine/capture/captur
 import type { CoreReport } from '../../engine/core/handbook/core-report.ts';
 import type { LineUp } from '../../engine/fitting/align/line-up.ts';
 import type { BenchProgress } from '../../engine/fitting/bench-runs.ts';
-import type { Comparison } from '../../engine/fitting/compare.ts';
-import type { Diagnosis } from '../../engine/fitting/diagnosis/diagnose.ts';
-import type { FitResult } from '../../engine/fitting/fit-design.ts';
+import type { Comparison } from '../../engine/fitting/comparison.ts';
+import type { Diagnosis } from '../../engine/fitting/diagnosis/diagnosis.ts';
+import type { FitResult } from '../../engine/fitting/fit-result.ts';
 import type { FittedCore, JigCaptures } from '../../engine/fitting/jig/fit-core.ts';
 import type { AskedRanges } from '../../engine/fitting/unknown-ranges.ts';
 import type { UnknownName } from '../../engine/fitting/unknowns.ts';

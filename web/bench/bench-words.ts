@@ -1,4 +1,5 @@
-import type { Comparison, MisfitCause } from '../../engine/fitting/compare.ts';
+import type { MisfitCause } from '../../engine/fitting/comparison.ts';
+import type { Comparison } from '../../engine/fitting/comparison.ts';
 
 /** Causes that would remove at least half a per cent; a change of what is hardly there says nothing. */
 export const worthTelling = ({ misfitLooksLike }: Comparison): readonly MisfitCause[] =>

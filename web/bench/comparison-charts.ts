@@ -1,4 +1,4 @@
-import type { Comparison } from '../../engine/fitting/compare.ts';
+import type { Comparison } from '../../engine/fitting/comparison.ts';
 import { extent } from '../charts/decimate.ts';
 import { paddedSpan, type TimeSpan } from '../charts/spaces.ts';
 import { traceChart } from '../charts/trace-chart.ts';

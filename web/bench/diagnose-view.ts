@@ -1,6 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
 import type { Design } from '../../engine/design/design.ts';
-import type { Diagnosis, Explanation } from '../../engine/fitting/diagnosis/diagnose.ts';
+import type { Diagnosis } from '../../engine/fitting/diagnosis/diagnosis.ts';
+import type { Explanation } from '../../engine/fitting/diagnosis/diagnosis.ts';
 import type { ExplainedTrace } from '../../engine/fitting/diagnosis/fit-fault.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';
 import type { RawDesign } from '../model/pointer.ts';

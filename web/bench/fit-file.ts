@@ -1,6 +1,6 @@
 import { VERSION } from '../../engine/base/version.ts';
 import { toJsonDocument } from '../../engine/export/serialise.ts';
-import type { FitResult } from '../../engine/fitting/fit-design.ts';
+import type { FitResult } from '../../engine/fitting/fit-result.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';
 
 /** The whole answer as a file: what was asked, of what, and what came out. */

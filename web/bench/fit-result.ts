@@ -1,6 +1,6 @@
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Unit } from '../../engine/base/units.ts';
-import type { FitResult } from '../../engine/fitting/fit-design.ts';
+import type { FitResult } from '../../engine/fitting/fit-result.ts';
 import { html, nothing, type TemplateResult } from 'lit-html';
 import type { Said } from '../ui/status.ts';
 import { scrollTable } from '../ui/table.ts';

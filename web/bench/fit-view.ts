@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
-import type { FitResult } from '../../engine/fitting/fit-design.ts';
+import type { FitResult } from '../../engine/fitting/fit-result.ts';
 import type { UnknownName } from '../../engine/fitting/unknowns.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';
 import { startAndCancel, statusLine, statusRow, type Said, type WorkState } from '../ui/status.ts';

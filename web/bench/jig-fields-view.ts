@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
 import { fieldError, type FieldRefusal } from '../ui/field.ts';
-import type { JigField } from './jig-fields.ts';
+import type { JigField } from './jig-field.ts';
 
 export interface JigFieldsOptions {
   readonly fields: readonly JigField[];

@@ -3,14 +3,7 @@ import type { TemplateResult } from 'lit-html';
 import { READ_OFF_CAPTURE } from '../../engine/fitting/jig/fit-core.ts';
 import type { FieldRefusal } from '../ui/field.ts';
 import { jigFieldsView } from './jig-fields-view.ts';
-
-export interface JigField {
-  readonly name: string;
-  readonly label: string;
-  /** Shown while empty. */
-  readonly example: string;
-  readonly more?: boolean;
-}
+import type { JigField } from './jig-field.ts';
 
 /** Values of an invented core, to start from something that works. */
 export const INVENTED_CORE: Readonly<Record<string, string>> = {

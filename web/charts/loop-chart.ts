@@ -18,11 +18,13 @@ export interface LoopChartOptions {
   readonly width: number;
   readonly height: number;
   readonly em: number;
+  /** What stands at the two ends. */
+  readonly ends?: { readonly read: string; readonly write: string };
 }
 
 /** The static loop of one core (thin), the path that the selected core takes over it (heavy), and where it is now. */
 export function loopChart(options: LoopChartOptions): SVGSVGElement {
-  const { core, drive, state, width, height, em } = options;
+  const { core, drive, state, width, height, em, ends = { read: 'read', write: 'write' } } = options;
   const reach =
     1.08 * drive.reduce((most, value) => Math.max(most, Math.abs(value)), core.coerciveDrive * 1.3);
   const flux = core.remanentFlux * 1.2;
@@ -56,7 +58,7 @@ export function loopChart(options: LoopChartOptions): SVGSVGElement {
       s('path', { d: `M${path.join('L')}`, class: 'stroke' }),
     ),
     s('circle', { cx: nowX, cy: nowY, r: 6 * em, class: 'loop-now' }),
-    corner('write', width - margins.right - 5, margins.top + 14 * em, 'end'),
-    corner('read', margins.left + 6, bottom - 7 * em, 'start'),
+    corner(ends.write, width - margins.right - 5, margins.top + 14 * em, 'end'),
+    corner(ends.read, margins.left + 6, bottom - 7 * em, 'start'),
   );
 }

@@ -1,4 +1,4 @@
-import type { StrobeEnsemble } from '../../engine/strobe/ensemble.ts';
+import type { StrobeEnsemble } from '../../engine/strobe/ensemble-result.ts';
 import { findOpening } from '../../engine/strobe/intervals.ts';
 import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 

@@ -1,6 +1,6 @@
 import { loopChart } from '../charts/loop-chart.ts';
 import { h } from '../ui/dom.ts';
-import { resultChart, type ChartSize, type NamedLine } from './result-chart.ts';
+import { inLanguage, resultChart, type ChartSize, type NamedLine } from './result-chart.ts';
 import type { StepResult } from './step.ts';
 import { answerName, answerValue } from './words/say.ts';
 import type { ToldStep } from './words/shape.ts';
@@ -36,14 +36,18 @@ export function answerNodes(
       { class: 'plot learn-plot' },
       resultChart(told, result, id, name, { width, height, em }, drawn).node,
       loop &&
-        loopChart({
-          ...loop,
-          name: words.loopChart.name(name),
-          at: 0,
-          width: loopWidth,
-          height,
-          em,
-        }),
+        inLanguage(
+          words,
+          loopChart({
+            ...loop,
+            ends: words.loopChart,
+            name: words.loopChart.name(name),
+            at: 0,
+            width: loopWidth,
+            height,
+            em,
+          }),
+        ),
     ),
     h(
       'dl',

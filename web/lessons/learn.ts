@@ -2,14 +2,17 @@ import { effect, type ReadonlySignal } from '@preact/signals-core';
 import type { RawDesign } from '../model/pointer.ts';
 import { h, put } from '../ui/dom.ts';
 import { answerNodes } from './answer-nodes.ts';
+import { courseResult } from './course/course-client.ts';
 import { LESSONS } from './course/lessons.ts';
 import './learn.css';
 import './learn-print.css';
-import type { Lesson } from './step.ts';
+import type { Lesson, StepResult } from './step.ts';
 import { stepNode } from './step-node.ts';
+import type { ToldView } from './told-place.ts';
 import { wordFor } from './words/say.ts';
 import { truthText } from './words/score-words.ts';
-import type { LessonWords, ToldStep, Words } from './words/shape.ts';
+import type { ToldStep, Words } from './words/shape.ts';
+import type { LessonWords } from './words/step-words.ts';
 
 export interface LearnCallbacks {
   /** Opens a step's design in the planning view. */
@@ -31,39 +34,52 @@ const ON_PAPER = { width: 690, height: 210, em: 1 };
 
 const numberOf = (lesson: number, step: number): string => `${lesson + 1}.${step + 1}`;
 
-/** The course: predict first, then reveal; each step is computed here and now. */
-export function createLearnView(callbacks: LearnCallbacks, words: Words): HTMLElement {
+/** The course: predict first, then reveal; each step is computed beside the page. */
+export function createLearnView(callbacks: LearnCallbacks, words: Words): ToldView {
   const { learn } = words;
+  const allTold = LESSONS.flatMap((lesson, l) =>
+    toldSteps(lesson, words).map((told, i) => ({ ...told, number: numberOf(l, i) })),
+  );
+  const said = h('span', { class: 'note', role: 'status' });
   const solutions = h('section', { class: 'solutions', 'aria-hidden': 'true' });
-  const fillSolutions = (): void => {
-    if (node.hidden || !node.isConnected || solutions.childElementCount > 0) return;
+  const fill = (results: readonly StepResult[]): void =>
     put(
       solutions,
       h('h2', {}, learn.solutions),
-      ...LESSONS.flatMap((lesson, l) =>
-        toldSteps(lesson, words).map((told, i) => solutionNode(told, numberOf(l, i))),
-      ),
+      ...allTold.map((told, i) => solutionNode(told, results[i]!)),
     );
+  /** A browser that prints of itself waits for no worker. */
+  const fillNow = (): void => {
+    if (node.isConnected && solutions.childElementCount === 0)
+      fill(allTold.map(({ step }) => step.compute()));
   };
+  async function printAll(): Promise<void> {
+    print.disabled = true;
+    said.textContent = learn.computing;
+    try {
+      fill(await Promise.all(allTold.map(({ step }) => courseResult(step.id))));
+      said.textContent = '';
+      window.print();
+    } catch (error) {
+      said.textContent = learn.failed((error as Error).message);
+    }
+    print.disabled = false;
+  }
   const print = h(
     'button',
     {
       type: 'button',
       class: 'print-button',
-      click: () => {
-        fillSolutions();
-        window.print();
-      },
+      click: () => void printAll(),
     },
     learn.print,
   );
-  const steps = LESSONS.reduce((sum, lesson) => sum + lesson.steps.length, 0);
   const node = h(
     'article',
     { class: 'reading learn' },
     h('h1', {}, learn.title),
-    h('p', { class: 'note' }, learn.about(LESSONS.length, steps)),
-    h('div', { class: 'button-row' }, print),
+    h('p', { class: 'note' }, learn.about(LESSONS.length, allTold.length)),
+    h('div', { class: 'button-row' }, print, said),
     h(
       'ol',
       { class: 'lesson-list' },
@@ -82,12 +98,19 @@ export function createLearnView(callbacks: LearnCallbacks, words: Words): HTMLEl
     ...LESSONS.map((lesson, l) => lessonNode(lesson, l, callbacks, words)),
     solutions,
   );
-  effect(() => {
+  const endFollowing = effect(() => {
     const { name, part, id } = callbacks.place.value;
     if (name === 'learn' && part !== '') showStep(node, id === '' ? `lesson-${part}` : `step-${id}`);
   });
-  window.addEventListener('beforeprint', fillSolutions);
-  return node;
+  const ended = new AbortController();
+  window.addEventListener('beforeprint', fillNow, { signal: ended.signal });
+  return {
+    node,
+    end: () => {
+      ended.abort();
+      endFollowing();
+    },
+  };
 }
 
 /** Brings a lesson or a step into view, once it stands on the page; one that is seen already stays where it is. */
@@ -125,9 +148,8 @@ const lessonNode = (lesson: Lesson, l: number, callbacks: LearnCallbacks, words:
   );
 
 /** For paper only. */
-function solutionNode(toldStep: ToldStep, number: string): HTMLElement {
-  const { step, told, words } = toldStep;
-  const result = step.compute();
+function solutionNode(toldStep: ToldStep & { readonly number: string }, result: StepResult): HTMLElement {
+  const { step, told, words, number } = toldStep;
   return h(
     'div',
     { class: 'solution' },

@@ -4,7 +4,7 @@ import { traceChart, type TraceChart } from '../charts/trace-chart.ts';
 import { samplesOn } from '../model/traces.ts';
 import type { Curve, Exhibit, StepResult, StepTrace } from './step.ts';
 import { traceLabel } from './words/say.ts';
-import type { ToldStep } from './words/shape.ts';
+import type { ToldStep, Words } from './words/shape.ts';
 
 /** px */
 export interface ChartSize {
@@ -17,6 +17,13 @@ export interface ChartSize {
 export interface NamedLine extends Curve {
   readonly label: string;
   readonly style: StepTrace['style'];
+}
+
+/** A chart with its numbers as the language writes them: the charts of the page know none but English. */
+export function inLanguage<T extends Element>({ say }: Words, chart: T): T {
+  for (const tick of chart.querySelectorAll('.tick-text'))
+    tick.textContent = tick.textContent.replace('.', say.decimal);
+  return chart;
 }
 
 /** The traces of a step with strobe, threshold and window; `also` lies over them, dotted curves of the reader's own. */
@@ -36,7 +43,7 @@ export function resultChart(
     samples: samplesOn(time, values),
   }));
   const spans = lines.map((line) => extent(line.samples, from, to) ?? [0, 0]);
-  return traceChart({
+  const chart = traceChart({
     id,
     ...size,
     name,
@@ -55,4 +62,6 @@ export function resultChart(
       side: i === 1 ? ('below' as const) : ('above' as const),
     })),
   });
+  inLanguage(words, chart.node);
+  return chart;
 }

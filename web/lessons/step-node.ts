@@ -3,7 +3,8 @@ import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { answerNodes } from './answer-nodes.ts';
 import { askView } from './ask/ask-view.ts';
-import { PLOT, readerEm } from './plot-size.ts';
+import { courseExhibit, courseResult } from './course/course-client.ts';
+import { plotSize } from './plot-size.ts';
 import { score, type Given, type Score } from './score.ts';
 import { resultChart, type NamedLine } from './result-chart.ts';
 import type { Curve, Exhibit, StepResult } from './step.ts';
@@ -15,20 +16,18 @@ export interface StepCallbacks {
   readonly onOpen: (raw: RawDesign) => void;
   /** What is so is about to be shown. */
   readonly onReveal: () => void;
-  /** The reader has answered, rightly or not. */
-  readonly onAnswer?: (given: Given) => void;
 }
 
 /** A step as it is played: text, question, an answer of one's own, then what is so. */
 export function stepNode(
   toldStep: ToldStep,
   number: string,
-  { onOpen, onReveal, onAnswer }: StepCallbacks,
+  { onOpen, onReveal }: StepCallbacks,
 ): HTMLElement {
   const { step, told, words } = toldStep;
   const { learn } = words;
-  let computed: StepResult | undefined;
-  const result = (): StepResult => (computed ??= step.compute());
+  const result = (): Promise<StepResult> => courseResult(step.id);
+  let asked = 0;
   const answer = h('div', { class: 'step-answer', 'aria-live': 'polite' });
   const view = askView(toldStep, result);
 
@@ -36,18 +35,27 @@ export function stepNode(
     const given = view.given();
     if ('missing' in given)
       return put(answer, h('p', { class: 'status-warning' }, icon('warning'), given.missing));
-    onAnswer?.(given);
-    show(score(step.ask, result().truth, given), drawnOf(toldStep, given));
+    void show(given);
   }
-  function show(found: Score | undefined, drawn: readonly NamedLine[]): void {
+  /** Of answers that wait for the engine only the newest is told. */
+  async function show(given?: Given): Promise<void> {
     onReveal();
-    const em = readerEm();
-    const size = { width: Math.min(node.clientWidth, PLOT.width * em), height: PLOT.height * em, em };
-    put(
-      answer,
-      ...(found ? scoreNodes(toldStep, found) : []),
-      ...answerNodes(toldStep, result(), `learn-${step.id}`, size, drawn),
+    const mine = ++asked;
+    put(answer, h('p', { class: 'note' }, learn.computing));
+    const nodes = await result().then(
+      (found) => [
+        ...(given ? scoreNodes(toldStep, score(step.ask, found.truth, given)) : []),
+        ...answerNodes(
+          toldStep,
+          found,
+          `learn-${step.id}`,
+          plotSize(node),
+          given && drawnOf(toldStep, given),
+        ),
+      ],
+      ({ message }: Error) => [h('p', { class: 'status-error' }, icon('error'), learn.failed(message))],
     );
+    if (mine === asked) put(answer, ...nodes);
   }
 
   const node = h(
@@ -55,33 +63,46 @@ export function stepNode(
     { class: 'step', id: `step-${step.id}`, tabindex: -1 },
     h('h3', {}, `${number} ${told.title}`),
     h('p', {}, told.text),
-    step.exhibit && exhibitNode(toldStep, step.exhibit),
+    step.exhibit && exhibitNode(toldStep),
     view.node,
     h('p', { class: 'reason', 'aria-hidden': 'true' }, learn.because),
     h(
       'div',
       { class: 'button-row' },
       h('button', { type: 'button', click: reveal }, learn.reveal),
-      h('button', { type: 'button', click: () => show(undefined, []) }, learn.show),
+      h('button', { type: 'button', click: () => void show() }, learn.show),
       h('button', { type: 'button', click: () => onOpen(step.design) }, learn.open),
     ),
     answer,
   );
+  computeWhenNear(node, result);
   return node;
 }
 
+/** Computed while the reader still reads, so that what is so is there when it is asked for, on a slow machine too. */
+function computeWhenNear(node: HTMLElement, result: () => Promise<unknown>): void {
+  const near = new IntersectionObserver(
+    (entries) => {
+      if (!entries.some(({ isIntersecting }) => isIntersecting)) return;
+      near.disconnect();
+      // A failure is told when it is asked for.
+      result().catch(() => undefined);
+    },
+    { rootMargin: '50%' },
+  );
+  near.observe(node);
+}
+
 /** The picture that a question is about, drawn as wide as the step turns out to be. */
-function exhibitNode(toldStep: ToldStep, exhibit: () => Exhibit): HTMLElement {
+function exhibitNode(toldStep: ToldStep): HTMLElement {
+  const { step, told, words } = toldStep;
   const plot = h('div', { class: 'plot learn-plot' });
+  const draw = (exhibit: Exhibit): void =>
+    put(plot, resultChart(toldStep, exhibit, `exhibit-${step.id}`, told.title, plotSize(plot)).node);
   const seen = new ResizeObserver(() => {
     // A view that is not shown has no width.
     if (plot.clientWidth === 0) return;
-    const em = readerEm();
-    const size = { width: Math.min(plot.clientWidth, PLOT.width * em), height: PLOT.height * em, em };
-    put(
-      plot,
-      resultChart(toldStep, exhibit(), `exhibit-${toldStep.step.id}`, toldStep.told.title, size).node,
-    );
+    courseExhibit(step.id).then(draw, ({ message }: Error) => put(plot, words.learn.failed(message)));
   });
   seen.observe(plot);
   return plot;

@@ -1,5 +1,5 @@
 import { valueAt } from '../../engine/sense-amplifier/detector.ts';
-import type { StrobeEnsemble } from '../../engine/strobe/ensemble.ts';
+import type { StrobeEnsemble } from '../../engine/strobe/ensemble-result.ts';
 import type { StrobeState } from './strobe-state.ts';
 
 /** Least ONE and greatest ZERO as the latch sees them over a set that is wider than the nominal cases, V. */

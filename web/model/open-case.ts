@@ -3,7 +3,7 @@ import { DesignError } from '../../engine/design/design-error.ts';
 import { designToJson } from '../../engine/design/design-to-json.ts';
 import type { Design } from '../../engine/design/design.ts';
 import { applyOverrides } from '../../engine/strobe/case-overrides.ts';
-import type { CaseOverrides } from '../../engine/strobe/window-result.ts';
+import type { CaseOverrides } from '../../engine/strobe/case-overrides.ts';
 import { differences, rawAt, withValueAt, type RawDesign } from './pointer.ts';
 
 /**

@@ -1,6 +1,6 @@
 import type { Design } from '../../engine/design/design.ts';
 import type { Simulation } from '../../engine/solver/result.ts';
-import type { StrobeEnsemble } from '../../engine/strobe/ensemble.ts';
+import type { StrobeEnsemble } from '../../engine/strobe/ensemble-result.ts';
 
 /** A warning of the design check; `field` is a JSON pointer into the design. */
 export interface DesignWarning {

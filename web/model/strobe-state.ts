@@ -1,5 +1,5 @@
 import type { Requirement } from '../../engine/design/design.ts';
-import type { ChainStep } from '../../engine/strobe/chain.ts';
+import type { ChainStep } from '../../engine/strobe/chain-step.ts';
 import { windowWithChains } from '../../engine/strobe/window-of.ts';
 import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import type { Run } from './run.ts';

@@ -1,5 +1,7 @@
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
-import type { CoreVerdict, MarginVerdict, PartsVerdict } from '../../engine/strobe/verdict.ts';
+import type { CoreVerdict } from '../../engine/strobe/verdict-of-sets.ts';
+import type { PartsVerdict } from '../../engine/strobe/verdict-of-sets.ts';
+import type { MarginVerdict } from '../../engine/strobe/verdict-of-sets.ts';
 import { intervalText } from './interval-words.ts';
 import type { StrobeState } from './strobe-state.ts';
 import { CELLS, conclude, type Cell, type SetName, type Verdict } from './verdict-cells.ts';

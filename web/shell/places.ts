@@ -1,4 +1,5 @@
 import { effect, untracked } from '@preact/signals-core';
+import type { RawDesign } from '../model/pointer.ts';
 import type { Place } from '../state/atoms.ts';
 import type { Page } from '../state/page.ts';
 import { fetchedView } from '../ui/fetched.ts';
@@ -8,30 +9,21 @@ type Other = Exclude<Place['name'], 'plan'>;
 /** The places beside Plan, each fetched when it is first opened. */
 async function load(name: Other, page: Page): Promise<HTMLElement> {
   if (name === 'bench') return (await import('../bench/bench-view.ts')).createBenchView(page);
+  const { toldPlace } = await import('../lessons/told-place.ts');
   if (name === 'learn') {
-    const [{ createLearnPlace }, { en }, { made }] = await Promise.all([
-      import('../lessons/learn-place.ts'),
-      import('../lessons/words/en/en.ts'),
-      import('../lessons/words/en/made.ts'),
-    ]);
-    return createLearnPlace(
-      {
-        place: page.atoms.place,
-        onOpen: (raw) => {
-          page.act.open(raw);
-          page.act.go({ name: 'plan' });
-        },
-        onStep: (part, id) => page.act.go({ name: 'learn', part, id }),
-        planned: () => page.now.raw.value,
+    const { createLearnView } = await import('../lessons/learn.ts');
+    const callbacks = {
+      place: page.atoms.place,
+      onOpen: (raw: RawDesign) => {
+        page.act.open(raw);
+        page.act.go({ name: 'plan' });
       },
-      { ...made, course: en },
-    );
+      onStep: (part: string, id: string) => page.act.go({ name: 'learn', part, id }),
+    };
+    return toldPlace(page.atoms.language, (words) => createLearnView(callbacks, words));
   }
-  const [{ createTermsView }, { en }] = await Promise.all([
-    import('../lessons/terms.ts'),
-    import('../lessons/words/en/en.ts'),
-  ]);
-  return createTermsView(en);
+  const { createTermsView } = await import('../lessons/terms.ts');
+  return toldPlace(page.atoms.language, createTermsView);
 }
 
 /** Shows the place that the reader is at in `host`; Plan itself stands beside it. */

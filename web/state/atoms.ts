@@ -32,6 +32,9 @@ export const MAT_SHOWS = ['holds', 'gives', 'fails'] as const;
 export const CAUSE_WAYS = ['alone', 'up'] as const;
 /** On a narrow page one view at a time. */
 export const NARROW_VIEWS = ['trace', 'mat', 'core', 'margin', 'studies'] as const;
+/** Languages that the lessons and the terms are told in. */
+export const LANGUAGES = ['en', 'de'] as const;
+export type Language = (typeof LANGUAGES)[number];
 export const PAPERS = ['system', 'light', 'dark'] as const;
 
 export interface Core {
@@ -112,6 +115,7 @@ export const createAtoms = (raw: RawDesign) => ({
   /** A capture lined up by the bench, laid over the trace. */
   measured: atom<MeasuredTrace | undefined>(undefined),
   view: atom<View>({ paper: 'system', projector: false, keys: true }),
+  language: atom<Language>('en'),
   /** A message to the reader that stays until dismissed. */
   notice: atom<string | undefined>(undefined),
   /** Another tab has changed what is kept under the same name. */

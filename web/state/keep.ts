@@ -23,7 +23,7 @@ export interface KeptWork {
   readonly at: number;
 }
 
-const store = () => createStore('strobewright', 'work');
+export const store = () => createStore('strobewright', 'work');
 
 /** The work kept under a name, or the last one; undefined where there is none or storage is refused. */
 export async function loadWork(

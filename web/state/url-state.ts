@@ -23,6 +23,7 @@ export function urlStateOf(atoms: Atoms): Omit<UrlState, 'design'> {
     narrowView: unless(atoms.narrowView.value, 'trace'),
     paper: unless(paper, 'system'),
     projector: projector || undefined,
+    language: unless(atoms.language.value, 'en'),
   };
 }
 
@@ -43,6 +44,7 @@ export function takeUrlState(atoms: Atoms, state: UrlState): void {
     atoms.causes.value = state.causes ?? 'alone';
     atoms.find.value = state.find ?? '';
     atoms.narrowView.value = state.narrowView ?? 'trace';
+    if (state.language) atoms.language.value = state.language;
     atoms.view.value = {
       ...atoms.view.value,
       paper: state.paper ?? 'system',

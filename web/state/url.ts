@@ -2,6 +2,7 @@ import type { TimeSpan } from '../charts/spaces.ts';
 import {
   EVIDENCE,
   HEARD,
+  LANGUAGES,
   MAT_SHOWS,
   NARROW_VIEWS,
   PAPERS,
@@ -39,6 +40,8 @@ export interface UrlState {
   readonly narrowView?: Kept<'narrowView'>;
   readonly paper?: Kept<'view'>['paper'];
   readonly projector?: boolean;
+  /** Left out: as the reader last chose. */
+  readonly language?: Kept<'language'>;
 }
 
 export interface UrlReading {
@@ -85,6 +88,7 @@ export function readUrl(fragment: string): UrlReading {
     find: params.get('find') ?? undefined,
     narrowView: word('look', NARROW_VIEWS),
     paper: word('paper', PAPERS),
+    language: word('lang', LANGUAGES),
     projector: params.get('view') === 'projector' || undefined,
   };
   return { state: withoutNothing(state), bad };
@@ -110,6 +114,7 @@ export function writeUrl(state: UrlState): string {
     find: state.find,
     look: state.narrowView,
     paper: state.paper,
+    lang: state.language,
     view: state.projector ? 'projector' : undefined,
   };
   const said = Object.entries(params).filter(([, value]) => value !== undefined && value !== '');

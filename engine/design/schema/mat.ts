@@ -56,6 +56,12 @@ export const matSchema = group('The mat: one plane of cores, one bit of the word
       example: '2 mm',
       is: 'Distance between the lead there and the lead back, middle to middle; 2 mm if left out.',
     }),
+    mutual: q('0 H', {
+      unit: 'H',
+      from: '-10 uH',
+      to: '10 uH',
+      is: 'Air mutual inductance of these leads and those of the sense wire, which wire.cable describes; 0: kept apart or twisted.',
+    }),
   }),
   populated: record('Cores that are there where not all are: those of any row, column or place named here.', {
     rows: list(at('A row'), 1, LARGEST_SIDE, 'Rows with all their cores.').optional(),

@@ -3,7 +3,8 @@ import type { Design } from '../../design/design.ts';
 import { simulate } from '../../simulate/simulate.ts';
 import type { Simulation } from '../../solver/result.ts';
 import { createRuns, FitError } from '../bench-runs.ts';
-import { compareCapture, type Comparison } from '../compare.ts';
+import { compareCapture } from '../compare.ts';
+import type { Comparison } from '../comparison.ts';
 import { designOf, placeCapture, type FitCapture } from '../fit-captures.ts';
 import type { LineUp } from './line-up.ts';
 

@@ -1,5 +1,5 @@
 import type { Design } from '../../design/design.ts';
-import type { Explanation } from './diagnose.ts';
+import type { Explanation } from './diagnosis.ts';
 import type { Fault } from './fault.ts';
 
 type Found = Pick<Explanation, 'severity' | 'atLimit' | 'misfit' | 'explains'>;

@@ -1,6 +1,6 @@
 import { formatQuantity } from '../../base/format-quantity.ts';
 import { escapeText, keepUnits, paragraph } from '../../report/markup.ts';
-import type { CoreVerdict } from '../../strobe/verdict.ts';
+import type { CoreVerdict } from '../../strobe/verdict-of-sets.ts';
 import type { CoreMeasurement, CoreReading, MeasuringPlan } from './measuring-plan.ts';
 
 const q3 = (value: number, unit: 'A' | 's'): string => formatQuantity(value, unit, 3);

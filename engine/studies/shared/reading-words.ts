@@ -1,5 +1,5 @@
 import type { Design } from '../../design/design.ts';
-import type { WindowAnswer } from '../../strobe/window-at.ts';
+import type { WindowAnswer } from '../../strobe/window-result.ts';
 
 /** Which limit is hit first at a strobe that lies in no window. `uncertainty`: V, of the threshold. */
 export function closedWords(uncertainty: number, margin: WindowAnswer['margin']): string {

@@ -2,7 +2,7 @@ import type { Json } from '../../base/json-patch.ts';
 import { designToJson } from '../../design/design-to-json.ts';
 import type { Design } from '../../design/design.ts';
 import { normalQuantile } from '../../numerics/statistics.ts';
-import type { PartsYield } from '../../strobe/verdict.ts';
+import type { PartsYield } from '../../strobe/verdict-of-sets.ts';
 import type { StudyPlan, StudyTools } from '../shared/shape.ts';
 import { drawShared } from './draw.ts';
 import { makeBuild, readMargin } from './read.ts';

@@ -1,5 +1,5 @@
 import { wilsonInterval } from '../../numerics/statistics.ts';
-import type { Yield } from '../../strobe/verdict.ts';
+import type { Yield } from '../../strobe/verdict-of-sets.ts';
 import type { StackVerdict } from './stack.ts';
 
 /** Share of draws that pass, with its 95 % interval: doubtful ones fail at its low end and pass at its high end. */

@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import { checkDesign, parseDesignText } from '../../../engine/check/check-design.ts';
 import { polarityOfThreading } from '../../../engine/mat/threading.ts';
 import { polarityOf, threadingOrder } from '../../../engine/mat/winding.ts';
-import { buildPack, packFiles, packJson, type BuildPack } from '../../../engine/pack/build-pack.ts';
+import { buildPack, packFiles, packJson } from '../../../engine/pack/build-pack.ts';
+import type { BuildPack } from '../../../engine/pack/pack.ts';
 import { nearestE96, nearestGauge } from '../../../engine/pack/parts.ts';
 import { threadingOf, type ThreadedWire } from '../../../engine/pack/threading.ts';
 import { timingOf } from '../../../engine/pack/timing.ts';
@@ -192,19 +193,22 @@ describe('8 x 8, by hand', () => {
       '2 Timing',
       '3 Parts',
       '4 One core first',
-      '5 First power-up',
-      '6 What this rests on',
+      '5 Stages of the build',
+      '6 First power-up',
+      '7 What this rests on',
       '50 mm',
       'Mains',
     ])
       expect(html).toContain(words);
     // The ledger is told in units and digits that mean something.
-    const told = html.slice(html.indexOf('6 What this rests on'), html.indexOf('<script'));
+    const told = html.slice(html.indexOf('7 What this rests on'), html.indexOf('<script'));
     expect(told).not.toMatch(/\d\.\d{5,}|\de-\d|>\/\w/u);
     expect(checkDesign(JSON.parse(files['design.json']!))).toEqual(pack.design);
     expect(files['timing.csv']!.split('\n')).toHaveLength(pack.timing.edges.length + 2);
     expect(readValueChanges(files['timing.vcd']!).signals).toContain('strobe');
     expect(Object.keys(JSON.parse(packJson(pack)).files)).toEqual(Object.keys(files));
+    expect(checkDesign(JSON.parse(files['stage-1-rig.json']!))).toEqual(pack.stages[0]!.design);
+    expect(html).toContain('With shorter leads, 100 mm in place of 300 mm, direct coupling');
   });
 });
 

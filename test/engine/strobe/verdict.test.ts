@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Design } from '../../../engine/design/design.ts';
 import { decide, judge, judgeParts } from '../../../engine/strobe/verdict.ts';
-import type { MarginVerdict, SetVerdicts } from '../../../engine/strobe/verdict.ts';
+import type { SetVerdicts } from '../../../engine/strobe/verdict-of-sets.ts';
+import type { MarginVerdict } from '../../../engine/strobe/verdict-of-sets.ts';
 import type { SoftestCore } from '../../../engine/estimates/softest-core.ts';
 import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 import { setRows, verdictSentence } from '../../../engine/strobe/verdict-words.ts';

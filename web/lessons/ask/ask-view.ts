@@ -7,7 +7,7 @@ import { numberView } from './number-view.ts';
 import { placeView } from './place-view.ts';
 
 /** The view that a step's question asks for. `result` is computed once. */
-export function askView(told: ToldStep, result: () => StepResult): AskView {
+export function askView(told: ToldStep, result: () => Promise<StepResult>): AskView {
   const { ask } = told.step;
   switch (ask.kind) {
     case 'choose':

@@ -13,5 +13,5 @@ export interface AskView {
 export interface AskContext<Kind extends Ask['kind']> extends ToldStep {
   readonly ask: Extract<Ask, { readonly kind: Kind }>;
   /** The step's result, computed once. */
-  readonly result: () => StepResult;
+  readonly result: () => Promise<StepResult>;
 }

@@ -1,6 +1,7 @@
 import { h, put } from '../../ui/dom.ts';
+import { plotSize } from '../plot-size.ts';
 import { resultChart } from '../result-chart.ts';
-import { readerEm, PLOT } from '../plot-size.ts';
+import type { StepResult } from '../step.ts';
 import { figureText } from '../words/say.ts';
 import type { AskContext, AskView } from './ask.ts';
 
@@ -11,8 +12,10 @@ const START = 20e-9;
 /** The traces without their window, and a line to be put where the latch should look. */
 export function placeView(context: AskContext<'place'>): AskView {
   const { step, told, words, result } = context;
+  const { learn } = words;
   const id = `answer-${step.id}`;
   let time: number | undefined;
+  let found: StepResult | undefined;
   const plot = h('div', { class: 'plot learn-plot' });
   const slider = h('input', {
     id,
@@ -25,34 +28,33 @@ export function placeView(context: AskContext<'place'>): AskView {
   });
   const shown = h('output', { for: id });
   const holder = h('div', { class: 'place-answer', hidden: true }, plot, slider, shown);
-  const start = h('button', { type: 'button', click: () => open() }, words.learn.showLines);
+  const said = h('span', { class: 'note', role: 'status' });
+  const start = h('button', { type: 'button', click: () => void open() }, learn.showLines);
 
-  function open(): void {
+  async function open(): Promise<void> {
+    said.textContent = learn.computing;
+    try {
+      found = await result();
+    } catch (error) {
+      said.textContent = learn.failed((error as Error).message);
+      return;
+    }
+    said.textContent = '';
     start.hidden = true;
     holder.hidden = false;
-    slider.max = String(Math.round(result().span[1] / STEP));
+    slider.max = String(Math.round(found.span[1] / STEP));
     moveTo(START);
     slider.focus();
   }
   function moveTo(at: number): void {
+    if (!found) return;
     time = at;
-    const said = figureText(words, { value: at, unit: 's', digits: 3 });
-    slider.setAttribute('aria-valuetext', said);
-    shown.textContent = said;
-    const { place, ...rest } = result();
-    const em = readerEm();
-    const size = {
-      width: Math.min(holder.clientWidth || PLOT.width * em, PLOT.width * em),
-      height: PLOT.height * em,
-      em,
-    };
-    const chart = resultChart(
-      context,
-      { ...rest, ...(place && { place: { ...place, strobe: at, strobeZones: [] } }) },
-      id,
-      told.title,
-      size,
-    );
+    const text = figureText(words, { value: at, unit: 's', digits: 3 });
+    slider.setAttribute('aria-valuetext', text);
+    shown.textContent = text;
+    const { place, ...rest } = found;
+    const bare = { ...rest, ...(place && { place: { ...place, strobe: at, strobeZones: [] } }) };
+    const chart = resultChart(context, bare, id, told.title, plotSize(holder));
     chart.node.addEventListener('pointerdown', (event) =>
       follow(event, chart.spaces.x.invert.bind(chart.spaces.x)),
     );
@@ -61,21 +63,21 @@ export function placeView(context: AskContext<'place'>): AskView {
   /** Until the pointer is lifted; the plot is drawn anew under it, so the window listens. */
   function follow(event: PointerEvent, timeOf: (x: number) => number): void {
     const left = plot.getBoundingClientRect().left;
-    const put = ({ clientX }: PointerEvent): void => {
+    const pull = ({ clientX }: PointerEvent): void => {
       const at = Math.min(Number(slider.max) * STEP, Math.max(0, timeOf(clientX - left)));
       slider.value = String(Math.round(at / STEP));
       moveTo(Number(slider.value) * STEP);
     };
     event.preventDefault();
-    put(event);
+    pull(event);
     const ended = new AbortController();
-    window.addEventListener('pointermove', put, { signal: ended.signal });
+    window.addEventListener('pointermove', pull, { signal: ended.signal });
     for (const name of ['pointerup', 'pointercancel'] as const)
       window.addEventListener(name, () => ended.abort(), { signal: ended.signal });
   }
 
   return {
-    node: h('div', { class: 'prediction' }, h('label', { for: id }, told.question), start, holder),
-    given: () => (time === undefined ? { missing: words.learn.place } : { kind: 'place', time }),
+    node: h('div', { class: 'prediction' }, h('label', { for: id }, told.question), start, said, holder),
+    given: () => (time === undefined ? { missing: learn.place } : { kind: 'place', time }),
   };
 }

@@ -1,6 +1,7 @@
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import type { Answer, Figure, StepTrace } from '../step.ts';
-import type { StepWords, Words } from './shape.ts';
+import type { Words } from './shape.ts';
+import type { StepWords } from './step-words.ts';
 
 /** V: less than this is told as such. */
 const LEAST_VOLTAGE = 1e-6;

@@ -2,7 +2,8 @@ import { valueAt } from '../../../engine/sense-amplifier/detector.ts';
 import type { DrawingFault, Score } from '../score.ts';
 import type { Ask, Figure, Truth } from '../step.ts';
 import { figureText, numberText, wordFor } from './say.ts';
-import type { StepWords, Words } from './shape.ts';
+import type { Words } from './shape.ts';
+import type { StepWords } from './step-words.ts';
 
 const volts = (value: number, digits = 3): Figure => ({ value, unit: 'V', digits });
 const seconds = (value: number, digits = 3): Figure => ({ value, unit: 's', digits });

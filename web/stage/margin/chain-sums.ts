@@ -1,4 +1,5 @@
-import type { ChainCode, ChainStep } from '../../../engine/strobe/chain.ts';
+import type { ChainCode } from '../../../engine/strobe/chain-step.ts';
+import type { ChainStep } from '../../../engine/strobe/chain-step.ts';
 
 /** Columns of the stairs in their order, with what stands under each. */
 export const COLUMNS = {

@@ -1,4 +1,4 @@
-import type { ChainStep } from '../../../engine/strobe/chain.ts';
+import type { ChainStep } from '../../../engine/strobe/chain-step.ts';
 import { COLUMNS, sumsOf, type ColumnKey, type Sums } from './chain-sums.ts';
 
 export const SIDES = ['one', 'zero'] as const;

@@ -1,15 +1,6 @@
 import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import { seenSamples } from '../../model/traces.ts';
-import type { Design } from '../../../engine/design/design.ts';
-import type { Simulation } from '../../../engine/solver/result.ts';
-import type { Drawn } from './main-chart.ts';
-
-/** The design's own reads, newer than any analysis at hand; one of them may still be on its way. */
-export interface Fresh {
-  readonly design: Design;
-  readonly one: Simulation | undefined;
-  readonly zero: Simulation | undefined;
-}
+import type { Drawn, Fresh } from './main-data.ts';
 
 /** The design's own reads with the threshold, while nothing has been judged. */
 export function drawFresh({ design, one, zero }: Fresh): Drawn {

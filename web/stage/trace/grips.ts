@@ -2,7 +2,8 @@ import { createHandle, type Handle } from '../../charts/handle.ts';
 import type { Spaces } from '../../charts/spaces.ts';
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { thresholdStep } from '../../state/gestures.ts';
-import type { MainPanelCallbacks, MainPanelData } from './main-panel.ts';
+import type { MainPanelData } from './main-data.ts';
+import type { MainPanelCallbacks } from './main-data.ts';
 
 export type Grips = Readonly<Record<'strobe' | 'threshold' | 'a' | 'b', Handle>>;
 

@@ -1,48 +1,12 @@
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import type { Samples } from '../../charts/decimate.ts';
-import type { Margins, TimeSpan } from '../../charts/spaces.ts';
 import { traceChart, type TraceChart, type TraceChartOptions } from '../../charts/trace-chart.ts';
 import { mainValueSpan } from './signal-scale.ts';
-import type { Run } from '../../model/run.ts';
-import type { StrobeState } from '../../model/strobe-state.ts';
 import { drawBracket } from './margin-bracket.ts';
 import { samplesOf } from '../../model/traces.ts';
-import { drawFresh, type Fresh } from './fresh-marks.ts';
+import { drawFresh } from './fresh-marks.ts';
 import { wideMarks } from './wide-marks.ts';
-
-/** A run with its strobe analysis at the strobe and threshold in force. */
-export interface Judged {
-  readonly run: Run;
-  readonly strobe: StrobeState;
-}
-
-export interface MainChartData {
-  /** The last analysis; of inputs before where there are fresh reads. */
-  readonly judged: Judged | undefined;
-  readonly fresh: Fresh | undefined;
-  readonly span: TimeSpan;
-  /** V at the top of the lane while the reader holds it; undefined: room for the bell. */
-  readonly scale: number | undefined;
-  /** The strobe follows the best instant. */
-  readonly follows: boolean;
-  /** What the reader looks at beyond the nominal cases. */
-  readonly evidence: 'corners' | 'core' | undefined;
-  /** The last full judgement of another design, dotted; undefined: none, or not wanted. */
-  readonly before: Judged | undefined;
-  /** s: marks A and B. */
-  readonly marks: readonly [number, number] | undefined;
-  readonly margins: Margins;
-  /** A capture from the bench, as the detector would hear it. */
-  readonly measured: { readonly label: string; readonly samples: Samples } | undefined;
-  readonly width: number;
-  readonly height: number;
-  readonly em: number;
-}
-
-export type Drawn = Pick<
-  TraceChartOptions,
-  'bands' | 'lines' | 'labels' | 'strobeZones' | 'thresholdZone' | 'strobe' | 'threshold' | 'flag'
->;
+import type { Drawn, Judged, MainChartData } from './main-data.ts';
 
 /** ONE and ZERO: least, greatest and what lies between, with window and threshold; or two fresh reads alone. */
 export function drawMain(data: MainChartData): TraceChart {

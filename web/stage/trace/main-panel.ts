@@ -3,30 +3,9 @@ import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { h, put } from '../../ui/dom.ts';
 import { createGrips, placeGrips } from './grips.ts';
 import { createBracketGrip } from './margin-bracket.ts';
-import { drawMain, type MainChartData } from './main-chart.ts';
+import { drawMain } from './main-chart.ts';
+import type { MainPanelCallbacks, MainPanelData } from './main-data.ts';
 import { cutOff } from './signal-scale.ts';
-
-export interface MainPanelCallbacks {
-  readonly onStrobe: (time: number, gesture: string) => void;
-  readonly onThreshold: (volts: number, gesture: string) => void;
-  readonly onMark: (which: 'a' | 'b', time: number) => void;
-  readonly onGestureEnd: () => void;
-  /** V: the reader wants to see so far up. */
-  readonly onScale: (volts: number) => void;
-  /** The strobe is to follow the best instant again. */
-  readonly onFollow: () => void;
-  /** Takes the measured trace out of the panel. */
-  readonly onRemoveMeasured: () => void;
-}
-
-export interface MainPanelData extends MainChartData {
-  /** s, the design's output step. */
-  readonly step: number;
-  /** The worst cases of the fresh reads could not be computed. */
-  readonly failed: boolean;
-  /** What is shown is of the inputs before the last change. */
-  readonly old: boolean;
-}
 
 export interface MainPanel {
   readonly node: HTMLElement;

@@ -3,8 +3,8 @@ import type { Spaces } from '../../charts/spaces.ts';
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { samplesOf } from '../../model/traces.ts';
 import { h, s } from '../../ui/dom.ts';
-import type { Judged } from './main-chart.ts';
-import type { MainPanelCallbacks } from './main-panel.ts';
+import type { Judged } from './main-data.ts';
+import type { MainPanelCallbacks } from './main-data.ts';
 
 /** px beside the strobe line at which the bracket stands. */
 const BESIDE = 9;

@@ -7,8 +7,8 @@ import type { Page } from '../../state/page.ts';
 import { h, put } from '../../ui/dom.ts';
 import { mainData } from './lane-data.ts';
 import { laneMargins } from './lane-plan.ts';
-import type { Fresh } from './fresh-marks.ts';
-import type { Judged } from './main-chart.ts';
+import type { Fresh } from './main-data.ts';
+import type { Judged } from './main-data.ts';
 import { createMainPanel } from './main-panel.ts';
 import { drawSigned } from './signed-lane.ts';
 

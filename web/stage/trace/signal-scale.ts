@@ -1,7 +1,8 @@
 import { extent, type Samples } from '../../charts/decimate.ts';
 import { paddedSpan, type ValueSpan } from '../../charts/spaces.ts';
 import { samplesOf, samplesOn, seenSamples } from '../../model/traces.ts';
-import type { Judged, MainChartData } from './main-chart.ts';
+import type { MainChartData } from './main-data.ts';
+import type { Judged } from './main-data.ts';
 
 /** Room for the signal: 1.6 times what the selected core gives, whatever the spikes beside it; or everything in view. */
 export function mainValueSpan(data: Pick<MainChartData, 'judged' | 'fresh' | 'span' | 'scale'>): ValueSpan {

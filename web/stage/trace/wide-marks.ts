@@ -2,7 +2,7 @@ import type { LabelWish } from '../../charts/labels.ts';
 import type { Band, Line } from '../../charts/marks.ts';
 import { coreEnvelope, cornerEnvelope } from '../../model/envelopes.ts';
 import { samplesOf, samplesOn } from '../../model/traces.ts';
-import type { Judged } from './main-chart.ts';
+import type { Judged } from './main-data.ts';
 
 export interface WideMarks {
   readonly bands: readonly Band[];

@@ -1,4 +1,4 @@
-import type { LessonWords } from '../shape.ts';
+import type { LessonWords } from '../step-words.ts';
 
 export const manyCores = {
   title: 'Many cores on one wire',

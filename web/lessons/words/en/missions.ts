@@ -1,4 +1,4 @@
-import type { LessonWords } from '../shape.ts';
+import type { LessonWords } from '../step-words.ts';
 
 /** What every capture with a fault has in common: each fault's name, how it would look, and what to compare. */
 const FOUND = {

@@ -1,4 +1,4 @@
-import type { LessonWords } from '../shape.ts';
+import type { LessonWords } from '../step-words.ts';
 
 export const theMachine = {
   title: 'The memory around it',

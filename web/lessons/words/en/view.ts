@@ -35,12 +35,17 @@ export const scores = {
 
 /** The frame around the lessons. */
 export const learn = {
+  language: 'Language',
+  notFetched: (language: string) =>
+    `The texts in ${language} could not be fetched: look after the connection, then choose it again.`,
   title: 'Learn: from one core to a memory that reads',
   about: (lessons: number, steps: number) =>
     `${lessons} lessons of ${steps} steps in all. Say, place or draw what you expect, then let the engine answer. Nothing is recorded; every answer is computed on the step’s own small design, which opens in Plan to be played with. The hand-out has the questions first, and the answers with their pictures on pages of their own.`,
   print: 'Print as a hand-out',
   solutions: 'Answers, each computed on its own small design',
   because: 'Because:',
+  computing: 'Being computed.',
+  failed: (why: string) => `This step could not be computed: ${why}`,
   reveal: 'Reveal',
   show: 'Show me',
   open: 'Open in Plan',

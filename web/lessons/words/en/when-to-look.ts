@@ -1,4 +1,4 @@
-import type { LessonWords } from '../shape.ts';
+import type { LessonWords } from '../step-words.ts';
 
 const UPRIGHT =
   'Both lines are drawn upright, as the detector hears them, whichever way a ONE points at the wire.';

@@ -1,0 +1,28 @@
+import type { Words } from '../shape.ts';
+import { glossary, sources } from './glossary.ts';
+import { manyCores } from './many-cores.ts';
+import { missions } from './missions.ts';
+import { oneCore } from './one-core.ts';
+import { theMachine } from './the-machine.ts';
+import { learn, loopChart, say, scores, terms } from './view.ts';
+import { whatIsHeard } from './what-is-heard.ts';
+import { whenToLook } from './when-to-look.ts';
+
+export const de: Words = {
+  language: 'de',
+  say,
+  scores,
+  learn,
+  loopChart,
+  terms,
+  sources,
+  glossary,
+  lessons: {
+    'one-core': oneCore,
+    'what-is-heard': whatIsHeard,
+    'many-cores': manyCores,
+    'when-to-look': whenToLook,
+    'the-machine': theMachine,
+    missions,
+  },
+};

@@ -1,0 +1,74 @@
+import type { Words } from '../shape.ts';
+
+export const say: Words['say'] = {
+  decimal: ',',
+  at: 'bei',
+  to: 'bis',
+  and: 'und',
+  none: 'keines',
+  under: (figure) => `unter ${figure}`,
+};
+
+export const scores: Words['scores'] = {
+  right: 'Wie erwartet: ',
+  wrong: 'Nicht richtig: ',
+  number: (said, so) => `erwartet ${said}, richtig sind ${so}`,
+  place: (time, there, best, most) => `Bei ${time} ${there}; im besten Zeitpunkt, ${best}, bleiben ${most}`,
+  left: (volts) => `bleiben ${volts}`,
+  wrongBy: (volts) => `wird im ungünstigsten Fall um ${volts} falsch gelesen`,
+  best: (time, volts) => `${time}, wo ${volts} bleiben`,
+  asDrawn: 'Wie unten gezeichnet',
+  draw: (volts) => `Im Mittel um ${volts} daneben`,
+  drawing: {
+    upsideDown: 'Auf dem Kopf: An diesem Kern zeigt eine EINS nach oben.',
+    noSpike:
+      'Die Störspitze fehlt: Solange die Ströme steigen, antwortet alles, was an den beiden Leitungen hängt. Die ersten 40 ns ansehen.',
+    noBell:
+      'Die Glocke fehlt: Der Kern, der umschaltet, ist erst nach der Flanke zu hören. Die Zeit ab 100 ns ansehen.',
+    bellEarly: (by) =>
+      `Die Glocke kommt hier etwa ${by} zu früh: Ein Kern braucht seine Zeit. Auf die Lage des Scheitels achten.`,
+    bellLate: (by) => `Die Glocke kommt hier etwa ${by} zu spät. Auf die Lage des Scheitels achten.`,
+    heights: 'Störspitze und Glocke sind da, ihre Höhen stimmen nicht. Unten vergleichen.',
+  },
+};
+
+export const learn: Words['learn'] = {
+  language: 'Sprache',
+  notFetched: (language) =>
+    `Die Texte in der Sprache ${language} ließen sich nicht laden: Verbindung prüfen und noch einmal wählen.`,
+  title: 'Lernen: von einem Kern zum Speicher, der richtig liest',
+  about: (lessons, steps) =>
+    `${lessons} Lektionen mit zusammen ${steps} Schritten. Erst wählen, setzen oder zeichnen, was zu erwarten ist; dann antwortet die Rechnung. Nichts wird aufgezeichnet; jede Antwort wird am kleinen Entwurf des Schrittes berechnet, der sich in „Plan“ öffnen und verändern lässt. Das Arbeitsblatt enthält zuerst die Fragen und auf eigenen Seiten die Antworten mit ihren Bildern. Planung und Messplatz sind englisch beschriftet.`,
+  print: 'Als Arbeitsblatt drucken',
+  solutions: 'Antworten, jede am eigenen kleinen Entwurf berechnet',
+  because: 'Begründung:',
+  computing: 'Wird berechnet.',
+  failed: (why) => `Dieser Schritt ließ sich nicht berechnen: ${why}`,
+  reveal: 'Auflösen',
+  show: 'Lösung zeigen',
+  open: 'In Plan öffnen',
+  drawn: 'gezeichnet',
+  choose: 'Erst vorhersagen: eine der Antworten wählen.',
+  type: (unit) =>
+    unit === ''
+      ? 'Erst vorhersagen: eine einfache Zahl eingeben.'
+      : `Erst vorhersagen: eine einfache Zahl in ${unit} eingeben.`,
+  place:
+    'Erst vorhersagen: die beiden Kurven zeigen und den Abtastzeitpunkt dorthin setzen, wo er hingehört.',
+  showLines: 'Die beiden Kurven zeigen',
+  draw: 'Erst vorhersagen: die Punkte dorthin ziehen, wo die Kurve zu erwarten ist.',
+  pull: 'Punkte ziehen, oder mit der Tabulatortaste anwählen und mit Pfeil- und Bildtasten bewegen.',
+  points: (question) => `${question} Punkte zum Ziehen, von links nach rechts.`,
+  pointAt: (time) => `Bei ${time}`,
+};
+
+export const loopChart: Words['loopChart'] = {
+  name: (rest) => `Der Weg des Kerns auf seiner Schleife. ${rest}`,
+  read: 'Lesen',
+  write: 'Schreiben',
+};
+
+export const terms: Words['terms'] = {
+  title: 'Fachwörter',
+  about: 'So, wie sie hier gebraucht werden, jeweils mit der Herkunft.',
+};
