@@ -66,7 +66,7 @@ export function runCycle(
     if (steps % POLL_INTERVAL === 0 && problem.cancelled?.())
       return { kind: 'cancelled', time: step.to, steps };
     // A current that landed is a slope jump: steps grow anew from there.
-    if (kink && n + 2 < time.length) {
+    if (kink && step.to < time.at(-1)!) {
       ({ time, restart } = grid.from(step.to));
       n = 0;
     } else n++;

@@ -69,6 +69,20 @@ describe('a current source at its compliance', () => {
     expect(peakOf(held.time, held.currents.x, dead + 2 * ns).value).toBe(0);
   });
 
+  // Derived: a run is followed to where it was asked to be, wherever the current lands on its last step.
+  it('is followed to the end of the run where the current reaches its programme on the last step', () => {
+    const file = line({ resistance: '0 ohm', inductance: '2 uH', compliance: '10 V' });
+    const reached = (I * 2.008e-6) / 10;
+    const ends = Array.from(
+      { length: 80 },
+      (_, k) => Math.round(reached / ns + k / 20 - 2) * ns + (k % 20) * 0.05 * ns,
+    );
+    for (const until of ends) {
+      const { time } = run({ ...file, numerics: { output: '0.02 ns' } }, { until });
+      expect(until - time.at(-1)!, `${until}`).toBeLessThan(0.021 * ns);
+    }
+  });
+
   // Derived: the ramp goes on until L dI/dt + R i = V, then i tends to V/R, which it keeps until the edge comes down.
   it('is limited in mid-edge, never reaches its programme, and follows it down', () => {
     const [R, L, V] = [20, 208e-9, 6];
