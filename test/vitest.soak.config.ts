@@ -13,6 +13,8 @@ export default defineConfig({
     testTimeout: 600_000,
     hookTimeout: 120_000,
     pool: 'forks',
+    // What is built is imported as it ships.
+    server: { deps: { external: [/\/dist\/(engine|server)\//u] } },
     reporters: process.env.CI ? ['default', ['json', { outputFile: '.results/soak.json' }]] : ['default'],
     projects: [
       {

@@ -2,10 +2,17 @@ import { Readable, Writable } from 'node:stream';
 import { runCommandLine } from '../../server/command-line.ts';
 import type { Ended } from './run-cli.ts';
 
-/** The command line within this process: what `runCli` gives, without the time that a process takes to start. */
+/**
+ * The command line within this process: what `runCli` gives, without the time that a process takes to start.
+ *
+ * @param options.run another build of it
+ */
 export async function callCli(
   words: readonly string[],
-  { input = '' }: { readonly input?: string | Buffer } = {},
+  {
+    input = '',
+    run = runCommandLine,
+  }: { readonly input?: string | Buffer; readonly run?: typeof runCommandLine } = {},
 ): Promise<Ended> {
   const out: Uint8Array[] = [];
   let stderr = '';
@@ -15,7 +22,7 @@ export async function callCli(
       done();
     },
   });
-  const status = await runCommandLine(words, {
+  const status = await run(words, {
     input: Readable.from([Buffer.from(input)]),
     print: async (text) => void out.push(Buffer.from(text)),
     errors,
