@@ -1,4 +1,4 @@
-import { casesFor, makeBench } from './trials.ts';
+import { makeBench } from './trials.ts';
 import type { JudgedSet, Trial } from './trials.ts';
 import { findPairs } from './pairs.ts';
 import { findChange, sizeOf, windingChanges } from './changes.ts';
@@ -7,10 +7,11 @@ import { inputCosts } from './costs.ts';
 import type { InputCost } from './costs.ts';
 import { RUN_LEVERS, STROBE, THRESHOLD } from './levers.ts';
 import type { Lever } from './levers.ts';
+import { atWorstHeat } from './worst-heat.ts';
+import type { WorstHeat } from './worst-heat.ts';
 import type { Design, Requirement, SetName } from '../design/design.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { simulate } from '../simulate/simulate.ts';
-import { runEnsemble } from '../strobe/ensemble.ts';
 import { reaches } from '../strobe/window-at.ts';
 
 export interface AdviceOptions {
@@ -30,6 +31,11 @@ export interface AdviceOptions {
 export interface Advice {
   /** Sets of cases that are judged together: margin and width are the least of them. */
   readonly sets: readonly JudgedSet[];
+  /**
+   * What everything here is judged with, as the verdict is; undefined: the coefficients are known, or do not matter, or
+   * the one assumed is the worst.
+   */
+  readonly heat: WorstHeat | undefined;
   /** Sets that the design asks for and by which no change is judged: they are no margins. */
   readonly unjudged: readonly SetName[];
   readonly wanted: Requirement;
@@ -50,26 +56,27 @@ export interface Advice {
  * restore what is wanted over the sets asked for. Takes minutes on a large mat. Where a run fails, `failed` names it and
  * there is nothing to advise.
  */
-export function advise(design: Design, options: AdviceOptions = {}): Advice {
+export function advise(given: Design, options: AdviceOptions = {}): Advice {
   const one = options.simulate ?? simulate;
   const run = (changed: Design, how?: SimulateOptions): Simulation =>
     one(changed, { ...how, cancelled: options.cancelled });
-  const wanted = options.wanted ?? design.requirement;
-  const levers = RUN_LEVERS.filter((lever) => isTurnable(lever, design));
-  const sets = options.sets ?? judgedSets(design);
-  const unjudged = design.requirement.sets.filter((set) => set !== 'nominal' && set !== 'corners');
+  const wanted = options.wanted ?? given.requirement;
+  const levers = RUN_LEVERS.filter((lever) => isTurnable(lever, given));
+  const sets = options.sets ?? judgedSets(given);
+  const unjudged = given.requirement.sets.filter((set) => set !== 'nominal' && set !== 'corners');
   const parts = levers.length + 6;
   let done = 0;
   const part = <T>(next: string, work: () => T): T => {
     options.onProgress?.(done++, parts, next);
     return work();
   };
-  const ensemble = part('Every case of the sets asked for', () =>
-    runEnsemble(design, { simulate: run, cases: casesFor(sets) }),
+  const { design, heat, ensemble } = part('Every case of the sets asked for', () =>
+    atWorstHeat(given, sets, run),
   );
   if (!('envelope' in ensemble))
     return {
       sets,
+      heat,
       unjudged,
       wanted,
       has: { margin: NaN, width: 0 },
@@ -100,6 +107,7 @@ export function advise(design: Design, options: AdviceOptions = {}): Advice {
   );
   return {
     sets,
+    heat,
     unjudged,
     wanted,
     has,

@@ -7,14 +7,21 @@ import { SET_WORDS } from '../strobe/verdict-words.ts';
 export const judgedOver = ({ sets }: Pick<Advice, 'sets'>): string =>
   sets.map((set) => SET_WORDS[set].toLowerCase()).join(' and ');
 
-/** What else decides whether the design reads, and is left out of an advice that says that something is met. */
-export function beyondAdvice({ sets, unjudged }: Pick<Advice, 'sets' | 'unjudged'>): string {
+/** What an advice that says that something is met was judged with, and what else decides whether the design reads. */
+export function beyondAdvice({ sets, unjudged, heat }: Pick<Advice, 'sets' | 'unjudged' | 'heat'>): string {
   const others = unjudged.map((set) => SET_WORDS[set].toLowerCase()).join(', ');
   return [
+    ...(heat === undefined ? [] : [heatWords(heat)]),
     ...(others === '' ? [] : [`Asked for too, and not judged here: ${others}.`]),
-    ...(sets.includes('corners') ? ['What is not known of the core counts in the verdict alone.'] : []),
+    ...(sets.includes('corners')
+      ? [`What ${heat === undefined ? '' : 'else '}is not known of the core counts in the verdict alone.`]
+      : []),
   ].join(' ');
 }
+
+/** With which end of an unknown temperature coefficient everything was judged. */
+const heatWords = ({ parameter, value }: NonNullable<Advice['heat']>): string =>
+  `Nothing is known of how the core changes with temperature: all this is judged with ${formatQuantity(value, '1/K')} on its ${parameter === 'fluxTemperatureCoefficient' ? 'flux' : 'thresholds'}, the worse end of what such cores do.`;
 
 /** Per unit as a reader would turn it: mV and ns per ns, mA, mV, kelvin and so on. */
 export function perUnitText(value: number, of: 'V' | 's', unit: Change['unit']): string {

@@ -181,7 +181,7 @@ export function adviceTables(advice: Advice): string {
       ? paragraph(
           `${asked} are there over ${judgedOver(advice)}: for these nothing need change. ${beyondAdvice(advice)}`,
         )
-      : paragraph(`Smallest single changes that give ${asked}:`) +
+      : paragraph(`Smallest single changes that give ${asked}. ${beyondAdvice(advice)}`.trimEnd()) +
         table(['Input', 'from', 'to', 'gives'], changes.map(changeRow), 'words') +
         pairTable(pairs))
   );

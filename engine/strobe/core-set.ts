@@ -5,6 +5,7 @@ import type { CaseRuns, EnsembleCase } from './case-runs.ts';
 import { buildEnvelope } from './envelope.ts';
 import type { StrobeEnvelope, StrobeUncertainties } from './envelope.ts';
 import type { CoreSet, CoreTraces, OpenCore, OpenParameter } from './open-core.ts';
+import { isUnknownHeat } from './unknown-heat.ts';
 import type { CoreVerdict } from './verdict-of-sets.ts';
 import { windowAt } from './window-at.ts';
 
@@ -123,8 +124,6 @@ export interface CoreMargins {
   readonly unknownHeat: number | undefined;
 }
 
-const HEAT = ['driveTemperatureCoefficient', 'fluxTemperatureCoefficient'];
-
 /**
  * The interval of the corner margin over what is not known of the core, at a strobe and threshold: where 95 of 100 of the
  * cores it could be lie (from the draws, as normally distributed, no narrower than they are, and
@@ -175,7 +174,7 @@ export function coreMargins(
       (least, end) => (end.margin < (least?.margin ?? corners.left) ? end : least),
       undefined,
     );
-  const blind = ends.filter(({ of }) => HEAT.includes(of.parameter) && of.from === 'assumed');
+  const blind = ends.filter(({ of }) => isUnknownHeat(of));
   return {
     verdict: {
       low,

@@ -1,5 +1,4 @@
 import { valueAt } from '../sense-amplifier/detector.ts';
-import type { Design } from '../design/design.ts';
 import { marginChain } from './chain.ts';
 import type { ChainStep } from './chain-step.ts';
 import { coreMargins, type CoreMargins } from './core-set.ts';
@@ -10,6 +9,7 @@ import { ledgerAt } from './ledger-at.ts';
 import { noticeHalfSelect, noticeOverload, noticeFailed } from './notices.ts';
 import { overloadAt, partsAt } from './parts.ts';
 import { blame, wayOut } from './reason-words.ts';
+import { leavesRoom } from './unknown-heat.ts';
 import { decide, judge, judgeCore, judgeMargin, judgeParts, NUMBERS_SHARE, worseOf } from './verdict.ts';
 import type { Verdict } from './verdict-of-sets.ts';
 import { windowAt } from './window-at.ts';
@@ -180,10 +180,6 @@ function verdictOf(
 /** Yield is of the strobe and threshold at which the draws were read, and of no other. */
 const readAt = (at: StrobeWindow['inForce'], now: StrobeWindow['inForce']): boolean =>
   at.time === now.time && at.threshold === now.threshold;
-
-/** Does the design, or a corner of it, leave the 25 °C at which a core's parameters hold? */
-const leavesRoom = ({ temperature, tolerances }: Design): boolean =>
-  temperature !== 25 || tolerances.temperature > 0;
 
 /** The corners over what is not known of the core, at the strobe and threshold in force. */
 function coreAt(

@@ -6,6 +6,7 @@ import { adviceText } from '../../server/print/advice-text.ts';
 /** An advice of a design that asks for its parts' yield as well, and whose margins are there. */
 const MET: Advice = {
   sets: ['nominal', 'corners'],
+  heat: undefined,
   unjudged: ['parts'],
   wanted: { margin: 5e-3, width: 20e-9 },
   has: { margin: 6e-3, width: 40e-9 },

@@ -46,15 +46,16 @@ export const changesPart = (found: Advised, onTake: TakeChange): TemplateResult 
             Over ${judgedOver(found.advice)} nothing need change for what is wanted.
             ${beyondAdvice(found.advice)}
           </p>`
-        : scrollTable({
-            name: 'Changes',
-            caption: 'The smallest change of each single input, smallest first.',
-            className: 'changes',
-            heads: ['', 'Input', 'from', 'to', 'gives margin, width', ''],
-            headAt: 1,
-            rows: found.advice.changes.map((change, i) => changeRow(change, i, found, onTake)),
-            cellClasses: { 3: 'words', 4: 'words' },
-          })
+        : html`<p>${beyondAdvice(found.advice)}</p>
+            ${scrollTable({
+              name: 'Changes',
+              caption: 'The smallest change of each single input, smallest first.',
+              className: 'changes',
+              heads: ['', 'Input', 'from', 'to', 'gives margin, width', ''],
+              headAt: 1,
+              rows: found.advice.changes.map((change, i) => changeRow(change, i, found, onTake)),
+              cellClasses: { 3: 'words', 4: 'words' },
+            })}`
     }
   </section>`;
 

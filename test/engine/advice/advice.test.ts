@@ -1,10 +1,13 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { advise } from '../../../engine/advice/advice.ts';
 import { applyChange } from '../../../engine/advice/changes.ts';
 import { RUN_LEVERS, STROBE, THRESHOLD } from '../../../engine/advice/levers.ts';
+import { beyondAdvice } from '../../../engine/advice/words.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import { designToJson } from '../../../engine/design/design-to-json.ts';
 import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
+import { demo } from '../../demo-design.ts';
 import { measure, small } from './small-mat.ts';
 
 const ns = 1e-9;
@@ -89,5 +92,36 @@ describe('what to change', () => {
     }
     const refused = { ...found.changes[0]!, to: undefined, at: undefined };
     expect(applyChange(small, refused)).toBe(small);
+  });
+});
+
+describe('a core of which nobody knows how it changes with temperature', () => {
+  it('is judged at the worse end of what such cores do, which is told', () => {
+    const path = new URL('../../../fixtures/cores/core-20-12-5-mil.json', import.meta.url);
+    const { driveTemperatureCoefficient, fluxTemperatureCoefficient, grades, ...handbook } = JSON.parse(
+      readFileSync(path, 'utf8'),
+    );
+    expect([driveTemperatureCoefficient, fluxTemperatureCoefficient, grades]).toBeDefined();
+    const unknown = demo('single-core-jig', {
+      core: { handbook },
+      tolerances: { drive: 0, supply: 0, temperature: '15 K' },
+    });
+    const wanted = { margin: -1, width: 0 };
+    const { has, heat, met, sets, unjudged } = advise(unknown, { wanted });
+    const at = (property: string, value: number): number => {
+      const parameters = { ...unknown.core.parameters, [property]: value };
+      const known = { ...unknown, core: { ...unknown.core, parameters } };
+      return strobeWindow(known, { cases: 'corners' }).verdict.sets.corners!.margin;
+    };
+    const ends = (['driveTemperatureCoefficient', 'fluxTemperatureCoefficient'] as const).flatMap(
+      (property) =>
+        [unknown.core.range[property].low, unknown.core.range[property].high].map((value) =>
+          at(property, value),
+        ),
+    );
+    expect(Math.min(...ends)).toBeLessThan(at('height', unknown.core.parameters.height) - 0.1 * mV);
+    expect(has.margin).toBeCloseTo(Math.min(...ends), 9);
+    expect(met).toBe(true);
+    expect(beyondAdvice({ sets, unjudged, heat })).toContain('Nothing is known of how the core changes');
   });
 });
