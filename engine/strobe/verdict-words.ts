@@ -116,7 +116,7 @@ function partsSentence(
 ): string {
   const soft = softest.holds
     ? ''
-    : `the softest core of the stack (${softest.sigmas.toFixed(1)} standard deviations) keeps only ${percent(softest.one)} of a ONE and ${percent(softest.zero)} of a ZERO after long trains of half-selects and inhibited writes`;
+    : `the softest core of the stack (${softest.sigmas.toFixed(1)} standard deviations) ${keeps(softest.one, 'ONE')} and ${keeps(softest.zero, 'ZERO')} after long trains of half-selects and inhibited writes, where ${percent(softest.least)} is to be kept`;
   const drawn =
     stack === null
       ? ''
@@ -126,5 +126,11 @@ function partsSentence(
     'no parts were drawn; the softest core of the stack keeps its state'
   );
 }
+
+/** What a core keeps of a bit, or that it has turned over. */
+const keeps = (share: number, bit: 'ONE' | 'ZERO'): string =>
+  share > 0
+    ? `keeps ${formatQuantity(100 * share, '1', 2)} % of a ${bit}`
+    : `is turned over where it held a ${bit}`;
 
 const lower = (text: string): string => text[0]!.toLowerCase() + text.slice(1);

@@ -56,7 +56,7 @@ export const coreWords: WordsFor<
   'read-incomplete': (c) => incomplete('read', c),
   'write-incomplete': (c) => incomplete('write', c),
   'core-heat': ({ used, limit, facts }) => ({
-    message: `One address in every cycle puts ${formatQuantity(facts.power, 'W', 2)} into its core and warms it by up to ${formatQuantity(used, 'K', 2)}, more than ${formatQuantity(limit, 'K')}, if still air alone cools it; its wires help, by how much is not known.`,
+    message: `One address in every cycle puts ${formatQuantity(facts.power, 'W', 2)} into its core and warms it by up to ${formatQuantity(used, 'K')}, more than ${formatQuantity(limit, 'K')}, if still air alone cools it; its wires help, by how much is not known.`,
     remedy:
       'Lengthen the period, keep programs from staying at one address, or measure the core while it is hammered.',
   }),
