@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { Design } from '../../engine/design/design.ts';
-import type { StrobeEnsemble } from '../../engine/strobe/ensemble.ts';
+import type { StrobeEnsemble } from '../../engine/strobe/ensemble-result.ts';
 import { verdictSentence } from '../../engine/strobe/verdict-words.ts';
 import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import type { Run } from '../../web/model/run.ts';
