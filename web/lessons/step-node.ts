@@ -16,13 +16,15 @@ export interface StepCallbacks {
   readonly onOpen: (raw: RawDesign) => void;
   /** What is so is about to be shown. */
   readonly onReveal: () => void;
+  /** The reader has answered, rightly or not. */
+  readonly onAnswer?: (given: Given) => void;
 }
 
 /** A step as it is played: text, question, an answer of one's own, then what is so. */
 export function stepNode(
   toldStep: ToldStep,
   number: string,
-  { onOpen, onReveal }: StepCallbacks,
+  { onOpen, onReveal, onAnswer }: StepCallbacks,
 ): HTMLElement {
   const { step, told, words } = toldStep;
   const { learn } = words;
@@ -35,6 +37,7 @@ export function stepNode(
     const given = view.given();
     if ('missing' in given)
       return put(answer, h('p', { class: 'status-warning' }, icon('warning'), given.missing));
+    onAnswer?.(given);
     void show(given);
   }
   /** Of answers that wait for the engine only the newest is told. */

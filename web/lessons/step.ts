@@ -57,9 +57,9 @@ export interface StepResult extends Exhibit {
   readonly answers: readonly Answer[];
   /** The way of the core over its own loop, where that is what the step is about. */
   readonly loop?: StepLoop;
-  /** Where the latch looks, s, at which threshold, V, and the window around it. */
+  /** Where the latch looks, s (missing where that is asked for), at which threshold, V, and the window around it. */
   readonly place?: {
-    readonly strobe: number;
+    readonly strobe?: number;
     readonly threshold: number;
     readonly strobeZones: readonly { readonly from: number; readonly to: number }[];
   };

@@ -33,7 +33,7 @@ export function createPrintSheet(): {
 }
 
 /** Every value of a design file with its path in words: ["drive x rise", "40 ns"]. */
-function leaves(value: unknown, path: readonly string[] = []): (readonly [string, string])[] {
+export function leaves(value: unknown, path: readonly string[] = []): (readonly [string, string])[] {
   if (Array.isArray(value)) return [[path.join(' '), shorten(JSON.stringify(value))]];
   if (typeof value === 'object' && value !== null)
     return Object.entries(value).flatMap(([name, item]) =>

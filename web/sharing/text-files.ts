@@ -16,19 +16,20 @@ export function chartCsv(data: ChartData): string {
   const { version, seed, design } = provenance(data);
   const length = data.columns[0]?.values.length ?? 0;
   const rows = Array.from({ length }, (_, i) =>
-    data.columns.map((column) => cell(column.values[i])).join(','),
+    data.columns.map((column) => csvCell(column.values[i])).join(','),
   );
   return [
     `# strobewright ${version}`,
     `# seed ${seed}`,
     `# design ${design}`,
-    data.columns.map((column) => cell(column.title)).join(','),
+    data.columns.map((column) => csvCell(column.title)).join(','),
     ...rows,
     '',
   ].join('\n');
 }
 
-function cell(value: number | string | undefined): string {
+/** A value as a cell of CSV: quoted where it must be, empty where there is no number. */
+export function csvCell(value: number | string | undefined): string {
   if (value === undefined) return '';
   if (typeof value === 'number') return Number.isFinite(value) ? String(value) : '';
   return /[",\n]/.test(value) ? `"${value.replaceAll('"', '""')}"` : value;

@@ -11,7 +11,7 @@ async function load(name: Other, page: Page): Promise<HTMLElement> {
   if (name === 'bench') return (await import('../bench/bench-view.ts')).createBenchView(page);
   const { toldPlace } = await import('../lessons/told-place.ts');
   if (name === 'learn') {
-    const { createLearnView } = await import('../lessons/learn.ts');
+    const { createLearnPlace } = await import('../lessons/learn-place.ts');
     const callbacks = {
       place: page.atoms.place,
       onOpen: (raw: RawDesign) => {
@@ -19,8 +19,9 @@ async function load(name: Other, page: Page): Promise<HTMLElement> {
         page.act.go({ name: 'plan' });
       },
       onStep: (part: string, id: string) => page.act.go({ name: 'learn', part, id }),
+      planned: () => page.now.raw.value,
     };
-    return toldPlace(page.atoms.language, (words) => createLearnView(callbacks, words));
+    return toldPlace(page.atoms.language, createLearnPlace(callbacks));
   }
   const { createTermsView } = await import('../lessons/terms.ts');
   return toldPlace(page.atoms.language, createTermsView);

@@ -1,0 +1,36 @@
+import { randomStream } from '../../../engine/numerics/random.ts';
+import { withValueAt } from '../../model/pointer.ts';
+import { isOwn, type MadeLesson, type OwnStep } from './lesson.ts';
+
+/**
+ * Which value of a step's varied input the student of a number gets: from one number to the next it always moves on
+ * by one, from a place that the lesson's seed gives, so that neighbours differ wherever there are two values.
+ */
+export function valueIndex(
+  { seed, steps }: Pick<MadeLesson, 'seed' | 'steps'>,
+  place: number,
+  student: number,
+): number {
+  const step = steps[place]!;
+  const count = isOwn(step) ? (step.varied?.values.length ?? 1) : 1;
+  const start = Math.floor(randomStream(seed, place)() * count);
+  return (start + student) % count;
+}
+
+/** The step with one of its values in place: in its board, and where its texts say `{value}`. */
+export function withVariant(step: OwnStep, index: number): OwnStep {
+  const { varied } = step;
+  if (varied === undefined) return step;
+  const value = varied.values[index]!;
+  const said = (text: string): string => text.replaceAll('{value}', value);
+  return {
+    ...step,
+    text: said(step.text),
+    question: said(step.question),
+    meaning: said(step.meaning),
+    board: varied.pointers.reduce((board, pointer) => withValueAt(board, pointer, value), step.board),
+  };
+}
+
+export const isVaried = ({ steps }: Pick<MadeLesson, 'steps'>): boolean =>
+  steps.some((step) => isOwn(step) && step.varied !== undefined);
