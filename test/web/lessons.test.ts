@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { valueAt } from '../../engine/sense-amplifier/detector.ts';
 import { estimateRecovery } from '../../engine/estimates/recovery.ts';
+import { normalQuantile } from '../../engine/numerics/statistics.ts';
 import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import { LESSONS } from '../../web/lessons/course/lessons.ts';
 import {
@@ -49,11 +50,17 @@ const CHOICES: Readonly<Record<string, string>> = {
   'one-stays': 'same',
   cancel: 'smaller',
   pattern: 'signs',
+  'opens-later': 'later',
   warm: 'earlier',
+  tracks: 'less',
+  parts: 'later',
   inhibit: 'against',
+  wires: 'nothing',
   drivers: 'ten',
   recover: 'larger',
+  'recover-64': 'over',
   magnet: 'gone',
+  'weak-magnet': 'later',
   'find-weak': 'weak',
   'find-late': 'late',
   'find-backwards': 'backwards',
@@ -184,6 +191,85 @@ describe('what the lessons say', () => {
     const { period, readWidth, gap, writeWidth } = design.cycle;
     expect(estimateRecovery(design).time).toBeLessThan((period - readWidth - gap - writeWidth) / 4);
     expect(design.core.parameters.driveTemperatureCoefficient).toBe(-0.005);
+  });
+
+  it('a half-selected core: its linkage dips by what is elastic, and its stored flux by what is lost', () => {
+    const { traces } = resultOf('half-select');
+    const { run, elastic, lost } = halfSelected(1);
+    const flux = run.design.core.parameters.remanentFlux;
+    const middle = Math.round(run.design.cycle.readWidth / 2 / run.design.numerics.output);
+    const [linkage, stored] = ['linkage', 'flux'].map((label) => {
+      const { values } = traces.find((each) => each.label === label)!;
+      return (values[0]! - values[middle]!) / flux;
+    });
+    expect(linkage! - stored!).toBeCloseTo(elastic, 2);
+    expect(stored!).toBeLessThan(1.1 * lost);
+  });
+
+  it('creeping half-selected cores take the most of the greatest ZERO, 62 of them on 32 × 32, and elastic ones nothing', () => {
+    const creep = ['strobe', 'strobe-32'].map((id) => figureOf(id, 'creep'));
+    expect(creep[1]! / creep[0]!).toBeGreaterThan(5);
+    for (const id of ['strobe', 'strobe-32']) expect(Math.abs(figureOf(id, 'elastic'))).toBeLessThan(1e-5);
+    const { rows, columns } = checkDesign(stepOf('strobe-32').design).mat;
+    expect(rows + columns - 2).toBe(62);
+  });
+
+  it('two halves open the window later, with the worst pattern against the ONE, and leave more all the same', () => {
+    expect(figureOf('opens-later', 'halves') - figureOf('opens-later', 'run')).toBeGreaterThan(5e-9);
+    expect(figureOf('opens-later', 'against')).toBeLessThan(-1e-3);
+    expect(figureOf('opens-later', 'left', 1)).toBeGreaterThan(figureOf('opens-later', 'left') + 1e-3);
+  });
+
+  it('drivers that track as the threshold does leave a third of the shift, the other way, and less tracking leaves less', () => {
+    const [steady, tracked] = [0, 1].map((place) => figureOf('tracks', 'shift', place) * 1e9) as [
+      number,
+      number,
+    ];
+    expect(Math.round(steady)).toBe(-80);
+    expect(tracked).toBeGreaterThan(0);
+    expect(tracked / -steady).toBeLessThan(0.4);
+    const bellAt = (celsius: number): number => {
+      const line = { temperatureCoefficient: '-0.4 %/K' };
+      return bellOf(runOf({ ...board, temperature: `${celsius} degC`, drive: { x: line, y: line } })).time;
+    };
+    expect(Math.abs(bellAt(45) - bellAt(5)) * 1e9).toBeLessThan(tracked);
+  });
+
+  it('of 1,024 cores two or three lie beyond three standard deviations', () => {
+    // 2 (1 - Φ(3)) = 0.0027 of a normal distribution: Abramowitz and Stegun, Handbook of Mathematical Functions, table 26.1.
+    const beyond = 0.0027;
+    expect(normalQuantile(1 - beyond / 2)).toBeCloseTo(3, 3);
+    expect(1024 * beyond).toBeGreaterThan(2);
+    expect(1024 * beyond).toBeLessThan(3);
+  });
+
+  it('drivers as they are counted: shared, per bit, of its own, a line a word', () => {
+    const counts = ['shared', 'perBit', 'own', 'words'].map((name) => figureOf('drivers', name));
+    // Derived: 32 + 32 + 12; 32 + 32 · 12; (32 + 32) · 12; 32 · 32 + 12.
+    expect(counts).toEqual([76, 416, 768, 1036]);
+  });
+
+  it('on 64 × 64 the amplifier is at its limit 300 ns after the write, and on 4 × 4 it is long quiet', () => {
+    const { amplifier, cycle } = checkDesign(stepOf('recover-64').design);
+    expect([amplifier.inputClamp, amplifier.outputLimit]).toEqual([1, 5]);
+    expect(cycle.period - cycle.readWidth - cycle.gap - cycle.writeWidth).toBeCloseTo(300e-9, 12);
+    expect(figureOf('recover-64', 'next')).toBeCloseTo(amplifier.outputLimit, 6);
+    const [large, small] = ['large', 'small'].map((name) => figureOf('recover-64', name)) as [number, number];
+    expect(small).toBeLessThan(300e-9);
+    // Another route: inductance over the resistance that damps it, from the closed form.
+    const estimate = estimateRecovery(checkDesign(stepOf('recover-64').design)).time;
+    expect(large / estimate).toBeGreaterThan(0.8);
+    expect(large / estimate).toBeLessThan(1.25);
+  });
+
+  it('a weak magnet takes two thirds of the drive beyond the threshold, and the other pole makes the bell early', () => {
+    const { dynamicThreshold } = checkDesign(stepOf('weak-magnet').design).core.parameters;
+    const drive = 2 * checkDesign(board).drive.x.readAmplitude;
+    expect(drive).toBeCloseTo(0.74, 6);
+    expect(0.2 / (drive - dynamicThreshold)).toBeCloseTo(2 / 3, 1);
+    const times = resultOf('weak-magnet').answers.map(({ figures }) => figures[1]!.value);
+    expect(times[0]!).toBeLessThan(times[1]! - 20e-9);
+    expect(times[2]!).toBeGreaterThan(times[1]! + 100e-9);
   });
 
   it('a larger mat puts the best strobe later and leaves less', () => {

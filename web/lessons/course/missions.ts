@@ -19,6 +19,7 @@ import {
   volts,
   VOLTAGE,
 } from './bench.ts';
+import { placeOf } from './judge.ts';
 
 /** Faults of the board, one of which each mission shows. */
 const FAULTS = {
@@ -103,11 +104,7 @@ const slice: Step = {
       ],
       quantity: VOLTAGE,
       span: [0, 800e-9],
-      place: {
-        strobe: best.inForce.time,
-        threshold: best.inForce.threshold,
-        strobeZones: best.intervals.map(({ start, end }) => ({ from: start, to: end })),
-      },
+      place: placeOf(best),
       truth: { kind: 'number', value: best.inForce.threshold * 1e3 },
       answers: [
         tellPair('best', 'at', volts(best.inForce.threshold), seconds(best.inForce.time)),

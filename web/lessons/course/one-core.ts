@@ -43,6 +43,10 @@ const loop: Step = {
   },
 };
 
+/** What an integrator on the wire draws, Wb: the stored flux and the elastic one together. */
+const linkageOf = ({ design, selected: { drive, state } }: Simulation): Float64Array =>
+  state.map((flux, i) => flux + elasticFlux(design.core.parameters, drive[i]!, flux));
+
 /** Of a read by one line: how far the linkage moves elastically, and what stays changed after each, of the flux. */
 export function halfSelected(times: number): { run: Simulation; elastic: number; lost: number } {
   const run = runOf(single, halfReads(times));
@@ -63,7 +67,10 @@ const half: Step = {
   compute() {
     const { run, elastic, lost } = halfSelected(1);
     return {
-      traces: [trace(run, run.selected.state, 'half', 'flux')],
+      traces: [
+        trace(run, linkageOf(run), 'half', 'linkage'),
+        trace(run, run.selected.state, 'selected', 'flux'),
+      ],
       quantity: FLUX,
       span: readSpan(run),
       truth: { kind: 'choose', right: choiceOf(lost, [0.5, 1.5]) },

@@ -1,17 +1,14 @@
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import { driversWithInhibit, driversWithoutInhibit } from '../../../engine/estimates/driver-counts.ts';
+import type { Simulation } from '../../../engine/solver/result.ts';
 import { withValueAt } from '../../model/pointer.ts';
 import type { Lesson, Step } from '../step.ts';
 import {
-  AFTER_EDGE,
-  bellOf,
   board,
   choiceOf,
   extremeIn,
-  loopOf,
   peakIn,
   runOf,
-  single,
   trace,
   volts,
   VOLTAGE,
@@ -19,10 +16,9 @@ import {
   amperes,
   choose,
   count,
-  ratio,
   tell,
-  tellPair,
 } from './bench.ts';
+import { limits, recover } from './recover.ts';
 
 const stackOf12 = withValueAt(board, '/mat', { rows: 32, columns: 32, mats: 12, pitch: '1 mm' });
 
@@ -75,70 +71,40 @@ const drivers: Step = {
       quantity: { symbol: 'i', unit: 'A' },
       span: [0, 3e-6],
       truth: { kind: 'choose', right: choiceOf(own / shared, [1.5, 4]) },
-      answers: [tell('shared', count(shared)), tell('own', count(own))],
-    };
-  },
-};
-
-const recover: Step = {
-  id: 'recover',
-  ask: choose('smaller', 'same', 'larger'),
-  design: board,
-  compute() {
-    const [run, signal] = [runOf(board, withBit(0)), runOf(board)];
-    const bell = Math.abs(bellOf(signal).value);
-    const pulse = peakIn(run, run.contributions!.inhibit, 0, run.time.at(-1)!);
-    return {
-      traces: [
-        trace(run, run.contributions!.inhibit, 'inhibit', 'inhibit'),
-        trace(signal, signal.contributions!.selectedCore, 'selected', 'core'),
-      ],
-      quantity: VOLTAGE,
-      span: [0, run.time.at(-1)!],
-      truth: { kind: 'choose', right: choiceOf(pulse / bell, [0.7, 3]) },
-      answers: [tell('pulse', volts(pulse)), tell('bell', volts(bell)), tell('ratio', ratio(pulse / bell))],
-    };
-  },
-};
-
-const held = withValueAt(single, '/exceptions', [{ row: 0, column: 0, bias: '2 A' }]);
-
-const magnet: Step = {
-  id: 'magnet',
-  ask: choose('gone', 'read', 'stay'),
-  design: held,
-  compute() {
-    const [free, kept] = [runOf(single), runOf(held)];
-    const { readWidth, gap, writeWidth } = free.design.cycle;
-    const write = readWidth + gap;
-    const bells = (run: typeof free): readonly [number, number] => {
-      const own = run.contributions!.selectedCore;
-      return [
-        peakIn(run, own, AFTER_EDGE, readWidth * 0.9),
-        peakIn(run, own, write + AFTER_EDGE, write + writeWidth * 0.9),
-      ];
-    };
-    const [freeRead, freeWrite] = bells(free);
-    const [keptRead, keptWrite] = bells(kept);
-    const [readGone, writeGone] = [keptRead < 0.1 * freeRead, keptWrite < 0.1 * freeWrite];
-    return {
-      traces: [
-        trace(free, free.contributions!.selectedCore, 'selected', 'free'),
-        trace(kept, kept.contributions!.selectedCore, 'direct', 'held'),
-      ],
-      quantity: VOLTAGE,
-      span: [0, (write + writeWidth) * 1.15],
-      loop: loopOf(kept),
-      truth: { kind: 'choose', right: readGone && writeGone ? 0 : readGone ? 1 : 2 },
       answers: [
-        tellPair('read', 'and', volts(freeRead), volts(keptRead)),
-        tellPair('write', 'and', volts(freeWrite), volts(keptWrite)),
+        tell('shared', count(shared)),
+        tell('perBit', count(rows + columns * mats)),
+        tell('own', count(own)),
+        tell('words', count(rows * columns + mats)),
       ],
+    };
+  },
+};
+
+const separate = withValueAt(board, '/winding', { kind: 'separate-diagonal' });
+
+const wires: Step = {
+  id: 'wires',
+  ask: choose('same', 'half', 'nothing'),
+  design: separate,
+  compute() {
+    const [three, four] = [board, separate].map((raw) => runOf(raw, withBit(0))) as [Simulation, Simulation];
+    const heard = (run: Simulation): number => peakIn(run, run.contributions!.inhibit, 0, run.time.at(-1)!);
+    const share = heard(four) / heard(three);
+    return {
+      traces: [
+        trace(three, three.contributions!.inhibit, 'inhibit', 'three'),
+        trace(four, four.contributions!.inhibit, 'selected', 'four'),
+      ],
+      quantity: VOLTAGE,
+      span: [1e-6, 2.4e-6],
+      truth: { kind: 'choose', right: 2 - choiceOf(share, [0.02, 0.75]) },
+      answers: [tell('three', volts(heard(three))), tell('four', volts(heard(four)))],
     };
   },
 };
 
 export const theMachine: Lesson = {
   id: 'the-machine',
-  steps: [inhibit, drivers, recover, magnet],
+  steps: [inhibit, wires, drivers, recover, limits],
 };

@@ -1,20 +1,11 @@
-import { checkDesign } from '../../../engine/check/check-design.ts';
-import { valueAt } from '../../../engine/sense-amplifier/detector.ts';
-import { simulate } from '../../../engine/simulate/simulate.ts';
-import { runEnsemble } from '../../../engine/strobe/ensemble.ts';
 import type { StrobeWindow } from '../../../engine/strobe/window-result.ts';
-import { marginAt } from '../../../engine/strobe/window-at.ts';
-import { windowOf } from '../../../engine/strobe/window-of.ts';
 import { withValueAt, type RawDesign } from '../../model/pointer.ts';
-import type { Curve, Lesson, Step, StepResult } from '../step.ts';
+import type { Lesson, Step, StepResult } from '../step.ts';
 import {
   board,
-  celsius,
+  choiceOf,
   choose,
-  compareBells,
-  driven,
   grow,
-  orderOfBells,
   readSpan,
   runOf,
   seconds,
@@ -23,18 +14,7 @@ import {
   VOLTAGE,
   volts,
 } from './bench.ts';
-
-/** Least ONE and greatest ZERO of a design over its patterns and disturb states, its best instant, and what is left at every other, V. */
-function judge(raw: RawDesign): { window: StrobeWindow; left: Curve } {
-  const design = checkDesign(raw);
-  const ensemble = runEnsemble(design, { simulate, cases: 'quick' });
-  if (!('envelope' in ensemble)) throw new Error('The strobe of the learning board could not be judged.');
-  const { threshold } = design.detector;
-  const window = windowOf(ensemble, { time: undefined, threshold });
-  const { envelope, uncertainties } = ensemble;
-  const values = envelope.time.map((time) => marginAt(envelope, { time, threshold }, uncertainties).left);
-  return { window, left: { time: envelope.time, values } };
-}
+import { judge, placeOf, tellWindow } from './judge.ts';
 
 function placed(raw: RawDesign): StepResult {
   const { window, left } = judge(raw);
@@ -47,18 +27,14 @@ function placed(raw: RawDesign): StepResult {
     ],
     quantity: VOLTAGE,
     span: readSpan(run),
-    place: {
-      strobe: window.inForce.time,
-      threshold: window.inForce.threshold,
-      strobeZones: window.intervals.map(({ start, end }) => ({ from: start, to: end })),
-    },
+    place: placeOf(window),
     truth: { kind: 'place', best: window.inForce.time, left },
     answers: [
       tell('best', seconds(window.inForce.time)),
-      window.strobe
-        ? tellPair('window', 'to', seconds(window.strobe.start), seconds(window.strobe.end))
-        : tell('window'),
+      tellWindow('window', window),
       tell('left', volts(window.margin.left)),
+      tell('elastic', volts(window.atStrobe.zero.halfSelectedReversible)),
+      tell('creep', volts(window.atStrobe.zero.halfSelectedIrreversible)),
     ],
   };
 }
@@ -79,64 +55,34 @@ const placeLarge: Step = {
   compute: () => placed(large),
 };
 
-const TEMPERATURES = [5, 25, 45] as const;
-const at = (degrees: number): RawDesign => withValueAt(board, '/temperature', `${degrees} degC`);
+const [run, halves] = [grow(16), withValueAt(grow(16), '/winding', { kind: 'shared-two-halves' })];
 
-const warm: Step = {
-  id: 'warm',
+/** s: windows that open nearer to one another open at the same time. */
+const SAME_OPENING = 5e-9;
+
+const later: Step = {
+  id: 'opens-later',
   ask: choose('earlier', 'same', 'later'),
-  design: at(45),
+  design: halves,
   compute() {
-    const runs = TEMPERATURES.map((degrees) => runOf(at(degrees)));
-    return {
-      ...compareBells(
-        runs,
-        TEMPERATURES.map((degrees) => celsius(degrees)),
-      ),
-      truth: { kind: 'choose', right: orderOfBells(runs[1]!, runs[2]!) },
-    };
-  },
-};
-
-const weak = driven(330);
-
-const drift: Step = {
-  id: 'drift',
-  ask: {
-    kind: 'number',
-    unit: 'mV',
-    within: 0.35,
-  },
-  design: weak,
-  compute() {
-    const nominal = judge(board);
-    const dropped = judge(weak);
-    const time = nominal.window.inForce.time;
-    const left = valueAt(dropped.left.time, dropped.left.values, time);
-    const { envelope } = dropped.window;
+    const [one, two] = [run, halves].map((raw) => judge(raw).window) as [StrobeWindow, StrobeWindow];
+    if (!one.strobe || !two.strobe) throw new Error('A mat of 16 × 16 that should read has no window.');
+    const moved = two.strobe.start - one.strobe.start;
     return {
       traces: [
-        { label: 'weak', style: 'one', time: envelope.time, values: envelope.one },
-        {
-          label: 'usual',
-          style: 'half',
-          time: nominal.window.envelope.time,
-          values: nominal.window.envelope.one,
-        },
+        { label: 'run', style: 'half', time: one.envelope.time, values: one.envelope.one },
+        { label: 'halves', style: 'one', time: two.envelope.time, values: two.envelope.one },
+        { label: 'zero', style: 'zero', time: two.envelope.time, values: two.envelope.zero },
       ],
       quantity: VOLTAGE,
-      span: [0, 600e-9],
-      place: {
-        strobe: time,
-        threshold: nominal.window.inForce.threshold,
-        strobeZones: dropped.window.intervals.map(({ start, end }) => ({ from: start, to: end })),
-      },
-      truth: { kind: 'number', value: left * 1e3 },
+      span: [80e-9, 450e-9],
+      place: placeOf(two),
+      truth: { kind: 'choose', right: choiceOf(moved, [-SAME_OPENING, SAME_OPENING]) },
       answers: [
-        tell('strobe', seconds(time)),
-        tell('usual', volts(nominal.window.margin.left)),
-        tell('weak', volts(left)),
-        tell('one', volts(valueAt(envelope.time, envelope.one, time))),
+        tellWindow('run', one),
+        tellWindow('halves', two),
+        tellPair('left', 'and', volts(one.margin.left), volts(two.margin.left)),
+        tell('against', volts(two.atStrobe.one.halfSelectedIrreversible)),
       ],
     };
   },
@@ -144,5 +90,5 @@ const drift: Step = {
 
 export const whenToLook: Lesson = {
   id: 'when-to-look',
-  steps: [place, placeLarge, warm, drift],
+  steps: [place, placeLarge, later],
 };

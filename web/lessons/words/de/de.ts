@@ -1,10 +1,12 @@
 import type { Words } from '../shape.ts';
 import { glossary, sources } from './glossary.ts';
+import { magnet } from './magnet.ts';
 import { manyCores } from './many-cores.ts';
 import { missions } from './missions.ts';
 import { oneCore } from './one-core.ts';
 import { theMachine } from './the-machine.ts';
 import { learn, loopChart, say, scores, terms } from './view.ts';
+import { whatChanges } from './what-changes.ts';
 import { whatIsHeard } from './what-is-heard.ts';
 import { whenToLook } from './when-to-look.ts';
 
@@ -22,7 +24,9 @@ export const de: Words = {
     'what-is-heard': whatIsHeard,
     'many-cores': manyCores,
     'when-to-look': whenToLook,
+    'what-changes': whatChanges,
     'the-machine': theMachine,
+    magnet,
     missions,
   },
 };

@@ -50,13 +50,13 @@ export const oneCore: Words['lessons']['one-core'] = {
         },
       },
       meaning:
-        'Die Auswahl leistet der Knick der Schleife: Ein Strom bleibt darunter, zwei zusammen gehen weit darüber hinaus. Der elastische Anteil geht, zusammen mit der Kopplung der Treiberleitungen, in die Störspitzen auf dem Lesedraht ein.',
+        'Die Auswahl leistet der Knick der Schleife: Ein Strom bleibt darunter, zwei zusammen gehen weit darüber hinaus. Der verkettete Fluss gibt um den elastischen Anteil nach und kehrt zurück; dem gespeicherten fehlt, was er verloren hat. Der elastische Anteil geht, zusammen mit der Kopplung der Treiberleitungen, in die Störspitzen auf dem Lesedraht ein.',
       answers: {
         elastic: 'Gibt elastisch nach, bezogen auf den Remanenzfluss',
         lost: 'Bleibender Verlust beim ersten Mal',
         after: 'Fluss danach',
       },
-      traces: { flux: 'gespeicherter Fluss, nur ein Draht' },
+      traces: { linkage: 'verketteter Fluss: gespeichert und elastisch', flux: 'gespeicherter Fluss' },
     },
     repeats: {
       title: 'Noch einmal, und noch einmal',

@@ -32,6 +32,28 @@ export const theMachine: Words['lessons']['the-machine'] = {
       },
       traces: { x: 'X, und Y ebenso', inhibit: 'Sperrstrom', seen: 'am adressierten Kern' },
     },
+    wires: {
+      title: 'Drei Drähte oder vier',
+      text: 'Bei drei Drähten durch einen Kern hört und sperrt ein Draht abwechselnd. Bei vier hat der Sperrstrom einen eigenen Draht, und der Lesedraht führt durch die Hälfte der Kerne mit ihm und durch die andere Hälfte gegen ihn. Beim Schreiben fließt in beiden Fällen derselbe Sperrstrom.',
+      question: 'Wie viel vom Sperrimpuls hört der Lesedraht bei vier Drähten noch?',
+      choices: {
+        same: {
+          text: 'Etwa ebenso viel',
+          whyNot:
+            'Der Strom selbst fließt nicht mehr in ihm. Was bleibt, ist Kopplung, und zwar mit beiden Vorzeichen.',
+        },
+        half: {
+          text: 'Etwa die Hälfte',
+          whyNot:
+            'Die Hälfte der Kerne nimmt ihn mit, die Hälfte entgegen: beide zählen und voneinander abziehen.',
+        },
+        nothing: { text: 'So gut wie nichts', whyNot: 'Die beiden Werte unten vergleichen.' },
+      },
+      meaning:
+        'Ein eigener Lesedraht kostet einen vierten Draht durch jeden Kern, für den in kleinen Kernen kaum Platz ist. Bei dreien muss der Draht den ganzen Impuls ertragen und bis zum nächsten Lesen wieder ruhig sein. Eine wirkliche Fädelung hebt weniger vollkommen auf als diese ideale.',
+      answers: { three: 'Vom Sperrimpuls gehört, drei Drähte', four: 'Vier Drähte' },
+      traces: { three: 'Sperrimpuls, drei Drähte', four: 'Sperrimpuls, vier Drähte' },
+    },
     drivers: {
       title: 'Was gemeinsame Leitungen sparen',
       text: 'Zwölf Matrizen zu 32 × 32 enthalten Wörter von 12 Bit. Mit Sperrdrähten teilen sich alle Matrizen X- und Y-Leitungen. Der andere Weg ist, jeder Matrix eigene X- und Y-Leitungen zu geben und eine Leitung wegzulassen, wo eine NULL hingehört.',
@@ -49,10 +71,12 @@ export const theMachine: Words['lessons']['the-machine'] = {
         ten: { text: 'Etwa zehnmal so viele', whyNot: 'Die beiden Zahlen unten vergleichen.' },
       },
       meaning:
-        'Die Koinzidenz zweier Leitungen und ein Sperrdraht je Bit haben große Speicher bezahlbar gemacht. Ein Speicher, der ganze Wörter mit einer Leitung auswählt, braucht ebenfalls keinen Sperrdraht, aber einen Treiber je Wort.',
+        'Die Koinzidenz zweier Leitungen und ein Sperrdraht je Bit haben große Speicher bezahlbar gemacht. Dazwischen liegen Speicher mit gemeinsamen X-Leitungen und eigenen Y-Leitungen je Bit: ohne Sperrdraht, so dass drei oder gar zwei Drähte genügen, aber mit einem Mehrfachen an Treibern. Ein Speicher, der ganze Wörter mit einer Leitung auswählt, braucht einen Treiber je Wort.',
       answers: {
         shared: 'Gemeinsam: Zeilen + Spalten + Matrizen',
-        own: 'Eigene Leitungen je Matrix: (Zeilen + Spalten) × Matrizen',
+        perBit: 'X gemeinsam, Y je Matrix: Zeilen + Spalten × Matrizen',
+        own: 'Beide je Matrix: (Zeilen + Spalten) × Matrizen',
+        words: 'Eine Leitung je Wort: Zeilen × Spalten + Matrizen',
       },
       traces: { x: 'X, allen Matrizen gemeinsam', inhibit: 'Sperrstrom einer Matrix' },
     },
@@ -70,31 +94,36 @@ export const theMachine: Words['lessons']['the-machine'] = {
         larger: { text: 'Sie ist um ein Vielfaches größer', whyNot: 'Die beiden Werte unten vergleichen.' },
       },
       meaning:
-        'Der Draht und der Verstärker dahinter müssen bis zum nächsten Abtasten zur Ruhe kommen. In dieser Matrix gelingt das leicht; mit mehr Kernen am Draht oder einem schnelleren Zyklus begrenzt es die Zugriffsrate.',
+        'Der Draht und der Verstärker dahinter müssen bis zum nächsten Abtasten zur Ruhe kommen. In dieser Matrix aus 16 Kernen gelingt das leicht.',
       answers: { pulse: 'Sperrimpuls auf dem Draht', bell: 'Glocke der EINS', ratio: 'Verhältnis' },
       traces: { inhibit: 'Sperrimpuls', core: 'ausgewählter Kern, EINS' },
     },
-    magnet: {
-      title: 'Ein Magnet an einem Kern',
-      text: 'Einen Magneten an den ausgewählten Kern halten. Hier steht er für eine Durchflutung von 2 A, die nie aufhört; ein wirklicher Magnet quer über einem Ring treibt dessen Hälften gegeneinander und hält sie trotzdem fest.',
-      question: 'Was bleibt von seinen beiden Glocken?',
+    'recover-64': {
+      title: 'Wo sie den Takt bestimmt',
+      text: 'Dieselben Impulse bei 64 × 64 und ein Zyklus von 2,3 µs: Das nächste Lesen beginnt 300 ns nach dem Ende des Schreibens. Der Verstärker nimmt an seinem Eingang höchstens 1 V an und gibt höchstens 5 V ab.',
+      question: 'Wo steht der Ausgang des Verstärkers in diesem Augenblick?',
       choices: {
-        gone: { text: 'Beide sind weg', whyNot: 'Die Werte unten vergleichen.' },
-        read: {
-          text: 'Nur die des Lesens ist weg',
+        rest: {
+          text: 'In Ruhe',
           whyNot:
-            'Ein Kern, der in der einen Richtung nicht umschalten kann, kann es auch zurück nicht: Es gibt nichts zurückzuschalten.',
+            'Bei 16 Kernen wäre es so. Hier hält die Induktivität von 4096 Kernen den Strom einige hundert Nanosekunden lang aufrecht.',
         },
-        stay: {
-          text: 'Beide bleiben',
+        tail: {
+          text: 'Auf einem Ausläufer unterhalb der Schwelle',
           whyNot:
-            'Die Durchflutung des Magneten geht weit über die der Leitungen hinaus: Der Kern steht am Ende seiner Schleife.',
+            'Noch nicht: Etliche Volt müssen erst auf Millivolt abklingen. Darauf achten, wo er seine Grenze verlässt.',
         },
+        over: { text: 'Weit über der Schwelle', whyNot: 'Ausgang und Schwelle unten vergleichen.' },
       },
       meaning:
-        'Es bleibt nur seine kleine elastische Antwort auf den Flanken: eine Probe für jeden Kern einer wirklichen Matrix. Ein schwacher Magnet bewirkt weniger: Er verschiebt die Durchflutung, und die Glocke kommt spät oder früh.',
-      answers: { read: 'Leseglocke, frei und gehalten', write: 'Schreibglocke, frei und gehalten' },
-      traces: { free: 'frei', held: 'vom Magneten gehalten' },
+        'Der Verstärker ist noch übersteuert: Was immer das nächste Lesen gibt, es wäre nicht zu hören, bevor der Ausläufer vergangen ist. Hier bestimmt die Erholung die Zykluszeit. Kürzere Drähte, Hälften mit je einem Verstärker oder eine Begrenzung verkürzen sie.',
+      answers: {
+        next: 'Ausgang nach 300 ns, 64 × 64',
+        threshold: 'Schwelle dort',
+        large: 'Ruhig nach dem Schreiben, 64 × 64',
+        small: 'Ruhig nach dem Schreiben, 4 × 4',
+      },
+      traces: { large: 'Verstärker, 64 × 64', small: 'Verstärker, 4 × 4' },
     },
   },
 };

@@ -3,7 +3,13 @@ import type { Words } from '../shape.ts';
 const UPRIGHT =
   'Beide Kurven sind aufrecht gezeichnet, wie der Detektor sie hört, gleich wohin eine EINS am Draht zeigt.';
 const TRACES = { one: 'kleinste EINS', zero: 'größte NULL' } as const;
-const ANSWERS = { best: 'Bester Zeitpunkt', window: 'Abtastfenster', left: 'Dort bleiben' } as const;
+const ANSWERS = {
+  best: 'Bester Zeitpunkt',
+  window: 'Abtastfenster',
+  left: 'Dort bleiben',
+  elastic: 'Davon in der größten NULL: halb ausgewählte Kerne, elastisch',
+  creep: 'Halb ausgewählte Kerne, die kriechen',
+} as const;
 
 export const whenToLook: Words['lessons']['when-to-look'] = {
   title: 'Wann abgetastet wird',
@@ -31,50 +37,40 @@ export const whenToLook: Words['lessons']['when-to-look'] = {
         late: 'Zu weit unten auf der Glocke. Etwas früher bleibt auf der Seite der EINS mehr.',
       },
       meaning:
-        'Die halb ausgewählten Kerne zehren von unten; darum liegt der beste Zeitpunkt später, und es bleibt weniger. Die EINS selbst ist fast die alte.',
+        'Die EINS selbst ist fast die alte; die NULL steigt von unten. Im Abtastzeitpunkt ist die elastische Antwort längst vorbei: Übrig sind die halb ausgewählten Kerne, die kriechen, 62 an der Zahl, jeder ein wenig. Darum liegt der beste Zeitpunkt später, und es bleibt weniger.',
       answers: ANSWERS,
       traces: TRACES,
     },
-    warm: {
-      title: 'Ein warmer Tag',
-      text: 'Die Ströme bleiben, wie sie sind; die Matrix erwärmt sich von 25 auf 45 °C.',
-      question: 'Der Scheitel der Glocke kommt …',
+    'opens-later': {
+      title: 'Was das Aufheben kostet',
+      text: 'Zurück zu 16 × 16. Mit zwei Hälften statt eines geraden Durchlaufs heben sich die halb ausgewählten Kerne bis auf das Muster auf, und es bleibt mehr Reserve. Von beiden Fädelungen ist die kleinste EINS gezeichnet, aufrecht.',
+      question: 'Mit zwei Hälften öffnet sich das Abtastfenster …',
       choices: {
-        earlier: { text: 'früher und höher', whyNot: 'Die drei Läufe unten vergleichen.' },
+        earlier: {
+          text: 'früher: Es ist weniger Störung abzuwarten',
+          whyNot:
+            'Die Störspitze ist in beiden vorbei. Worauf das Fenster wartet, ist die EINS: ansehen, wo sie die Schwelle kreuzt.',
+        },
         same: {
-          text: 'wann er vorher kam',
+          text: 'wann es sich vorher öffnete',
           whyNot:
-            'Die Schwelle des Kerns sinkt um ein halbes Prozent je Grad: Von der Durchflutung jenseits davon ist das weit mehr.',
+            'Die beiden Kurven dort ansehen, wo sie die Schwelle kreuzen, und wer gegen die EINS steht.',
         },
-        later: {
-          text: 'später und niedriger',
-          whyNot:
-            'Das ist die kalte Matrix. Warmer Ferrit schaltet leichter um; derselbe Strom ist für ihn mehr.',
-        },
+        later: { text: 'später, obwohl mehr bleibt', whyNot: 'Die beiden Fenster unten vergleichen.' },
       },
       meaning:
-        'Ein Abtastzeitpunkt, der in der Kälte stimmt, liegt in der Wärme vielleicht zu spät, und halb ausgewählte Kerne beginnen zu kriechen. Treiber, deren Strom mit der Temperatur so sinkt wie die Schwelle, halten die Glocke an ihrem Platz.',
-      answers: { bell: 'Glocke bei {}' },
-      traces: {},
-    },
-    drift: {
-      title: 'Ein fester Abtastzeitpunkt, wenn der Strom sinkt',
-      text: 'Der Abtastzeitpunkt liegt bestmöglich für die Matrix wie entworfen, mit 370 mA je Leitung. Nun sinkt der Strom auf 330 mA.',
-      question:
-        'Wie viel bleibt dann in diesem Zeitpunkt, in Millivolt? (Wie entworfen bleiben etwa 14 mV; unter null wird falsch gelesen.)',
-      whyNot: {
-        low: 'So schlimm nicht: Die Glocke kommt später, aber sie ist breit, und abgetastet wird noch auf ihrer Flanke.',
-        high: 'Die Glocke kommt 76 ns später und ist um ein Viertel niedriger: Wo ihr Scheitel war, ist nun ihre ansteigende Flanke.',
-      },
-      meaning:
-        'Toleranzen sind keine Nebensache: Die Reserve wie entworfen sagt wenig, solange Strom, Versorgung, Temperatur und Schwelle nicht bis an ihre Enden gebracht sind. Die Streuung der Bauteile nimmt sich ihren Teil dazu.',
+        'Bei geradem Durchlauf zeigt jeder halb ausgewählte Kern in die Richtung der EINS: Schlimmstenfalls gibt er nichts dazu. Bei zwei Hälften zeigt die Hälfte von ihnen gegen sie, und das ungünstigste Muster lässt gerade diese kriechen: Die EINS steigt später über die Schwelle. Die NULL gewinnt mehr als das; darum bleibt im besten Zeitpunkt mehr.',
       answers: {
-        strobe: 'Abtastzeitpunkt',
-        usual: 'Mit 370 mA bleiben',
-        weak: 'Mit 330 mA bleiben',
-        one: 'Kleinste EINS dort',
+        run: 'Fenster, gerader Durchlauf',
+        halves: 'Fenster, zwei Hälften',
+        left: 'Bestenfalls bleiben, gerader Durchlauf und zwei Hälften',
+        against: 'Gegen die kleinste EINS, zwei Hälften',
       },
-      traces: { weak: 'kleinste EINS, 330 mA', usual: 'kleinste EINS, 370 mA' },
+      traces: {
+        run: 'kleinste EINS, gerader Durchlauf',
+        halves: 'kleinste EINS, zwei Hälften',
+        zero: 'größte NULL, zwei Hälften',
+      },
     },
   },
 };

@@ -49,13 +49,13 @@ export const oneCore = {
         },
       },
       meaning:
-        'The knee of the loop does the selecting: one current stays short of it, two together go well beyond. The elastic part goes into the spikes on the sense wire, with the coupling of the drive wires.',
+        'The knee of the loop does the selecting: one current stays short of it, two together go well beyond. The linkage dips by the elastic part and comes back; the stored flux keeps what it lost. The elastic part goes into the spikes on the sense wire, with the coupling of the drive wires.',
       answers: {
         elastic: 'Gives elastically, of the remanent flux',
         lost: 'Loses for good, first time',
         after: 'Flux after',
       },
-      traces: { flux: 'stored flux, one wire only' },
+      traces: { linkage: 'linkage: stored and elastic', flux: 'stored flux' },
     },
     repeats: {
       title: 'The same again, and again',

@@ -31,6 +31,27 @@ export const theMachine = {
       },
       traces: { x: 'X, and Y alike', inhibit: 'inhibit', seen: 'seen by the addressed core' },
     },
+    wires: {
+      title: 'Three wires or four',
+      text: 'With three wires through a core one wire hears and inhibits in turn. With a fourth the inhibit has a wire of its own, and the sense wire passes half of the cores along it and half against it. During the write the same inhibit current flows in either.',
+      question: 'How much of the inhibit pulse does the sense wire with a partner of its own still hear?',
+      choices: {
+        same: {
+          text: 'About as much',
+          whyNot: 'The current itself no longer flows in it. What is left is coupling, with both signs.',
+        },
+        half: {
+          text: 'About half',
+          whyNot:
+            'Half of the cores take it along and half against: count both, and take one from the other.',
+        },
+        nothing: { text: 'Next to nothing', whyNot: 'Compare the two numbers below.' },
+      },
+      meaning:
+        'A sense wire of its own costs a fourth wire through every core, which small cores hardly take. With three the wire must bear the whole pulse and be quiet again for the next read. A real winding cancels less perfectly than this ideal one.',
+      answers: { three: 'Heard of the inhibit, three wires', four: 'Four wires' },
+      traces: { three: 'inhibit, three wires', four: 'inhibit, four wires' },
+    },
     drivers: {
       title: 'What sharing saves',
       text: 'Twelve mats of 32 × 32 hold words of 12 bits. With inhibit wires all mats share their X and Y lines. The other way is to give every mat X and Y lines of its own and to leave a line out where a ZERO belongs.',
@@ -45,10 +66,12 @@ export const theMachine = {
         ten: { text: 'About ten times as many', whyNot: 'Compare the two numbers below.' },
       },
       meaning:
-        'Coincidence in two lines and an inhibit a bit is what made large memories affordable. A memory that selects whole words by one line needs no inhibit either, but a driver for every word.',
+        'Coincidence in two lines and an inhibit a bit is what made large memories affordable. In between lie memories that share X and give each bit a Y of its own: no inhibit wire, so that three wires or even two are enough, for several times the drivers. A memory that selects whole words by one line needs a driver for every word.',
       answers: {
         shared: 'Shared: rows + columns + mats',
-        own: 'Lines of its own for every mat: (rows + columns) × mats',
+        perBit: 'X shared, Y of its own for every mat: rows + columns × mats',
+        own: 'Both of its own for every mat: (rows + columns) × mats',
+        words: 'A line for every word: rows × columns + mats',
       },
       traces: { x: 'X, shared by all mats', inhibit: 'inhibit of one mat' },
     },
@@ -65,30 +88,36 @@ export const theMachine = {
         larger: { text: 'It is many times as large', whyNot: 'Compare the two numbers below.' },
       },
       meaning:
-        'The wire and the amplifier behind it must come to rest before the next strobe. On this board they do so easily; with more cores on the wire, or a faster cycle, it is what limits the rate.',
+        'The wire and the amplifier behind it must come to rest before the next strobe. On this board of 16 cores they do so easily.',
       answers: { pulse: 'Inhibit on the wire', bell: 'The ONE’s bell', ratio: 'Ratio' },
       traces: { inhibit: 'inhibit', core: 'selected core, ONE' },
     },
-    magnet: {
-      title: 'A magnet on one core',
-      text: 'Hold a magnet to the selected core. Here it stands for 2 A of turns that never end; a real magnet across a ring drives its two halves against each other, and holds them all the same.',
-      question: 'What is left of its two bells?',
+    'recover-64': {
+      title: 'Where it sets the pace',
+      text: 'The same pulses on 64 × 64, and a cycle of 2.3 µs: the next read begins 300 ns after the write has ended. The amplifier takes at most 1 V at its input and gives at most 5 V.',
+      question: 'At that moment, where does the output of the amplifier stand?',
       choices: {
-        gone: { text: 'Both are gone', whyNot: 'Compare the numbers below.' },
-        read: {
-          text: 'Only that of the read is gone',
-          whyNot: 'A core that cannot turn one way cannot turn back either: there is nothing to turn back.',
-        },
-        stay: {
-          text: 'Both stay',
+        rest: {
+          text: 'At rest',
           whyNot:
-            'The magnet’s drive is far beyond that of the lines: the core stands at the end of its loop.',
+            'On 16 cores it would. Here 4,096 cores of inductance keep the current going for hundreds of nanoseconds.',
         },
+        tail: {
+          text: 'On a tail that is smaller than the threshold',
+          whyNot:
+            'Not yet: tens of volts have to die down to millivolts first. Look where it leaves its limit.',
+        },
+        over: { text: 'Far over the threshold', whyNot: 'Compare output and threshold below.' },
       },
       meaning:
-        'Only its small elastic answer on the edges remains: a test for any core of a real mat. A weak magnet does less: it shifts the drive, and the bell comes late or early.',
-      answers: { read: 'Read bell, free and held', write: 'Write bell, free and held' },
-      traces: { free: 'free', held: 'held by the magnet' },
+        'The amplifier is still overloaded: whatever the next read gives, it could not be heard before the tail has gone. Here recovery sets the cycle time. Shorter wires, halves with an amplifier each or a clamp make it shorter.',
+      answers: {
+        next: 'Output after 300 ns, 64 × 64',
+        threshold: 'Threshold there',
+        large: 'Quiet after the write, 64 × 64',
+        small: 'Quiet after the write, 4 × 4',
+      },
+      traces: { large: 'amplifier, 64 × 64', small: 'amplifier, 4 × 4' },
     },
   },
 } as const satisfies LessonWords;

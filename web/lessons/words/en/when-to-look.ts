@@ -3,7 +3,13 @@ import type { LessonWords } from '../step-words.ts';
 const UPRIGHT =
   'Both lines are drawn upright, as the detector hears them, whichever way a ONE points at the wire.';
 const TRACES = { one: 'least ONE', zero: 'greatest ZERO' } as const;
-const ANSWERS = { best: 'Best instant', window: 'Window', left: 'Left there' } as const;
+const ANSWERS = {
+  best: 'Best instant',
+  window: 'Window',
+  left: 'Left there',
+  elastic: 'Of the greatest ZERO there: half-selected cores, elastic',
+  creep: 'Half-selected cores that creep',
+} as const;
 
 export const whenToLook = {
   title: 'When to look',
@@ -31,50 +37,39 @@ export const whenToLook = {
         late: 'Too far down the bell. A little earlier there is more on the side of the ONE.',
       },
       meaning:
-        'The half-selected cores eat from below, so the best instant lies later and less is left. The ONE itself is nearly what it was.',
+        'The ONE itself is nearly what it was; the ZERO rises from below. At the strobe the elastic answer has long gone: what is left are the half-selected cores that creep, 62 of them, each a little. So the best instant lies later, and less is left.',
       answers: ANSWERS,
       traces: TRACES,
     },
-    warm: {
-      title: 'A warm day',
-      text: 'The currents stay what they are; the board goes from 25 to 45 °C.',
-      question: 'The peak of the bell comes…',
+    'opens-later': {
+      title: 'What cancelling costs',
+      text: 'Back to 16 × 16. With two halves instead of one run the half-selected cores cancel but for the pattern, and more margin is left. Of either winding the least ONE is drawn, upright.',
+      question: 'With two halves, the window opens…',
       choices: {
-        earlier: { text: 'earlier, and higher', whyNot: 'Compare the three runs below.' },
+        earlier: {
+          text: 'earlier: there is less noise to wait for',
+          whyNot:
+            'The spike is over in either. What the window waits for is the ONE: look where it crosses the threshold.',
+        },
         same: {
-          text: 'when it came before',
-          whyNot:
-            'Its threshold falls by half a per cent a degree: of the drive beyond it that is a lot more.',
+          text: 'when it did before',
+          whyNot: 'Look at the two lines where they cross the threshold, and at who stands against the ONE.',
         },
-        later: {
-          text: 'later, and lower',
-          whyNot:
-            'That is the cold board. Warm ferrite turns more easily, so the same current is more for it.',
-        },
+        later: { text: 'later, though more is left', whyNot: 'Compare the two windows below.' },
       },
       meaning:
-        'A strobe that is right in the cold may stand too late when it is warm, and half-selected cores begin to creep. Drivers whose current falls with temperature as the threshold does keep the bell in its place.',
-      answers: { bell: 'Bell at {}' },
-      traces: {},
-    },
-    drift: {
-      title: 'A strobe that stays while the drive drops',
-      text: 'The strobe stands at the best instant of the board as designed, with 370 mA a line. Now the drive drops to 330 mA.',
-      question:
-        'What is then left at that instant, in millivolts? (As designed some 14 mV are left; below zero it reads wrong.)',
-      whyNot: {
-        low: 'Not quite so bad: the bell comes later, but it is wide, and the strobe still stands on its flank.',
-        high: 'The bell comes 76 ns later and a quarter lower: where its peak was there is now its rising flank.',
-      },
-      meaning:
-        'Tolerances are not a detail: margin as designed says little until drive, supply, temperature and threshold have been taken to their ends. Parts as they come, each a little different, take their share too.',
+        'In one run every half-selected core points the way of the ONE: at worst it adds nothing. With two halves half of them point against it, and the worst pattern makes those creep: the ONE rises over the threshold later. The ZERO gains more than that, so more is left at the best instant.',
       answers: {
-        strobe: 'Strobe',
-        usual: 'Left with 370 mA',
-        weak: 'Left with 330 mA',
-        one: 'Least ONE there',
+        run: 'Window, one run',
+        halves: 'Window, two halves',
+        left: 'Left at best, one run and two halves',
+        against: 'Against the least ONE, two halves',
       },
-      traces: { weak: 'least ONE, 330 mA', usual: 'least ONE, 370 mA' },
+      traces: {
+        run: 'least ONE, one run',
+        halves: 'least ONE, two halves',
+        zero: 'greatest ZERO, two halves',
+      },
     },
   },
 } as const satisfies LessonWords;

@@ -1,0 +1,32 @@
+import { checkDesign } from '../../../engine/check/check-design.ts';
+import { simulate } from '../../../engine/simulate/simulate.ts';
+import { runEnsemble } from '../../../engine/strobe/ensemble.ts';
+import { marginAt } from '../../../engine/strobe/window-at.ts';
+import { windowOf } from '../../../engine/strobe/window-of.ts';
+import type { StrobeWindow } from '../../../engine/strobe/window-result.ts';
+import type { RawDesign } from '../../model/pointer.ts';
+import type { Answer, Curve, StepResult } from '../step.ts';
+import { seconds, tell, tellPair } from './bench.ts';
+
+/** Least ONE and greatest ZERO of a design over its patterns and disturb states, its best instant, and what is left at every other, V. */
+export function judge(raw: RawDesign): { window: StrobeWindow; left: Curve } {
+  const design = checkDesign(raw);
+  const ensemble = runEnsemble(design, { simulate, cases: 'quick' });
+  if (!('envelope' in ensemble)) throw new Error('The strobe of the learning board could not be judged.');
+  const { threshold } = design.detector;
+  const window = windowOf(ensemble, { time: undefined, threshold });
+  const { envelope, uncertainties } = ensemble;
+  const values = envelope.time.map((time) => marginAt(envelope, { time, threshold }, uncertainties).left);
+  return { window, left: { time: envelope.time, values } };
+}
+
+/** Where the latch looks, and the window around it, as a chart shows them. */
+export const placeOf = ({ inForce, intervals }: StrobeWindow): NonNullable<StepResult['place']> => ({
+  strobe: inForce.time,
+  threshold: inForce.threshold,
+  strobeZones: intervals.map(({ start, end }) => ({ from: start, to: end })),
+});
+
+/** The strobe window as a line of an answer. */
+export const tellWindow = (name: string, { strobe }: StrobeWindow): Answer =>
+  strobe ? tellPair(name, 'to', seconds(strobe.start), seconds(strobe.end)) : tell(name);

@@ -1,0 +1,50 @@
+import type { Words } from '../shape.ts';
+
+export const magnet: Words['lessons']['magnet'] = {
+  title: 'Ein Magnet am Kern',
+  steps: {
+    magnet: {
+      title: 'Ein Magnet an einem Kern',
+      text: 'Einen Magneten an den ausgewählten Kern halten. Hier steht er für eine Durchflutung von 2 A, die nie aufhört; ein wirklicher Magnet quer über einem Ring treibt dessen Hälften gegeneinander und hält sie trotzdem fest.',
+      question: 'Was bleibt von seinen beiden Glocken?',
+      choices: {
+        gone: { text: 'Beide sind weg', whyNot: 'Die Werte unten vergleichen.' },
+        read: {
+          text: 'Nur die des Lesens ist weg',
+          whyNot:
+            'Ein Kern, der in der einen Richtung nicht umschalten kann, kann es auch zurück nicht: Es gibt nichts zurückzuschalten.',
+        },
+        stay: {
+          text: 'Beide bleiben',
+          whyNot:
+            'Die Durchflutung des Magneten geht weit über die der Leitungen hinaus: Der Kern steht am Ende seiner Schleife.',
+        },
+      },
+      meaning:
+        'Es bleibt nur seine kleine elastische Antwort auf den Flanken: eine Probe für jeden Kern einer wirklichen Matrix. Ein schwacher Magnet bewirkt weniger: Er verschiebt die Durchflutung, und die Glocke kommt spät oder früh.',
+      answers: { read: 'Leseglocke, frei und gehalten', write: 'Schreibglocke, frei und gehalten' },
+      traces: { free: 'frei', held: 'vom Magneten gehalten' },
+    },
+    'weak-magnet': {
+      title: 'Ein schwacher Magnet',
+      text: 'Nun steht der Magnet nur für 0,2 A Durchflutung, gegen 0,74 A der beiden Leitungen. Sie zeigt in Schreibrichtung.',
+      question: 'Die Glocke des Lesens kommt …',
+      choices: {
+        earlier: {
+          text: 'früher und höher',
+          whyNot: 'Das tut der andere Pol, der dem Lesen hilft. Den Lauf mit dem anderen Vorzeichen ansehen.',
+        },
+        same: {
+          text: 'wie zuvor: Er ist zu schwach, um den Kern festzuhalten',
+          whyNot:
+            'Er hält nichts fest, gehört aber zur Summe, die der Kern sieht. Die Durchflutungen addieren.',
+        },
+        later: { text: 'später und niedriger', whyNot: 'Die drei Läufe unten vergleichen.' },
+      },
+      meaning:
+        'Der Kern sieht die Summe aller Durchflutungen: 0,2 A weniger nimmt zwei Drittel der Durchflutung jenseits der Schwelle weg. Von Kern zu Kern bewegt, verrät ein schwacher Magnet durch eine späte Glocke, welcher Kern gerade gelesen wird.',
+      answers: { bell: 'Glocke bei {}' },
+      traces: {},
+    },
+  },
+};

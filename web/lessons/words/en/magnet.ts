@@ -1,0 +1,49 @@
+import type { LessonWords } from '../step-words.ts';
+
+export const magnet = {
+  title: 'A magnet on a core',
+  steps: {
+    magnet: {
+      title: 'A magnet on one core',
+      text: 'Hold a magnet to the selected core. Here it stands for 2 A of turns that never end; a real magnet across a ring drives its two halves against each other, and holds them all the same.',
+      question: 'What is left of its two bells?',
+      choices: {
+        gone: { text: 'Both are gone', whyNot: 'Compare the numbers below.' },
+        read: {
+          text: 'Only that of the read is gone',
+          whyNot: 'A core that cannot turn one way cannot turn back either: there is nothing to turn back.',
+        },
+        stay: {
+          text: 'Both stay',
+          whyNot:
+            'The magnet’s drive is far beyond that of the lines: the core stands at the end of its loop.',
+        },
+      },
+      meaning:
+        'Only its small elastic answer on the edges remains: a test for any core of a real mat. A weak magnet does less: it shifts the drive, and the bell comes late or early.',
+      answers: { read: 'Read bell, free and held', write: 'Write bell, free and held' },
+      traces: { free: 'free', held: 'held by the magnet' },
+    },
+    'weak-magnet': {
+      title: 'A weak one',
+      text: 'Now the magnet stands for only 0.2 A of turns, against 0.74 A of the two lines. They point towards the write.',
+      question: 'The bell of the read comes…',
+      choices: {
+        earlier: {
+          text: 'earlier, and higher',
+          whyNot:
+            'That is what the other pole does, which helps the read. Look at the run with the other sign.',
+        },
+        same: {
+          text: 'as before: it is too weak to hold the core',
+          whyNot: 'It holds nothing, but it is part of the sum that the core sees. Add up its ampere-turns.',
+        },
+        later: { text: 'later, and lower', whyNot: 'Compare the three runs below.' },
+      },
+      meaning:
+        'The core sees the sum of all ampere-turns: 0.2 A less takes two thirds of the drive beyond the threshold. Moved from core to core, a weak magnet tells by a late bell which core is being read.',
+      answers: { bell: 'Bell at {}' },
+      traces: {},
+    },
+  },
+} as const satisfies LessonWords;
