@@ -1,5 +1,10 @@
 import { Option, type Command } from 'commander';
 
+/** Takes what a command comes to: its exit status. */
+export type Take = (promise: Promise<number>) => Promise<void>;
+
+export const DESIGN = 'design file, or - for standard input';
+
 /** What fit and diagnose have in common. What is about one capture may begin with its number, as in `2:amplifier`. */
 export const benchOptions = (command: Command): Command =>
   command

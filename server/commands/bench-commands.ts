@@ -1,0 +1,65 @@
+import type { Command } from 'commander';
+import { UNKNOWNS } from '../../engine/fitting/unknowns.ts';
+import { diagnoseCommand, fitCommand } from './bench.ts';
+import { coreCommand } from './core.ts';
+import { benchOptions, collect, DESIGN, formatOption, outputOption } from './options.ts';
+import type { Take } from './options.ts';
+import type { Terminal } from './terminal.ts';
+
+/** Commands that take what was measured. */
+export function declareBenchCommands(root: Command, terminal: Terminal, take: Take): void {
+  root
+    .command('core')
+    .argument('<handbook>', 'handbook values of one core, or - for standard input')
+    .description(
+      'model parameters from handbook or bench values of one core, or from captures of it on a jig (then uV1, t_p, t_s and dVz are read off them)',
+    )
+    .option('--one <capture>', 'CSV of a read of an undisturbed ONE at full drive')
+    .option('--zero <capture>', 'CSV of a read of a disturbed ZERO at full drive')
+    .addOption(
+      collect(
+        '--edge <time>',
+        'where the drive\'s rise starts on a capture\'s own time, such as "0 ns" or "2:40 ns"',
+      ),
+    )
+    .option('--gain <number>', 'volts in the captures over volts per turn at the core (default: 1)')
+    .addOption(collect('--read <name=value>', 'how to read what a capture leaves open (repeatable)'))
+    .addOption(collect('--trace <number>', 'which trace of a capture, from 1 (repeatable: 2:3)'))
+    .option('--save <file>', 'write the handbook file of the core')
+    .option('--keep <list>', 'put the core into a list of your own, as the page keeps it')
+    .addOption(formatOption())
+    .addOption(outputOption())
+    .action((path: string, options) => take(coreCommand(path, options, terminal)));
+  benchOptions(
+    root
+      .command('fit')
+      .argument('<design>', DESIGN)
+      .argument('<captures...>', 'captures as CSV, taken under the conditions of the design')
+      .description(
+        'lines captures up with the prediction and finds chosen unknowns, with uncertainties; without --unknown it only compares',
+      ),
+  )
+    .addOption(collect('--unknown <name>', `what to find (repeatable): ${Object.keys(UNKNOWNS).join(', ')}`))
+    .addOption(
+      collect('--start <name=value>', 'where an unknown starts, such as "coreFlux=3 nWb" (repeatable)'),
+    )
+    .addOption(
+      collect('--bounds <name=low..high>', 'how far it may go, such as "coreFlux=2 nWb..4 nWb" (repeatable)'),
+    )
+    .option('--iterations <number>', 'iterations at most (default: 40)')
+    .option('--save <file>', 'write the fitted design file')
+    .action((design: string, captures: string[], options) =>
+      take(fitCommand(design, captures, options, terminal)),
+    );
+  benchOptions(
+    root
+      .command('diagnose')
+      .argument('<design>', DESIGN)
+      .argument('<captures...>', 'captures as CSV of the build that fails')
+      .description('single faults ranked by how well each explains the captures'),
+  )
+    .option('--strobe-at <time>', 'where the strobe was seen on the first capture, such as "480 ns"')
+    .action((design: string, captures: string[], options) =>
+      take(diagnoseCommand(design, captures, options, terminal)),
+    );
+}
