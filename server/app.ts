@@ -6,7 +6,7 @@ import type { Context } from './context.ts';
 import { answerErrors, refuseMethod, refuseUnknown } from './error-handler.ts';
 import { limitUploads } from './limit-uploads.ts';
 import { logRequests } from './logger.ts';
-import { openApiDocument } from './openapi.ts';
+import { openApiDocument } from './openapi/document.ts';
 import { inPackage } from './package-root.ts';
 import { noParameters } from './query.ts';
 import { advices } from './routes/advices.ts';
