@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto';
 import type { ErrorBody } from './request-error.ts';
 import type { Task, Progress, Answer } from './task.ts';
 
@@ -40,6 +41,23 @@ export interface Job {
   error: ErrorBody | null;
 }
 
+export const newJob = (kind: string, body: JobBody, client: string): Job => ({
+  id: randomUUID(),
+  kind,
+  client,
+  body,
+  abort: new AbortController(),
+  listeners: new Set(),
+  state: 'queued',
+  done: 0,
+  planned: 0,
+  parts: 0,
+  began: 0,
+  ended: 0,
+  result: undefined,
+  error: null,
+});
+
 export const isEnded = ({ state }: { readonly state: JobState }): boolean =>
   state !== 'queued' && state !== 'running';
 
@@ -77,3 +95,19 @@ export interface JobControl {
 }
 
 export type JobBody = (control: JobControl) => Promise<void>;
+
+/** Tells all who watch a job what is seen of it now; after its end nobody watches it. */
+export function tellWatchers(job: Job): void {
+  const view = viewOf(job);
+  for (const listener of job.listeners) listener(view);
+  if (isEnded(job)) job.listeners.clear();
+}
+
+/** Ends a job and tells it. */
+export function endJob(job: Job, state: JobState, error: ErrorBody | null): void {
+  job.state = state;
+  job.error = error;
+  job.ended = Date.now();
+  job.body = undefined;
+  tellWatchers(job);
+}
