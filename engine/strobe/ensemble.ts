@@ -1,25 +1,22 @@
 import { nameCase } from './case-overrides.ts';
 import { makeCaseRuns, SEARCHED } from './case-runs.ts';
-import type { FailedCase } from './case-runs.ts';
+import type { CaseRuns, FailedCase } from './case-runs.ts';
 import { quickCases } from './cases.ts';
 import { findBestPair } from './best-pair.ts';
 import { runCoreSet } from './core-set.ts';
-import type { CoreSet } from './open-core.ts';
-import type { OpenCore } from './open-core.ts';
+import type { EnsembleOptions, MovedAlone, StrobeEnsemble } from './ensemble-result.ts';
 import { definingCases, followedUntil, seenEnvelope, strobeSearch, strobeUncertainties } from './envelope.ts';
+import type { StrobeEnvelope } from './envelope.ts';
 import { findOpening } from './intervals.ts';
 import { runLedger } from './ledger.ts';
 import type { LedgerRun } from './ledger-run.ts';
 import { rateEnvelopes } from './rates.ts';
 import type { RateEnvelope } from './rates.ts';
-import { NUMBERS_SHARE } from './verdict.ts';
-import type { PartsYield } from './verdict-of-sets.ts';
-import { windowAt } from './window-at.ts';
+import { finerNeeded, refineSetting } from './refine-cases.ts';
+import type { EnsembleWork } from './refine-cases.ts';
 import type { Design } from '../design/design.ts';
 import { softestCore } from '../estimates/softest-core.ts';
-import { valueAt } from '../sense-amplifier/detector.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
-import { finerFor } from '../solver/run-error.ts';
 import {
   addWorstCases,
   cornerEnvelope,
@@ -28,168 +25,177 @@ import {
   strobeInForce,
   worstCases,
 } from './worst-cases.ts';
-import type { EnsembleOptions, MovedAlone, StrobeEnsemble } from './ensemble-result.ts';
-
-/** Runs are made finer until their own error at the strobe is under NUMBERS_SHARE of the margin; at most this fine, which costs its square, */
-const MOST_FINER = 4;
-/** as often as another case may come to set an envelope, */
-const REFINING_ROUNDS = 4;
-/** V: and with cases that differ by no more, as those at addresses that mirror each other. */
-const ALIKE = 1e-6;
 
 /** The runs of a design, or the run that failed when no ONE or no ZERO was left. */
 export function runEnsemble(
   design: Design,
   options: EnsembleOptions,
 ): StrobeEnsemble | { readonly failed: FailedCase } {
-  const full = options.cases !== 'quick';
-  const cornered = full && options.cases !== 'nominal';
-  const whole = cornered && options.cases !== 'corners';
-  const search = strobeSearch(design);
-  // The baseline depends on the cycles before all the cases alike: found once, with the design's own pattern.
-  const coupling = repetitionCoupling(design, options.simulate);
-  const until = options.wholeCycle === true ? undefined : followedUntil(design);
-  const runs = makeCaseRuns(design, options.simulate, {
-    coupling,
-    until,
-    cancelled: options.cancelled,
-    finer: full ? SEARCHED : 1,
-  });
-  for (const spec of quickCases(design)) runs.add(spec);
+  const { cases = 'full' } = options;
+  const searched = cases !== 'quick';
+  const cornered = searched && cases !== 'nominal';
+  const runs = quickRuns(design, options);
   const { time } = runs;
   if (time === undefined || new Set(runs.cases.map((c) => c.bit)).size < 2)
     return { failed: runs.failed[0]! };
+  const work: EnsembleWork = {
+    design,
+    runs,
+    time,
+    search: strobeSearch(design),
+    uncertainties: strobeUncertainties(design),
+  };
+  const found = findWorst(work, searched, cornered);
+  const ensemble = told(work, found, { searched, cornered, simulate: options.simulate });
+  options.told?.(ensemble);
+  return searched
+    ? withUnknowns(work, ensemble, found.worst, options, cornered && cases === 'full')
+    : ensemble;
+}
 
-  const uncertainties = strobeUncertainties(design);
-  if (full) {
+/** The quick cases, and room for more. */
+function quickRuns(design: Design, options: EnsembleOptions): CaseRuns {
+  const runs = makeCaseRuns(design, options.simulate, {
+    // The baseline depends on the cycles before all the cases alike: found once, with the design's own pattern.
+    coupling: repetitionCoupling(design, options.simulate),
+    until: options.wholeCycle === true ? undefined : followedUntil(design),
+    cancelled: options.cancelled,
+    finer: options.cases === 'quick' ? 1 : SEARCHED,
+  });
+  for (const spec of quickCases(design)) runs.add(spec);
+  return runs;
+}
+
+interface Found {
+  /** The nominal cases that set the envelope at the strobe in force, and the same split by cause. */
+  readonly worst: ReturnType<typeof worstCases>;
+  readonly parts: ReturnType<typeof splitBoth>;
+}
+
+/** Searches the worst cases where asked to, runs finer what sets the envelopes, and again where the run's own error asks for it. */
+function findWorst(work: EnsembleWork, searched: boolean, cornered: boolean): Found {
+  const { design, runs, time, search } = work;
+  if (searched) {
     addWorstCases(design, runs, time, search, cornered);
-    refineSetting(1);
+    refineSetting(work, 1);
   }
-  let worst = worstCases(design, runs, time, search);
-  let parts = splitBoth(runs, worst, full);
-  if (full && parts.error) {
-    const finer = finerNeeded(parts.error);
-    if (finer > 1) {
-      refineSetting(finer);
-      worst = worstCases(design, runs, time, search);
-      parts = splitBoth(runs, worst, full);
-    }
-  }
-  const alone = cornered ? { one: moveAlone('one'), zero: moveAlone('zero') } : undefined;
+  const worst = worstCases(design, runs, time, search);
+  const parts = splitBoth(runs, worst, searched);
+  const finer = searched && parts.error ? finerNeeded(work, parts.error) : 1;
+  if (finer <= 1) return { worst, parts };
+  refineSetting(work, finer);
+  const refined = worstCases(design, runs, time, search);
+  return { worst: refined, parts: splitBoth(runs, refined, searched) };
+}
+
+/** The answer as far as the cases alone tell it. */
+function told(
+  work: EnsembleWork,
+  { worst, parts }: Found,
+  how: { readonly searched: boolean; readonly cornered: boolean } & Pick<EnsembleOptions, 'simulate'>,
+): StrobeEnsemble {
+  const { design, runs, time, search, uncertainties } = work;
+  const alone = how.cornered
+    ? { one: moveAlone(work, worst, 'one'), zero: moveAlone(work, worst, 'zero') }
+    : undefined;
   const envelope = nominalEnvelope(runs, time, search);
-  const ensemble: StrobeEnsemble = {
+  return {
     design,
     envelope,
     seen: seenEnvelope(envelope, uncertainties.delay),
     uncertainties,
     opening: findOpening(envelope, uncertainties),
     bestPair: findBestPair(envelope, uncertainties),
-    rates: cornered ? fasterEnvelopes() : [],
+    rates: how.cornered ? fasterEnvelopes(work, worst, how.simulate) : [],
     cases: runs.cases,
     corners: alone && { ...cornerEnvelope(design, runs, time, search), alone },
     worst: { one: parts.one, zero: parts.zero },
     numbers: parts.error,
     core: undefined,
     ledger: undefined,
-    parts: full ? { softest: softestCore(design), yield: undefined, at: inForce() } : undefined,
+    parts: how.searched
+      ? { softest: softestCore(design), yield: undefined, at: inForce(work, envelope) }
+      : undefined,
     failed: runs.failed,
   };
-  options.told?.(ensemble);
-  const { parts: found } = ensemble;
+}
+
+/** Adds what is not known of the core and the assumptions (where `whole`), and the yield of parts. */
+function withUnknowns(
+  work: EnsembleWork,
+  ensemble: StrobeEnsemble,
+  worst: Found['worst'],
+  options: EnsembleOptions,
+  whole: boolean,
+): StrobeEnsemble {
+  const { design, runs, search, uncertainties } = work;
+  const { envelope, parts } = ensemble;
+  const { time } = inForce(work, envelope);
+  const { openCore, partsYield } = options;
+  const setting = [worst.one, worst.zero];
   return {
     ...ensemble,
-    core: whole && options.openCore ? otherCores(options.openCore(design)) : undefined,
-    ledger: whole ? assumptions() : undefined,
-    parts: found && { ...found, yield: drawnYield() },
+    core:
+      whole && openCore
+        ? runCoreSet(
+            design,
+            openCore(design),
+            runs,
+            search,
+            uncertainties,
+            setting,
+            time - uncertainties.delay,
+          )
+        : undefined,
+    ledger: whole ? assumptions(work, worst, time - uncertainties.delay) : undefined,
+    parts: parts && { ...parts, yield: partsYield?.({ ...design, strobe: { ...design.strobe, time } }) },
   };
+}
 
-  function inForce(): { readonly time: number; readonly threshold: number } {
-    return {
-      time: strobeInForce(design, envelope, uncertainties),
-      threshold: design.detector.threshold,
-    };
-  }
+const inForce = ({ design, uncertainties }: EnsembleWork, envelope: StrobeEnvelope) => ({
+  time: strobeInForce(design, envelope, uncertainties),
+  threshold: design.detector.threshold,
+});
 
-  /** How much finer the runs must be for their error at the strobe to be under a tenth of the margins, as far as is worth it. */
-  function finerNeeded(error: Float64Array): number {
-    const nominal = nominalEnvelope(runs, time!, search);
-    const strobe = strobeInForce(design, nominal, uncertainties);
-    const at = { time: strobe, threshold: design.detector.threshold };
-    const corners = cornerEnvelope(design, runs, time!, search);
-    const margins = [
-      windowAt(nominal, at, uncertainties).margin.left,
-      windowAt(corners.envelope, at, corners.uncertainties).margin.left,
-    ];
-    const wanted = Math.min(...margins.map(Math.abs)) * NUMBERS_SHARE;
-    return Math.min(MOST_FINER, finerFor(valueAt(time!, error, strobe - uncertainties.delay), wanted));
-  }
+/** The worst nominal case with one input alone where the worst corner has it. */
+function moveAlone(work: EnsembleWork, worst: Found['worst'], side: 'one' | 'zero'): MovedAlone {
+  const { design, runs, time, search, uncertainties } = work;
+  const { envelope } = cornerEnvelope(design, runs, time, search);
+  const at = strobeInForce(design, nominalEnvelope(runs, time, search), uncertainties);
+  const found = runs.cases[definingCases(envelope, at - uncertainties.delay)[side]]!;
+  const base = worst[side];
+  const moved = (['drive', 'supply', 'temperature'] as const).flatMap((input) => {
+    if (found.spec[input] === undefined) return [];
+    const run = runs.add({ ...base.spec, [input]: found.spec[input] }, base.finer);
+    return run ? [[input, run.heard] as const] : [];
+  });
+  return { case: found.spec, name: found.name, base: base.heard, ...Object.fromEntries(moved) };
+}
 
-  /** Runs the cases that set an envelope at the strobe finer, and their likes, until none of those that do is left as it was. */
-  function refineSetting(finer: number): void {
-    for (let round = 0; round < REFINING_ROUNDS; round++) {
-      const nominal = nominalEnvelope(runs, time!, search);
-      const at = strobeInForce(design, nominal, uncertainties) - uncertainties.delay;
-      const { envelope } = cornerEnvelope(design, runs, time!, search);
-      const setting = [nominal, envelope].map(({ one, zero }) => [
-        valueAt(time!, zero, at),
-        valueAt(time!, one, at),
-      ]);
-      const coarse = runs.cases.filter(
-        ({ bit, heard, finer: now }) =>
-          now < finer &&
-          setting.some((values) => Math.abs(valueAt(time!, heard, at) - values[bit]!) <= ALIKE),
-      );
-      if (coarse.length === 0) return;
-      for (const item of coarse) runs.refine(item, finer);
-    }
-  }
+/** The ledger's runs, of the corners where the design asks for them; `at`: signal time, s. */
+function assumptions(
+  { design, runs, time, search }: EnsembleWork,
+  worst: Found['worst'],
+  at: number,
+): LedgerRun[] {
+  if (!design.requirement.sets.includes('corners')) return runLedger(design, runs, worst, false);
+  const { one, zero } = definingCases(cornerEnvelope(design, runs, time, search).envelope, at);
+  return runLedger(design, runs, { one: runs.cases[one]!, zero: runs.cases[zero]! }, true);
+}
 
-  /** The worst nominal case with one input alone where the worst corner has it. */
-  function moveAlone(side: 'one' | 'zero'): MovedAlone {
-    const { envelope } = cornerEnvelope(design, runs, time!, search);
-    const at = strobeInForce(design, nominalEnvelope(runs, time!, search), uncertainties);
-    const index = definingCases(envelope, at - uncertainties.delay)[side];
-    const corner = runs.cases[index]!.spec;
-    const base = worst[side];
-    const moved = (['drive', 'supply', 'temperature'] as const).flatMap((input) => {
-      if (corner[input] === undefined) return [];
-      const found = runs.add({ ...base.spec, [input]: corner[input] }, base.finer);
-      return found ? [[input, found.heard] as const] : [];
-    });
-    return { case: corner, name: runs.cases[index]!.name, base: base.heard, ...Object.fromEntries(moved) };
-  }
-
-  /** The ledger's runs, of the corners where the design asks for them. */
-  function assumptions(): LedgerRun[] {
-    const asked = design.requirement.sets.includes('corners');
-    if (!asked) return runLedger(design, runs, worst, false);
-    const corners = cornerEnvelope(design, runs, time!, search).envelope;
-    const { one, zero } = definingCases(
-      corners,
-      strobeInForce(design, envelope, uncertainties) - uncertainties.delay,
-    );
-    return runLedger(design, runs, { one: runs.cases[one]!, zero: runs.cases[zero]! }, true);
-  }
-
-  function drawnYield(): PartsYield | undefined {
-    const { time } = inForce();
-    return options.partsYield?.({ ...design, strobe: { ...design.strobe, time } });
-  }
-
-  function otherCores(open: OpenCore): CoreSet {
-    const at = strobeInForce(design, envelope, uncertainties) - uncertainties.delay;
-    return runCoreSet(design, open, runs, search, uncertainties, [worst.one, worst.zero], at);
-  }
-
-  function fasterEnvelopes(): RateEnvelope[] {
-    const nominal = runs.cases.filter((c) => !c.corner);
-    return rateEnvelopes(design, nominal, [worst.one.spec, worst.zero.spec], time!, search, {
-      simulate: options.simulate,
-      trace: (spec, overrides, own) => {
-        const name = nameCase(spec);
-        const referred = runs.refer(name, runs.simulate(overrides, { coupling: own }));
-        return referred && { name, bit: spec.bit, referred };
-      },
-    });
-  }
+/** The nominal envelope when cycles follow each other faster. */
+function fasterEnvelopes(
+  { design, runs, time, search }: EnsembleWork,
+  worst: Found['worst'],
+  simulate: EnsembleOptions['simulate'],
+): RateEnvelope[] {
+  const nominal = runs.cases.filter((c) => !c.corner);
+  return rateEnvelopes(design, nominal, [worst.one.spec, worst.zero.spec], time, search, {
+    simulate,
+    trace: (spec, overrides, own) => {
+      const name = nameCase(spec);
+      const referred = runs.refer(name, runs.simulate(overrides, { coupling: own }));
+      return referred && { name, bit: spec.bit, referred };
+    },
+  });
 }
