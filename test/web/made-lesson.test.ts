@@ -1,3 +1,4 @@
+import { COVERS, MOVABLES } from '../../web/state/lesson-board.ts';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { randomStream } from '../../engine/numerics/random.ts';
@@ -14,7 +15,7 @@ import {
   type AnswerSheet,
   type Coded,
 } from '../../web/lessons/made/answer-code.ts';
-import { COVERS, MOVABLES, MOST, type MadeLesson, type MadeStep } from '../../web/lessons/made/lesson.ts';
+import { MOST, type MadeLesson, type MadeStep } from '../../web/lessons/made/lesson.ts';
 import { courseIds, lessonFile, readLesson } from '../../web/lessons/made/read-lesson.ts';
 import { readCodes } from '../../web/lessons/made/tally.ts';
 import { valueIndex, withVariant } from '../../web/lessons/made/variants.ts';

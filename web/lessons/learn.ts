@@ -1,5 +1,6 @@
 import { effect, type ReadonlySignal } from '@preact/signals-core';
 import type { RawDesign } from '../model/pointer.ts';
+import type { BoardAbout } from '../state/lesson-board.ts';
 import { h, put } from '../ui/dom.ts';
 import { answerNodes } from './answer-nodes.ts';
 import { courseResult } from './course/course-client.ts';
@@ -16,7 +17,7 @@ import type { LessonWords } from './words/step-words.ts';
 
 export interface LearnCallbacks {
   /** Opens a step's design in the planning view. */
-  readonly onOpen: (raw: RawDesign) => void;
+  readonly onOpen: (raw: RawDesign, about: BoardAbout) => void;
   /** The reader is at a step: the address names it, so that it can be gone back to. */
   readonly onStep: (lesson: string, step: string) => void;
   /** Where the reader is; `part` is a lesson and `id` a step of it. */

@@ -1,4 +1,5 @@
 import type { RawDesign } from '../model/pointer.ts';
+import type { BoardAbout } from '../state/lesson-board.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { answerNodes } from './answer-nodes.ts';
@@ -13,7 +14,7 @@ import type { ToldStep } from './words/shape.ts';
 
 export interface StepCallbacks {
   /** Opens the step's design in the planning view. */
-  readonly onOpen: (raw: RawDesign) => void;
+  readonly onOpen: (raw: RawDesign, about: BoardAbout) => void;
   /** What is so is about to be shown. */
   readonly onReveal: () => void;
   /** The reader has answered, rightly or not. */
@@ -74,7 +75,11 @@ export function stepNode(
       { class: 'button-row' },
       h('button', { type: 'button', click: reveal }, learn.reveal),
       h('button', { type: 'button', click: () => void show() }, learn.show),
-      h('button', { type: 'button', click: () => onOpen(step.design) }, learn.open),
+      h(
+        'button',
+        { type: 'button', click: () => onOpen(step.design, { title: told.title, question: told.question }) },
+        learn.open,
+      ),
     ),
     answer,
   );

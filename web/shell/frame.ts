@@ -15,6 +15,7 @@ import type { Page, Region } from '../state/page.ts';
 import { mount } from '../ui/mount.ts';
 import { announce } from './announce.ts';
 import { listenToKeys } from './keys.ts';
+import { coverStage, lessonBar } from './lesson-bar.ts';
 import { nameRow } from './name-row.ts';
 import { narrowTabs } from './narrow-tabs.ts';
 import { notices } from './notices.ts';
@@ -28,6 +29,7 @@ import './print.css';
 const REGIONS: Readonly<Record<string, Region>> = {
   name: nameRow,
   notices,
+  lesson: lessonBar,
   verdict: verdictRow,
   path: pathRow,
   trace,
@@ -46,7 +48,8 @@ const frame = html`
   <a class="skip" href="#main">To the stage</a>
   <header class="name-row" data-region="name"></header>
   <div data-region="notices" role="alert"></div>
-  <main id="main" tabindex="-1">
+  <main id="main" tabindex="-1" data-covered="" data-locked="">
+    <div data-region="lesson"></div>
     <div class="plan">
       <section class="verdict-row" data-region="verdict" aria-label="Verdict"></section>
       <section class="path-row" data-region="path" aria-label="Signal path"></section>
@@ -86,6 +89,7 @@ export function buildFrame(page: Page, root: HTMLElement): void {
     mount(host, REGIONS[host.dataset['region']!]!(page), host.dataset['region'] === 'sheet');
   announce(page, root.querySelector('#announcement')!);
   listenToKeys(page);
+  coverStage(page, main);
   showPlaces(page, root.querySelector('.other-place')!);
 
   const { atoms, now } = page;

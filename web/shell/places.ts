@@ -1,5 +1,4 @@
 import { effect, untracked } from '@preact/signals-core';
-import type { RawDesign } from '../model/pointer.ts';
 import type { Place } from '../state/atoms.ts';
 import type { Page } from '../state/page.ts';
 import { fetchedView } from '../ui/fetched.ts';
@@ -14,10 +13,7 @@ async function load(name: Other, page: Page): Promise<HTMLElement> {
     const { createLearnPlace } = await import('../lessons/learn-place.ts');
     const callbacks = {
       place: page.atoms.place,
-      onOpen: (raw: RawDesign) => {
-        page.act.open(raw);
-        page.act.go({ name: 'plan' });
-      },
+      onOpen: page.act.openBoard,
       onStep: (part: string, id: string) => page.act.go({ name: 'learn', part, id }),
       planned: () => page.now.raw.value,
     };

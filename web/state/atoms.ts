@@ -5,6 +5,7 @@ import type { MeasuredTrace } from '../model/measured-trace.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { FirstTrace, Run } from '../model/run.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
+import type { LessonBoard } from './lesson-board.ts';
 import { startHistory, type History } from './undo.ts';
 
 export const PLACES = ['plan', 'bench', 'learn', 'words'] as const;
@@ -114,6 +115,8 @@ export const createAtoms = (raw: RawDesign) => ({
   chosenCapture: atom<number | undefined>(undefined),
   /** A capture lined up by the bench, laid over the trace. */
   measured: atom<MeasuredTrace | undefined>(undefined),
+  /** A lesson's board that stands on the stage in the place of the reader's own design. */
+  lesson: atom<LessonBoard | undefined>(undefined),
   view: atom<View>({ paper: 'system', projector: false, keys: true }),
   language: atom<Language>('en'),
   /** A message to the reader that stays until dismissed. */

@@ -7,15 +7,20 @@ import { rawAt, withValueAt, type RawDesign } from '../model/pointer.ts';
 import type { Run } from '../model/run.ts';
 import { MAX_PINS, type Atoms, type Core, type Evidence, type Part, type Place } from './atoms.ts';
 import type { Derived } from './derived.ts';
+import { mayChange, type BoardAbout } from './lesson-board.ts';
 import { change, endGesture, redo, undo } from './undo.ts';
 
 /** s: the narrowest span. */
 const LEAST_SPAN = 20e-9;
 
+const LOCKED = 'That is locked until the lesson’s question is answered; go back to the lesson to answer it.';
+
 /** All that a reader can do to the page's state. A `gesture` names a drag or a held key: one step of undo. */
 export function createGestures(atoms: Atoms, now: Derived) {
   const edit = (raw: RawDesign, gesture?: string): void => {
-    atoms.history.value = change(atoms.history.value, raw, gesture);
+    const lesson = atoms.lesson.value;
+    if (lesson && !mayChange(lesson, now.raw.value, raw)) atoms.notice.value = LOCKED;
+    else atoms.history.value = change(atoms.history.value, raw, gesture);
   };
   const set = (pointers: readonly string[], value: unknown, gesture?: string): void =>
     edit(
@@ -25,6 +30,7 @@ export function createGestures(atoms: Atoms, now: Derived) {
   /** Opens another design: a step of undo like any other; what was shown of the old one's time goes. */
   const open = (raw: RawDesign): void =>
     batch(() => {
+      atoms.lesson.value = undefined;
       edit(raw);
       atoms.span.value = atoms.instant.value = atoms.reading.value = atoms.core.value = undefined;
     });
@@ -40,9 +46,13 @@ export function createGestures(atoms: Atoms, now: Derived) {
     endGesture: () => {
       atoms.history.value = endGesture(atoms.history.value);
     },
-    undo: () => {
-      atoms.history.value = undo(atoms.history.value);
-    },
+    /** Back beyond a lesson's board is the reader's own design. */
+    undo: () =>
+      batch(() => {
+        atoms.history.value = undo(atoms.history.value);
+        if (atoms.history.value.past.length < (atoms.lesson.value?.depth ?? 0))
+          atoms.lesson.value = undefined;
+      }),
     redo: () => {
       atoms.history.value = redo(atoms.history.value);
     },
@@ -98,6 +108,29 @@ export function createGestures(atoms: Atoms, now: Derived) {
         atoms.evidence.value = set;
         atoms.open.value = undefined;
       }),
+    /** Puts a board on the stage, of which a lesson covers and locks what it says. */
+    openBoard: (raw: RawDesign, about: BoardAbout) =>
+      batch(() => {
+        const own = atoms.lesson.value?.own ?? now.raw.value;
+        const back = atoms.place.value;
+        open(raw);
+        const depth = atoms.history.value.past.length;
+        atoms.lesson.value = { ...about, own, back, depth };
+        atoms.open.value = atoms.evidence.value = undefined;
+        atoms.place.value = { name: 'plan', part: '', id: '' };
+      }),
+    /** Back to the lesson: the reader's own design stands in Plan again. */
+    backToLesson: () =>
+      batch(() => {
+        const lesson = atoms.lesson.value;
+        if (!lesson) return;
+        open(lesson.own);
+        atoms.place.value = lesson.back;
+      }),
+    /** The board becomes the reader's own design. */
+    keepBoard: () => {
+      atoms.lesson.value = undefined;
+    },
     go: (place: Partial<Place>) => {
       atoms.place.value = { ...atoms.place.value, part: '', id: '', ...place };
     },

@@ -1,4 +1,5 @@
 import type { RawDesign } from '../../model/pointer.ts';
+import type { Cover, Movable } from '../../state/lesson-board.ts';
 import type { Unit } from '../../../engine/base/units.ts';
 
 /**
@@ -41,22 +42,6 @@ export interface Varied {
   readonly pointers: readonly string[];
   readonly values: readonly string[];
 }
-
-export const COVERS = ['signal', 'causes', 'currents', 'margin', 'ring', 'mat'] as const;
-export type Cover = (typeof COVERS)[number];
-
-export const MOVABLES = [
-  'strobe',
-  'threshold',
-  'bits',
-  'drivers',
-  'mat',
-  'wire',
-  'amplifier',
-  'detector',
-  'latch',
-] as const;
-export type Movable = (typeof MOVABLES)[number];
 
 /** What the engine can be asked of a board: each is one number. */
 export const MEASURES = {

@@ -1,3 +1,4 @@
+import type { BoardAbout } from '../../state/lesson-board.ts';
 import type { RawDesign } from '../../model/pointer.ts';
 import { h, put } from '../../ui/dom.ts';
 import { icon } from '../../ui/icons.ts';
@@ -23,7 +24,7 @@ export interface OwnStepOptions {
   /** Answered before the page was loaded anew. */
   readonly before: Coded | undefined;
   readonly onAnswer: (coded: Coded) => void;
-  readonly onOpen: (raw: RawDesign) => void;
+  readonly onOpen: (raw: RawDesign, about: BoardAbout) => void;
 }
 
 /** A question of one's own as it is played: predict, then see what is so. */
@@ -43,6 +44,12 @@ export function ownStepNode(options: OwnStepOptions): HTMLElement {
     if (found.evaluated.refusal) return say('error', refusalText(w, step.ask, found.evaluated.refusal));
     put(answer, ...answerNodes(options, found.evaluated, coded, node.clientWidth));
   }
+  let answered = options.before !== undefined;
+  /** Once it is answered the board is free to be played with. */
+  const about = (): BoardAbout => {
+    const { title, question, covered, movable } = step;
+    return answered ? { title, question } : { title, question, covered, movable };
+  };
   const reason = h('input', { id: `${id}-reason`, type: 'text', class: 'reason-line', autocomplete: 'off' });
   const node = h(
     'section',
@@ -61,13 +68,14 @@ export function ownStepNode(options: OwnStepOptions): HTMLElement {
           click: () => {
             const given = view.given();
             if ('missing' in given) return say('warning', given.missing);
+            answered = true;
             onAnswer(given);
             void reveal(given);
           },
         },
         w.play.reveal,
       ),
-      h('button', { type: 'button', click: () => onOpen(step.board) }, w.play.open),
+      h('button', { type: 'button', click: () => onOpen(step.board, about()) }, w.play.open),
     ),
     answer,
   );

@@ -1,4 +1,5 @@
 import { effect, untracked } from '@preact/signals-core';
+import type { BoardAbout } from '../../state/lesson-board.ts';
 import type { RawDesign } from '../../model/pointer.ts';
 import { h, put } from '../../ui/dom.ts';
 import { icon } from '../../ui/icons.ts';
@@ -18,7 +19,7 @@ export interface PlayerViewOptions {
   readonly evaluator: Evaluator;
   /** A number of the class that the link gave. */
   readonly number: string;
-  readonly onOpen: (raw: RawDesign) => void;
+  readonly onOpen: (raw: RawDesign, about: BoardAbout) => void;
 }
 
 /** A lesson that a teacher made, as its students play it. */

@@ -1,14 +1,13 @@
+import { COVERS, MOVABLES } from '../../state/lesson-board.ts';
 import { readQuantity, DIMENSIONS, type Unit } from '../../../engine/base/units.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import { rawAt, withValueAt, type RawDesign } from '../../model/pointer.ts';
 import { LESSONS } from '../course/lessons.ts';
 import {
-  COVERS,
   CURVES,
   DRAW_FAULTS,
   MEASURES,
   MOST,
-  MOVABLES,
   type Measure,
   type MadeLesson,
   type MadeStep,

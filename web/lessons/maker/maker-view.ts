@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals-core';
 import { html, nothing } from 'lit-html';
+import type { BoardAbout } from '../../state/lesson-board.ts';
 import type { RawDesign } from '../../model/pointer.ts';
 import { fileButton } from '../../ui/file-button.ts';
 import { h } from '../../ui/dom.ts';
@@ -23,7 +24,7 @@ export interface MakerOptions {
   readonly w: MadeWords;
   readonly draft: Draft;
   readonly planned: () => RawDesign;
-  readonly onOpen: (raw: RawDesign) => void;
+  readonly onOpen: (raw: RawDesign, about: BoardAbout) => void;
   /** To a part of Learn; '' is the course. */
   readonly onGo: (part: string) => void;
 }

@@ -1,10 +1,12 @@
+import { COVERS, MOVABLES } from '../../state/lesson-board.ts';
 import { html, nothing, type TemplateResult } from 'lit-html';
+import type { BoardAbout } from '../../state/lesson-board.ts';
 import type { RawDesign } from '../../model/pointer.ts';
 import { choice } from '../../ui/choice.ts';
 import { fileButton } from '../../ui/file-button.ts';
 import { iconView } from '../../ui/icon-view.ts';
 import { board as learningBoard } from '../course/bench.ts';
-import { COVERS, isOwn, MOVABLES, type OwnStep } from '../made/lesson.ts';
+import { isOwn, type OwnStep } from '../made/lesson.ts';
 import type { MadeWords } from '../words/made-words.ts';
 import { askEditor } from './ask-editor.ts';
 import type { Checked, Draft } from './draft.ts';
@@ -18,7 +20,7 @@ export interface StepEditorOptions {
   readonly draft: Draft;
   /** The design in Plan. */
   readonly planned: () => RawDesign;
-  readonly onOpen: (raw: RawDesign) => void;
+  readonly onOpen: (raw: RawDesign, about: BoardAbout) => void;
   readonly onBoardFile: (file: File) => void;
 }
 
@@ -79,7 +81,12 @@ const boardEditor = (
         accept: '.json,application/json',
         onFile: onBoardFile,
       })}
-      <button type="button" @click=${() => onOpen(step.board)}>${w.maker.showBoard}</button>
+      <button
+        type="button"
+        @click=${() => onOpen(step.board, { title: step.title, question: step.question })}
+      >
+        ${w.maker.showBoard}
+      </button>
     </div>
   </fieldset>`;
 

@@ -21,6 +21,7 @@ export const pathRow: Region =
         return run ? thumbnail({ part, run, ...shared }) : nothing;
       },
       open,
+      locked: (part) => atoms.lesson.value?.movable?.includes(part) === false,
       onOpen: (part) => act.openPart(open === part ? undefined : part),
     });
   };
@@ -31,10 +32,12 @@ export interface PathOptions {
   readonly old: boolean;
   readonly picture: (part: Part) => TemplateResult | typeof nothing;
   readonly open: Part | undefined;
+  /** A lesson keeps it as it is. */
+  readonly locked: (part: Part) => boolean;
   readonly onOpen: (part: Part) => void;
 }
 
-export const pathView = ({ facts, old, picture, open, onOpen }: PathOptions): TemplateResult => html`
+export const pathView = ({ facts, old, picture, open, locked, onOpen }: PathOptions): TemplateResult => html`
   <ol class="path ${old ? 'old' : ''}" @keydown=${walk}>
     ${PARTS.map(
       (part) =>
@@ -42,6 +45,7 @@ export const pathView = ({ facts, old, picture, open, onOpen }: PathOptions): Te
           <button
             type="button"
             data-part=${part}
+            ?disabled=${locked(part)}
             aria-expanded=${part === open ? 'true' : 'false'}
             @click=${() => onOpen(part)}
           >

@@ -1,4 +1,5 @@
-import type { Cover, Curve, DrawFault, Measure, Movable } from '../../made/lesson.ts';
+import type { Cover, Movable } from '../../../state/lesson-board.ts';
+import type { Curve, DrawFault, Measure } from '../../made/lesson.ts';
 
 /** All that the maker, lessons of one's own, their tallies and sheets say, in English. Another language has the same shape. */
 export const made = {
