@@ -35,12 +35,12 @@ export type { StudyPlan, StudyResult } from './studies/shared/shape.ts';
 export { readCapture } from './capture/read-capture.ts';
 export { CaptureError } from './capture/capture.ts';
 export { fitDesign } from './fitting/fit-design.ts';
+export { fitSeveral } from './fitting/jig/fit-several.ts';
 export { diagnose } from './fitting/diagnosis/diagnose.ts';
 export { FitError } from './fitting/bench-runs.ts';
 export { checkHandbook } from './core/handbook/check-handbook.ts';
 export { coreReport } from './core/handbook/core-report.ts';
 export { HandbookError } from './core/handbook/values.ts';
-export type { Capture } from './capture/capture.ts';
 export type { FitResult } from './fitting/fit-result.ts';
 export type { Diagnosis } from './fitting/diagnosis/diagnosis.ts';
 

@@ -1,5 +1,11 @@
 import { z } from 'zod';
-import { DELIMITERS, TIME_UNITS, VALUE_UNITS, type CaptureOptions } from '../engine/capture/capture.ts';
+import {
+  DELIMITERS,
+  TIME_UNITS,
+  VALUE_UNITS,
+  type Capture,
+  type CaptureOptions,
+} from '../engine/capture/capture.ts';
 import { readCapture } from '../engine/capture/read-capture.ts';
 import { toJsonDocument } from '../engine/export/serialise.ts';
 import type { BenchProgress } from '../engine/fitting/bench-runs.ts';
@@ -173,27 +179,33 @@ function toFitCapture(frame: CaptureFrame, trace: FitCapture['trace'], index: nu
 
 /** The trace that was asked for; what its text leaves open is refused with the question. */
 export function readTrace(content: CaptureSource, frame: TraceFrame, field: string): FitCapture['trace'] {
-  const { capture, ambiguities } = readCapture(readSource(content), frame.options as CaptureOptions);
-  if (capture === undefined) {
-    const [open] = ambiguities;
-    const choices = open.choices
-      .map(({ label, options }) => `${label}: ${JSON.stringify(options)}`)
-      .join('; ');
-    throw new RequestError(422, {
-      code: 'ambiguous-capture',
-      field: `${field}/options`,
-      message: `${open.question} ${choices === '' ? `Give ${open.wanted}.` : `Give one of ${choices}.`}`,
-      limit: open.code,
-    });
-  }
-  const trace = capture.traces[(frame.trace ?? 1) - 1];
+  const { time, traces } = readWhole(content, frame.options as CaptureOptions, field);
+  const trace = traces[(frame.trace ?? 1) - 1];
   if (trace === undefined) {
     throw new RequestError(422, {
       code: 'no-trace',
       field: `${field}/trace`,
-      message: `The capture has ${capture.traces.length} traces; received ${frame.trace}: count from 1.`,
-      limit: capture.traces.length,
+      message: `The capture has ${traces.length} traces; received ${frame.trace}: count from 1.`,
+      limit: traces.length,
     });
   }
-  return { time: capture.time, value: trace.value };
+  return { time, value: trace.value };
+}
+
+/** All of a capture; what its text leaves open is refused with the question. */
+export function readWhole(
+  content: CaptureSource,
+  options: CaptureOptions | undefined,
+  field: string,
+): Capture {
+  const { capture, ambiguities } = readCapture(readSource(content), options);
+  if (capture !== undefined) return capture;
+  const [open] = ambiguities;
+  const choices = open.choices.map(({ label, options: as }) => `${label}: ${JSON.stringify(as)}`).join('; ');
+  throw new RequestError(422, {
+    code: 'ambiguous-capture',
+    field: `${field}/options`,
+    message: `${open.question} ${choices === '' ? `Give ${open.wanted}.` : `Give one of ${choices}.`}`,
+    limit: open.code,
+  });
 }

@@ -22,6 +22,7 @@ import { fitJson, runDiagnosis, runFit } from './capture-input.ts';
 import { runJig } from './jig-input.ts';
 import { expectedPolls } from './price.ts';
 import { simulationText } from './print/simulation-text.ts';
+import { sessionJson } from './session-input.ts';
 import { studyJson } from './study-json.ts';
 import { planText, readStudyLines } from './study-lines.ts';
 import type { Answer, Progress, Task } from './task.ts';
@@ -71,6 +72,8 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
       const { fitted, from } = runJig(task.jig);
       return fittedCoreJson(fitted, from);
     }
+    case 'core-captures':
+      return sessionJson(task.session, cancelled);
     case 'plan-study':
       return planText(planStudy(task.request));
     case 'study-result': {

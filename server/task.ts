@@ -4,6 +4,7 @@ import type { StudyRequest } from '../engine/studies/shared/shape.ts';
 import type { PointJob } from '../engine/studies/study.ts';
 import type { DiagnosisInput, FitInput } from './capture-input.ts';
 import type { JigInput } from './jig-input.ts';
+import type { SessionInput } from './session-input.ts';
 
 /** How an answer is written. */
 type Format = 'json' | 'csv';
@@ -25,6 +26,7 @@ export type Task =
   | { readonly kind: 'fit'; readonly fit: FitInput }
   | { readonly kind: 'diagnose'; readonly diagnosis: DiagnosisInput }
   | { readonly kind: 'core'; readonly jig: JigInput }
+  | { readonly kind: 'core-captures'; readonly session: SessionInput }
   | { readonly kind: 'plan-study'; readonly request: StudyRequest }
   | { readonly kind: 'study-point'; readonly job: PointJob }
   /** Plan and results as lines: see study-lines.ts. They are handed over, not copied. */

@@ -104,7 +104,7 @@ function measuredCore(): CoreChoice {
   const test: CoreTest = {
     fullDrive: 0.595,
     rise: 0.3e-6,
-    tolerance: 0.06,
+    tolerance: 0.1,
     disturbRatio: 0.5,
     disturbs: 1024,
     disturbWidth: 1.2e-6,

@@ -3,6 +3,7 @@ import type { HandbookSource } from '../core/handbook/check-handbook.ts';
 import type { ChannelReport } from '../channel/channel-report.ts';
 import type { CoreReport } from '../core/handbook/core-report.ts';
 import type { Design } from '../design/design.ts';
+import type { SeveralFit } from '../fitting/jig/fit-several.ts';
 import type { FittedCore } from '../fitting/jig/fit-core.ts';
 import type { Simulation } from '../solver/result.ts';
 import { CONTRIBUTIONS } from '../network/causes.ts';
@@ -170,6 +171,19 @@ export function coreJson(report: CoreReport, from: HandbookSource): string {
 /** The same of a core fitted to captures: also what was read off them, each with its standard error, and the entry for a list. */
 export function fittedCoreJson({ report, measured, entry }: FittedCore, from: HandbookSource): string {
   return toJsonDocument({ version: VERSION, ...from, measured, entry, ...report });
+}
+
+/** A core fitted to several captures together: with `file`, what a design file takes as its core. */
+export const severalFitJson = (fit: SeveralFit): string => toJsonDocument({ version: VERSION, ...fit });
+
+/** Samples of the captures and of the model, one capture below the other: s, V as at the core. */
+export function severalFitCsv({ captures }: SeveralFit): string {
+  const rows = captures.flatMap(({ name, trace: { start, step, sense, model } }) =>
+    Array.from(sense, (v, k) =>
+      [`"${name.replaceAll('"', '""')}"`, start + k * step, v, model[k]!].join(','),
+    ),
+  );
+  return `capture,time_s,captured_V,model_V\n${rows.join('\n')}\n`;
 }
 
 /** Parameters and answers as CSV, one quantity a row. */

@@ -10,9 +10,12 @@ import type { Terminal } from './terminal.ts';
 export function declareBenchCommands(root: Command, terminal: Terminal, take: Take): void {
   root
     .command('core')
-    .argument('<handbook>', 'handbook values of one core, or - for standard input')
+    .argument(
+      '<values>',
+      'handbook values of one core, or a file that lists captures of it; - for standard input',
+    )
     .description(
-      'model parameters from handbook or bench values of one core, or from captures of it on a jig (then uV1, t_p, t_s and dVz are read off them)',
+      'model parameters from handbook or bench values of one core, from captures of it on a jig (then uV1, t_p, t_s and dVz are read off them), or fitted to several captures at once with the currents that drove it',
     )
     .option('--one <capture>', 'CSV of a read of an undisturbed ONE at full drive')
     .option('--zero <capture>', 'CSV of a read of a disturbed ZERO at full drive')
@@ -22,10 +25,19 @@ export function declareBenchCommands(root: Command, terminal: Terminal, take: Ta
         'where the drive\'s rise starts on a capture\'s own time, such as "0 ns" or "2:40 ns"',
       ),
     )
+    .addOption(
+      collect(
+        '--current <number>',
+        'which trace of a capture is the drive current: edge, rise and full drive are read off it (repeatable: 2:3)',
+      ),
+    )
     .option('--gain <number>', 'volts in the captures over volts per turn at the core (default: 1)')
     .addOption(collect('--read <name=value>', 'how to read what a capture leaves open (repeatable)'))
     .addOption(collect('--trace <number>', 'which trace of a capture, from 1 (repeatable: 2:3)'))
-    .option('--save <file>', 'write the handbook file of the core')
+    .option(
+      '--save <file>',
+      'write the handbook file of the core; of several captures, what a design takes as "core"',
+    )
     .option('--keep <list>', 'put the core into a list of your own, as the page keeps it')
     .addOption(formatOption())
     .addOption(outputOption())

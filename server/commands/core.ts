@@ -11,6 +11,7 @@ import { coreText, fittedCoreText } from '../print/core-text.ts';
 import { shorten } from '../query.ts';
 import { RequestError } from '../request-error.ts';
 import { readFrame } from '../study-request.ts';
+import { coreFromSession, isSession } from './core-captures.ts';
 import { readBytes, readJsonInput } from './files.ts';
 import { writeOutput } from './write-output.ts';
 import { readPairs } from './pairs.ts';
@@ -26,20 +27,24 @@ export interface CoreFlags extends OutputOptions {
   readonly gain?: string;
   readonly read?: readonly string[];
   readonly trace?: readonly string[];
+  readonly current?: readonly string[];
   readonly save?: string;
   readonly keep?: string;
 }
 
-/** `core`: model parameters from the handbook or bench values of one core, or from captures of it on a jig. */
+/** `core`: model parameters from the handbook or bench values of one core, or from captures of it. */
 export async function coreCommand(path: string, flags: CoreFlags, terminal: Terminal): Promise<number> {
   const file = await readJsonInput(path, 'Handbook', terminal);
+  if (isSession(file)) return coreFromSession(path, file, flags, terminal);
   return flags.one === undefined
     ? fromValues(file, flags, terminal)
     : fromCaptures(file, flags.one, flags, terminal);
 }
 
 async function fromValues(file: unknown, flags: CoreFlags, terminal: Terminal): Promise<number> {
-  const idle = (['zero', 'edge', 'gain', 'read', 'trace'] as const).find((name) => flags[name] !== undefined);
+  const idle = (['zero', 'edge', 'gain', 'read', 'trace', 'current'] as const).find(
+    (name) => flags[name] !== undefined,
+  );
   if (idle !== undefined) {
     throw new RequestError(400, {
       code: 'bad-option',
@@ -69,10 +74,12 @@ async function fromCaptures(
   const read = perCapture('--read', flags.read, captures);
   const trace = onePerCapture('--trace', flags.trace, captures);
   const edge = onePerCapture('--edge', flags.edge, captures);
+  const current = onePerCapture('--current', flags.current, captures);
   const part = (i: number): object => {
-    if (edge[i] === undefined) throw noEdge(i);
+    if (edge[i] === undefined && current[i] === undefined) throw noEdge(i);
     return {
       start: edge[i],
+      current: current[i] === undefined ? undefined : wholeNumber('--current', current[i], 1, 64),
       trace: trace[i] === undefined ? undefined : wholeNumber('--trace', trace[i], 1, 64),
       options: readFrame(captureOptionsSchema, readPairs('--read', read[i]), (pointer) =>
         `--read ${pointer.slice(1)}`.trim(),
@@ -118,7 +125,7 @@ const noEdge = (capture: number): RequestError =>
   new RequestError(400, {
     code: 'bad-option',
     field: '--edge',
-    message: `--edge must say where the drive's rise starts on the own time of capture ${capture + 1}, and is missing: write for example --edge "${capture + 1}:0 ns".`,
+    message: `--edge must say where the drive's rise starts on the own time of capture ${capture + 1}, and is missing: write for example --edge "${capture + 1}:0 ns", or say with --current which trace of it is the drive current.`,
   });
 
 /** --save writes the handbook file alone; --keep puts it into a list, in the place of one of the same name. */

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { CONTRIBUTIONS } from '../../engine/network/causes.ts';
 import { jigCapturesSchema } from '../jig-input.ts';
+import { sessionSchema } from '../session-input.ts';
 
 const numbers = z.array(z.number());
 const byContribution = <Item extends z.ZodType>(item: Item) =>
@@ -132,3 +133,9 @@ export const jigSchema = handbookSchema
   .omit({ peakOne: true, peakTime: true, switchTime: true })
   .extend({ captures: jigCapturesSchema })
   .meta({ description: 'A core on a jig: the rest is read off its captures.' });
+
+/** Captures of one core, each with what was stored and with its current. */
+export const capturesSchema = sessionSchema.meta({
+  description:
+    'A list of captures of one core, each with what was stored and with its current, fitted together.',
+});

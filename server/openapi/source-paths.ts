@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { ZodOpenApiPathsObject } from 'zod-openapi';
-import { handbookSchema, jigSchema } from './answers.ts';
+import { capturesSchema, handbookSchema, jigSchema } from './answers.ts';
 import { json, refusal, ok, heavy, operation } from './parts.ts';
 
 /** Cores, demo designs, the schema of a design, and whether the server is there. */
@@ -15,14 +15,18 @@ export function sourcePaths(): ZodOpenApiPathsObject {
           ),
         },
       }),
-      post: operation('Cores', 'Model parameters from handbook values, or from captures of a core on a jig', {
-        requestBody: { required: true, ...json(z.union([handbookSchema, jigSchema])) },
-        responses: {
-          '200': ok('Parameters and comparison, SI.', z.looseObject({})),
-          '400': refusal('Not JSON.'),
-          ...heavy,
+      post: operation(
+        'Cores',
+        'Model parameters from handbook values, from captures of a core on a jig, or fitted to several captures',
+        {
+          requestBody: { required: true, ...json(z.union([handbookSchema, jigSchema, capturesSchema])) },
+          responses: {
+            '200': ok('Parameters and comparison, SI.', z.looseObject({})),
+            '400': refusal('Not JSON.'),
+            ...heavy,
+          },
         },
-      }),
+      ),
     },
     '/api/v1/designs/demo': {
       get: operation('Designs', 'Demo designs, all invented', {

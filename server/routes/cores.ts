@@ -13,6 +13,8 @@ import { jigCapturesSchema } from '../jig-input.ts';
 import { inPackage } from '../package-root.ts';
 import { readJson } from '../read-body.ts';
 import { priceReading } from '../price.ts';
+import type { CaptureSource } from '../capture-source.ts';
+import { readSession, type SessionInput } from '../session-input.ts';
 import { readFrame } from '../study-request.ts';
 import { contentOf } from './capture-content.ts';
 import { answerTask } from './run-single.ts';
@@ -29,6 +31,10 @@ export function cores(context: Context): Router {
     .get((_request, response) => void response.json(list))
     .post(...readJson(context.limits.jsonBytes), async (request, response) => {
       const body: unknown = request.body;
+      if (typeof body === 'object' && body !== null && 'captures' in body && Array.isArray(body.captures)) {
+        const session = await readCaptures(context, body);
+        return answerTask(context, request, response, { kind: 'core-captures', session });
+      }
       if (typeof body === 'object' && body !== null && 'captures' in body)
         return answerTask(context, request, response, { kind: 'core', jig: await readJig(context, body) });
       const { handbook, from } = checkHandbook(body);
@@ -53,6 +59,16 @@ async function readJig(context: Context, body: object): Promise<JigInput> {
     ));
   priceReading(disturbedZero === undefined ? [one] : [one, disturbedZero], context.limits);
   return { values, frame, one, disturbedZero };
+}
+
+/** Captures of a core that are fitted together: in a list. */
+async function readCaptures(context: Context, body: object): Promise<SessionInput> {
+  const frame = readSession(body);
+  const contents: CaptureSource[] = [];
+  for (const [i, capture] of frame.captures.entries())
+    contents.push(await contentOf(context, capture, `/captures/${i}`, `Capture ${i + 1}`));
+  priceReading(contents, context.limits);
+  return { frame, contents };
 }
 
 /** Handbook files as they are, each value with its source and grade. */

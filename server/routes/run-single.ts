@@ -13,7 +13,7 @@ export const readSingle = (context: Context): RequestHandler[] => [
   ...readJson(context.limits.jsonBytes),
 ];
 
-type SingleKind = 'simulate' | 'window' | 'report' | 'pack' | 'channel' | 'core';
+type SingleKind = 'simulate' | 'window' | 'report' | 'pack' | 'channel' | 'core' | 'core-captures';
 
 /** Price a task, do it on the reserved worker, send its text; the work ends when the client goes away. */
 export async function answerTask(
@@ -22,7 +22,8 @@ export async function answerTask(
   response: Response,
   task: Task & { kind: SingleKind },
 ): Promise<void> {
-  if (task.kind !== 'core') priceDesign(task.design, priceKind(task), context.limits);
+  if (task.kind !== 'core' && task.kind !== 'core-captures')
+    priceDesign(task.design, priceKind(task), context.limits);
   const gone = new AbortController();
   response.on('close', () => gone.abort());
   const answer = await context.singles.run(task, {
@@ -41,7 +42,8 @@ function priceKind(task: Task): 'simulate' | 'window' | 'advice' | 'channel' {
 }
 
 function typeOf(task: Task & { kind: SingleKind }): string {
-  if (task.kind === 'channel' || task.kind === 'core') return 'application/json';
+  if (task.kind === 'channel' || task.kind === 'core' || task.kind === 'core-captures')
+    return 'application/json';
   if (task.kind === 'report') return 'text/html';
   if (task.kind === 'pack') return task.format === 'html' ? 'text/html' : 'application/json';
   return task.format === 'csv' ? 'text/csv' : 'application/json';

@@ -4,12 +4,8 @@
  * stands in test/physics/measured-core.ts.
  */
 import type { CoreParameters, CoreProperty } from '../../engine/design/design.ts';
-import {
-  fitTraces,
-  modelTrace,
-  type CoreCapture,
-  type TraceFit,
-} from '../../engine/fitting/jig/fit-traces.ts';
+import { fitTraces, type TraceFit } from '../../engine/fitting/jig/fit-traces.ts';
+import { modelTrace, type CoreCapture } from '../../engine/fitting/jig/trace-model.ts';
 import {
   BELL,
   disturbedReads,

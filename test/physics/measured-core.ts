@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { CORE_PRESETS } from '../../engine/design/core-presets.ts';
 import type { CoreParameters } from '../../engine/design/design.ts';
-import type { CoreCapture } from '../../engine/fitting/jig/fit-traces.ts';
+import type { CoreCapture } from '../../engine/fitting/jig/trace-model.ts';
 
 /**
  * Captures of one measured core. Source of every number: "Magnetic Core Memory Controller", 7 July 2025, GitHub

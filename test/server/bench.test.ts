@@ -251,6 +251,62 @@ describe('a core on a jig', () => {
     });
   });
 
+  it('has full drive, rise and edge read off the current that stands beside it', async () => {
+    const rows = captureText('demo-jig-one.csv').trim().split('\n');
+    const header = rows.findIndex((row) => /^-?[\d.]+[,;\t]/u.test(row));
+    const withCurrent = rows.slice(header).map((row) => {
+      const t = Number(row.split(';')[0]);
+      const milliamps = 740 * Math.min(1, Math.max(0, (t - 25) / 50));
+      return `${row};${milliamps}`;
+    });
+    const path = join(folder, 'one-and-current.csv');
+    writeFileSync(path, ['time (ns);sense (mV);drive (mA)', ...withCurrent].join('\n'));
+    const { fullDrive: _, rise: __, ...rest } = values;
+    const known = join(folder, 'size.json');
+    writeFileSync(known, JSON.stringify(rest));
+    const line = await callCli(['core', known, '--one', path, '--current', '2', '--format', 'json']);
+    expect([line.status, line.stderr]).toEqual([0, '']);
+    const { measured, handbook } = JSON.parse(line.stdout) as {
+      measured: { peakTime: { value: number; error: number } };
+      handbook: { fullDrive: number; rise: number };
+    };
+    expect(handbook.fullDrive).toBeCloseTo(0.74, 3);
+    expect(Math.abs(handbook.rise - 50e-9)).toBeLessThan(2e-9);
+    expect(Math.abs(measured.peakTime.value - JIG_CORE.peakTime)).toBeLessThan(3e-9);
+    const twice = await callCli(['core', jigFile(), '--one', path, '--current', '2']);
+    expect([twice.status, twice.stderr]).toEqual([
+      2,
+      'fullDrive is read off the captured current, but is given as well: leave it out, or leave out the current.\n',
+    ]);
+  });
+
+  it('is fitted to captures with their currents, the same over HTTP and on the command line, and goes into a design', async () => {
+    const measured = join(ROOT, 'fixtures/cores/measured-1.3-mm/drive-and-sense.csv');
+    const capture = { name: 'drive and sense', bit: 1, scaleDoubt: 0.03 };
+    const asked = {
+      core: { preset: 'measured-1.3-mm' },
+      unknowns: ['remanentFlux', 'switchingResistance', 'ringSpread'],
+    };
+    const reply = await post('/api/v1/cores', {
+      ...asked,
+      captures: [{ ...capture, text: readFileSync(measured, 'utf8') }],
+    });
+    expect(reply.status).toBe(200);
+    const [file, saved] = [join(folder, 'captures.json'), join(folder, 'fitted.json')];
+    writeFileSync(file, JSON.stringify({ ...asked, captures: [{ ...capture, file: measured }] }));
+    const line = await callCli(['core', file, '--format', 'json', '--save', saved]);
+    expect([line.status, line.stderr]).toEqual([0, '']);
+    expect(line.stdout).toBe(reply.body);
+    const { core, rms } = JSON.parse(reply.body) as { core: { parameters: object }; rms: number };
+    expect(rms).toBeLessThan(6e-3);
+    const taken = checkDesign({ core: JSON.parse(readFileSync(saved, 'utf8')) as object }).core;
+    expect(taken.parameters).toEqual(core.parameters);
+    expect((await callCli(['core', file])).stdout).toContain('not shown by the captures');
+    const wrong = await post('/api/v1/cores', { captures: [{ text: 'x', bit: 2 }] });
+    expect(wrong.status).toBe(422);
+    expect(wrong.body).toContain('must be 0 or 1');
+  });
+
   it.each([
     ['an edge without a unit', { start: '25' }, '/captures/one/start'],
     ['no text and no name', { start: '25 ns', text: undefined }, '/captures/one'],

@@ -1,6 +1,6 @@
-import { keepsDisturbed } from './core-draws.ts';
+import { keepsDisturbed, workingAs } from './core-draws.ts';
 import { keepReadings, turnedBy } from './keep-readings.ts';
-import { readCore, worksAsMemory, type TestReadings } from './tested-core.ts';
+import { readCore, type TestReadings } from './tested-core.ts';
 import { CORE_PROPERTIES } from '../../design/schema/core.ts';
 import type { CoreChoice, CoreOrigin, CoreParameters, CoreProperty } from '../../design/design.ts';
 
@@ -30,9 +30,10 @@ export function coreUncertainty(core: CoreChoice): readonly CoreUnknown[] {
   const { parameters, range, test } = core;
   const wanted = readCore(parameters, test);
   const turned = turnedBy(test, (name) => range[name].from === 'given');
+  const works = workingAs(core);
   const coreWith = (changed: Partial<CoreParameters>, readings = wanted): CoreParameters | undefined => {
     const found = keepReadings({ ...parameters, ...changed }, test, readings, turned);
-    const good = found && worksAsMemory(found, test) && keepsDisturbed(core, found);
+    const good = found && works(found) && keepsDisturbed(core, found);
     return good ? found : undefined;
   };
   const reach = (
@@ -101,7 +102,7 @@ const EDGES = 'the edge of a ONE and of a ZERO at 0.4 of full drive, and with th
 const WARM = 'a ONE and its disturbed reading at +10 and at +50 degrees';
 
 /** Which measurement on one core narrows which unknown most (the measuring plan has all of them in order). */
-const MEASURE: Readonly<Record<CoreUnknown['parameter'], string>> = {
+export const MEASURE: Readonly<Record<CoreUnknown['parameter'], string>> = {
   remanentFlux: 'the area of a ONE',
   squareness: 'the peak time of a ONE at 0.8 and 1.2 of full drive',
   coerciveDrive: KNEE,

@@ -1,23 +1,6 @@
-import { restState, type CoreState } from '../../core/state.ts';
-import { disturb } from '../../core/disturb.ts';
-import { coreUnderCurrent, type SampledCurrent } from './core-under-current.ts';
 import type { CoreParameters, CoreProperty, CoreRange } from '../../design/design.ts';
 import { leastSquares, type LeastSquaresFit } from '../../numerics/levenberg-marquardt.ts';
-
-/** One capture of one core: what drove it and what came out. */
-export interface CoreCapture {
-  readonly name: string;
-  readonly drive: SampledCurrent;
-  /** V, sense voltage as the mean over each step of the drive: between its samples. */
-  readonly sense: Float64Array;
-  /** Stored before the capture, and the train of half-selects (A, signed; s) that went over it after that. */
-  readonly bit: 0 | 1;
-  readonly train?: { readonly drive: number; readonly width: number; readonly pulses: number };
-  /** s from, to: spans that are compared; the current's edges carry what is not of the core. */
-  readonly spans: readonly (readonly [from: number, to: number])[];
-  /** What may be wrong about it besides the core, one standard deviation each: scale of the current, its start (s). */
-  readonly doubts?: { readonly scale?: number; readonly start?: number };
-}
+import { makeModel, modelTrace, type CoreCapture, type TraceModel } from './trace-model.ts';
 
 export interface TraceFitOptions {
   /** Parameters that are looked for; the others stay as in the start. */
@@ -26,6 +9,8 @@ export interface TraceFitOptions {
   readonly sigma: number;
   /** What is known of an unknown before: value and standard deviation. */
   readonly priors?: Partial<Record<CoreProperty, readonly [value: number, deviation: number]>>;
+  /** True: sigma counts already for how alike neighbouring samples miss (TraceFit.widen). */
+  readonly independent?: boolean;
   readonly maxIterations?: number;
   readonly cancelled?: () => boolean;
 }
@@ -37,8 +22,11 @@ export interface CaptureMisfit {
   readonly rms: number;
   readonly share: number;
   readonly scale: number;
-  /** s. */
+  /** s, by which the current started later than its samples say. */
   readonly start: number;
+  /** Sense voltage of the instrument over that of the core; negative where it was connected the other way round. */
+  readonly gain: number;
+  /** V where the capture has samples, with the capture's own polarity. */
   readonly model: Float64Array;
 }
 
@@ -51,6 +39,8 @@ export interface TraceFit {
   readonly rms: number;
   /** Samples that tell something of their own, of all. */
   readonly independent: number;
+  /** By how much intervals were widened for both. */
+  readonly widen: number;
   readonly samples: number;
   readonly outcome: string;
 }
@@ -85,10 +75,14 @@ function boundsOf(name: CoreProperty, p: CoreParameters): readonly [number, numb
 /** Fits one core to several captures of it at once. Throws RangeError where a start lies outside its bounds. */
 export function fitTraces(
   start: CoreParameters,
-  captures: readonly CoreCapture[],
+  given: readonly CoreCapture[],
   options: TraceFitOptions,
 ): TraceFit {
   const { unknowns, sigma } = options;
+  const turned = polaritiesOf(start, given);
+  const captures = given.map((capture, i) =>
+    turned[i] === 1 ? capture : { ...capture, sense: capture.sense.map((v) => -v) },
+  );
   const bounds = unknowns.map((name) => boundsOf(name, start));
   const model = makeModel(start, captures, unknowns);
   const kept = captures.map(samplesOf);
@@ -117,7 +111,7 @@ export function fitTraces(
   const rms = Math.sqrt(squares / samples);
   const independent = independentSamples(found.map(({ left }) => left));
   // Errors of the fit hold for independent samples off by sigma; these are off by rms, in stretches.
-  const widen = Math.max(1, rms / sigma) * Math.sqrt(samples / independent);
+  const widen = options.independent ? 1 : Math.max(1, rms / sigma) * Math.sqrt(samples / independent);
   return {
     parameters: model.parameters(fit.parameters),
     range: rangesOf(unknowns, bounds, fit, widen),
@@ -127,54 +121,33 @@ export function fitTraces(
       share,
       scale: 1 + model.doubt(fit.parameters, i, 'scale'),
       start: model.doubt(fit.parameters, i, 'start'),
-      model: trace,
+      gain: turned[i]! * (1 + model.doubt(fit.parameters, i, 'gain')),
+      model: turned[i] === 1 ? trace : trace.map((v) => -v),
     })),
     rms,
     independent,
+    widen,
     samples,
     outcome: fit.outcome,
   };
 }
 
-/** What the numbers of a fit stand for: the unknowns first, then one for each doubt about a capture. */
-interface TraceModel {
-  /** How many doubts there are. */
-  readonly doubts: number;
-  parameters(x: ArrayLike<number>): CoreParameters;
-  /** By what a capture's scale (a share) or start (s) is off. */
-  doubt(x: ArrayLike<number>, capture: number, what: 'scale' | 'start'): number;
-  /** V, what the core gives in that capture. */
-  trace(x: ArrayLike<number>, capture: number): Float64Array;
-}
-
-function makeModel(
-  start: CoreParameters,
-  captures: readonly CoreCapture[],
-  unknowns: readonly CoreProperty[],
-): TraceModel {
-  const doubts = captures.flatMap(({ doubts: d }, i) => [
-    ...(d?.scale ? [{ i, what: 'scale' as const, deviation: d.scale }] : []),
-    ...(d?.start ? [{ i, what: 'start' as const, deviation: d.start }] : []),
-  ]);
-  const model: TraceModel = {
-    doubts: doubts.length,
-    parameters(x) {
-      const p = { ...start, ...Object.fromEntries(unknowns.map((name, k) => [name, x[k]!])) };
-      return { ...p, elasticKnee: Math.max(p.elasticKnee, p.elasticSaturated) };
-    },
-    doubt(x, i, what) {
-      const k = doubts.findIndex((doubt) => doubt.i === i && doubt.what === what);
-      return k < 0 ? 0 : x[unknowns.length + k]! * doubts[k]!.deviation;
-    },
-    trace: (x, i) =>
-      modelTrace(
-        model.parameters(x),
-        captures[i]!,
-        1 + model.doubt(x, i, 'scale'),
-        model.doubt(x, i, 'start'),
-      ),
-  };
-  return model;
+/**
+ * -1 for each capture of an instrument that was connected the other way round: one sign for all of its captures, by
+ * whether they go with the start or against it. A capture of no instrument is taken as it is.
+ */
+function polaritiesOf(start: CoreParameters, captures: readonly CoreCapture[]): readonly (1 | -1)[] {
+  const likeness = new Map<string, number>();
+  for (const capture of captures) {
+    const { instrument, sense } = capture;
+    if (instrument === undefined) continue;
+    const model = modelTrace(start, capture);
+    const alike = samplesOf(capture).reduce((sum, k) => sum + model[k]! * sense[k]!, 0);
+    likeness.set(instrument, (likeness.get(instrument) ?? 0) + alike);
+  }
+  return captures.map(({ instrument }) =>
+    instrument !== undefined && likeness.get(instrument)! < 0 ? -1 : 1,
+  );
 }
 
 /** Model minus capture over the samples kept, then doubts, then what was known before, each in standard deviations. */
@@ -217,35 +190,6 @@ function rangesOf(
       ];
     }),
   );
-}
-
-/** What the model gives where the capture has samples, V. */
-export function modelTrace(p: CoreParameters, capture: CoreCapture, scale = 1, start = 0): Float64Array {
-  const { drive } = capture;
-  const shifted = start === 0 ? drive.current : shift(drive.current, start / drive.step);
-  const current = scale === 1 ? shifted : shifted.map((i) => scale * i);
-  return coreUnderCurrent(p, stateBefore(p, capture, scale), { ...drive, current }).emf;
-}
-
-function stateBefore(p: CoreParameters, { bit, train }: CoreCapture, scale: number): CoreState {
-  const rest = restState(p, bit);
-  if (train === undefined) return rest;
-  const sign = train.drive < 0 ? -1 : 1;
-  return disturb(p, rest, {
-    halfDrive: scale * Math.abs(train.drive),
-    width: train.width,
-    pulses: train.pulses,
-    cycle: [sign],
-  });
-}
-
-/** The same samples later by a part of a step. */
-function shift(values: Float64Array, steps: number): Float64Array {
-  return values.map((_, k) => {
-    const at = Math.min(values.length - 1, Math.max(0, k - steps));
-    const below = Math.min(values.length - 2, Math.floor(at));
-    return values[below]! + (at - below) * (values[below + 1]! - values[below]!);
-  });
 }
 
 /** Samples inside the spans: the middle of each step decides. */

@@ -81,7 +81,8 @@ export function measureOne(capture: Trace, edge: DriveEdge): MeasuredOne {
 
 /** Reads what the edge itself induces, V, at the end of the rise (dVz of a disturbed ZERO, or a half-select output). */
 export function measureEdge(capture: Trace, edge: DriveEdge): Measured {
-  const { level, sign } = zeroOf(capture, edge);
+  // Which way it goes is told by the rise alone: a capture that holds the end of the pulse too has as much of either sign.
+  const { level, sign } = zeroOf(capture, edge, edge.start + edge.rise);
   // Only the end of the rise: where the drive passes the slow loop's knee the answer of a ZERO has a kink of its own.
   const part = cutTrace(capture, edge.start + 0.85 * edge.rise, edge.start + 0.995 * edge.rise);
   if (part.time.length < 5) {
@@ -98,8 +99,8 @@ export function measureEdge(capture: Trace, edge: DriveEdge): Measured {
   return { value: line.valueAt(end), error: line.valueError(end) };
 }
 
-/** Level before the edge, and which way the answer goes. */
-function zeroOf(capture: Trace, edge: DriveEdge): { level: number; sign: 1 | -1 } {
+/** Level before the edge, and which way the answer goes until a time. */
+function zeroOf(capture: Trace, edge: DriveEdge, until = Infinity): { level: number; sign: 1 | -1 } {
   // A sample at the edge itself may already carry the step that the edge induces.
   const interval = (capture.time[capture.time.length - 1] - capture.time[0]) / (capture.time.length - 1);
   const before = cutTrace(capture, -Infinity, edge.start - interval / 2);
@@ -109,7 +110,7 @@ function zeroOf(capture: Trace, edge: DriveEdge): { level: number; sign: 1 | -1 
     );
   }
   const level = before.value.reduce((s, v) => s + v, 0) / before.value.length;
-  const after = cutTrace(capture, edge.start, Infinity).value;
+  const after = cutTrace(capture, edge.start, until).value;
   const area = after.reduce((s, v) => s + (v - level), 0);
   return { level, sign: area < 0 ? -1 : 1 };
 }
