@@ -11,7 +11,8 @@ import { normalDeviates, randomStream } from '../../engine/numerics/random.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { makeCaseRuns, SEARCHED, type CaseRuns } from '../../engine/strobe/case-runs.ts';
 import { quickCases } from '../../engine/strobe/cases.ts';
-import { coreMargins, runCoreSet, type OpenCore } from '../../engine/strobe/core-set.ts';
+import { coreMargins, runCoreSet } from '../../engine/strobe/core-set.ts';
+import type { OpenCore } from '../../engine/strobe/open-core.ts';
 import {
   buildEnvelope,
   followedUntil,
