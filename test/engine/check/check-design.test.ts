@@ -39,7 +39,7 @@ describe('designs that do', () => {
       otherOnes: 0,
       pitch: 1.6 * 508e-6,
       spacing: 6e-3,
-      leads: { length: 0.1, distance: 2e-3 },
+      leads: { length: 0.1, distance: 2e-3, mutual: 0 },
     });
     expect(design.terminations).toEqual({ a: 100, b: 100, joint: Infinity });
     expect(design.strobe.time).toBeUndefined();
