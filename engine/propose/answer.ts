@@ -3,6 +3,7 @@ import type { Proposal } from './choose.ts';
 import type { JobResult, Proved } from './jobs.ts';
 import type { Needs } from './needs.ts';
 import type { Relaxed } from './relax.ts';
+import type { ValueRange } from './moves.ts';
 import { found, kindOf, nearest, provedOf } from './results.ts';
 
 /** The answer to needs: builds that meet them at the worst corner, best first, or what stands in the way of any. */
@@ -11,7 +12,8 @@ export interface Proposals {
   readonly met: boolean;
   /** False where the search was stopped before its end. */
   readonly complete: boolean;
-  readonly proposals: readonly Proposal[];
+  /** Each with how far its values may move, once that has been looked at. */
+  readonly proposals: readonly (Proposal & { readonly ranges?: readonly ValueRange[] })[];
   /** Combinations that were tried and are not proposed, best first. */
   readonly rejected: readonly Rejected[];
   /** Where nothing is proposed: what came nearest, and the needs that stand in its way. */
@@ -19,7 +21,7 @@ export interface Proposals {
   readonly relax: readonly Relaxed[];
 }
 
-export interface Rejected extends Pick<Proved, 'combination' | 'value' | 'reserve' | 'binding'> {
+export interface Rejected extends Pick<Proved, 'combination' | 'value' | 'reserve' | 'binding' | 'current'> {
   /** Was it searched in earnest, by the worst of all cases? Else `value` is an upper end. */
   readonly refined: boolean;
   /**
@@ -44,22 +46,28 @@ export function summariseProposals(
     const key = JSON.stringify(item.combination);
     if (chosen.has(key) || seen.has(key)) return [];
     seen.add(key);
-    const { combination, value, reserve, binding } = item;
+    const { combination, value, reserve, binding, current } = item;
     const isRefined = i < refined.length;
     const why = reasonOf(item, isRefined, like.has(kindOf(combination)));
-    return [{ combination, value, reserve, binding, refined: isRefined, why }];
+    return [{ combination, value, reserve, binding, current, refined: isRefined, why }];
   });
   const relax = new Map<string, Relaxed>();
   for (const result of results) {
     if (result.step !== 'relax') continue;
-    const before = relax.get(result.relaxed.need);
-    if (before === undefined || easier(result.relaxed, before) < 0)
-      relax.set(result.relaxed.need, result.relaxed);
+    const key = `${result.relaxed.need} ${result.relaxed.also?.need ?? ''}`;
+    const before = relax.get(key);
+    if (before === undefined || easier(result.relaxed, before) < 0) relax.set(key, result.relaxed);
   }
   return {
     met: proposals.length > 0,
     complete,
-    proposals,
+    proposals: proposals.map((item) => {
+      const like = JSON.stringify(item.combination);
+      const move = results.find(
+        (result) => result.step === 'move' && JSON.stringify(result.combination) === like,
+      );
+      return move?.step === 'move' ? { ...item, ranges: move.ranges } : item;
+    }),
     rejected: rejected.sort((a, b) => Number(b.refined) - Number(a.refined) || b.value - a.value),
     nearest: proposals.length > 0 ? null : (nearest(results) ?? null),
     relax: [...relax.values()].sort(easier),

@@ -12,6 +12,8 @@ import { firstCases } from './judge.ts';
 import type { Run } from './run.ts';
 import { foundOf, refine } from './refine.ts';
 import type { Found } from './refine.ts';
+import { movesOf } from './moves.ts';
+import type { ValueRange } from './moves.ts';
 import { relax } from './relax.ts';
 import type { Relaxed } from './relax.ts';
 import { readNeeds } from './needs.ts';
@@ -22,7 +24,7 @@ import type { Variables } from './variables.ts';
 /**
  * One piece of a search, for one worker; its answer depends on nothing else. `try`: is the combination worth a search?
  * `refine`: search it, and prove what was found by the strobe window of the file itself. `relax`: one need changed until
- * the build that came nearest does all that is asked for.
+ * the build that came nearest does all that is asked for. `move`: how far each value of a proposed build may move.
  */
 export type ProposalJob =
   | { readonly step: 'try' | 'refine'; readonly needs: Json; readonly combination: Combination }
@@ -32,7 +34,10 @@ export type ProposalJob =
       readonly combination: Combination;
       readonly start: Variables;
       readonly lever: string;
-    };
+      /** A second need that is relaxed with it, as far along its way as the first. */
+      readonly also?: string;
+    }
+  | { readonly step: 'move'; readonly needs: Json; readonly combination: Combination; readonly found: Found };
 
 /** From a full strobe window of exactly the proposed file, and closed forms of it. */
 export interface Proof {
@@ -59,7 +64,12 @@ export interface Proof {
 
 export type JobResult =
   | { readonly step: 'try' | 'refine'; readonly found: Proved | null; readonly combination: Combination }
-  | { readonly step: 'relax'; readonly relaxed: Relaxed };
+  | { readonly step: 'relax'; readonly relaxed: Relaxed }
+  | {
+      readonly step: 'move';
+      readonly combination: Combination;
+      readonly ranges: readonly ValueRange[];
+    };
 
 /** A build with its proof; none where the window of the file was not run, because it does not do all that is asked for. */
 export interface Proved extends Found {
@@ -81,7 +91,8 @@ export function runProposalJob(job: ProposalJob, tools: JobTools = {}): JobResul
   const how = { run, ...(cancelled ? { cancelled } : {}) };
   const { combination } = job;
   if (job.step === 'relax')
-    return { step: 'relax', relaxed: relax(needs, combination, job.start, job.lever, how) };
+    return { step: 'relax', relaxed: relax(needs, combination, job.start, [job.lever, job.also], how) };
+  if (job.step === 'move') return { step: 'move', combination, ranges: movesOf(needs, job.found, how) };
   const start = startOf(needs, combination);
   const none = { step: job.step, combination, found: null };
   if (start === undefined) return none;

@@ -2,7 +2,9 @@ import { combinations } from './combinations.ts';
 import type { Combination } from './combinations.ts';
 import type { JobResult, ProposalJob, Proved } from './jobs.ts';
 import type { Needs } from './needs.ts';
+import { nameProposals } from './choose.ts';
 import { leversFor } from './relax.ts';
+import type { Relaxed } from './relax.ts';
 import { found, kindOf, nearest, provedOf } from './results.ts';
 
 /** Combinations that are searched in earnest: the best of each winding, core and number of amplifiers. */
@@ -18,7 +20,18 @@ export function nextJobs(needs: Needs, results: readonly JobResult[]): readonly 
     return combinations(needs).map((combination) => ({ step: 'try', needs: raw, combination }));
   if (!results.some(({ step }) => step === 'refine'))
     return worthRefining(results).map((combination) => ({ step: 'refine', needs: raw, combination }));
-  if (provedOf(results).length > 0 || results.some(({ step }) => step === 'relax')) return [];
+  const proposed = nameProposals(needs, provedOf(results));
+  if (proposed.length > 0) {
+    if (results.some(({ step }) => step === 'move')) return [];
+    return proposed.map((found): ProposalJob => ({
+      step: 'move',
+      needs: raw,
+      combination: found.combination,
+      found,
+    }));
+  }
+  const relaxed = results.flatMap((result) => (result.step === 'relax' ? [result.relaxed] : []));
+  if (relaxed.length > 0) return pairsOf(needs, results, relaxed);
   return worthRelaxing(results).flatMap(({ combination, variables }) =>
     leversFor(needs, combination).map(({ need }): ProposalJob => ({
       step: 'relax',
@@ -27,6 +40,41 @@ export function nextJobs(needs: Needs, results: readonly JobResult[]): readonly 
       start: variables,
       lever: need,
     })),
+  );
+}
+
+/** Needs of which pairs are tried where none of them is enough alone: those that bring most. */
+const PAIRED = 3;
+
+/** Pairs of the needs that bring most, where no need alone is enough and no pair has been tried; of what came nearest. */
+function pairsOf(
+  needs: Needs,
+  results: readonly JobResult[],
+  relaxed: readonly Relaxed[],
+): readonly ProposalJob[] {
+  const near = nearest(results);
+  if (near === undefined || relaxed.some(({ to, also }) => to !== null || also !== undefined)) return [];
+  const best = [...relaxed].sort((a, b) => b.best - a.best).map(({ need }) => need);
+  const [a, b, c] = [...new Set(best)].slice(0, PAIRED);
+  return (
+    [
+      [a, b],
+      [a, c],
+      [b, c],
+    ] as const
+  ).flatMap(([lever, also]): ProposalJob[] =>
+    lever === undefined || also === undefined
+      ? []
+      : [
+          {
+            step: 'relax',
+            needs: needs.raw,
+            combination: near.combination,
+            start: near.variables,
+            lever,
+            also,
+          },
+        ],
   );
 }
 
@@ -60,16 +108,16 @@ function worthRefining(results: readonly JobResult[]): readonly Combination[] {
 const lines = ({ combination }: Proved): number => combination.rows + combination.columns;
 
 /** About how long the steps take against each other, measured on mats of 2 × 2 and 16 × 16. */
-const WORK = { try: 1, refine: 16, relax: 4 } as const;
+const WORK = { try: 1, refine: 16, relax: 4, move: 4 } as const;
 
 export const workOf = ({ step }: Pick<ProposalJob, 'step'>): number => WORK[step];
 
 /** Runs that a step takes, about: to tell how far it is, and its price. Counted on the same mats. */
-export const RUNS_OF = { try: 128, refine: 3000, relax: 800 } as const;
+export const RUNS_OF = { try: 128, refine: 3000, relax: 800, move: 800 } as const;
 
 /** Work that is sure to come after these jobs, as far as it is known. */
 export function workAhead(needs: Needs, jobs: readonly ProposalJob[]): number {
   if (!jobs.some(({ step }) => step === 'try')) return 0;
   const kinds = new Set(combinations(needs).map(kindOf));
-  return Math.min(MOST_REFINED, kinds.size) * WORK.refine;
+  return Math.min(MOST_REFINED, kinds.size) * (WORK.refine + WORK.move);
 }

@@ -5,6 +5,7 @@ import type { Combination } from './combinations.ts';
 import type { Bind } from './bindings.ts';
 import type { Proved } from './jobs.ts';
 import type { Proposals, Rejected } from './answer.ts';
+import type { ValueRange } from './moves.ts';
 import type { Relaxed } from './relax.ts';
 import type { Proposal } from './choose.ts';
 
@@ -73,6 +74,12 @@ export const whyWords = ({ proof, binding }: Pick<Proposal, 'proof' | 'binding'>
     ...binding.map((bind) => bindWords(bind)),
   ].join('; ');
 
+/** "half-select current 330 mA (322 mA to 338 mA)": a value with how far it may move by itself. */
+export const rangeWords = ({ label, unit, value, low, high }: ValueRange): string => {
+  const q = (each: number): string => formatQuantity(each, unit, 3);
+  return `${label} ${q(value)} (${q(low)} to ${q(high)})`;
+};
+
 export const reserveWords = (reserve: number): string => `${Math.round(100 * reserve)} %`;
 
 /** The first line: how many builds, or how near the nearest comes. */
@@ -125,7 +132,16 @@ export function rejectedWords({ why, reserve, refined, binding }: Rejected): str
 }
 
 /** What one need must become, or that alone it never does. */
-export function relaxedWords({ need, label, unit, from, to, best, farthest }: Relaxed): string {
+export function relaxedWords({ need, label, unit, from, to, best, farthest, also }: Relaxed): string {
+  if (also !== undefined) {
+    const both = [
+      { need, label, unit, from, to, best, farthest },
+      { ...also, best },
+    ];
+    return to === null
+      ? `${label} and ${also.label}: not even together, ${reached(best)}`
+      : both.map((each) => relaxedWords(each)).join(', together with ');
+  }
   const q = (value: number): string =>
     unit === '1' ? `${Number((100 * value).toPrecision(2))} %` : formatQuantity(value, unit, 2);
   if (need === '/drivers/track')

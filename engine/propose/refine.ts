@@ -1,5 +1,6 @@
 import type { Json } from '../base/json-patch.ts';
 import type { CaseSpec } from '../strobe/case-overrides.ts';
+import { supplyCurrent } from '../estimates/supply-needs.ts';
 import { orRefused } from './build.ts';
 import { climb } from './climb.ts';
 import type { Point } from './climb.ts';
@@ -21,6 +22,10 @@ export interface Found {
   readonly strobe: number;
   readonly threshold: number;
   readonly binding: readonly Bind[];
+  /** Cases that set its box. */
+  readonly setBy: readonly CaseSpec[];
+  /** A of the supply on average, every bit ZERO. */
+  readonly current: number;
 }
 
 /** Points of the search: at its start, and when new cases came to it. */
@@ -60,7 +65,14 @@ export function refine(
   return best;
 }
 
-export const foundOf = (combination: Combination, { variables, file }: Point, judged: Judged): Found => {
-  const { value, reserve, strobe, threshold, binding } = judged;
-  return { combination, variables, design: file, value, reserve, strobe, threshold, binding };
-};
+export const foundOf = (
+  combination: Combination,
+  { variables, file, design }: Point,
+  judged: Judged,
+): Found => ({
+  combination,
+  variables,
+  design: file,
+  ...judged,
+  current: supplyCurrent(design, 1 / design.cycle.period),
+});

@@ -23,6 +23,8 @@ export interface Relaxed {
   readonly best: number;
   /** The farthest value that was tried. */
   readonly farthest: number;
+  /** The need that is relaxed together with it, where no need alone is enough. */
+  readonly also?: Pick<Relaxed, 'need' | 'label' | 'unit' | 'from' | 'to' | 'farthest'>;
 }
 
 /** Points of each trial, and halvings between what is asked for and the farthest value. */
@@ -36,17 +38,25 @@ export function leversFor(needs: Needs, combination: Combination): readonly Leve
   return levers(needs, insideDiameter, combination.winding.startsWith('shared') ? 3 : 4);
 }
 
-/** Changes one need alone, the farthest way first; where that is enough, finds by halves how far it must go. */
+/**
+ * Changes one need, or two together, the farthest way first; where that is enough, finds by halves how far along their
+ * way they must go.
+ */
 export function relax(
   needs: Needs,
   combination: Combination,
   start: Variables,
-  name: string,
+  [name, second]: readonly [string, string?],
   how: { readonly run: Run; readonly cancelled?: () => boolean },
 ): Relaxed {
-  const lever = leversFor(needs, combination).find(({ need }) => need === name)!;
+  const all = leversFor(needs, combination);
+  const lever = all.find(({ need }) => need === name)!;
+  const other = all.find(({ need }) => need === second);
   const reached = (t: number): number => {
-    const raw = applyPatches(needs.raw, lever.patches(lever.at(t)));
+    const raw = [lever, ...(other ? [other] : [])].reduce<Json>(
+      (file, each) => applyPatches(file, each.patches(each.at(t))),
+      needs.raw,
+    );
     const found = orRefused(() => {
       const eased = readNeeds(raw);
       const from = {
@@ -57,28 +67,38 @@ export function relax(
     });
     return found?.value ?? NOTHING;
   };
-  const told = {
-    need: lever.need,
-    label: lever.label,
-    unit: lever.unit,
-    from: lever.at(0),
-    farthest: lever.at(1),
-  };
+  const told = ({ need, label, unit, at }: Lever, to: number | null) => ({
+    need,
+    label,
+    unit,
+    from: at(0),
+    farthest: at(1),
+    to,
+  });
+  const answer = (t: number | null, best: number): Relaxed => ({
+    ...told(lever, t === null ? null : lever.at(t)),
+    best,
+    ...(other ? { also: told(other, t === null ? null : other.at(t)) } : {}),
+  });
   const best = reached(1);
-  if (best < 1) return { ...told, to: null, best };
+  if (best < 1) return answer(null, best);
   let [short, enough] = [0, 1];
   let atEnough = best;
-  for (let i = 0; i < HALVINGS && lever.whole !== true; i++) {
+  const halvings = lever.whole === true && other === undefined ? 0 : HALVINGS;
+  for (let i = 0; i < halvings; i++) {
     const middle = (short + enough) / 2;
     const value = reached(middle);
     if (value >= 1) [enough, atEnough] = [middle, value];
     else short = middle;
   }
-  return { ...told, to: lever.at(enough), best: atEnough };
+  return answer(enough, atEnough);
 }
 
-/** The needs with one of them relaxed as far as was found to be enough; as they are where none was. */
-export function easedNeeds(needs: Needs, combination: Combination, { need, to }: Relaxed): Json {
-  const lever = leversFor(needs, combination).find((each) => each.need === need);
-  return lever === undefined || to === null ? needs.raw : applyPatches(needs.raw, lever.patches(to));
+/** The needs with one or two of them relaxed as far as was found to be enough; as they are where none was. */
+export function easedNeeds(needs: Needs, combination: Combination, relaxed: Relaxed): Json {
+  const all = leversFor(needs, combination);
+  return [relaxed, ...(relaxed.also ? [relaxed.also] : [])].reduce<Json>((file, { need, to }) => {
+    const lever = all.find((each) => each.need === need);
+    return lever === undefined || to === null ? file : applyPatches(file, lever.patches(to));
+  }, needs.raw);
 }

@@ -9,7 +9,10 @@ export const kindOf = ({ winding, core, amplifiers }: Combination): string =>
 export function found(results: readonly JobResult[], step?: 'try' | 'refine'): readonly Proved[] {
   return results
     .flatMap((result) =>
-      result.step === 'relax' || (step !== undefined && result.step !== step) || result.found === null
+      result.step === 'relax' ||
+      result.step === 'move' ||
+      (step !== undefined && result.step !== step) ||
+      result.found === null
         ? []
         : [result.found],
     )

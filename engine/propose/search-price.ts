@@ -31,8 +31,8 @@ export function searchPrice(needs: Needs): Price {
   const levers = all.length === 0 ? 0 : leversFor(needs, all[0]!).length;
   const runs =
     RUNS_OF.try * sum(works) +
-    RUNS_OF.refine * sum(works.slice(0, MOST_REFINED)) +
-    RUNS_OF.relax * levers * sum(works.slice(0, 2));
+    (RUNS_OF.refine + RUNS_OF.move) * sum(works.slice(0, MOST_REFINED)) +
+    RUNS_OF.relax * (levers * sum(works.slice(0, 2)) + 3 * sum(works.slice(0, 1)));
   return { work: PART_OF_A_CYCLE * runs, samples: Math.max(0, ...prices.map(({ samples }) => samples)) };
 }
 

@@ -7,6 +7,7 @@ import {
   PROPOSAL_ROWS,
   proposalRow,
   proposalsSentence,
+  rangeWords,
   rejectedWords,
   relaxedWords,
   whyWords,
@@ -32,6 +33,15 @@ export function proposalsText(needs: Needs, answer: Proposals): string {
       ),
       `What limits them\n${proposals.map((item, i) => `  ${i + 1}: ${whyWords(item)}.\n`).join('')}`,
     );
+    const ranged = proposals.flatMap(({ ranges }, i) =>
+      ranges === undefined || ranges.length === 0
+        ? []
+        : [`  ${i + 1}: ${ranges.map(rangeWords).join('; ')}.\n`],
+    );
+    if (ranged.length > 0)
+      parts.push(
+        `How far one value alone may move, strobe and threshold set anew, until 5 % of the reserve are gone\n${ranged.join('')}`,
+      );
     const unknown = proposals.flatMap((item, i) => {
       const words = coreWords(item);
       return words === undefined ? [] : [`  ${i + 1}: ${words}\n`];

@@ -1,6 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
 import type { Proposals, Rejected } from '../../engine/propose/answer.ts';
-import type { Proposal } from '../../engine/propose/choose.ts';
 import type { Proved } from '../../engine/propose/jobs.ts';
 import {
   combinationWords,
@@ -9,11 +8,13 @@ import {
   PROPOSAL_ROWS,
   proposalRow,
   proposalsSentence,
+  rangeWords,
   rejectedWords,
   relaxedWords,
   whyWords,
 } from '../../engine/propose/proposal-words.ts';
 import type { Relaxed } from '../../engine/propose/relax.ts';
+import { reserveChart } from './reserve-chart.ts';
 import { iconView } from '../ui/icon-view.ts';
 
 export interface AnswerOptions {
@@ -37,7 +38,7 @@ export function answerView(options: AnswerOptions): TemplateResult {
   return html`<section class="proposals" aria-labelledby="proposals-title">
     <h3 id="proposals-title">Builds</h3>
     ${old ? html`<p class="note">${iconView('stale')} Of the needs before the change.</p>` : nothing}
-    ${sentence(options)}
+    ${sentence(options)} ${reserveChart(answer, options.cores)}
     <div class="proposal-cards">
       ${proposals.map((item, i) => card(item, i + 1, options))}
       ${nearest ? nearestCard(nearest, options) : nothing}
@@ -57,7 +58,7 @@ function sentence({ answer, running }: AnswerOptions): TemplateResult | typeof n
 const named = ({ combination }: Pick<Proved, 'combination'>, { cores }: AnswerOptions): string =>
   combinationWords(combination, cores);
 
-function card(item: Proposal, number: number, options: AnswerOptions): TemplateResult {
+function card(item: Proposals['proposals'][number], number: number, options: AnswerOptions): TemplateResult {
   const row = proposalRow(item);
   const title = named(item, options);
   const unknown = coreWords(item);
@@ -79,6 +80,17 @@ function card(item: Proposal, number: number, options: AnswerOptions): TemplateR
       <p class="small">${whyWords(item)}.</p>
       ${item.proof.warnings.map((sentence) => html`<p class="small">${iconView('warning')} ${sentence}</p>`)}
     </details>
+    ${
+      item.ranges === undefined || item.ranges.length === 0
+        ? nothing
+        : html`<details>
+            <summary>How far each value may move</summary>
+            <p class="small">One alone, strobe and threshold set anew, until 5 % of the reserve are gone:</p>
+            <ul class="small">
+              ${item.ranges.map((range) => html`<li>${rangeWords(range)}</li>`)}
+            </ul>
+          </details>`
+    }
     ${buttons(item, `number ${number}`, options)}
   </article>`;
 }

@@ -61,6 +61,8 @@ export const proved = (value: number, change: Partial<Proved> = {}): Proved => (
   strobe: 300e-9,
   threshold: 20e-3,
   binding: [],
+  setBy: [],
+  current: 0.5,
   ...change,
 });
 
@@ -77,8 +79,20 @@ export function madeUp(job: ProposalJob, reserveOf: (combination: Combination) =
   if (job.step === 'relax')
     return {
       step: 'relax',
-      relaxed: { need: job.lever, label: job.lever, unit: 'V', from: 5e-3, to: null, best: 0.9, farthest: 0 },
+      relaxed: {
+        need: job.lever,
+        label: job.lever,
+        unit: 'V',
+        from: 5e-3,
+        to: null,
+        best: 0.9,
+        farthest: 0,
+        ...(job.also === undefined
+          ? {}
+          : { also: { need: job.also, label: job.also, unit: 'V', from: 5e-3, to: null, farthest: 0 } }),
+      },
     };
+  if (job.step === 'move') return { step: 'move', combination: job.combination, ranges: [] };
   const value = reserveOf(job.combination);
   const { step, combination: searched } = job;
   const found = proved(value, {

@@ -9,6 +9,8 @@ import type { Proposals } from '../../../engine/propose/answer.ts';
 import { readProposalNeeds } from '../../../engine/propose/read-proposal-needs.ts';
 import { propose } from '../../../engine/propose/propose.ts';
 import { proposalsJson } from '../../../engine/propose/proposals-json.ts';
+import { build } from '../../../engine/propose/build.ts';
+import { firstCases, judgeWhole } from '../../../engine/propose/judge.ts';
 import { relax } from '../../../engine/propose/relax.ts';
 import { startOf } from '../../../engine/propose/start.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
@@ -93,12 +95,29 @@ describe('what is proposed', () => {
   });
 });
 
+describe('how far a value may move', () => {
+  it('leaves 95 % of the reserve at either end, by the worst of all cases', () => {
+    const needs = readProposalNeeds(NEEDS);
+    const [proposal] = answer.proposals;
+    const { ranges, variables, combination, reserve, strobe, threshold } = proposal!;
+    expect(ranges!.map(({ label }) => label)).toContain('half-select current');
+    for (const { low, value, high } of ranges!) expect(low <= value && value <= high).toBe(true);
+    const half = ranges!.find(({ field }) => field === '/drive/x/readAmplitude')!;
+    expect(half.high - half.low).toBeGreaterThan(1e-3);
+    for (const end of [half.low, half.high]) {
+      const moved = build(needs, combination, { ...variables, half: end }, { strobe, threshold }).design;
+      const { value } = judgeWhole(needs, moved, [...firstCases(moved), ...proposal!.setBy], simulate);
+      expect(value / reserve).toBeGreaterThan(0.95);
+    }
+  });
+});
+
 describe('needs that cannot be met', () => {
   it('are told what one of them must become: a cycle too short for read, gap and write is lengthened to the least that fits', () => {
     const needs = readProposalNeeds({ ...NEEDS, cycle: '0.8 us' });
     const combination = { rows: 2, columns: 2, winding: 'shared-one-run', core: 0, amplifiers: 1 } as const;
     const start = startOf(needs, combination)!;
-    const relaxed = relax(needs, combination, start, '/cycle', { run: simulate });
+    const relaxed = relax(needs, combination, start, ['/cycle'], { run: simulate });
     expect(relaxed).toMatchObject({ need: '/cycle', from: 0.8e-6, unit: 's' });
     expect(relaxed.to).not.toBeNull();
     // The proposed build of ten microseconds says itself what its shortest cycle is.

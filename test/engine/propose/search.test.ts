@@ -33,7 +33,7 @@ function inTurn(rule: (c: Combination) => number): { steps: string[]; results: J
 describe('the order of a search', () => {
   it('is every combination, the best of each kind, and the end where one of them is shown', () => {
     const { steps: told, results } = inTurn(reserveOf);
-    expect(told).toEqual(['try 8', 'refine 4']);
+    expect(told).toEqual(['try 8', 'refine 4', 'move 1']);
     const refined = results.flatMap((result) => (result.step === 'refine' ? [result.combination] : []));
     // The longer mat is not better by enough to take the place of the one with fewer lines.
     expect(refined.every(({ rows }) => rows === 8)).toBe(true);
@@ -47,12 +47,36 @@ describe('the order of a search', () => {
     const answer = summariseProposals(needs, results, true);
     expect(answer).toMatchObject({ met: false, proposals: [] });
     expect(answer.nearest?.combination).toMatchObject({ winding: 'shared-one-run', amplifiers: 4 });
-    const asked = answer.relax.map(({ need }) => need);
+    const asked = answer.relax.flatMap(({ need, also }) => (also === undefined ? [need] : []));
     expect(new Set(asked).size).toBe(asked.length);
+    // None of them is enough alone: the three that bring most are tried two by two, and then it ends.
+    expect(told.slice(3)).toEqual(['relax 3']);
+    const pairs = answer.relax.flatMap(({ need, also }) => (also === undefined ? [] : [[need, also.need]]));
+    expect(pairs).toHaveLength(3);
+    expect(new Set(pairs.flat()).size).toBe(3);
     expect(asked).toEqual(
       expect.arrayContaining(['/temperature', '/want/margin', '/cycle', '/supply/voltage']),
     );
   });
+});
+
+it('tries no pairs of needs where one alone is enough', () => {
+  const { results } = inTurn((c) => reserveOf(c) - 0.5);
+  const enough = results
+    .filter(({ step }) => step !== 'relax')
+    .concat({
+      step: 'relax',
+      relaxed: {
+        need: '/want/margin',
+        label: 'margin',
+        unit: 'V',
+        from: 5e-3,
+        to: 2e-3,
+        best: 1.02,
+        farthest: 0,
+      },
+    });
+  expect(nextJobs(needs, enough)).toEqual([]);
 });
 
 describe('a search on several places', () => {
@@ -93,7 +117,7 @@ describe('a search on several places', () => {
     expect(shares[0]).toBe(0);
     expect(shares.at(-1)).toBe(1);
     expect(shares.every((share) => share >= 0 && share <= 1)).toBe(true);
-    expect(answers.map(({ met }) => met)).toEqual([...Array(8).fill(false), ...Array(4).fill(true)]);
+    expect(answers.map(({ met }) => met)).toEqual([...Array(8).fill(false), ...Array(5).fill(true)]);
     expect(answers.every(({ complete }) => !complete)).toBe(true);
   });
 

@@ -17,6 +17,13 @@ describe('the tide recorder', () => {
     expect(sets.corners?.margin).toBeGreaterThan(5e-3);
   });
 
+  it('is joined by a proposed build that does so too, with the margin that its proposal stated', () => {
+    const { design, sets } = verdictOf('bell-pattern-8x8');
+    expect(design).toBe('reads');
+    expect(sets.corners?.margin).toBeCloseTo(5.73e-3, 4);
+    expect(sets.corners?.width).toBeCloseTo(100e-9, 8);
+  });
+
   it('in its first try reads as designed and fails at its corners', () => {
     const { design, decides, sets } = verdictOf('tide-recorder-first-try-16x16');
     expect(sets.nominal?.verdict).not.toBe('fails');

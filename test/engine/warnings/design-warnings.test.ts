@@ -20,6 +20,7 @@ const folder = join(import.meta.dirname, '../../../fixtures/designs');
 
 /** What each of the invented scenario's designs is known to lack at the ends of what its parts may do. */
 const KNOWN: Readonly<Record<string, readonly DesignWarning['code'][]>> = {
+  'bell-pattern-8x8.json': [],
   'carillon-sequencer-64x64.json': ['inhibited-core-over-knee'],
   'classroom-board-4x4.json': ['inhibited-core-over-knee'],
   'common-practice-8x8.json': ['inhibited-core-over-knee', 'read-incomplete', 'write-incomplete'],

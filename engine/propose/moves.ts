@@ -1,0 +1,98 @@
+import { valueAt } from '../base/json-patch.ts';
+import type { Unit } from '../base/units.ts';
+import type { Design } from '../design/design.ts';
+import { build, orRefused } from './build.ts';
+import { firstCases, judge } from './judge.ts';
+import type { Run } from './run.ts';
+import type { Needs } from './needs.ts';
+import type { Found } from './refine.ts';
+import { moved, ranges } from './variables.ts';
+import type { VariableName } from './variables.ts';
+
+/** How far one value of a build may move by itself, strobe and threshold set anew, before its reserve falls to 95 %. */
+export interface ValueRange {
+  /** Of its design file, as a JSON pointer. */
+  readonly field: string;
+  readonly label: string;
+  readonly unit: Unit;
+  /** SI: as proposed, and the ends; an end may be that of the search. */
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** What must be left of the reserve. */
+const KEPT = 0.95;
+/** First steps of a variable's own that are looked at either way, and halvings between the last that holds and the next. */
+const REACH = [0.5, 1, 2, 4] as const;
+const HALVINGS = 1;
+
+const FIELDS: Readonly<Record<VariableName, Pick<ValueRange, 'field' | 'label' | 'unit'>>> = {
+  half: { field: '/drive/x/readAmplitude', label: 'half-select current', unit: 'A' },
+  tracking: {
+    field: '/drive/x/temperatureCoefficient',
+    label: 'temperature coefficient of the drives',
+    unit: '1/K',
+  },
+  stagger: { field: '/cycle/stagger', label: 'stagger of Y', unit: 's' },
+  rise: { field: '/drive/x/rise', label: 'edges of X and Y', unit: 's' },
+  termination: { field: '/terminations/a', label: 'terminations', unit: 'ohm' },
+  inhibit: { field: '/drive/inhibit/amplitude', label: 'inhibit current', unit: 'A' },
+  bandwidth: { field: '/amplifier/bandwidth', label: 'bandwidth of the amplifier', unit: 'Hz' },
+};
+
+/**
+ * The range of each value that the search moved, the others as they are, judged by the cases that set this build's
+ * box. What a rule sets (widths, gap, inhibit edges) follows the value, as it did in the search.
+ */
+export function movesOf(
+  needs: Needs,
+  found: Found,
+  how: { readonly run: Run; readonly cancelled?: () => boolean },
+): readonly ValueRange[] {
+  const { combination, variables } = found;
+  const limits = ranges(needs, variables);
+  const reserveAt = (design: Design): number =>
+    judge(needs, design, [...firstCases(design), ...found.setBy], how.run).value;
+  const own = orRefused(() => build(needs, combination, variables, found).design);
+  if (own === undefined) return [];
+  const least = KEPT * Math.min(found.reserve, reserveAt(own));
+  const names = (Object.keys(FIELDS) as VariableName[]).filter(
+    (name) => limits[name].high > limits[name].low,
+  );
+  return names.flatMap((name): ValueRange[] => {
+    /** The value of its field where the variable is moved by so many steps and that is enough; else undefined. */
+    const at = (steps: number): number | undefined => {
+      const value = moved(limits[name], variables[name], steps);
+      if (value === undefined || how.cancelled?.() === true) return undefined;
+      return orRefused(() => {
+        const { design } = build(needs, combination, { ...variables, [name]: value }, found);
+        return reserveAt(design) >= least ? (valueAt(design, FIELDS[name].field) as number) : undefined;
+      });
+    };
+    const value = valueAt(own, FIELDS[name].field) as number;
+    const ends = [farthest(at, -1), farthest(at, 1)].map((end) => end ?? value);
+    return [{ ...FIELDS[name], value, low: Math.min(value, ...ends), high: Math.max(value, ...ends) }];
+  });
+}
+
+/** The farthest value one way that holds, or undefined where the first does not. */
+function farthest(at: (steps: number) => number | undefined, way: 1 | -1): number | undefined {
+  let [last, kept]: [number, number | undefined] = [0, undefined];
+  for (const reach of REACH) {
+    const value = at(way * reach);
+    if (value === undefined) {
+      let short: number = reach;
+      for (let i = 0; i < HALVINGS; i++) {
+        const middle = (last + short) / 2;
+        const between = at(way * middle);
+        if (between === undefined) short = middle;
+        else [last, kept] = [middle, between];
+      }
+      return kept;
+    }
+    if (value === kept) return kept;
+    [last, kept] = [reach, value];
+  }
+  return kept;
+}
