@@ -77,19 +77,23 @@ function fits(
 ): Pick<Reserve, 'strobe' | 'threshold'> | undefined {
   const { time, search } = envelope;
   const step = time[1]! - time[0]!;
+  const room = k * (box.width - box.guard);
+  if (k * box.share >= 1) return undefined;
+  const range = [
+    Math.max(0, Math.floor((search.start + room - box.delay - time[0]!) / step)),
+    Math.min(time.length - 1, Math.ceil((search.end - room - box.delay - time[0]!) / step)),
+  ] as const;
   const grown = ({ one, zero }: WeakEnvelope, reach: number): WeakEnvelope => ({
-    one: worstWithin(one, (k * reach) / step, -1),
-    zero: worstWithin(zero, (k * reach) / step, 1),
+    one: worstWithin(one, (k * reach) / step, -1, range),
+    zero: worstWithin(zero, (k * reach) / step, 1, range),
   });
   const boxes = [
     { ...grown(envelope, box.guard), height: box.constant },
     { ...grown(envelope, box.width), height: box.bare },
     ...(weak ? [{ ...grown(weak, box.guard), height: box.bare }] : []),
   ];
-  const room = k * (box.width - box.guard);
-  if (k * box.share >= 1) return undefined;
   let best: { room: number; strobe: number; threshold: number } | undefined;
-  for (let i = 0; i < time.length; i++) {
+  for (let i = range[0]; i <= range[1]; i++) {
     const strobe = time[i]! + box.delay;
     if (strobe - room < search.start || strobe + room > search.end) continue;
     let low = 0;
@@ -105,21 +109,31 @@ function fits(
   return best;
 }
 
-/** The greatest (sign 1) or least (sign -1) of a trace within so many samples either way, straight between samples. */
-function worstWithin(values: Float64Array, reach: number, sign: 1 | -1): Float64Array {
+/**
+ * The greatest (sign 1) or least (sign -1) of a trace within so many samples either way, straight between samples; only
+ * from sample `from` to `to`. Loops and not callbacks: this is the innermost part of every judgement.
+ */
+function worstWithin(
+  values: Float64Array,
+  reach: number,
+  sign: 1 | -1,
+  [from, to]: readonly [number, number],
+): Float64Array {
   const whole = Math.floor(reach);
   const rest = reach - whole;
-  const n = values.length;
-  const at = (i: number): number => sign * values[Math.max(0, Math.min(n - 1, i))]!;
-  return Float64Array.from({ length: n }, (_, i) => {
+  const last = values.length - 1;
+  const at = (i: number): number => sign * values[Math.max(0, Math.min(last, i))]!;
+  const found = new Float64Array(values.length);
+  for (let i = from; i <= to; i++) {
     let worst = at(i);
     for (let d = 1; d <= whole; d++) worst = Math.max(worst, at(i - d), at(i + d));
-    const ends = [-1, 1].map((way) => {
+    for (const way of [-1, 1]) {
       const near = at(i + way * whole);
-      return near + rest * (at(i + way * (whole + 1)) - near);
-    });
-    return sign * Math.max(worst, ...ends);
-  });
+      worst = Math.max(worst, near + rest * (at(i + way * (whole + 1)) - near));
+    }
+    found[i] = sign * worst;
+  }
+  return found;
 }
 
 /** The greatest separation at one instant, over twice the bare height. */

@@ -42,7 +42,14 @@ export function weakEnvelope(design: Design, runs: CaseRuns, run: Run): WeakEnve
   const ones = [...weak(1, -far.flux, 0), ...weak(1, 0, far.threshold)];
   const zeros = weak(0, 0, -Math.min(0.9, far.threshold));
   const n = runs.time!.length;
-  const over = (all: readonly Float64Array[], pick: (...values: number[]) => number): Float64Array =>
-    Float64Array.from({ length: n }, (_, i) => pick(...all.map((values) => values[i]!)));
-  return { one: over(ones, Math.min), zero: over(zeros, Math.max) };
+  const over = (
+    all: readonly Float64Array[],
+    pick: (a: number, b: number) => number,
+    none: number,
+  ): Float64Array => {
+    const worst = new Float64Array(n).fill(none);
+    for (const values of all) for (let i = 0; i < n; i++) worst[i] = pick(worst[i]!, values[i]!);
+    return worst;
+  };
+  return { one: over(ones, Math.min, Infinity), zero: over(zeros, Math.max, -Infinity) };
 }
