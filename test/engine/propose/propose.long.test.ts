@@ -37,7 +37,7 @@ beforeAll(() => {
   answer = propose(NEEDS);
   design = checkDesign(answer.proposals[0]!.design);
   found = wholeWindow(design, { parts: true });
-});
+}, 400_000);
 
 describe('what is proposed', () => {
   it('is the same at the library and on the command line with two workers, byte for byte, and exits with 0', async () => {
