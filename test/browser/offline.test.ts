@@ -74,6 +74,8 @@ describe.skipIf(browserPath === undefined)('a page that was opened', () => {
     const page = await visit.browser.newPage();
     await page.goto(pathToFileURL(join(visit.server.folder, 'index.html')).href);
     await page.getByText('Strobewright cannot run from a file').waitFor();
+    await page.getByText('Strobewright läuft nicht aus einer Datei').waitFor();
+    await page.getByText('python3 -m http.server 8000').first().waitFor();
     await page.close();
   });
 });

@@ -59,6 +59,7 @@ export function resultChart(
     labels: lines.map((line, i) => ({
       text: line.label,
       samples: line.samples,
+      style: line.style,
       side: i === 1 ? ('below' as const) : ('above' as const),
     })),
   });

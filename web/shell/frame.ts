@@ -24,6 +24,7 @@ import './shell.css';
 import './shell-middle.css';
 import './shell-narrow.css';
 import './print.css';
+import './projector.css';
 
 /** Where each region stands: the name is its `data-region`. */
 const REGIONS: Readonly<Record<string, Region>> = {
@@ -98,7 +99,10 @@ export function buildFrame(page: Page, root: HTMLElement): void {
     const { dataset } = document.documentElement;
     if (paper === 'system') delete dataset['theme'];
     else dataset['theme'] = paper;
+    const was = dataset['projector'] === 'true';
     dataset['projector'] = String(projector);
+    // What goes by the size of the text is told of it as of a window that has changed.
+    if (was !== projector) window.dispatchEvent(new Event('resize'));
   });
   effect(() => {
     main.dataset['place'] = atoms.place.value.name;

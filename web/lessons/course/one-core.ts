@@ -68,8 +68,8 @@ const half: Step = {
     const { run, elastic, lost } = halfSelected(1);
     return {
       traces: [
-        trace(run, linkageOf(run), 'half', 'linkage'),
         trace(run, run.selected.state, 'selected', 'flux'),
+        trace(run, linkageOf(run), 'half', 'linkage'),
       ],
       quantity: FLUX,
       span: readSpan(run),

@@ -75,7 +75,7 @@ const later: Step = {
         { label: 'zero', style: 'zero', time: two.envelope.time, values: two.envelope.zero },
       ],
       quantity: VOLTAGE,
-      span: [80e-9, 450e-9],
+      span: [130e-9, 450e-9],
       place: placeOf(two),
       truth: { kind: 'choose', right: choiceOf(moved, [-SAME_OPENING, SAME_OPENING]) },
       answers: [
