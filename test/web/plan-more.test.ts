@@ -127,7 +127,8 @@ describe('a run put together from two workers', () => {
   const design = demo('single-core-jig');
   const trace = simulate(design, { estimateError: false, until: 1e-7 });
   const other = { ...trace };
-  const one = { kind: 'one', one: trace, design, warnings: [] } as const;
+  const checked = { kind: 'design', design } as const;
+  const one = { kind: 'one', one: trace, warnings: [] } as const;
   const zero = { kind: 'zero', zero: other } as const;
   const judged = { kind: 'judged', ensemble: undefined, reason: 'why', grade: 'quick' } as const;
 
@@ -137,6 +138,7 @@ describe('a run put together from two workers', () => {
     ) as [typeof trace, typeof trace];
     const exact = { ...long };
     const pieces = collectRun();
+    pieces.add(checked);
     pieces.add(one);
     pieces.add(zero);
     const before = pieces.add({ ...judged, grade: 'full', one: exact })!;
@@ -166,6 +168,7 @@ describe('a run put together from two workers', () => {
       [zero, one],
     ]) {
       const pieces = collectRun();
+      pieces.add(checked);
       expect(pieces.add(order[0]!)).toBeUndefined();
       const run = pieces.add(order[1]!)!;
       expect([run.grade, run.one, run.zero]).toEqual(['traces', trace, other]);
@@ -174,6 +177,7 @@ describe('a run put together from two workers', () => {
 
   it('waits for a late ZERO with the judgement already there, and takes the exact ONE when it comes', () => {
     const pieces = collectRun();
+    pieces.add(checked);
     pieces.add(one);
     expect(pieces.add(judged)).toBeUndefined();
     expect(pieces.add(zero)).toMatchObject({ grade: 'quick', reason: 'why' });

@@ -8,6 +8,7 @@ import type { MarginVerdict } from '../../engine/strobe/verdict-of-sets.ts';
 import type { Judgement } from '../../engine/strobe/verdict-of-sets.ts';
 import { planLanes } from '../../web/stage/trace/lane-plan.ts';
 import { strobeStateAt } from '../../web/model/strobe-state.ts';
+import { checkNow } from '../../web/model/check-now.ts';
 import { verdictOf } from '../../web/model/verdict.ts';
 import type { Verdict } from '../../web/model/verdict-cells.ts';
 import { createAtoms } from '../../web/state/atoms.ts';
@@ -149,6 +150,7 @@ describe('what is derived', () => {
   const keyed = <T>(value: T, key: string) => ({ value, key });
   function page() {
     const atoms = createAtoms(raw);
+    atoms.checks.take(checkNow);
     const now = derive(atoms);
     const act = createGestures(atoms, now);
     atoms.run.value = keyed(run, now.physics.value);

@@ -7,15 +7,17 @@ import type { StrobeEnsemble } from '../../engine/strobe/ensemble-result.ts';
 import { openCore } from '../../engine/strobe/strobe-window.ts';
 import { drawParts } from '../../engine/studies/tolerance/parts-yield.ts';
 import { designWarnings } from '../../engine/warnings/design-warnings.ts';
-import type { RunAsk, RunPiece, StagePiece } from './run-messages.ts';
+import { readSpan } from '../model/read-span.ts';
+import type { RunAsk, RunPiece, Shown, StagePiece } from './run-messages.ts';
 
 type Tell = (piece: RunPiece | StagePiece) => void;
 
 /** The ONE, then how strobe and threshold are judged: quick first, full last. Throws DesignError for a design that does not hold. */
-export function readOne({ raw, until }: RunAsk, tell: Tell): undefined {
+export function readOne({ raw, shown }: RunAsk, tell: Tell): undefined {
   const design = checkDesign(raw);
+  tell({ kind: 'design', design });
   tell({ kind: 'stage', stage: 'reading a ONE and a ZERO' });
-  tell({ kind: 'one', one: read(design, 1, until), design, warnings: designWarnings(design) });
+  tell({ kind: 'one', one: read(design, 1, readFirst(design, shown)), warnings: designWarnings(design) });
   tell({ kind: 'stage', stage: 'trying the worst patterns' });
   if (!judge(design, 'quick', {}, tell)) return;
   tell({ kind: 'stage', stage: 'trying other addresses, history and corners' });
@@ -55,10 +57,18 @@ function judge(
 }
 
 /** The ZERO, then both to the end of the cycle. */
-export function readZero({ raw, until }: RunAsk, tell: Tell): undefined {
+export function readZero({ raw, shown }: RunAsk, tell: Tell): undefined {
   const design = checkDesign(raw);
+  const until = readFirst(design, shown);
   tell({ kind: 'zero', zero: read(design, 0, until) });
   if (until !== undefined) tell({ kind: 'whole', one: read(design, 1), zero: read(design, 0) });
+}
+
+/** s of the cycle that must be read before what is on the screen can be drawn; undefined where that is nearly all of it. */
+function readFirst(design: Design, { spanEnd, marked }: Shown): number | undefined {
+  const end = Math.max(spanEnd ?? readSpan(design).to, design.strobe.time ?? 0, ...marked);
+  const until = end + 4 * design.numerics.output;
+  return until < 0.6 * design.cycle.period ? until : undefined;
 }
 
 /** Traces first: what they are exact to costs a run more and can come with the full answer. */

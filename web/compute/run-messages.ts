@@ -3,10 +3,17 @@ import type { Simulation } from '../../engine/solver/result.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { DesignWarning, Run } from '../model/run.ts';
 
+/** What is on the screen, s: it is read first, and the cycle to its end afterwards. */
+export interface Shown {
+  /** Where the lanes end; undefined: they show the read. */
+  readonly spanEnd: number | undefined;
+  /** Instants that are marked. */
+  readonly marked: readonly number[];
+}
+
 export interface RunAsk {
   readonly raw: RawDesign;
-  /** s of the cycle that the reader looks at: read so far first, and to its end afterwards; undefined: at once. */
-  readonly until: number | undefined;
+  readonly shown: Shown;
 }
 
 /** One worker reads the ONE and goes on to the strobe analysis; another reads the ZERO meanwhile, then both to the end. */
@@ -22,12 +29,9 @@ export interface StagePiece {
 
 /** What is known of a run so far; the client puts the pieces together. */
 export type RunPiece =
-  | {
-      readonly kind: 'one';
-      readonly one: Simulation;
-      readonly design: Design;
-      readonly warnings: readonly DesignWarning[];
-    }
+  /** The design holds. */
+  | { readonly kind: 'design'; readonly design: Design }
+  | { readonly kind: 'one'; readonly one: Simulation; readonly warnings: readonly DesignWarning[] }
   | { readonly kind: 'zero'; readonly zero: Simulation }
   /** Both to the end of the cycle, where the first ones ended before it. */
   | { readonly kind: 'whole'; readonly one: Simulation; readonly zero: Simulation }

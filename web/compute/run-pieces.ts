@@ -8,23 +8,25 @@ export interface RunPieces {
 }
 
 export function collectRun(): RunPieces {
+  let checked: Extract<RunPiece, { kind: 'design' }> | undefined;
   let ofOne: Extract<RunPiece, { kind: 'one' }> | undefined;
   let ofZero: Extract<RunPiece, { kind: 'zero' }> | undefined;
   let judged: Extract<RunPiece, { kind: 'judged' }> | undefined;
   let whole: Extract<RunPiece, { kind: 'whole' }> | undefined;
   return {
     add(piece) {
-      if (piece.kind === 'one') ofOne = piece;
+      if (piece.kind === 'design') checked = piece;
+      else if (piece.kind === 'one') ofOne = piece;
       else if (piece.kind === 'zero') ofZero = piece;
       else if (piece.kind === 'whole') whole = piece;
       else judged = piece;
-      if (!ofOne || !ofZero) return undefined;
+      if (!checked || !ofOne || !ofZero) return undefined;
       const zero = whole?.zero ?? ofZero.zero;
       // The two are shown on one axis: of the ONEs at hand the most exact one that goes as far as the ZERO.
       const ones = [judged?.one, whole?.one, ofOne.one];
       const one = ones.find((item) => item?.time.length === zero.time.length) ?? ofOne.one;
       return {
-        design: ofOne.design,
+        design: checked.design,
         warnings: ofOne.warnings,
         one,
         zero,

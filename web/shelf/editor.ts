@@ -1,4 +1,4 @@
-import type { FieldFault } from '../model/check-now.ts';
+import type { FieldFault } from '../model/checked.ts';
 import { designFieldGroups, typedText, typedValue, type DesignField } from '../model/design-fields.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';

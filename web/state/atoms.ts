@@ -6,6 +6,7 @@ import type { RawDesign } from '../model/pointer.ts';
 import type { FirstTrace, Run } from '../model/run.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
 import type { LessonBoard } from './lesson-board.ts';
+import { createChecks } from './checks.ts';
 import { startHistory, type History } from './undo.ts';
 
 export const PLACES = ['plan', 'bench', 'learn', 'words'] as const;
@@ -75,6 +76,8 @@ const atom = <T>(initial: T): Signal<T> => signal(initial);
 export const createAtoms = (raw: RawDesign) => ({
   /** The design as typed, strobe and threshold included, with what undo needs. */
   history: atom<History<RawDesign>>(startHistory(raw)),
+  /** What is known of whether a design as typed holds. */
+  checks: createChecks(),
   /** Name under which this work is kept in the browser. */
   keptAs: atom(''),
   place: atom<Place>({ name: 'plan', part: '', id: '' }),

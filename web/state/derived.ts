@@ -2,12 +2,12 @@ import { computed } from '@preact/signals-core';
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Design } from '../../engine/design/design.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
-import { checkNow } from '../model/check-now.ts';
+import type { Checked } from '../model/checked.ts';
 import { clockMarks } from '../model/clock-marks.ts';
 import { coreSource } from '../model/core-source.ts';
 import { isStale } from '../model/keyed.ts';
 import { physicsKey } from '../model/physics-key.ts';
-import { rawAt, type RawDesign } from '../model/pointer.ts';
+import { rawAt } from '../model/pointer.ts';
 import { readSpan } from '../model/read-span.ts';
 import type { Run } from '../model/run.ts';
 import { strobeStateAt } from '../model/strobe-state.ts';
@@ -17,12 +17,12 @@ import type { Atoms } from './atoms.ts';
 /** What follows from the atoms; no view computes it a second time, and nothing here writes. */
 export function derive(atoms: Atoms) {
   const raw = computed(() => atoms.history.value.present);
-  const checked = computed(() => checkNow(raw.value));
-  /** The design as it is now; undefined while an input is refused. */
+  const checked = computed(() => atoms.checks.of(raw.value) ?? UNKNOWN);
+  /** The design as it is now; undefined while an input is refused, and until it was first checked. */
   const design = computed(() => checked.value.design);
   const faults = computed(() => checked.value.faults);
   /** Of the inputs as they are; of the last ones that held where they are refused. */
-  const inForce = computed((): Design | undefined => design.value ?? lastHeld(atoms.history.value.past));
+  const inForce = computed((): Design | undefined => design.value ?? lastHeld(atoms));
   const physics = computed(() => physicsKey(raw.value));
   /** Physics, strobe and threshold: what a judgement or an answer about the whole design is of. */
   const whole = computed(() =>
@@ -124,10 +124,13 @@ export function derive(atoms: Atoms) {
   };
 }
 
+const UNKNOWN: Checked = { design: undefined, faults: [] };
+
 /** The newest of the designs before that is not refused; each is checked once. */
-function lastHeld(past: readonly RawDesign[]): Design | undefined {
+function lastHeld({ history, checks }: Atoms): Design | undefined {
+  const { past } = history.value;
   for (let i = past.length - 1; i >= 0; i--) {
-    const { design } = checkNow(past[i]!);
+    const design = checks.of(past[i]!)?.design;
     if (design) return design;
   }
   return undefined;

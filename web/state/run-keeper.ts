@@ -1,7 +1,6 @@
 import { batch, effect, untracked } from '@preact/signals-core';
-import type { Design } from '../../engine/design/design.ts';
 import { createRunClient } from '../compute/run-client.ts';
-import { checkNow } from '../model/check-now.ts';
+import type { Shown } from '../compute/run-messages.ts';
 import { physicsKey } from '../model/physics-key.ts';
 import { rawAt, type RawDesign } from '../model/pointer.ts';
 import type { Run } from '../model/run.ts';
@@ -25,7 +24,9 @@ export function keepComputed(atoms: Atoms, now: Derived): Page['runs'] {
       const work = atoms.work.value;
       if (work.kind === 'running') atoms.work.value = { ...work, stage };
     },
+    onDesign: (design, raw) => atoms.checks.learn(raw, design),
     onFirst: (value, raw) => {
+      void atoms.checks.fetch();
       const key = physicsKey(raw);
       if (key !== full?.key) atoms.first.value = { value, key };
     },
@@ -49,8 +50,11 @@ export function keepComputed(atoms: Atoms, now: Derived): Page['runs'] {
     onFinished: () => {
       atoms.work.value = { kind: 'idle' };
     },
-    onFailed: (message) => {
-      atoms.work.value = { kind: 'failed', message };
+    onFailed: ({ message, field }) => {
+      void atoms.checks.fetch().then((fetched) => {
+        // Of a refused design the field itself says what is wrong with it.
+        atoms.work.value = fetched && field !== '' ? { kind: 'idle' } : { kind: 'failed', message };
+      });
     },
   });
   let asked = '';
@@ -59,10 +63,11 @@ export function keepComputed(atoms: Atoms, now: Derived): Page['runs'] {
   const consider = (raw: RawDesign): void => {
     const key = physicsKey(raw);
     const strobePlace = JSON.stringify([rawAt(raw, '/strobe/time'), rawAt(raw, '/detector/threshold')]);
-    const { design } = checkNow(raw);
-    if (design === undefined || (key === asked && strobePlace === askedPlace)) return;
+    const checked = atoms.checks.of(raw);
+    const refused = checked !== undefined && checked.design === undefined;
+    if (refused || (key === asked && strobePlace === askedPlace)) return;
     clearTimeout(timer);
-    const run = (): void => client.run(raw, readFirst(atoms, now, design));
+    const run = (): void => client.run(raw, shownOn(atoms));
     if (key === asked) timer = setTimeout(run, REST);
     else run();
     [asked, askedPlace] = [key, strobePlace];
@@ -88,10 +93,7 @@ export function keepComputed(atoms: Atoms, now: Derived): Page['runs'] {
   };
 }
 
-/** s of the cycle that must be read before what is on the screen can be drawn; undefined where that is nearly all of it. */
-function readFirst(atoms: Atoms, now: Derived, design: Design): number | undefined {
-  const [a = 0, b = 0] = atoms.marks.value ?? [];
-  const places = [now.span.value.to, a, b, atoms.instant.value ?? 0, design.strobe.time ?? 0];
-  const end = Math.max(...places) + 4 * design.numerics.output;
-  return end < 0.6 * design.cycle.period ? end : undefined;
-}
+const shownOn = ({ span, marks, instant }: Atoms): Shown => ({
+  spanEnd: span.value?.to,
+  marked: [...(marks.value ?? []), instant.value ?? 0],
+});

@@ -19,7 +19,7 @@ export type DesignRef =
   | { readonly kind: 'kept'; readonly id: string }
   | { readonly kind: 'whole'; readonly packed: string };
 
-type Kept<K extends keyof Atoms> = Atoms[K]['value'];
+type Kept<K extends Exclude<keyof Atoms, 'checks'>> = Atoms[K]['value'];
 
 /** All that an address says: `#/PLACE[/PART[/ID]][?params]`. What it leaves out is as at first. */
 export interface UrlState {
