@@ -205,11 +205,11 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
     const { page } = await openJudged(visit.browser, visit.server.url);
     await page.getByLabel('Row', { exact: true }).fill('2');
     await page.getByLabel('Row', { exact: true }).press('Tab');
-    const told = page.locator('.mat-panel [aria-live]');
+    const told = page.locator('.mat [aria-live]');
     const before = await told.innerText();
-    await page.getByRole('button', { name: 'Toggle its bit' }).press('Enter');
+    await page.getByRole('button', { name: 'Turn its bit' }).press('Enter');
     await expect.poll(() => told.innerText()).not.toBe(before);
-    await page.getByRole('button', { name: 'Select it' }).press('Enter');
+    await page.getByRole('button', { name: 'Read it' }).press('Enter');
     await expect.poll(() => told.innerText()).toMatch(/row 2.*selected/i);
     await page.context().close();
   });

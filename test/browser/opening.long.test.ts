@@ -202,7 +202,7 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
     const design = await demo('tide-recorder-16x16');
     const run = simulate(design, { estimateError: false, contributions: false, sharesAt: [40e-9] });
     const { emf } = run.shares![0]!;
-    const told = page.locator('.mat-panel [aria-live]');
+    const told = page.locator('.mat [aria-live]');
     const { row, column } = design.selected;
     const gives = (r: number, c: number) =>
       `It gives ${formatQuantity(emf[r * design.mat.columns + c]!, 'V', 3)} at 40 ns.`;

@@ -10,7 +10,7 @@ import { readSpan } from '../../web/model/read-span.ts';
 import { collectRun } from '../../web/compute/run-pieces.ts';
 import { seenTrace } from '../../web/model/traces.ts';
 import { inOrder, whatItSets } from '../../web/shelf/cases.ts';
-import { neighbour } from '../../web/stage/mat/mat-view.ts';
+import { faultAt, neighbour, withBitTurned, withFault } from '../../web/stage/mat/core-changes.ts';
 
 const demo = (name: string) =>
   checkDesign(
@@ -101,6 +101,18 @@ describe('the mat', () => {
     expect(neighbour('End', from, mat)).toEqual({ row: 1, column: 3 });
     expect(neighbour('PageDown', from, mat)).toEqual({ row: 2, column: 0 });
     expect(neighbour('a', from, mat)).toBeUndefined();
+  });
+
+  it('turns one bit of the pattern, and makes one core other than the others and like them again', () => {
+    const raw = { core: { preset: 'ferrite-20-mil' }, mat: { rows: 2, columns: 3 } };
+    const turned = withBitTurned(raw, 3, Uint8Array.of(0, 1, 0, 1, 1, 0), { row: 1, column: 2 });
+    expect(turned).toMatchObject({ stored: { kind: 'custom', rows: ['010', '111'] } });
+    const at = { row: 0, column: 1 };
+    for (const fault of ['missing', 'reversed', 'weak', 'magnet'] as const) {
+      const changed = withFault(withFault(raw, at, 'missing'), at, fault);
+      expect(faultAt(checkDesign(changed), at)).toBe(fault);
+      expect(withFault(changed, at, 'none')).toEqual(raw);
+    }
   });
 });
 

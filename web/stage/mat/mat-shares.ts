@@ -1,3 +1,4 @@
+import { signal } from '@preact/signals-core';
 import type { Design } from '../../../engine/design/design.ts';
 import type { CoreShares } from '../../../engine/solver/result.ts';
 import type { Run } from '../../model/run.ts';
@@ -9,12 +10,15 @@ export interface MatShares {
 }
 
 /** What every core gives at an instant, worked out in a worker of its own when it is wanted. */
-export function createMatShares(onChange: () => void): MatShares {
+export function createMatShares(): MatShares {
   const client = createSideClient(Infinity);
   let known: { readonly design: Design; readonly bit: 0 | 1; readonly at: number } | undefined;
+  /** Counts answers, so that whoever has asked looks again. */
+  const answers = signal(0);
   let shares: CoreShares | undefined;
   return {
     of(run, bit, at) {
+      void answers.value;
       const { design } = run;
       if (known?.design === design && known.bit === bit && known.at === at) return shares;
       const asked = { design, bit, at };
@@ -26,7 +30,7 @@ export function createMatShares(onChange: () => void): MatShares {
         {
           onAnswer: ([found]) => {
             shares = found;
-            onChange();
+            answers.value++;
           },
           onFailed: () => undefined,
         },

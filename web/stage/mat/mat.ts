@@ -1,28 +1,106 @@
+import { signal } from '@preact/signals-core';
 import { html } from 'lit-html';
-import type { Region } from '../../state/page.ts';
+import type { Run } from '../../model/run.ts';
+import { createBehind } from '../../sharing/behind.ts';
+import type { Core } from '../../state/atoms.ts';
+import type { Page, Region } from '../../state/page.ts';
+import { choice } from '../../ui/choice.ts';
+import { coreCard } from './core-card.ts';
+import { faultAt, withBitTurned, withCoreRead, withFault } from './core-changes.ts';
+import { createDrawing, matPlot } from './mat-plot.ts';
+import { createMatShares } from './mat-shares.ts';
+import { coreText, givesText, HOLDS_KEY, matColumns, sharesText } from './mat-words.ts';
 import './mat.css';
-import { createMatView } from './mat-view.ts';
 
-/** The mat: what each core holds and gives, and how the wire runs. */
-export const mat: Region = ({ atoms, now, act }) => {
-  const view = createMatView({
-    onEdit: act.change,
-    onBit: act.setBit,
-    onShow: (shows) => {
-      atoms.matShows.value = shows;
-    },
-  });
+/** px, for text of 16 px: no mat is drawn wider. */
+const WIDEST = 480;
+
+/** The mat: what each core holds and gives, and how the wire runs; one core of it is looked at, and can be changed. */
+export const mat: Region = (page) => {
+  const { atoms, now } = page;
+  const behind = createBehind('The mat', '⋯');
+  const shares = createMatShares();
+  /** The core under the pointer. */
+  const pointed = signal<Core | undefined>(undefined);
+  const draw = createDrawing();
   return ({ width, em }) => {
     const run = now.run.value;
-    if (run)
-      view.update(
-        run,
-        atoms.bit.value,
-        now.instant.value,
-        atoms.matShows.value === 'gives' ? 'gives' : 'holds',
-        width,
-        em,
-      );
-    return html`${view.node}`;
+    const shows = atoms.matShows.value === 'gives' ? 'gives' : 'holds';
+    const head = html`<div class="region-head">
+      <h2>The mat</h2>
+      ${choice({
+        title: 'The mat shows',
+        options: [
+          ['holds', 'holds'],
+          ['gives', 'gives now'],
+        ],
+        chosen: shows,
+        onChoose: (value) => {
+          atoms.matShows.value = value;
+        },
+      })}
+      ${run ? behind.node : ''}
+    </div>`;
+    if (!run)
+      return html`${head}
+        <p class="note">Being computed.</p>`;
+    const { design } = run;
+    const [bit, at] = [atoms.bit.value, now.instant.value];
+    const core = within(now.core.value, design.mat);
+    const given = shows === 'gives' ? shares.of(run, bit, at) : undefined;
+    const seen = draw(run, bit, core.row, core.column, given, Math.min(width, WIDEST * em), em);
+    behind.update(() => ({
+      file: 'mat',
+      title: 'The mat',
+      summary: `${seen.summary}${given ? ` ${sharesText(given, given.time)}` : ''}`,
+      design,
+      pictures: [{ svg: seen.chart }],
+      columns: matColumns(design, seen.bits, seen.polarity, given),
+    }));
+    const act = changes(page, run, core, seen.bits);
+    const onPoint = (found: Core | undefined): void => {
+      if (found?.row !== pointed.value?.row || found?.column !== pointed.value?.column) pointed.value = found;
+    };
+    const gives = (of: Core): string => (given ? givesText(design, of, given) : '');
+    const under = pointed.value;
+    const key = given ? sharesText(given, at) : 'Working out what each core gives.';
+    return html`
+      ${head} ${matPlot({ ...seen, core, size: design.mat, ...act, onPoint })} ${seen.sum ?? ''}
+      <p class="note small">${shows === 'holds' ? HOLDS_KEY : key}</p>
+      <p class="note small" aria-hidden="true">
+        ${
+          given && under
+            ? `Row ${under.row}, column ${under.column} ${gives(under)}`
+            : 'A click looks at a core.'
+        }
+      </p>
+      ${coreCard({
+        core,
+        size: design.mat,
+        read: isRead(run, core),
+        fault: faultAt(design, core),
+        told: `${coreText(design, core, seen.bits, seen.polarity)}${given ? ` It ${gives(core)}` : ''}`,
+        ...act,
+      })}
+    `;
   };
 };
+
+/** What the reader can do with the core that is looked at. */
+const changes = ({ act, atoms }: Page, run: Run, core: Core, bits: Uint8Array) => ({
+  onLook: act.selectCore,
+  onTurn: () => {
+    if (isRead(run, core)) act.setBit(atoms.bit.value === 1 ? 0 : 1);
+    else act.change((raw) => withBitTurned(raw, run.design.mat.columns, bits, core));
+  },
+  onRead: () => act.change((raw) => withCoreRead(raw, core)),
+  onFault: (fault: Parameters<typeof withFault>[2]) => act.change((raw) => withFault(raw, core, fault)),
+});
+
+const isRead = ({ design: { selected } }: Run, { row, column }: Core): boolean =>
+  row === selected.row && column === selected.column;
+
+const within = ({ row, column }: Core, mat: { readonly rows: number; readonly columns: number }): Core => ({
+  row: Math.min(row, mat.rows - 1),
+  column: Math.min(column, mat.columns - 1),
+});
