@@ -49,7 +49,11 @@ export const withCoreRead = (raw: RawDesign, { row, column }: Core): RawDesign =
   withValueAt(withValueAt(raw, '/selected/row', row), '/selected/column', column);
 
 /** Where an arrow, Home, End or Page key leads; undefined for any other key. */
-export function neighbour(key: string, { row, column }: Core, mat: Pick<Design['mat'], 'rows' | 'columns'>): Core | undefined {
+export function neighbour(
+  key: string,
+  { row, column }: Core,
+  mat: Pick<Design['mat'], 'rows' | 'columns'>,
+): Core | undefined {
   const [lastRow, lastColumn] = [mat.rows - 1, mat.columns - 1];
   switch (key) {
     case 'ArrowUp':

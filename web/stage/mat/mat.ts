@@ -5,6 +5,7 @@ import { createBehind } from '../../sharing/behind.ts';
 import type { Core } from '../../state/atoms.ts';
 import type { Page, Region } from '../../state/page.ts';
 import { choice } from '../../ui/choice.ts';
+import { layout } from '../../ui/layout.ts';
 import { coreCard } from './core-card.ts';
 import { faultAt, withBitTurned, withCoreRead, withFault } from './core-changes.ts';
 import { createDrawing, matPlot } from './mat-plot.ts';
@@ -12,8 +13,17 @@ import { createMatShares } from './mat-shares.ts';
 import { coreText, givesText, HOLDS_KEY, matColumns, sharesText } from './mat-words.ts';
 import './mat.css';
 
-/** px, for text of 16 px: no mat is drawn wider. */
+/** px, for text of 16 px: no mat is drawn wider, and none narrower for want of height. */
 const WIDEST = 480;
+const NARROWEST = 250;
+/** px of what stands over and under the mat. */
+const BESIDE = 268;
+
+/** px across for a mat as high as wide that lets all of its card be seen where the page does not scroll. */
+function roomFor(width: number, height: number, em: number): number {
+  const most = Math.min(width, WIDEST * em);
+  return layout.value === 'wide' ? Math.min(most, Math.max(NARROWEST * em, height - BESIDE * em)) : most;
+}
 
 /** The mat: what each core holds and gives, and how the wire runs; one core of it is looked at, and can be changed. */
 export const mat: Region = (page) => {
@@ -23,7 +33,7 @@ export const mat: Region = (page) => {
   /** The core under the pointer. */
   const pointed = signal<Core | undefined>(undefined);
   const draw = createDrawing();
-  return ({ width, em }) => {
+  return ({ width, height, em }) => {
     const run = now.run.value;
     const shows = atoms.matShows.value === 'gives' ? 'gives' : 'holds';
     const head = html`<div class="region-head">
@@ -48,7 +58,7 @@ export const mat: Region = (page) => {
     const [bit, at] = [atoms.bit.value, now.instant.value];
     const core = within(now.core.value, design.mat);
     const given = shows === 'gives' ? shares.of(run, bit, at) : undefined;
-    const seen = draw(run, bit, core.row, core.column, given, Math.min(width, WIDEST * em), em);
+    const seen = draw(run, bit, core.row, core.column, given, roomFor(width, height, em), em);
     behind.update(() => ({
       file: 'mat',
       title: 'The mat',

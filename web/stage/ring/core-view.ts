@@ -17,10 +17,15 @@ export interface CoreViewOptions {
   readonly instant: number;
   readonly span: TimeSpan;
   readonly width: number;
+  /** px of all of it, where the window gives no more. */
+  readonly height: number;
   readonly em: number;
   readonly behind: Behind;
 }
 
+/** px of head, words and flux under and over ring and loop, and the least that these take. */
+const BESIDE = 118;
+const LEAST = 96;
 /** px beside the loop for the ring. */
 const RING = 112;
 
@@ -50,13 +55,14 @@ export function coreView({
   instant,
   span,
   width,
+  height: all,
   em,
   behind,
 }: CoreViewOptions): TemplateResult {
   const { design } = run;
   const trace = (bit === 1 ? run.one : run.zero).selected;
   const room = Math.min(width, 460 * em);
-  const height = Math.min(168 * em, room * 0.62);
+  const height = Math.min(168 * em, room * 0.62, Math.max(LEAST * em, all - BESIDE * em));
   const { turned, held, gives, drive } = coreFigures(run, bit, at);
   const name = coreSummary(run, bit, at);
   const percent = `${Math.round(100 * turned)} %`;

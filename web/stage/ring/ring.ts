@@ -4,13 +4,14 @@ import { createBehind } from '../../sharing/behind.ts';
 import type { Region } from '../../state/page.ts';
 import { choice } from '../../ui/choice.ts';
 import { iconView } from '../../ui/icon-view.ts';
+import { layout } from '../../ui/layout.ts';
 import { coreView } from './core-view.ts';
 import './ring.css';
 
 /** The core now: ring, loop and flux at the clock; the switch of the stored bit for the whole stage. */
 export const ring: Region = ({ atoms, now, act }) => {
   const behind = createBehind('The selected core', '⋯');
-  return ({ width, em }) => {
+  return ({ width, height, em }) => {
     const run = now.run.value;
     // What is computed is of the core that is read, whichever one the mat looks at.
     const { row, column } = run?.design.selected ?? now.core.value;
@@ -35,7 +36,7 @@ export const ring: Region = ({ atoms, now, act }) => {
         run
           ? html`<div class=${old ? 'core-card old' : 'core-card'}>
               ${old ? html`<p class="small">${iconView('stale')}before this change</p>` : ''}
-              ${coreView({ run, bit, at: sampleIndex(run, instant), instant, span: now.span.value, width, em, behind })}
+              ${coreView({ run, bit, at: sampleIndex(run, instant), instant, span: now.span.value, width, height: layout.value === 'wide' ? height : Infinity, em, behind })}
             </div>`
           : html`<p class="note">Being computed.</p>`
       }

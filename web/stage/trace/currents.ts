@@ -1,5 +1,7 @@
+import { acrossAxis } from '../../charts/axes.ts';
+import { chartSvg } from '../../charts/chart-frame.ts';
 import { extent } from '../../charts/decimate.ts';
-import { paddedSpan, type Margins, type TimeSpan } from '../../charts/spaces.ts';
+import { makeSpaces, paddedSpan, type Margins, type TimeSpan } from '../../charts/spaces.ts';
 import { traceChart } from '../../charts/trace-chart.ts';
 import type { Run } from '../../model/run.ts';
 import { samplesOf } from '../../model/traces.ts';
@@ -13,6 +15,8 @@ export interface CurrentsData {
   readonly height: number;
   readonly em: number;
   readonly margins: Margins;
+  /** Only the axis of all lanes is drawn. */
+  readonly folded: boolean;
 }
 
 /** Drive currents on the main panel's time axis. */
@@ -27,6 +31,7 @@ export function drawCurrents(data: CurrentsData): SVGSVGElement {
   const high = Math.max(...spans.map((pair) => pair?.[1] ?? 0));
   const same = currents.x.every((value, i) => Math.abs(value - currents.y[i]!) < 1e-6);
   const inhibited = (spans[2]?.[1] ?? 0) > 0;
+  if (data.folded) return axisAlone(data);
   const { node } = traceChart({
     id: 'currents',
     width,
@@ -55,4 +60,13 @@ export function drawCurrents(data: CurrentsData): SVGSVGElement {
     strobe: data.strobe,
   });
   return node;
+}
+
+/** The times of all lanes, under nothing. */
+function axisAlone({ width, height, margins, span, em }: CurrentsData): SVGSVGElement {
+  const spaces = makeSpaces({ width, height, margins }, span, { low: 0, high: 1 });
+  return chartSvg(
+    { name: 'Time axis of the lanes', width, height },
+    acrossAxis(spaces, { symbol: 't', unit: 's' }, em),
+  );
 }

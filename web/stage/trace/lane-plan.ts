@@ -1,7 +1,7 @@
 import type { Margins, TimeSpan } from '../../charts/spaces.ts';
 import type { Box } from '../../ui/mount.ts';
 
-/** px of every lane, the line of its title among them; 0: folded to nothing. */
+/** px of every lane, the line of its title among them; 0: folded to that line. */
 export interface LanePlan {
   readonly signal: number;
   readonly causes: number;
@@ -37,9 +37,16 @@ export function planLanes({ height, em }: Pick<Box, 'height' | 'em'>, fixed: num
   const currents = (large ? 106 : 68) * em;
   if (room - causes - currents >= LEAST_SIGNAL * em)
     return { signal: room - causes - currents, causes, detector, currents, cycle };
-  if (room - causes >= LEAST_SIGNAL * em)
-    return { signal: room - causes, causes, detector, currents: 0, cycle };
-  return { signal: Math.max(LEAST_SIGNAL * em, room), causes: 0, detector, currents: 0, cycle };
+  const folded = LANE_TITLE * em;
+  if (room - causes - folded >= LEAST_SIGNAL * em)
+    return { signal: room - causes - folded, causes, detector, currents: 0, cycle };
+  return {
+    signal: Math.max(LEAST_SIGNAL * em, room - 2 * folded),
+    causes: 0,
+    detector,
+    currents: 0,
+    cycle,
+  };
 }
 
 /** All lanes share one gutter, so that their times stand over each other. */

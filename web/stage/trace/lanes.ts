@@ -27,7 +27,8 @@ type Lane = TemplateResult | typeof nothing;
 
 interface Drawn {
   readonly title: unknown;
-  readonly chart: SVGSVGElement;
+  /** Undefined: folded. */
+  readonly chart: SVGSVGElement | undefined;
   readonly behind: Behind;
   readonly reading: HTMLElement;
   /** Of the inputs before the last change. */
@@ -39,19 +40,21 @@ const lane = (name: string, { title, chart, behind, reading, old }: Drawn): Temp
     <div class="lane-title">
       ${title}${old ? html`<span class="stale-mark">${iconView('stale')}before this change</span>` : nothing}${behind.node}
     </div>
-    <div class="lane-plot">${chart}${reading}</div>
+    ${chart ? html`<div class="lane-plot">${chart}${reading}</div>` : nothing}
   </div>
 `;
 
 export function causeLane(options: LaneOptions & { readonly run: Run }): Lane {
   const { page, run, behind, reading, ...box } = options;
   const { atoms, now } = page;
-  if (box.height === 0) return nothing;
+  const folded = box.height === 0;
   const size = { ...box, height: box.height - LANE_TITLE * box.em };
   const bit = atoms.bit.value;
   const strobe = now.strobe.value?.time ?? 0;
-  const chart = drawCauses({ ...size, run, bit, way: atoms.causes.value, span: now.span.value, strobe });
-  behind.update(() => causesData(run, bit, strobe, [{ svg: chart }]));
+  const chart = folded
+    ? undefined
+    : drawCauses({ ...size, run, bit, way: atoms.causes.value, span: now.span.value, strobe });
+  behind.update(() => causesData(run, bit, strobe, chart ? [{ svg: chart }] : []));
   const way = choice({
     title: 'Causes',
     options: [
@@ -64,7 +67,8 @@ export function causeLane(options: LaneOptions & { readonly run: Run }): Lane {
     },
   });
   const title = html`<h3>Causes</h3>
-    <span class="note small">at the wire</span>${way}`;
+    <span class="note small">${folded ? 'at the wire: drawn in a taller window' : 'at the wire'}</span>
+    ${folded ? nothing : way}`;
   return lane('causes', { title, chart, behind, reading, old: now.runIsOld.value });
 }
 
@@ -96,17 +100,20 @@ export function currentLane({
 }: LaneOptions & { readonly run: Run }): Lane {
   const { atoms, now } = page;
   const { em } = size;
+  const folded = size.height === 0;
   const bit = atoms.bit.value;
   const chart = drawCurrents({
     ...size,
     height: Math.max(0, size.height - LANE_TITLE * em) + 28 * em,
-    margins: { ...size.margins, bottom: 28 * em, ...(size.height === 0 ? { top: 0 } : {}) },
+    margins: { ...size.margins, bottom: 28 * em, ...(folded ? { top: 0 } : {}) },
+    folded,
     run,
     bit,
     span: now.span.value,
     strobe: now.strobe.value?.time ?? 0,
   });
   behind.update(() => currentsData(run, bit, chart));
-  const title = size.height === 0 ? nothing : html`<h3>Currents</h3>`;
+  const title = html`<h3>Currents</h3>
+    ${folded ? html`<span class="note small">drawn in a taller window</span>` : nothing}`;
   return lane('currents', { title, chart, behind, reading, old: now.runIsOld.value });
 }

@@ -26,7 +26,7 @@ export const verdictRow: Region = ({ atoms, now, act, runs }) => {
   const work = createWorkLine(runs.cancel, runs.again);
   return () => {
     const old = now.judgedIsOld.value;
-    work.update(atoms.work.value, false);
+    work.update(atoms.work.value);
     const open = atoms.evidence.value;
     return verdictView({
       verdict: now.verdict.value,

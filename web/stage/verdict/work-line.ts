@@ -4,13 +4,13 @@ import type { Work } from '../../state/atoms.ts';
 
 export interface WorkLine {
   readonly node: HTMLElement;
-  update(work: Work, stale: boolean): void;
+  update(work: Work): void;
 }
 
 /** ms after which a run shows its progress and a way to cancel it. */
 const SHOW_AFTER = 1000;
 
-/** What the engine is doing: nothing for a moment's work, progress and cancel for more, and whether results are stale. */
+/** What the engine is doing: nothing for a moment's work, progress and cancel for more. */
 export function createWorkLine(onCancel: () => void, onAgain: () => void): WorkLine {
   const cancel = h('button', { type: 'button', click: onCancel }, 'Stop');
   const again = h('button', { type: 'button', click: onAgain }, 'Compute again');
@@ -22,34 +22,32 @@ export function createWorkLine(onCancel: () => void, onAgain: () => void): WorkL
 
   return {
     node,
-    update(work, stale) {
+    update(work) {
       const running = work.kind === 'running';
       const long = running && performance.now() - work.since >= SHOW_AFTER;
       if (running && !long && shownFor !== work.since) {
         shownFor = work.since;
         clearTimeout(timer);
-        timer = setTimeout(() => this.update(work, stale), SHOW_AFTER);
+        timer = setTimeout(() => this.update(work), SHOW_AFTER);
       }
       if (!running) clearTimeout(timer);
       progress.hidden = cancel.hidden = !long;
       again.hidden = work.kind !== 'cancelled' && work.kind !== 'failed';
-      put(text, ...words(work, stale, long));
+      node.hidden = work.kind === 'idle' || (running && !long);
+      put(text, ...words(work, long));
     },
   };
 }
 
-function words(work: Work, stale: boolean, long: boolean): (Node | string)[] {
-  const old = stale
-    ? [h('span', { class: 'stale-mark' }, icon('stale'), 'Stale: of the inputs before.'), ' ']
-    : [];
+function words(work: Work, long: boolean): (Node | string)[] {
   switch (work.kind) {
     case 'running':
-      return long ? [...old, `Computing: ${work.stage}.`] : old;
+      return long ? [`Computing: ${work.stage}.`] : [];
     case 'failed':
-      return [...old, h('span', { class: 'status-error' }, icon('error'), work.message)];
+      return [h('span', { class: 'status-error' }, icon('error'), work.message)];
     case 'cancelled':
-      return [...old, 'Stopped.'];
+      return ['Stopped.'];
     case 'idle':
-      return old;
+      return [];
   }
 }
