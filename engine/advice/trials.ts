@@ -46,6 +46,8 @@ export interface Bench {
   readonly rerun: (design: Design) => StrobeEnvelope | undefined;
   /** Every case of the sets that are judged, searched anew: the same figures as a window's. */
   readonly full: (design: Design) => Requirement;
+  /** What each of the sets gives with the cases that came near to setting the given design's envelopes; undefined as above. */
+  readonly near: (design: Design) => readonly Requirement[] | undefined;
 }
 
 export const NOTHING: Requirement = { margin: -Infinity, width: 0 };
@@ -62,7 +64,7 @@ export function makeBench(
 ): Bench {
   const { setting, across, near } = definingCasesOf(ensemble, design, sets);
   const ofEnsemble = (changed: Design, { envelope, corners }: StrobeEnsemble): Requirement =>
-    judge(changed, sets, envelope, corners?.envelope);
+    leastOf(judgeEach(changed, sets, envelope, corners?.envelope));
   return {
     design,
     ensemble,
@@ -83,7 +85,7 @@ export function makeBench(
         atMost: atMost(least, runner.design, sets),
         exact() {
           const all = envelopesFrom(runner, near);
-          return all ? judge(runner.design, sets, all.nominal, all.corners) : NOTHING;
+          return all ? leastOf(judgeEach(runner.design, sets, all.nominal, all.corners)) : NOTHING;
         },
       };
     },
@@ -93,6 +95,11 @@ export function makeBench(
       const all =
         checked === design ? ensemble : runEnsemble(checked, { simulate: run, cases: casesFor(sets) });
       return 'envelope' in all ? ofEnsemble(checked, all) : NOTHING;
+    },
+    near(changed) {
+      const runner = makeRunner(changed, run);
+      const all = runner && envelopesFrom(runner, near);
+      return all && judgeEach(runner.design, sets, all.nominal, all.corners);
     },
   };
 }
@@ -166,20 +173,19 @@ const leastOf = (each: readonly Requirement[]): Requirement => ({
   width: Math.min(...each.map(({ width }) => width)),
 });
 
-/** Margin and width over the sets, at the strobe that the nominal cases choose, as they are compared with what is wanted. */
-function judge(
+/** Margin and width of each set, at the strobe that the nominal cases choose, as they are compared with what is wanted. */
+function judgeEach(
   design: Design,
   sets: readonly JudgedSet[],
   nominal: StrobeEnvelope,
   corners: StrobeEnvelope | undefined,
-): Requirement {
+): readonly Requirement[] {
   const at = { time: design.strobe.time, threshold: design.detector.threshold };
   const own = windowAt(nominal, at, strobeUncertainties(design));
-  const each = sets.map((set) => {
+  return sets.map((set) => {
     if (set === 'nominal') return givenAt(own);
     return corners ? givenAt(windowAt(corners, own.inForce, cornerUncertainties(design))) : NOTHING;
   });
-  return leastOf(each);
 }
 
 /** A case that comes within this part of the separation of the worst one may become the worst when an input is moved. */

@@ -225,7 +225,7 @@ describe.skipIf(browserPath === undefined)('what is one click away on the shelf'
     await page.keyboard.press('ArrowLeft');
     await expect.poll(() => told.innerText()).toContain(`Row ${row + 1}, column 0:`);
     const bit = (await told.innerText()).includes('holds a ONE') ? 'ZERO' : 'ONE';
-    await page.keyboard.press('Enter');
+    await page.keyboard.press('x');
     await expect.poll(() => told.innerText()).toContain(`holds a ${bit}`);
     await page.context().close();
   });

@@ -76,14 +76,14 @@ describe('the band of a slider', () => {
       for (const outside of [low - 20e-6, high + 20e-6]) expect(reads(strobe.time, outside)[set]).toBe(false);
     }
     expect(band.corners![0]!.low).toBeGreaterThanOrEqual(band.nominal[0]!.low);
-    expect(bandWords(band, 'V')).toMatch(/^reads at the corners [\d.]+ to [\d.]+ mV$/u);
+    expect(bandWords(band, 'V', 4)).toMatch(/^reads at the corners [\d.]+ to [\d.]+ mV$/u);
   });
 
   it('of the strobe is the window, and says where it is one as designed alone', () => {
     const band = bandOf('/strobe/time', strobe)!;
     expect(band.nominal).toEqual(strobe.intervals.map(({ start, end }) => ({ low: start, high: end })));
-    expect(bandWords({ nominal: band.nominal, corners: [] }, 's')).toMatch(/^reads as designed only, /u);
-    expect(bandWords({ nominal: [], corners: [] }, 's')).toBe('reads nowhere');
+    expect(bandWords({ nominal: band.nominal, corners: [] }, 's', 4)).toMatch(/^reads as designed only, /u);
+    expect(bandWords({ nominal: [], corners: [] }, 's', 4)).toBe('reads nowhere');
     expect(bandOf('/strobe/time', undefined)).toBeUndefined();
     expect(bandOf('/drive/x/rise', strobe)).toBeUndefined();
   });

@@ -1,7 +1,11 @@
 import type { Advice } from '../../engine/advice/advice.ts';
+import type { Band, BandAsk } from '../../engine/advice/bands.ts';
+import type { Unit } from '../../engine/base/units.ts';
 import type { ChannelReport } from '../../engine/channel/channel-report.ts';
 import type { Design, Requirement } from '../../engine/design/design.ts';
 import type { CoreShares } from '../../engine/solver/result.ts';
+import type { StrobeEnsemble } from '../../engine/strobe/ensemble.ts';
+import type { RawDesign } from '../model/pointer.ts';
 
 /** Work beside the run itself, asked for when it is wanted. */
 export interface SideTasks {
@@ -13,6 +17,20 @@ export interface SideTasks {
   readonly channel: { readonly ask: Design; readonly piece: never; readonly answer: ChannelReport };
   /** One self-contained document. */
   readonly report: { readonly ask: Design; readonly piece: never; readonly answer: string };
+  /** Where one input may stand so that every bit is read: as designed, or at the corners inside what was found as designed. */
+  readonly band: {
+    readonly ask: Omit<BandAsk, 'make'> & {
+      readonly raw: RawDesign;
+      /** Of `raw` as it is, with its corners. */
+      readonly ensemble: StrobeEnsemble;
+      /** Where the input is written. */
+      readonly pointers: readonly string[];
+      readonly unit: Unit;
+      readonly nominal?: readonly Band[];
+    };
+    readonly piece: never;
+    readonly answer: readonly Band[];
+  };
   /** `at`: s, the instants at which to tell what each core gives. */
   readonly shares: {
     readonly ask: { readonly design: Design; readonly at: readonly number[] };

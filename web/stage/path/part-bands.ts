@@ -1,3 +1,4 @@
+import type { Unit } from '../../../engine/base/units.ts';
 import { intervalText } from '../../model/interval-words.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
 
@@ -14,6 +15,10 @@ export interface ReadingBand {
 }
 
 const some = (stretch: Stretch | undefined): readonly Stretch[] => (stretch ? [stretch] : []);
+
+/** Strobe and threshold move over the runs at hand. */
+export const isOfWindow = (pointer: string): boolean =>
+  pointer === '/strobe/time' || pointer === '/detector/threshold';
 
 /** Of strobe and threshold, which need no run: they are the window's own. Undefined for any other input. */
 export function bandOf(pointer: string, strobe: StrobeState | undefined): ReadingBand | undefined {
@@ -32,8 +37,8 @@ export function bandOf(pointer: string, strobe: StrobeState | undefined): Readin
 }
 
 /** "reads at the corners 149.8 to 182.7 ns". */
-export function bandWords({ nominal, corners }: ReadingBand, unit: 's' | 'V'): string {
-  const ends = ([first]: readonly Stretch[]): string => intervalText(first!.low, first!.high, unit, 4);
+export function bandWords({ nominal, corners }: ReadingBand, unit: Unit, digits: number): string {
+  const ends = ([first]: readonly Stretch[]): string => intervalText(first!.low, first!.high, unit, digits);
   if (corners && corners.length > 0) return `reads at the corners ${ends(corners)}`;
   if (nominal.length === 0) return 'reads nowhere';
   const which = corners ? 'as designed only' : 'as designed';

@@ -6,7 +6,8 @@ import type { Atoms, Part } from '../../state/atoms.ts';
 import type { Page, Region } from '../../state/page.ts';
 import { gained } from '../trace/before-card.ts';
 import { PART_FIELDS } from './part-fields.ts';
-import { fieldView } from './part-field.ts';
+import { fieldView, wantedBands } from './part-field.ts';
+import { createSoughtBands } from './seek-bands.ts';
 
 /** What stood when the card was opened: sliders keep a mark there, and the change since is told. */
 interface Opened {
@@ -25,11 +26,13 @@ const HEARD: Readonly<Partial<Record<Part, Atoms['heard']['value']>>> = {
 /** The inputs of one part of the signal path, beside the trace that they change. */
 export const partCard: Region = (page) => {
   const { atoms, now, act } = page;
+  const sought = createSoughtBands(page);
   let opened: Opened | undefined;
   return () => {
     const part = atoms.open.value;
     if (!part) {
       opened = undefined;
+      sought.seek([]);
       return nothing;
     }
     const judged = now.judgedIsOld.value ? undefined : now.strobe.value;
@@ -43,13 +46,15 @@ export const partCard: Region = (page) => {
     };
     const heard = HEARD[part];
     const since = { design: opened.design, strobe: opened.strobe?.time };
+    const fields = PART_FIELDS[part];
+    sought.seek(wantedBands(page, fields, since));
     return html`
       <div @keydown=${(event: KeyboardEvent) => event.key === 'Escape' && close()}>
         <div class="card-head">
           <h2>${PATH_TITLES[part]}</h2>
           <button type="button" @click=${close}>Close</button>
         </div>
-        <div class="part-fields">${PART_FIELDS[part].map((field) => fieldView(page, field, since))}</div>
+        <div class="part-fields">${fields.map((field) => fieldView(page, field, since, sought))}</div>
         ${sinceOpened(page, opened, judged)}
         <p class="button-row">
           <button type="button" @click=${() => act.go({ name: 'plan', part: 'inputs' })}>

@@ -6,17 +6,20 @@ import type { Design } from '../../../engine/design/design.ts';
 import { rawAt, withValueAt, type RawDesign } from '../../model/pointer.ts';
 import type { Page } from '../../state/page.ts';
 import { iconView } from '../../ui/icon-view.ts';
-import { bandOf, bandWords } from './part-bands.ts';
+import { bandOf, bandWords, isOfWindow } from './part-bands.ts';
 import type { PartField } from './part-fields.ts';
+import type { SoughtBands, Wanted } from './seek-bands.ts';
 import { sliderScale } from './slider-scale.ts';
 import { sliderView } from './slider.ts';
 
-/** An input of an open card. `opened`: the design as it was when the card was opened, and where its strobe stood, s. */
-export function fieldView(
-  page: Page,
-  field: PartField,
-  opened: { readonly design: Design | undefined; readonly strobe: number | undefined },
-): TemplateResult {
+/** The design as it was when the card was opened, and where its strobe stood, s. */
+interface Opened {
+  readonly design: Design | undefined;
+  readonly strobe: number | undefined;
+}
+
+/** An input of an open card. */
+export function fieldView(page: Page, field: PartField, opened: Opened, sought: SoughtBands): TemplateResult {
   const { now, act } = page;
   const design = now.inForce.value;
   const pointer = field.pointers[0]!;
@@ -44,7 +47,7 @@ export function fieldView(
     <div class="field ${field.reach ? 'field-slider' : ''}">
       <label for=${id}>${field.label}</label>
       ${field.options ? chooser(id, field.options, text, commit) : input}
-      ${field.reach ? fieldSlider(page, field, opened) : nothing}
+      ${field.reach ? fieldSlider(page, field, opened, sought) : nothing}
       <p class=${fault ? 'field-error' : 'field-warning'} id="${id}-error" ?hidden=${!fault && !warning}>
         ${
           fault
@@ -76,34 +79,55 @@ let drags = 0;
 /** The drag under way, or the held key: one step of undo. */
 let gesture: string | undefined;
 
-function fieldSlider(
-  { now, act }: Page,
-  field: PartField,
-  opened: Parameters<typeof fieldView>[2],
-): TemplateResult | typeof nothing {
+/** Where a field's slider stands and how far it goes; undefined: there is nothing to go to half or to twice of. */
+function placeOf({ now }: Page, field: PartField, opened: Opened) {
   const pointer = field.pointers[0]!;
-  const unit = field.unit!;
   const of = (design: Design | undefined, strobe: number | undefined): number | undefined => {
     const value = pointer === '/strobe/time' ? (design?.strobe.time ?? strobe) : rawAt(design, pointer);
     return typeof value === 'number' && Number.isFinite(value) ? value : undefined;
   };
   const value = of(now.inForce.value, now.strobe.value?.time);
   const start = of(opened.design, opened.strobe) ?? value;
-  // Nothing to go to half or to twice of.
   if (value === undefined || start === undefined || (field.reach!.kind === 'ratio' && !(start > 0)))
-    return nothing;
-  const banded = unit === 's' || unit === 'V' ? unit : undefined;
-  const old = now.judgedIsOld.value;
-  const band = old ? undefined : bandOf(pointer, now.strobe.value);
-  const hasBand = bandOf(pointer, now.strobe.value) !== undefined;
+    return undefined;
+  return { value, start, scale: sliderScale(field.reach!, start) };
+}
+
+/** The sliders of a card whose bands take runs to find. */
+export const wantedBands = (page: Page, fields: readonly PartField[], opened: Opened): readonly Wanted[] =>
+  fields.flatMap((field) => {
+    if (!field.reach || isOfWindow(field.pointers[0]!)) return [];
+    const place = placeOf(page, field, opened);
+    return place ? [{ field, ...place }] : [];
+  });
+
+function fieldSlider(
+  page: Page,
+  field: PartField,
+  opened: Opened,
+  sought: SoughtBands,
+): TemplateResult | typeof nothing {
+  const { now, act } = page;
+  const pointer = field.pointers[0]!;
+  const unit = field.unit!;
+  const place = placeOf(page, field, opened);
+  if (!place) return nothing;
+  const ofWindow = isOfWindow(pointer);
+  const strobe = now.judgedIsOld.value ? undefined : now.strobe.value;
+  const found = ofWindow ? bandOf(pointer, strobe) : sought.of({ field, ...place });
+  const band = found === 'failed' ? undefined : found;
   return sliderView({
     label: field.label,
-    scale: sliderScale(field.reach!, start),
-    value,
-    opened: start,
+    scale: place.scale,
+    value: place.value,
+    opened: place.start,
     text: (each) => formatQuantity(each, unit, 3),
     band,
-    words: band && banded ? bandWords(band, banded) : hasBand ? 'its band is being computed' : '',
+    words: band
+      ? bandWords(band, unit, ofWindow ? 4 : 3)
+      : found
+        ? 'its band could not be computed'
+        : 'its band is being computed',
     onMove: (next) => {
       gesture ??= `slider-${++drags}`;
       act.change((before) => writeField(before, field, writeQuantity(next, unit)), gesture);
