@@ -1,6 +1,6 @@
 import type { Design, Requirement } from '../design/design.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
-import type { StrobeEnsemble } from '../strobe/ensemble.ts';
+import type { StrobeEnsemble } from '../strobe/ensemble-result.ts';
 import { makeBench, type JudgedSet } from './trials.ts';
 
 /** Values of one input between which a design reads every bit, SI. */

@@ -195,7 +195,8 @@ describe('what is derived', () => {
 
 describe('the lanes', () => {
   it('fill their place to the pixel, and fold the currents first, then the causes', () => {
-    const heights = [900, 600, 480, 380].map((height) => planLanes({ height, em: 1 }, undefined));
+    const windows = [900, 600, 500, 420];
+    const heights = windows.map((height) => planLanes({ height, em: 1 }, undefined));
     expect(heights.map(({ causes, currents }) => [causes > 0, currents > 0])).toEqual([
       [true, true],
       [true, true],
@@ -203,5 +204,12 @@ describe('the lanes', () => {
       [false, false],
     ]);
     for (const { signal } of heights) expect(signal).toBeGreaterThanOrEqual(200);
+    // A folded lane keeps the 24 px of its title; head, gaps and axis take 78.
+    expect(
+      heights.map(
+        ({ signal, causes, detector, currents, cycle }) =>
+          78 + signal + (causes || 24) + detector + (currents || 24) + cycle,
+      ),
+    ).toEqual(windows);
   });
 });

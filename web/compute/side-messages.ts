@@ -4,7 +4,7 @@ import type { Unit } from '../../engine/base/units.ts';
 import type { ChannelReport } from '../../engine/channel/channel-report.ts';
 import type { Design, Requirement } from '../../engine/design/design.ts';
 import type { CoreShares } from '../../engine/solver/result.ts';
-import type { StrobeEnsemble } from '../../engine/strobe/ensemble.ts';
+import type { StrobeEnsemble } from '../../engine/strobe/ensemble-result.ts';
 import type { RawDesign } from '../model/pointer.ts';
 
 /** Work beside the run itself, asked for when it is wanted. */

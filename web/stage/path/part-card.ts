@@ -36,7 +36,8 @@ export const partCard: Region = (page) => {
       return nothing;
     }
     const judged = now.judgedIsOld.value ? undefined : now.strobe.value;
-    if (opened?.part !== part) opened = { part, design: now.inForce.value, strobe: judged };
+    // An address can open a card before its design is known.
+    if (opened?.part !== part || !opened.design) opened = { part, design: now.inForce.value, strobe: judged };
     // Opened before anything was judged: the first full answer is what the change is told against.
     else if (!opened.strobe?.corners && judged?.corners && now.inForce.value === opened.design)
       opened = { ...opened, strobe: judged };
