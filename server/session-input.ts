@@ -1,9 +1,8 @@
 import { z } from 'zod';
-import type { CaptureOptions } from '../engine/capture/capture.ts';
 import { severalFitJson } from '../engine/export/serialise.ts';
 import { fitSeveral, type CoreSession, type SeveralFit } from '../engine/fitting/jig/fit-several.ts';
+import { captureTraces } from '../engine/fitting/jig/session-file.ts';
 import { captureFields, sessionFields } from '../engine/fitting/jig/session-schema.ts';
-import type { Trace } from '../engine/fitting/align/trace-tools.ts';
 import { captureOptionsSchema, readWhole } from './capture-input.ts';
 import type { CaptureSource } from './capture-source.ts';
 import { frameSentence } from './frame-sentence.ts';
@@ -67,7 +66,11 @@ export function runSession({ frame, contents }: SessionInput, cancelled?: () => 
     return {
       ...fields,
       ...(name === undefined ? {} : { name }),
-      ...tracesOf(contents[i], options, { sense, currents }, `/captures/${i}`),
+      ...captureTraces(
+        readWhole(contents[i], options, `/captures/${i}`),
+        { sense, currents },
+        `/captures/${i}`,
+      ),
     };
   });
   return fitSeveral({ ...frame, captures }, cancelled);
@@ -75,34 +78,3 @@ export function runSession({ frame, contents }: SessionInput, cancelled?: () => 
 
 export const sessionJson = (input: SessionInput, cancelled?: () => boolean): string =>
   severalFitJson(runSession(input, cancelled));
-
-function tracesOf(
-  content: CaptureSource,
-  options: CaptureOptions | undefined,
-  { sense, currents }: { readonly sense?: number; readonly currents?: readonly number[] },
-  field: string,
-): { readonly sense: Trace; readonly current?: Trace } {
-  const { time, traces } = readWhole(content, options, field);
-  const pick = (number: number, what: string): (typeof traces)[number] => {
-    const trace = traces[number - 1];
-    if (trace) return trace;
-    throw new RequestError(422, {
-      code: 'no-trace',
-      field: `${field}/${what}`,
-      message: `The capture has ${traces.length} traces; received ${number}: count from 1.`,
-      limit: traces.length,
-    });
-  };
-  const volts = sense === undefined ? traces.find(({ unit }) => unit === 'V') : pick(sense, 'sense');
-  if (volts === undefined)
-    throw new RequestError(422, {
-      code: 'no-trace',
-      field: `${field}/sense`,
-      message:
-        'The capture must hold a trace in volts, and holds none: say which one is the sense voltage with "sense".',
-    });
-  const flowing = currents?.map((n) => pick(n, 'currents')) ?? traces.filter(({ unit }) => unit === 'A');
-  if (flowing.length === 0) return { sense: { time, value: volts.value } };
-  const sum = volts.value.map((_, k) => flowing.reduce((total, { value }) => total + value[k], 0));
-  return { sense: { time, value: volts.value }, current: { time, value: sum } };
-}

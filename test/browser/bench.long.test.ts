@@ -33,6 +33,36 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
   };
   const lineUpStatus = (page: Page) => region(page, 'Against the prediction').locator('.status');
 
+  it('fits one core to several captures, says what they do not show, and puts it into the design', async () => {
+    const { page, errors } = await open();
+    const list = {
+      name: 'core by captures',
+      core: { preset: 'measured-1.3-mm' },
+      unknowns: ['remanentFlux', 'switchingResistance', 'coerciveDrive'],
+      captures: [{ file: 'drive-and-sense.csv', bit: 1 }],
+    };
+    const csv = await readFile(
+      fileURLToPath(new URL('../../fixtures/cores/measured-1.3-mm/drive-and-sense.csv', import.meta.url)),
+    );
+    const several = region(page, 'One core, several captures');
+    const json = {
+      name: 'list.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(JSON.stringify(list)),
+    };
+    await page.locator('#several-files').setInputFiles([json]);
+    await several.getByText('drive-and-sense.csv, which is not among the files').waitFor();
+    await page
+      .locator('#several-files')
+      .setInputFiles([json, { name: 'drive-and-sense.csv', mimeType: 'text/csv', buffer: csv }]);
+    await several.getByText('core by captures is found from one capture.').waitFor();
+    expect(await several.innerText()).toContain('1,024 half-select pulses');
+    await several.getByRole('button', { name: 'Use it in the design' }).click();
+    await several.getByText('The design in the planning view now has core by captures').waitFor();
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+
   it('opens a capture, lines it up, fits, and predicts the next build from the fit', async () => {
     // The design of which the file is.
     const { page, errors, requests } = await open('#/plan?d=@tide-recorder-first-try-16x16');

@@ -6,6 +6,8 @@ import { coreReport } from '../../engine/core/handbook/core-report.ts';
 import { overlayCapture } from '../../engine/fitting/align/overlay.ts';
 import { diagnose } from '../../engine/fitting/diagnosis/diagnose.ts';
 import { fitDesign } from '../../engine/fitting/fit-design.ts';
+import { fitSeveral } from '../../engine/fitting/jig/fit-several.ts';
+import { readSessionFile } from '../../engine/fitting/jig/session-file.ts';
 import { measureJig } from '../../engine/fitting/jig/fit-core.ts';
 import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import type { Handlers } from '../compute/serve.ts';
@@ -33,6 +35,7 @@ export const BENCH_JOBS: Handlers<BenchTasks> = {
       strobeAt,
       onProgress,
     }),
+  several: ({ file, texts }) => fitSeveral(readSessionFile(file, texts)),
   measure: (captures) => measureJig(captures),
   core: ({ handbook }) => coreReport(checkHandbook(handbook).handbook),
 };

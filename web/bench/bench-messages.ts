@@ -5,6 +5,7 @@ import type { BenchProgress } from '../../engine/fitting/bench-runs.ts';
 import type { Comparison } from '../../engine/fitting/comparison.ts';
 import type { Diagnosis } from '../../engine/fitting/diagnosis/diagnosis.ts';
 import type { FitResult } from '../../engine/fitting/fit-result.ts';
+import type { SeveralFit } from '../../engine/fitting/jig/fit-several.ts';
 import type { FittedCore, JigCaptures } from '../../engine/fitting/jig/fit-core.ts';
 import type { AskedRanges } from '../../engine/fitting/unknown-ranges.ts';
 import type { UnknownName } from '../../engine/fitting/unknowns.ts';
@@ -53,6 +54,15 @@ export interface BenchTasks {
     readonly piece: never;
     readonly ask: JigCaptures;
     readonly answer: FittedCore['measured'];
+  };
+  readonly several: {
+    readonly piece: never;
+    readonly ask: {
+      /** The file of captures, and by name the texts that it names. */
+      readonly file: unknown;
+      readonly texts: ReadonlyMap<string, Uint8Array>;
+    };
+    readonly answer: SeveralFit;
   };
   readonly core: {
     readonly piece: never;

@@ -11,6 +11,7 @@ import { createLargerPanel } from './larger-panel.ts';
 import { createLineUpPanel } from './line-up-panel.ts';
 import { createOpenCapture } from './open-capture.ts';
 import { createSavedPanel } from './saved-panel.ts';
+import { createSeveralPanel } from './several-panel.ts';
 import { createSavedWork } from './saved-work.ts';
 
 /** The bench: what was measured, laid over what the planning view's design predicts, and what follows from it. */
@@ -63,6 +64,7 @@ export function createBenchView({ atoms, now, act }: Page): HTMLElement {
     createLargerPanel(now, toPlan),
     createDiagnosePanel(atoms, now),
     createJigPanel(atoms, (core) => act.edit(withValueAt(raw(), '/core', core))),
+    createSeveralPanel((core) => act.edit(withValueAt(raw(), '/core', core))),
     createSavedPanel(saved, now.raw, { onDesign: edit, onCapture: open.open }),
   );
 }
