@@ -93,13 +93,11 @@ describe.skipIf(browserPath === undefined)('the lesson maker', () => {
   it('gives it out as a link that is answered right and wrong, told by codes, and counted', async () => {
     const { page, errors } = await start('make');
     const lesson = { format: 'strobewright lesson', version: 1, ...ownLesson };
-    await page
-      .locator('#lesson-file')
-      .setInputFiles({
-        name: 'x.json',
-        mimeType: 'application/json',
-        buffer: Buffer.from(JSON.stringify(lesson)),
-      });
+    await page.locator('#lesson-file').setInputFiles({
+      name: 'x.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(JSON.stringify(lesson)),
+    });
     await expect.poll(() => page.locator('.maker-steps li').count()).toBe(3);
     await button(page, 'Copy the link').click();
     await page.locator('#lesson-link').waitFor();
@@ -141,13 +139,11 @@ describe.skipIf(browserPath === undefined)('the lesson maker', () => {
   it('covers and locks the stage until the question is answered, and comes back to the lesson', async () => {
     const { page } = await start('make');
     const lesson = { format: 'strobewright lesson', version: 1, ...ownLesson, steps: [ownLesson.steps[0]] };
-    await page
-      .locator('#lesson-file')
-      .setInputFiles({
-        name: 'x.json',
-        mimeType: 'application/json',
-        buffer: Buffer.from(JSON.stringify(lesson)),
-      });
+    await page.locator('#lesson-file').setInputFiles({
+      name: 'x.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(JSON.stringify(lesson)),
+    });
     await expect.poll(() => page.locator('.maker-steps li').count()).toBe(1);
     await button(page, 'Try it as a student').click();
     await page.locator('#made-1').waitFor();
@@ -177,13 +173,11 @@ describe.skipIf(browserPath === undefined)('the lesson maker', () => {
   it('fits a narrow page in every room', async () => {
     const { page } = await start('make', { viewport: { width: 390, height: 800 } });
     const lesson = { format: 'strobewright lesson', version: 1, ...ownLesson };
-    await page
-      .locator('#lesson-file')
-      .setInputFiles({
-        name: 'x.json',
-        mimeType: 'application/json',
-        buffer: Buffer.from(JSON.stringify(lesson)),
-      });
+    await page.locator('#lesson-file').setInputFiles({
+      name: 'x.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(JSON.stringify(lesson)),
+    });
     await expect.poll(() => page.locator('.maker-steps li').count()).toBe(3);
     for (const [name, seen] of [
       ['Try it as a student', '#class-number'],

@@ -18,7 +18,9 @@ describe('a lesson’s board on the stage', () => {
     expect(mayChange({ ...about, movable: ['strobe'] }, board, moved)).toBe(true);
     expect(mayChange({ ...about, movable: ['strobe'] }, board, faster)).toBe(false);
     expect(mayChange({ ...about, movable: ['drivers'] }, board, faster)).toBe(true);
-    expect(mayChange({ ...about, movable: MOVABLES }, board, withValueAt(board, '/name', 'mine'))).toBe(false);
+    expect(mayChange({ ...about, movable: MOVABLES }, board, withValueAt(board, '/name', 'mine'))).toBe(
+      false,
+    );
   });
 
   it('refuses a locked gesture with a sentence, and gives the reader’s own design back on leaving, undo included', () => {
