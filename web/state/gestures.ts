@@ -13,6 +13,8 @@ import { change, endGesture, redo, undo } from './undo.ts';
 /** s: the narrowest span. */
 const LEAST_SPAN = 20e-9;
 
+/** In the first edge, where no strobe belongs. */
+const ASIDE = '20 ns';
 const LOCKED = 'That is locked until the lesson’s question is answered; go back to the lesson to answer it.';
 
 /** All that a reader can do to the page's state. A `gesture` names a drag or a held key: one step of undo. */
@@ -113,7 +115,7 @@ export function createGestures(atoms: Atoms, now: Derived) {
       batch(() => {
         const own = atoms.lesson.value?.own ?? now.raw.value;
         const back = atoms.place.value;
-        open(raw);
+        open(withStrobeAside(raw, about));
         const depth = atoms.history.value.past.length;
         atoms.lesson.value = { ...about, own, back, depth };
         atoms.open.value = atoms.evidence.value = undefined;
@@ -157,6 +159,12 @@ export type Gestures = ReturnType<typeof createGestures>;
 export function thresholdStep(threshold: number | undefined): number {
   const size = Math.max(Math.abs(threshold ?? 0.02), 1e-4);
   return 10 ** (Math.floor(Math.log10(size)) - 2);
+}
+
+/** Where the margin is covered the strobe does not stand at its best instant, which would be told by that. */
+function withStrobeAside(raw: RawDesign, { covered = [] }: BoardAbout): RawDesign {
+  const follows = ['best', undefined].includes(rawAt(raw, '/strobe/time') as string | undefined);
+  return covered.includes('margin') && follows ? withValueAt(raw, '/strobe/time', ASIDE) : raw;
 }
 
 const within = (time: number, { from, to }: TimeSpan): number => Math.min(Math.max(time, from), to);

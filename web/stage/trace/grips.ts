@@ -65,12 +65,13 @@ export function placeGrips(grips: Grips, data: MainPanelData, spaces: Spaces): v
   const level = strobe?.level ?? 0;
   const volts = (name: string, value: number) =>
     `${name} ${fresh ? 'being computed' : formatQuantity(value, 'V', 3)}`;
+  const told = (...margins: readonly string[]): readonly string[] => (data.marginCovered ? [] : margins);
   const { one = 0, zero = 0 } = strobe?.margin ?? {};
   grips.strobe.update({
     value: time,
     low: 0,
     high: cycleEnd,
-    text: `${formatQuantity(time, 's', 5)}, ${volts('margin', Math.min(one, zero))}`,
+    text: [formatQuantity(time, 's', 5), ...told(volts('margin', Math.min(one, zero)))].join(', '),
     x: spaces.x(held(time)),
     y: lower,
     hidden: !strobe,
@@ -80,7 +81,9 @@ export function placeGrips(grips: Grips, data: MainPanelData, spaces: Spaces): v
     value: level,
     low,
     high,
-    text: `${formatQuantity(level, 'V', 4)}, ${volts('margin ONE', one)}, ${volts('margin ZERO', zero)}`,
+    text: [formatQuantity(level, 'V', 4), ...told(volts('margin ONE', one), volts('margin ZERO', zero))].join(
+      ', ',
+    ),
     x: width - margins.right,
     y: spaces.y(Math.min(Math.max(level, low), high)),
     hidden: !strobe,

@@ -11,7 +11,8 @@ import type { Drawn, Judged, MainChartData } from './main-data.ts';
 /** ONE and ZERO: least, greatest and what lies between, with window and threshold; or two fresh reads alone. */
 export function drawMain(data: MainChartData): TraceChart {
   const { span, width, height, em, marks, measured, margins } = data;
-  const drawn = data.fresh ? drawFresh(data.fresh) : drawJudged(data.judged!, data);
+  const all = data.fresh ? drawFresh(data.fresh) : drawJudged(data.judged!, data);
+  const drawn: Drawn = data.marginCovered ? withoutMargin(all) : all;
   const chart = traceChart({
     id: 'main',
     width,
@@ -38,10 +39,22 @@ export function drawMain(data: MainChartData): TraceChart {
         ]
       : [],
   });
-  const at = data.fresh ? undefined : data.judged?.strobe.time;
+  const at = data.fresh || data.marginCovered ? undefined : data.judged?.strobe.time;
   if (at !== undefined && at >= span.from && at <= span.to)
     chart.node.append(drawBracket(chart.spaces, data.judged!, em));
   return chart;
+}
+
+/** Strobe and threshold, without what says how good they are. */
+function withoutMargin(drawn: Drawn): Drawn {
+  const { bands, lines, labels, strobe, threshold } = drawn;
+  return {
+    lines,
+    ...(bands && { bands }),
+    ...(labels && { labels }),
+    ...(strobe !== undefined && { strobe }),
+    ...(threshold !== undefined && { threshold }),
+  };
 }
 
 const beforeLines = (before: Judged | undefined): TraceChartOptions['lines'] =>

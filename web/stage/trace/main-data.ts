@@ -21,6 +21,8 @@ export interface MainChartData {
   readonly scale: number | undefined;
   /** The strobe follows the best instant. */
   readonly follows: boolean;
+  /** A lesson asks for what is left: neither window nor margin is told. */
+  readonly marginCovered: boolean;
   /** What the reader looks at beyond the nominal cases. */
   readonly evidence: 'corners' | 'core' | undefined;
   /** The last full judgement of another design, dotted; undefined: none, or not wanted. */

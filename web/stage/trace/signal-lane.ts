@@ -50,6 +50,7 @@ export function createSignalLane(page: Page): {
       const pair = judged && strobe ? { run: judged, strobe } : undefined;
       const fresh = freshOf(page);
       if (!pair && !fresh) return panel.node;
+      const marginCovered = atoms.lesson.value?.covered?.includes('margin') ?? false;
       const measured = pair && measuredIn(pair.run, atoms.measured.value);
       const chart = panel.update({
         judged: pair,
@@ -62,6 +63,7 @@ export function createSignalLane(page: Page): {
         failed: judged?.reason !== undefined,
         old: now.judgedIsOld.value,
         follows: now.strobeFollows.value,
+        marginCovered,
         evidence: evidenceOf(atoms.evidence.value),
         before: beforeOf(page),
         width,

@@ -290,7 +290,7 @@ export const made = {
     variant: (value: string, answer: string) => `${value}: ${answer}`,
     numbersOf: (numbers: string) => `numbers ${numbers}`,
     target: (measure: string, sense: string, target: string) =>
-      `${measure.toLowerCase()} of ${sense} ${target} is right`,
+      `right where “${measure}” is ${sense} ${target}`,
     inputs: 'Inputs of this board; all else is a default',
     certainty: (core: string, version: string) =>
       `Computed by Strobewright ${version} on the board above, as designed, over the cases that are tried first. Its core is ${core}; an estimate: measure before trusting data to it.`,
