@@ -20,6 +20,8 @@ import { courseIds, lessonFile, readLesson } from '../../web/lessons/made/read-l
 import { readCodes } from '../../web/lessons/made/tally.ts';
 import { valueIndex, withVariant } from '../../web/lessons/made/variants.ts';
 import { board } from '../../web/lessons/course/bench.ts';
+import { readNumbers } from '../../web/lessons/sheets/numbers.ts';
+import { tallyCsv } from '../../web/lessons/tally/tally-csv.ts';
 import { ownLesson } from './own-lesson.ts';
 
 const SHAPES: readonly AnswerShape[] = [
@@ -306,5 +308,31 @@ describe('a lesson saved', () => {
     } catch (error) {
       expect((error as Error).message).toMatch(/^[^\n]+[.;][^\n]*$/u);
     }
+  });
+});
+
+describe('numbers of the class on sheets', () => {
+  it('are one, or from low to high, and no more than are printed at once', () => {
+    expect(readNumbers('7', 999)).toEqual([7]);
+    expect(readNumbers(' 1 to 3 ', 999)).toEqual([1, 2, 3]);
+    expect(readNumbers('2–4', 999)).toEqual([2, 3, 4]);
+    for (const bad of ['', '0', '3 to 1', '1 to 100', 'all', '1000', '1, 2'])
+      expect(readNumbers(bad, 999), bad).toBeUndefined();
+  });
+});
+
+describe('a table of the answers', () => {
+  it('has a row for each answer, quotes what must be, and names nobody', () => {
+    const answer = { student: 1, number: 12, right: true, text: 'yes, "so"', value: '370 mA' };
+    const coded = { kind: 'choose', chosen: 0 } as const;
+    const [step] = ownLesson.steps as [MadeStep];
+    const csv = tallyCsv('A lesson', [
+      { step, title: 'First', question: 'Which?', answers: [{ ...answer, coded }] },
+    ]);
+    expect(csv.split('\n').slice(2)).toEqual([
+      'student,number,step,title,question,value,answer,right',
+      '1,12,1,First,Which?,370 mA,"yes, ""so""",1',
+      '',
+    ]);
   });
 });
