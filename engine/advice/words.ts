@@ -1,6 +1,6 @@
 import type { Advice } from './advice.ts';
 import type { Change } from './changes.ts';
-import { formatQuantity } from '../base/format-quantity.ts';
+import { formatFigure, formatQuantity } from '../base/format-quantity.ts';
 import { SET_WORDS } from '../strobe/verdict-words.ts';
 
 /** The sets of cases that changes are judged by. */
@@ -26,7 +26,8 @@ const heatWords = ({ parameter, value }: NonNullable<Advice['heat']>): string =>
 /** Per unit as a reader would turn it: mV and ns per ns, mA, mV, kelvin and so on. */
 export function perUnitText(value: number, of: 'V' | 's', unit: Change['unit']): string {
   const [size, name] = TURNS[unit ?? '1'] ?? [1, unit ?? ''];
-  return `${formatQuantity(value * size, of, 2)}/${name}`;
+  const figure = formatFigure(value * size, of, 2);
+  return /^[\d−]/u.test(figure) ? `${figure}/${name}` : `${figure} per ${name}`;
 }
 
 const TURNS: Readonly<Record<string, readonly [number, string]>> = {

@@ -36,6 +36,20 @@ export function formatQuantity(value: number, unit: Unit, digits = 3): string {
   return withUnit(round(value / 10 ** power, digits), `${PREFIX.get(power) ?? ''}${name}`);
 }
 
+/** SI: what a run computes means nothing under this; the rounding of nothing would print as femtovolts. */
+const LEAST: Partial<Record<Unit, number>> = { V: 1e-6, s: 1e-12 };
+
+/** A computed quantity for people: as above, and `under 1 µV` where it is smaller than any run can tell; nothing is 0 V. */
+export function formatFigure(value: number, unit: Unit, digits = 3): string {
+  const least = LEAST[unit] ?? 0;
+  const told = value === 0 || !(Math.abs(value) < least);
+  return told ? formatQuantity(value, unit, digits) : `under ${formatQuantity(least, unit)}`;
+}
+
+/** s from the start of read to a tenth of a nanosecond, as exactly as edges of a window are found. */
+export const formatInstant = (time: number): string =>
+  formatQuantity(Math.abs(time) < 1 ? Math.round(time * 1e10) / 1e10 : time, 's', 4);
+
 /** A period (s) with the rate it means: formatPeriod(4e-6) is "4 µs (250 kHz)". */
 export const formatPeriod = (period: number): string =>
   `${formatQuantity(period, 's')} (${formatQuantity(1 / period, 'Hz')})`;

@@ -1,5 +1,5 @@
 import type { Design, SetName } from '../design/design.ts';
-import { formatQuantity } from '../base/format-quantity.ts';
+import { formatFigure, formatQuantity } from '../base/format-quantity.ts';
 import type { Verdict } from './verdict-of-sets.ts';
 import type { CoreVerdict } from './verdict-of-sets.ts';
 import type { MarginVerdict } from './verdict-of-sets.ts';
@@ -77,7 +77,7 @@ export function setSentence({ requirement }: Design, { sets }: Verdict, name: Se
     case 'core':
       return `the corner margin lies between ${volts(core!.low)} and ${volts(core!.high)} over what is not known of the core, where ${volts(requirement.margin)} is asked for${nextSentence(core!)}`;
     case 'numbers':
-      return `the run's own error at the strobe is ${volts(numbers!.error)}${numbers!.verdict === 'reads' ? '' : ', more than a tenth of the margin'}`;
+      return `the run's own error at the strobe is ${formatFigure(numbers!.error, 'V', 2)}${numbers!.verdict === 'reads' ? '' : ', more than a tenth of the margin'}`;
     case 'parts':
       return partsSentence(parts!, requirement.yield);
   }

@@ -1,12 +1,11 @@
 import type { Design } from '../design/design.ts';
-import { formatQuantity } from '../base/format-quantity.ts';
+import { formatInstant as seconds, formatQuantity } from '../base/format-quantity.ts';
 import { CORNER_SIGMAS, strobeUncertainties } from './envelope.ts';
 import type { DetectorPulses, StrobeWindow, WindowCase } from './window-result.ts';
 import type { BestPair } from './window-result.ts';
 
 /** A strobe window in words: the same rows and sentences on the command line and in the report. */
 const volts = (value: number): string => formatQuantity(value, 'V');
-const seconds = (value: number): string => formatQuantity(value, 's', 4);
 
 /** One unit and two places, so that a column can be compared: -0.0004 V is −0.40 mV. */
 export const fixedMillivolts = (value: number): string =>
@@ -104,7 +103,7 @@ export function pulseRows({ pulses, strobe, corners, overRate = [] }: StrobeWind
 }
 
 const rateName = (period: number, last: boolean): string =>
-  `${last ? 'pulses back to back' : 'highest rate by estimate'}, every ${seconds(period)}`;
+  `${last ? 'pulses back to back' : 'highest rate by estimate'}, every ${formatQuantity(period, 's')}`;
 
 /** By how much the output for a ZERO has fallen before the strobe, or that it has not. */
 function fallenText(pulses: DetectorPulses | undefined): string {

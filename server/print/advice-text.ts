@@ -1,7 +1,7 @@
 import type { Advice } from '../../engine/advice/advice.ts';
 import type { Change } from '../../engine/advice/changes.ts';
 import { beyondAdvice, judgedOver, perUnitText } from '../../engine/advice/words.ts';
-import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { formatFigure, formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Unit } from '../../engine/base/units.ts';
 import { textTable } from './table.ts';
 
@@ -24,7 +24,7 @@ export function adviceText(advice: Advice): string {
     perUnitText(zeroPerUnit, 'V', unit),
     perUnitText(widthPerUnit, 's', unit),
     formatQuantity(tolerance, unit),
-    volt(takes),
+    formatFigure(takes, 'V'),
   ]);
   if (rows.length > 0)
     parts.push(

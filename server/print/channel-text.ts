@@ -1,15 +1,11 @@
-import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { formatFigure, formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { ChannelReport } from '../../engine/channel/channel-report.ts';
 import type { DisturbReading } from '../../engine/history/disturb-readings.ts';
 import { buildRows } from './build-rows.ts';
 import { textTable } from './table.ts';
 import { describeDesign } from './words.ts';
 
-/** Under a nanovolt a figure means nothing. */
-const volt = (value: number): string => {
-  if (Number.isNaN(value)) return 'none';
-  return Math.abs(value) < 1e-9 ? 'under 1 nV' : formatQuantity(value, 'V');
-};
+const volt = (value: number): string => (Number.isNaN(value) ? 'none' : formatFigure(value, 'V'));
 const second = (value: number): string =>
   value === Infinity ? 'longer than was looked at' : formatQuantity(value, 's');
 const amp = (value: number): string => formatQuantity(value, 'A');

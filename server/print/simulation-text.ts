@@ -1,15 +1,16 @@
-import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { formatFigure, formatQuantity } from '../../engine/base/format-quantity.ts';
 import { CAUSE_NAMES, CONTRIBUTIONS } from '../../engine/network/causes.ts';
 import type { Simulation } from '../../engine/solver/result.ts';
 import { textTable } from './table.ts';
 import { describeDesign } from './words.ts';
 
-const volt = (value: number): string => formatQuantity(value, 'V');
+const volt = (value: number): string => formatFigure(value, 'V');
 const second = (value: number): string => formatQuantity(value, 's');
-const joule = (value: number): string =>
-  `${Number((value * 1e9).toPrecision(3))
-    .toString()
-    .replace('-', '−')} nJ`;
+/** Three digits, of what is a millionth of the sources' energy at least. */
+const joule = (value: number, source: number): string => {
+  const told = Math.abs(value) < 1e-6 * source ? 0 : value;
+  return `${formatQuantity(told * 1e9, '1')} nJ`;
+};
 
 /** A run for a reader: the bit, the peak, the causes at the strobe, energy and error. */
 export function simulationText(run: Simulation): string {
@@ -30,11 +31,11 @@ export function simulationText(run: Simulation): string {
   parts.push(
     'Energy over the observed cycle\n' +
       textTable([
-        ['from the sources', joule(energy.source)],
-        ['lost in resistance', joule(energy.resistive)],
-        ['lost and stored in cores', joule(energy.cores)],
-        ['stored in wires', joule(energy.stored)],
-        ['unaccounted for', joule(energy.residual)],
+        ['from the sources', joule(energy.source, energy.source)],
+        ['lost in resistance', joule(energy.resistive, energy.source)],
+        ['lost and stored in cores', joule(energy.cores, energy.source)],
+        ['stored in wires', joule(energy.stored, energy.source)],
+        ['unaccounted for', joule(energy.residual, energy.source)],
       ]),
   );
   const error =

@@ -1,6 +1,6 @@
-import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { formatFigure, formatQuantity } from '../../engine/base/format-quantity.ts';
 import { DIMENSIONS, type Unit } from '../../engine/base/units.ts';
-import type { Column, StudyResult } from '../../engine/studies/shared/shape.ts';
+import type { Column, PointResult, StudyResult } from '../../engine/studies/shared/shape.ts';
 import { textTable } from './table.ts';
 
 /** A study for a reader: what was found, with its intervals, then the table, then what failed. */
@@ -23,17 +23,19 @@ export function studyText(study: StudyResult): string {
   if (study.ranking.length > 0) {
     parts.push(
       textTable(
-        study.ranking.map(({ name, value, unit, note }) => [name, quantity(value, unit), note]),
+        study.ranking.map(({ name, value, unit, note }) => [
+          name,
+          unit === '' ? formatQuantity(value, '1', 2) : quantity(value, unit),
+          note,
+        ]),
         '',
       ),
     );
   }
   const done = results.filter(({ failed }) => failed === undefined);
   if (columns.length > 0 && done.length > 0) {
-    const rows = done
-      .slice(0, SHOWN)
-      .map(({ values }) => columns.map((column) => cell(values[column.key], column)));
-    parts.push(textTable([columns.map(({ label }) => label), ...rows], ''));
+    const rows = done.slice(0, SHOWN).map(({ values }) => columns.map((column) => cell(values, column)));
+    parts.push(textTable([columns.map(({ label }) => label.replace(' (SI)', '')), ...rows], ''));
     if (done.length > SHOWN)
       parts.push(`${done.length - SHOWN} more points: --format csv or json gives all.\n`);
   }
@@ -49,18 +51,17 @@ export function studyText(study: StudyResult): string {
 }
 
 const SHOWN = 60;
-/** V: less is under the error of any run, and rounding of nothing would print as femtovolts. */
-const LEAST_VOLTS = 1e-6;
 
-function cell(value: unknown, { unit }: Column): string {
+function cell(values: PointResult['values'], { key, unit, unitKey }: Column): string {
+  const value = values[key];
   if (value === null || value === undefined) return '';
-  return typeof value === 'number' ? quantity(value, unit) : String(value);
+  if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  return typeof value === 'number' ? quantity(value, unitKey ? String(values[unitKey]) : unit) : value;
 }
 
 /** A number in a unit that the engine prints, or plainly with the unit as it stands. */
 function quantity(value: number, unit: string): string {
-  if (unit === 'V' && value !== 0 && Math.abs(value) < LEAST_VOLTS) return 'under 1 µV';
-  if (unit === '') return formatQuantity(value, '1', 4);
-  if (Object.hasOwn(DIMENSIONS, unit)) return formatQuantity(value, unit as Unit);
-  return `${formatQuantity(value, '1', 4)} ${unit}`;
+  if (unit === '') return Number.isInteger(value) ? String(value) : formatQuantity(value, '1');
+  if (Object.hasOwn(DIMENSIONS, unit)) return formatFigure(value, unit as Unit);
+  return `${formatQuantity(value, '1')} ${unit}`;
 }

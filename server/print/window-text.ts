@@ -1,5 +1,5 @@
 import type { Advice } from '../../engine/advice/advice.ts';
-import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { formatInstant as second } from '../../engine/base/format-quantity.ts';
 import type { Design } from '../../engine/design/design.ts';
 import { CAUSE_NAMES, CONTRIBUTIONS } from '../../engine/network/causes.ts';
 import { chainRows } from '../../engine/strobe/chain-words.ts';
@@ -18,8 +18,6 @@ import {
 import { adviceText } from './advice-text.ts';
 import { textTable } from './table.ts';
 import { describeDesign } from './words.ts';
-
-const second = (value: number): string => formatQuantity(value, 's', 4);
 
 /** A strobe window for a reader: where to sample, how much margin, what it is made of. */
 export function windowText(design: Design, found: StrobeWindow, advice?: Advice): string {

@@ -1,4 +1,4 @@
-import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { formatFigure, formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { ChannelReport } from '../../engine/channel/channel-report.ts';
 import type { Design } from '../../engine/design/design.ts';
 import type { DisturbReading } from '../../engine/history/disturb-readings.ts';
@@ -13,9 +13,7 @@ export interface ChannelView {
   update(design: Design | undefined, key: string): void;
 }
 
-/** Under a nanovolt a figure means nothing. */
-const volts = (value: number): string =>
-  Number.isNaN(value) ? 'none' : Math.abs(value) < 1e-9 ? 'under 1 nV' : formatQuantity(value, 'V', 3);
+const volts = (value: number): string => (Number.isNaN(value) ? 'none' : formatFigure(value, 'V'));
 const seconds = (value: number): string =>
   value === Infinity ? 'longer than was looked at' : formatQuantity(value, 's', 3);
 const amps = (value: number): string => formatQuantity(value, 'A', 3);

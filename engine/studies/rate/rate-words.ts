@@ -45,7 +45,7 @@ export function rateFindings(
     `Periods tried: ${formatPeriod(from)} to ${formatPeriod(to)}.`,
     `Recovered means under ${formatQuantity(fraction * 100, '1')} % of the threshold after the write.`,
     ...(sorted.length > 0 && !isFelt(sorted, 'tail')
-      ? ['Nothing is left of the inhibit at the strobe (under 1 nV).']
+      ? ['Nothing is left of the inhibit at the strobe (under 1 µV).']
       : []),
     ...baselineWords(sorted, inhibitedShare),
   ];

@@ -1,11 +1,11 @@
-import { formatQuantity } from '../../base/format-quantity.ts';
+import { formatFigure, formatQuantity } from '../../base/format-quantity.ts';
 import type { Unit } from '../../base/units.ts';
 import type { Column, PointResult } from '../shared/shape.ts';
 
 export const COLUMNS: readonly Column[] = [
   { key: 'input', label: 'input', unit: 'text' },
-  { key: 'nominal', label: 'nominal (SI)', unit: '' },
-  { key: 'change', label: 'change (SI)', unit: '' },
+  { key: 'nominal', label: 'nominal (SI)', unit: '', unitKey: 'unit' },
+  { key: 'change', label: 'change (SI)', unit: '', unitKey: 'changeUnit' },
   { key: 'margin', label: 'margin changes by', unit: 'V' },
   { key: 'width', label: 'window changes by', unit: 's' },
   { key: 'one', label: 'least ONE changes by', unit: 'V' },
@@ -22,7 +22,7 @@ export const mostFelt = (most: PointResult | undefined): string[] =>
 
 /** What was changed, and what it does to the width of the window. */
 export const effectNote = (result: PointResult): string =>
-  `for ${changeText(result)}; window ${formatQuantity(Number(result.values.width), 's', 2)}`;
+  `for ${changeText(result)}; window ${formatFigure(Number(result.values.width), 's', 2)}`;
 
 function changeText({ values }: PointResult): string {
   const unit = values.unit as Unit;

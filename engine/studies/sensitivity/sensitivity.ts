@@ -90,6 +90,8 @@ export const sensitivity: StudyPart<SensitivityOptions> = {
       values: {
         input: input.label,
         unit: input.unit,
+        // A difference of temperatures is no temperature.
+        changeUnit: input.unit === '°C' ? 'K' : input.unit,
         nominal,
         change: perStep,
         margin: (high.margin - low.margin) / (2 * step),

@@ -59,6 +59,8 @@ export interface Column {
   readonly key: string;
   readonly label: string;
   readonly unit: string;
+  /** Key of the value that names the unit of this one, where every row has its own; `unit` is empty then. */
+  readonly unitKey?: string;
 }
 
 /** A line of a chart. `point[k]` is the index of the plan's point that (x[k], y[k]) came from, -1 for none. */

@@ -6,11 +6,11 @@ import type { ShmooOptions } from './shmoo-options.ts';
 
 export const COLUMNS: readonly Column[] = [
   { key: 'line', label: 'line', unit: 'text' },
-  { key: 'at', label: 'held at', unit: '' },
+  { key: 'at', label: 'held at', unit: '', unitKey: 'atUnit' },
   { key: 'evaluated', label: 'windows computed', unit: '' },
   { key: 'passing', label: 'of these passing', unit: '' },
-  { key: 'edgeLow', label: 'passes from', unit: '' },
-  { key: 'edgeHigh', label: 'passes to', unit: '' },
+  { key: 'edgeLow', label: 'passes from', unit: '', unitKey: 'edgeUnit' },
+  { key: 'edgeHigh', label: 'passes to', unit: '', unitKey: 'edgeUnit' },
   { key: 'bestMargin', label: 'greatest margin', unit: 'V' },
 ];
 

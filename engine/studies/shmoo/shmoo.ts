@@ -140,6 +140,8 @@ export const shmoo: StudyPart<ShmooOptions> = {
       values: {
         line,
         at,
+        atUnit: held.input.unit,
+        edgeUnit: moving.input.unit,
         evaluated: found.samples.length,
         passing: passing.length,
         edgeLow: found.edges.find((edge) => edge.side === 1)?.x ?? null,
