@@ -54,7 +54,7 @@ function disturbText({ disturb }: ChannelReport): string {
       row('least ONE of all histories tried', worst.one),
       row('greatest ZERO of all histories tried', worst.zero),
     ]) +
-    `An inhibited write drives the core with ${disturb.inhibitedDrive.toPrecision(4)} of a half-select.\n` +
+    `An inhibited write drives the core with ${formatQuantity(disturb.inhibitedDrive, '1')} of a half-select.\n` +
     `Least ONE after: ${history(worst.one)}.\nGreatest ZERO after: ${history(worst.zero)}.\n` +
     `${disturb.tried.length} histories run in full.\n`
   );

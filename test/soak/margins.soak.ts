@@ -59,6 +59,7 @@ it(
     const patient = process.env.SOAK_MARGINS === undefined ? patience(PATIENCE) : () => true;
     const apart: string[] = [];
     const decided: Record<string, number> = {};
+    const late: number[] = [];
     let designs = 0;
     for (let seed = FIRST; seed <= LAST && patient(); seed++) {
       const text = JSON.stringify(lightDesignFile(seed));
@@ -81,6 +82,11 @@ it(
       const sentence = verdictSentence(design, found);
       const line = await callCli(['window', path, ...(numbers ? ['--format', 'json'] : [])], { run });
       const http = await answer;
+      // A loaded machine runs into the server's time limit: that is told, and is no other margin.
+      if (http.status === 422 && http.body.includes('time-limit')) {
+        late.push(seed);
+        continue;
+      }
       designs++;
       const { design: judged, decides } = found.verdict;
       decided[`${decides} ${judged}`] = (decided[`${decides} ${judged}`] ?? 0) + 1;
@@ -98,7 +104,8 @@ it(
     tell(
       'Q1',
       'margins of all doors',
-      `${designs} designs (${sets.join(', ')}), ${apart.length} apart ${apart.join(' ')}`.trimEnd(),
+      `${designs} designs (${sets.join(', ')}), ${apart.length} apart ${apart.join(' ')}`.trimEnd() +
+        (late.length === 0 ? '' : `; ${late.length} not answered in time by the server (${late.join(' ')})`),
       'none of 200',
     );
     expect(designs).toBeGreaterThan(0);
