@@ -14,7 +14,6 @@ import { createMakerView, freshLesson } from './maker/maker-view.ts';
 import { createSheetsView } from './sheets/sheets-view.ts';
 import { createTallyView } from './tally/tally-view.ts';
 import type { ToldView } from './told-place.ts';
-import { made } from './words/en/made.ts';
 import type { MadeWords } from './words/made-words.ts';
 import type { Words } from './words/shape.ts';
 
@@ -34,7 +33,7 @@ export function createLearnPlace(options: LearnPlaceOptions): (words: Words) => 
   const draftFor = (w: MadeWords): Promise<Draft> =>
     (draft ??= loadDraft().then((kept) => createDraft(w, evaluator, draftOf(kept) ?? freshLesson(w))));
   return (course) => {
-    const w: MadeWords = { ...made, course };
+    const w: MadeWords = { ...course.made, course };
     return showRooms(options, (part, id) => {
       const room = ROOMS.find((each) => each === part);
       if (room) return draftFor(w).then((now) => roomView(w, room, now, evaluator, options));

@@ -5,13 +5,15 @@ if (location.protocol === 'file:') {
       why: 'Strobewright cannot run from a file: browsers do not let a page opened so load its scripts.',
       how: 'Any web server that serves this folder will do, and no network is needed. Python brings one, for example: open a terminal in this folder (the one that holds index.html), type the command, and leave it running.',
       where: 'Then open this address in the browser, on this computer:',
-      after: 'Once opened so, the page also opens without the folder, from the same address in the same browser.',
+      after:
+        'Once opened so, the page also opens without the folder, from the same address in the same browser.',
     },
     de: {
       why: 'Strobewright läuft nicht aus einer Datei: Browser lassen eine so geöffnete Seite ihre Skripte nicht laden.',
       how: 'Jeder Webserver, der diesen Ordner ausliefert, genügt, und ein Netz ist nicht nötig. Python bringt zum Beispiel einen mit: ein Terminal in diesem Ordner öffnen (dem mit index.html), den Befehl eingeben und laufen lassen.',
       where: 'Dann im Browser auf diesem Rechner diese Adresse öffnen:',
-      after: 'Einmal so geöffnet, öffnet sich die Seite im selben Browser unter derselben Adresse auch ohne den Ordner.',
+      after:
+        'Einmal so geöffnet, öffnet sich die Seite im selben Browser unter derselben Adresse auch ohne den Ordner.',
     },
   };
   const commands = [

@@ -1,5 +1,4 @@
-import type { made } from './en/made.ts';
-import type { Wide, Words } from './shape.ts';
+import type { Words } from './shape.ts';
 
 /** What maker, made lessons, tallies and sheets say in one language, and beside it the course's own words. */
-export type MadeWords = Wide<typeof made> & { readonly course: Words };
+export type MadeWords = Words['made'] & { readonly course: Words };

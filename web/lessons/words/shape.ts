@@ -5,7 +5,7 @@ import type { StepWords } from './step-words.ts';
 /** All that Learn and Words say, in one language. English is its shape: a text that another leaves out is an error. */
 export type Words = Wide<typeof en>;
 
-export type Wide<T> = T extends string
+type Wide<T> = T extends string
   ? string
   : T extends (...args: infer A) => string
     ? (...args: A) => string

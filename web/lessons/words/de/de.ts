@@ -1,5 +1,6 @@
 import type { Words } from '../shape.ts';
 import { glossary, sources } from './glossary.ts';
+import { made } from './made.ts';
 import { magnet } from './magnet.ts';
 import { manyCores } from './many-cores.ts';
 import { missions } from './missions.ts';
@@ -19,6 +20,7 @@ export const de: Words = {
   terms,
   sources,
   glossary,
+  made,
   lessons: {
     'one-core': oneCore,
     'what-is-heard': whatIsHeard,

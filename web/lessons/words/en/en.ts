@@ -1,4 +1,5 @@
 import { glossary, sources } from './glossary.ts';
+import { made } from './made.ts';
 import { magnet } from './magnet.ts';
 import { manyCores } from './many-cores.ts';
 import { missions } from './missions.ts';
@@ -18,6 +19,7 @@ export const en = {
   terms,
   sources,
   glossary,
+  made,
   lessons: {
     'one-core': oneCore,
     'what-is-heard': whatIsHeard,
