@@ -1,14 +1,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  createAtoms,
-  EVIDENCE,
-  HEARD,
-  MAT_SHOWS,
-  NARROW_VIEWS,
-  PARTS,
-  PLACES,
-} from '../../web/state/atoms.ts';
+import { createAtoms, EVIDENCE, HEARD, MAT_SHOWS, NARROW_VIEWS, PARTS } from '../../web/state/atoms.ts';
+import { PLACES } from '../../web/state/place.ts';
 import { readUrl, writeUrl, type UrlState } from '../../web/state/url.ts';
 import { takeUrlState, urlStateOf } from '../../web/state/url-state.ts';
 

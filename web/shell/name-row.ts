@@ -1,7 +1,7 @@
 import { html } from 'lit-html';
 import { designSentence } from '../model/design-sentence.ts';
 import { rawAt } from '../model/pointer.ts';
-import { PLACES, type Place } from '../state/atoms.ts';
+import { PLACES, type Place } from '../state/place.ts';
 import type { Region } from '../state/page.ts';
 import { designMenu } from './design-menu.ts';
 import { shareMenu } from './share-menu.ts';

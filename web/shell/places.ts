@@ -1,5 +1,5 @@
 import { effect, untracked } from '@preact/signals-core';
-import type { Place } from '../state/atoms.ts';
+import type { Place } from '../state/place.ts';
 import type { Page } from '../state/page.ts';
 import { fetchedView } from '../ui/fetched.ts';
 

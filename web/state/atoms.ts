@@ -6,16 +6,9 @@ import type { RawDesign } from '../model/pointer.ts';
 import type { FirstTrace, Run } from '../model/run.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
 import type { LessonBoard } from './lesson-board.ts';
+import type { Place } from './place.ts';
 import { createChecks } from './checks.ts';
 import { startHistory, type History } from './undo.ts';
-
-export const PLACES = ['plan', 'bench', 'learn', 'words'] as const;
-/** Where the reader is: a place, a part of it (a drawer, a step of a lesson) and one thing in it. */
-export interface Place {
-  readonly name: (typeof PLACES)[number];
-  readonly part: string;
-  readonly id: string;
-}
 
 /** Drawers of the shelf, as they stand in an address. */
 export const DRAWERS = ['studies', 'propose', 'pinned', 'inputs', 'cases', 'warnings'] as const;

@@ -4,7 +4,7 @@ import type { Core } from './atoms.ts';
 import type { Atoms } from './atoms.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { History } from './undo.ts';
-import type { Place } from './atoms.ts';
+import type { Place } from './place.ts';
 
 /** Steps of undo that outlive the page. */
 const KEPT_STEPS = 50;

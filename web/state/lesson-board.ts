@@ -1,5 +1,5 @@
 import { differences, type RawDesign } from '../model/pointer.ts';
-import type { Place } from './atoms.ts';
+import type { Place } from './place.ts';
 
 /** Parts of the stage that a lesson can cover. */
 export const COVERS = ['signal', 'causes', 'currents', 'margin', 'ring', 'mat'] as const;

@@ -1,16 +1,6 @@
 import type { TimeSpan } from '../charts/spaces.ts';
-import {
-  EVIDENCE,
-  HEARD,
-  LANGUAGES,
-  MAT_SHOWS,
-  NARROW_VIEWS,
-  PAPERS,
-  PARTS,
-  PLACES,
-  type Atoms,
-  type Place,
-} from './atoms.ts';
+import { EVIDENCE, HEARD, LANGUAGES, MAT_SHOWS, NARROW_VIEWS, PAPERS, PARTS, type Atoms } from './atoms.ts';
+import { PLACES, type Place } from './place.ts';
 import { decoded, pairText, quantity, readCore, readIn, readPair } from './url-values.ts';
 
 /** Which design an address means: a demo by its name, one kept in this browser, or the whole of it in the address. */
