@@ -77,7 +77,13 @@ export function makeReport(design: Design, options: ReportOptions = {}): string 
     ),
     options.advice ? section('What uses it up, and what to change', adviceTables(options.advice)) : '',
     section('Warnings', warnings(design, window)),
-    section('Numbers to build from', buildTable(design, buildNumbers(design))),
+    section(
+      'Numbers to build from',
+      buildTable(design, buildNumbers(design)),
+      paragraph(
+        'Threading, timing, parts, stages of the build and first power-up are in the build pack: “strobewright pack DESIGN --output FOLDER”, or Save build pack in the menu Share of the page.',
+      ),
+    ),
     section('Uncertainties', ledgerTable(window), uncertaintyTable(design, one)),
     section('Cases that were run', caseTable(window)),
     section('Cautions', cautions()),

@@ -142,6 +142,19 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     await page.context().close();
   });
 
+  it('saves the build pack of the design on the stage', async () => {
+    const { page } = await openJudged(visit.browser, visit.server.url);
+    const waiting = page.waitForEvent('download', { timeout: 120_000 });
+    await page.locator('.share-menu > summary').click();
+    await page.getByRole('button', { name: 'Save build pack' }).click();
+    const download = await waiting;
+    expect(download.suggestedFilename()).toBe('tide-recorder-16-x-16-pack.html');
+    const html = (await readFile(await download.path())).toString();
+    for (const sheet of ['1 Threading', '2 Timing', '3 Parts', '5 Stages of the build', '6 First power-up'])
+      expect(html).toContain(sheet);
+    await page.context().close();
+  });
+
   it('shows the numbers that the library gives for the same design', async () => {
     const { page } = await openPage(visit.browser, visit.server.url);
     await page.locator('[data-region=trace] .region-head .behind > summary').click();

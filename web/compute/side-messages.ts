@@ -15,8 +15,9 @@ export interface SideTasks {
     readonly answer: Advice;
   };
   readonly channel: { readonly ask: Design; readonly piece: never; readonly answer: ChannelReport };
-  /** One self-contained document. */
+  /** One self-contained document each: what the design does, and what it is built from. */
   readonly report: { readonly ask: Design; readonly piece: never; readonly answer: string };
+  readonly pack: { readonly ask: Design; readonly piece: never; readonly answer: string };
   /** Where one input may stand so that every bit is read: as designed, or at the corners inside what was found as designed. */
   readonly band: {
     readonly ask: Omit<BandAsk, 'make'> & {

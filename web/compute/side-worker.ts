@@ -5,6 +5,8 @@ import { checkDesign } from '../../engine/check/check-design.ts';
 import { DesignError } from '../../engine/design/design-error.ts';
 import type { Design } from '../../engine/design/design.ts';
 import { channelReport } from '../../engine/channel/channel-report.ts';
+import { buildPack } from '../../engine/pack/build-pack.ts';
+import { packDocument } from '../../engine/pack/sheets.ts';
 import { makeReport } from '../../engine/report/report.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { withValueAt, type RawDesign } from '../model/pointer.ts';
@@ -16,6 +18,7 @@ serve<SideTasks>({
     advise(design, { wanted, onProgress: (done, total, next) => tell({ done, total, next }) }),
   channel: (design) => channelReport(design, { simulate }),
   report: (design) => makeReport(design),
+  pack: (design) => packDocument(buildPack(design)),
   band: ({ raw, ensemble, pointers, unit, nominal, ...ask }) => {
     const make = (value: number): Design | undefined => {
       const text = writeQuantity(value, unit);

@@ -1,6 +1,6 @@
 import { html, type TemplateResult } from 'lit-html';
 import { rawAt } from '../model/pointer.ts';
-import { createReportButton } from '../sharing/report-button.ts';
+import { createDocumentButton } from '../sharing/document-button.ts';
 import { saveFile } from '../sharing/save.ts';
 import { wholeAddress } from '../state/address.ts';
 import type { Page } from '../state/page.ts';
@@ -13,7 +13,9 @@ export function shareMenu(page: Page): () => TemplateResult {
     String(rawAt(now.raw.value, '/name') ?? 'design')
       .replace(/[^\p{L}\p{N}]+/gu, '-')
       .toLowerCase();
-  const report = createReportButton({ design: () => now.design.value, fileName, onFailed: act.say });
+  const making = { design: () => now.design.value, fileName, onFailed: act.say };
+  const report = createDocumentButton({ kind: 'report', ...making });
+  const pack = createDocumentButton({ kind: 'pack', ...making });
   const save = (): void =>
     saveFile(`${fileName()}.json`, 'application/json', `${JSON.stringify(now.raw.value, null, 2)}\n`);
   return () =>
@@ -22,7 +24,7 @@ export function shareMenu(page: Page): () => TemplateResult {
       html`
         <button type="button" @click=${() => void copyLink(page)}>Copy link</button>
         <button type="button" @click=${save}>Save design</button>
-        ${report}
+        ${report} ${pack}
         <button type="button" @click=${() => window.print()}>Print</button>
       `,
       'share-menu',

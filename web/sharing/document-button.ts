@@ -3,7 +3,10 @@ import { h, put } from '../ui/dom.ts';
 import { saveFile } from './save.ts';
 import { createSideClient } from '../compute/side-client.ts';
 
-export interface ReportButtonOptions {
+export interface DocumentButtonOptions {
+  /** Which document: what the design does, or what it is built from. */
+  readonly kind: 'report' | 'pack';
+
   /** The design as it is now; undefined while it is refused. */
   readonly design: () => Design | undefined;
   /** Without its ending. */
@@ -11,15 +14,18 @@ export interface ReportButtonOptions {
   readonly onFailed: (message: string) => void;
 }
 
-/** Saves the report to build from, made in a worker; while it is made, the same button cancels it. */
-export function createReportButton(options: ReportButtonOptions): HTMLButtonElement {
+const NAMES = { report: 'report', pack: 'build pack' } as const;
+
+/** Saves a document made in a worker; while it is made, the same button cancels it. */
+export function createDocumentButton(options: DocumentButtonOptions): HTMLButtonElement {
+  const { kind } = options;
   const client = createSideClient();
   let making = false;
   const button = h('button', { type: 'button', click: () => (making ? stop() : start()) });
 
   function show(on: boolean): void {
     making = on;
-    put(button, on ? 'Cancel report' : 'Save report');
+    put(button, `${on ? 'Cancel' : 'Save'} ${NAMES[kind]}`);
     button.setAttribute('aria-busy', String(on));
   }
 
@@ -30,13 +36,14 @@ export function createReportButton(options: ReportButtonOptions): HTMLButtonElem
 
   function start(): void {
     const design = options.design();
-    if (!design) return options.onFailed('No report: an input of the design is refused; mend it first.');
+    if (!design)
+      return options.onFailed(`No ${NAMES[kind]}: an input of the design is refused; mend it first.`);
     const name = options.fileName();
     show(true);
-    client.ask('report', design, {
+    client.ask(kind, design, {
       onAnswer: (html) => {
         show(false);
-        saveFile(`${name}-report.html`, 'text/html', html);
+        saveFile(`${name}-${kind}.html`, 'text/html', html);
       },
       onFailed: ({ message }) => {
         show(false);
