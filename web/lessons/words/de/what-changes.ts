@@ -21,7 +21,7 @@ export const whatChanges: Words['lessons']['what-changes'] = {
         },
       },
       meaning:
-        'Ein Abtastzeitpunkt, der in der Kälte stimmt, liegt in der Wärme vielleicht zu spät, und halb ausgewählte Kerne beginnen zu kriechen. Treiber, deren Strom mit der Temperatur so sinkt wie die Schwelle, halten die Glocke an ihrem Platz.',
+        'Ein Abtastzeitpunkt, der in der Kälte stimmt, liegt in der Wärme vielleicht zu spät, und halb ausgewählte Kerne beginnen zu kriechen. Darum lässt man den Strom der Treiber mit der Wärme oft sinken; der nächste Schritt zeigt, was das bewirkt.',
       answers: { bell: 'Glocke bei {}' },
       traces: {},
     },

@@ -21,7 +21,7 @@ export const whatChanges = {
         },
       },
       meaning:
-        'A strobe that is right in the cold may stand too late when it is warm, and half-selected cores begin to creep. Drivers whose current falls with temperature as the threshold does keep the bell in its place.',
+        'A strobe that is right in the cold may stand too late when it is warm, and half-selected cores begin to creep. So drivers are often made to give less current the warmer it gets; the next step shows what that does.',
       answers: { bell: 'Bell at {}' },
       traces: {},
     },
