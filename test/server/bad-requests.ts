@@ -87,7 +87,7 @@ const NO_DESIGN: readonly (readonly [string, string | undefined])[] = [
   ['{"mat":{"rows":0,"columns":4}}', '/mat/rows'],
   ['{"mat":{"rows":-1,"columns":4}}', '/mat/rows'],
   ['{"mat":{"rows":4.5,"columns":4}}', '/mat/rows'],
-  ['{"mat":{"rows":129,"columns":4}}', '/mat/rows'],
+  ['{"mat":{"rows":257,"columns":4}}', '/mat/rows'],
   ['{"mat":{"rows":1e308,"columns":4}}', '/mat/rows'],
   ['{"mat":{"rows":1e999,"columns":4}}', '/mat/rows'],
   ['{"mat":{"rows":"4","columns":4}}', '/mat/rows'],

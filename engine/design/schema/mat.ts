@@ -13,7 +13,7 @@ import {
 } from './fields.ts';
 
 /** Largest side of a mat, in cores. */
-export const LARGEST_SIDE = 128;
+export const LARGEST_SIDE = 256;
 
 const at = (what: string): z.ZodNumber =>
   count({ from: 0, to: LARGEST_SIDE - 1, is: `${what}, counted from 0.` });
@@ -282,7 +282,7 @@ export const storedSchema = group('What the mat holds before the programme start
   ).prefault('random'),
   seed: count({ from: 0, to: 4_294_967_295, is: 'Seed of the random pattern.' }).prefault(1),
   rows: list(
-    z.string().regex(/^[01]{1,128}$/u, {
+    z.string().regex(new RegExp(`^[01]{1,${LARGEST_SIDE}}$`, 'u'), {
       error: (issue) =>
         `must be text of 1 to ${LARGEST_SIDE} letters 0 or 1, but ${received(issue.input)}; give one letter for each column`,
     }),

@@ -1,8 +1,9 @@
 import * as z from 'zod';
 import { choice, flag, list, received, record } from '../../design/schema/fields.ts';
+import { LARGEST_SIDE } from '../../design/schema/mat.ts';
 import { casesOption, leftOut, seedOption, STROBES } from '../shared/option-fields.ts';
 
-/** Largest side of a mat that the study tries. */
+/** Side of the largest mat that is tried unasked, and of the largest that the search for the largest tries. */
 export const LARGEST = 128;
 
 const SIZES: readonly (number | [number, number])[] = [4, 8, 16, 32, 64, LARGEST];
@@ -15,14 +16,14 @@ const WINDINGS = [
 ] as const;
 
 const error = ({ input }: { readonly input?: unknown }): string =>
-  `must be a side or [rows, columns] from 2 to ${LARGEST}, but ${received(input)}; write for example 16 or [16, 32]`;
-const side = z.number({ error }).int({ error }).min(2, { error }).max(LARGEST, { error });
+  `must be a side or [rows, columns] from 2 to ${LARGEST_SIDE}, but ${received(input)}; write for example 16 or [16, 32]`;
+const side = z.number({ error }).int({ error }).min(2, { error }).max(LARGEST_SIDE, { error });
 
 /** A mat: one number for a square. */
 const size = z
   .union([side, z.tuple([side, side], { error })], { error })
   .transform((given): readonly [number, number] => (typeof given === 'number' ? [given, given] : given))
-  .meta({ 'x-range': `a side or [rows, columns] from 2 to ${LARGEST}` });
+  .meta({ 'x-range': `a side or [rows, columns] from 2 to ${LARGEST_SIDE}` });
 
 export const scaleOptions = record(
   'How a build grows: mat size times winding, and the largest mat of each.',

@@ -155,7 +155,7 @@ describe('refusing', () => {
     const error = refusal({ mat: { rows: 0 }, drive: { x: { rise: 40 } }, colour: 'red' });
     expect(error.problems.map((problem) => problem.field)).toEqual(['/mat/rows', '/drive/x/rise', '/colour']);
     expect(error.message).toBe(error.problems[0].message);
-    expect(error.limit).toBe('a whole number from 1 to 128');
+    expect(error.limit).toBe('a whole number from 1 to 256');
   });
 
   it('names the nearest known field', () => {

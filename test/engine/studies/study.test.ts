@@ -152,9 +152,9 @@ describe('what a study refuses', () => {
     ],
     [
       'scale',
-      { sizes: [200] },
+      { sizes: [300] },
       '/options/sizes/0',
-      'Study option sizes/0 must be a side or [rows, columns] from 2 to 128, but is 200; write for example 16 or [16, 32].',
+      'Study option sizes/0 must be a side or [rows, columns] from 2 to 256, but is 300; write for example 16 or [16, 32].',
     ],
     [
       'shmoo',
