@@ -3,7 +3,7 @@ import { runCore } from '../engine/core/single.ts';
 import { disturb } from '../engine/core/disturb.ts';
 import { restState, type CoreState } from '../engine/core/state.ts';
 import { worksAsMemory } from '../engine/core/unknowns/tested-core.ts';
-import type { CoreParameters, CoreTest } from '../engine/design/design.ts';
+import type { CoreParameters, CoreTest } from '../engine/design/core.ts';
 import { normalDeviates, randomStream } from '../engine/numerics/random.ts';
 
 /**

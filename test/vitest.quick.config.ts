@@ -8,7 +8,7 @@ export default defineConfig({
       'engine/*.test.ts',
       'engine/{base,capture,check,drive,estimates,numerics,sense-amplifier}/*.test.ts',
       'web/**/*.test.ts',
-      'server/{bad-requests,fairness,kept-captures,limits,parse-json,saved-*,security,study-job}.test.ts',
+      'server/{bad-requests,fairness,imports,kept-captures,limits,parse-json,saved-*,security,study-job}.test.ts',
     ],
     exclude: ['**/*.long.test.ts', 'web/bench.test.ts', '**/node_modules/**'],
     setupFiles: ['test/property-seed.ts'],

@@ -1,4 +1,5 @@
-import type { Design, Requirement } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Requirement } from '../design/requirement.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import type { StrobeEnsemble } from '../strobe/ensemble-result.ts';
 import { makeBench, type JudgedSet } from './trials.ts';

@@ -2,7 +2,9 @@ import { NOTHING, recheck, strobeOf } from './trials.ts';
 import type { Bench, Trial } from './trials.ts';
 import { RUN_LEVERS, STROBE, THRESHOLD } from './levers.ts';
 import type { Lever } from './levers.ts';
-import type { Design, Requirement, WindingKind } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { WindingKind } from '../design/mat.ts';
+import type { Requirement } from '../design/requirement.ts';
 import type { Unit } from '../base/units.ts';
 import { reaches } from '../strobe/window-at.ts';
 

@@ -1,4 +1,5 @@
-import type { Design, LineDrive } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { LineDrive } from '../design/drive.ts';
 import type { Unit } from '../base/units.ts';
 
 /** One input that a builder can turn, on a checked design. */

@@ -1,4 +1,5 @@
-import type { Design, Requirement } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Requirement } from '../design/requirement.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { runEnsemble } from '../strobe/ensemble.ts';
 import { applyChange, findChange, sizeOf } from './changes.ts';

@@ -1,7 +1,8 @@
 import { checkDesign } from '../check/check-design.ts';
 import { DesignError } from '../design/design-error.ts';
 import { designToJson } from '../design/design-to-json.ts';
-import type { Design, Requirement, SetName } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Requirement, SetName } from '../design/requirement.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';

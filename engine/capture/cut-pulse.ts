@@ -1,4 +1,4 @@
-import type { DriveTable } from '../design/design.ts';
+import type { DriveTable } from '../design/drive.ts';
 import type { Capture } from './capture.ts';
 
 /** A pulse is over where its current has fallen to this part of its greatest. */

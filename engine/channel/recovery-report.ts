@@ -1,6 +1,7 @@
 import { anotherAddress } from '../mat/another-address.ts';
 import { referToWire } from '../sense-amplifier/referred.ts';
-import type { Cycle, Design } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Cycle } from '../design/drive.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import { pulseInstants } from '../drive/programme.ts';
 import { settledCycle } from '../estimates/cycle-limits.ts';

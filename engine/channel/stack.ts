@@ -1,5 +1,6 @@
 import { supplyCurrent } from '../estimates/supply-needs.ts';
-import type { Cycle, Design } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Cycle } from '../design/drive.ts';
 import { givesWay } from '../drive/line-voltage.ts';
 import { cycleLimits } from '../estimates/cycle-limits.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';

@@ -7,17 +7,10 @@ import { crooked } from './rules-measured.ts';
 import { CORE_PRESETS, DEFAULT_CORE_PRESET } from '../design/core-presets.ts';
 import { fillWires } from './fill-wires.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
-import type {
-  CoreChoice,
-  CoreParameters,
-  Cycle,
-  Design,
-  DriveTable,
-  EdgeShape,
-  LineDrive,
-  LineSource,
-  Winding,
-} from '../design/design.ts';
+import type { CoreChoice, CoreParameters } from '../design/core.ts';
+import type { Design } from '../design/design.ts';
+import type { Cycle, DriveTable, EdgeShape, LineDrive, LineSource } from '../design/drive.ts';
+import type { Winding } from '../design/mat.ts';
 
 /** Amplitude of X and Y where a current source gives none, A. */
 const DEFAULT_AMPLITUDE = 0.37;

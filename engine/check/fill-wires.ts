@@ -1,4 +1,6 @@
-import type { CoreParameters, Design, FilledValue, Winding } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
+import type { Design, FilledValue } from '../design/design.ts';
+import type { Winding } from '../design/mat.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
 import { wireValues, type WireGeometry } from '../mat/wire-values.ts';
 

@@ -1,6 +1,7 @@
 import type { BrokenRule } from '../design/design-error.ts';
 import type { ReadDesignFile } from '../design/schema/design-schema.ts';
-import type { Design, EdgeShape } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { EdgeShape } from '../design/drive.ts';
 import { driveFactor } from '../drive/at-temperature.ts';
 import { halfTime } from '../drive/edge.ts';
 import { cycleProgramme, pulseInstants } from '../drive/programme.ts';

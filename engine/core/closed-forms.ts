@@ -1,5 +1,5 @@
 import { peakEmf, ringFactors, saturationFlux, staticFlux } from './model.ts';
-import type { CoreParameters } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
 
 /**
  * Closed forms of the main inelastic part under a step of drive, exact (derived from the bracket of core/model.ts:

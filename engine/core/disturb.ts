@@ -1,5 +1,5 @@
 import { advanceCore, distanceMoved, restState, type CoreState } from './state.ts';
-import type { CoreParameters } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
 
 export interface DisturbTrain {
   /** A, magnitude of the half-select ampere-turns. */

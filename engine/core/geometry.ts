@@ -1,4 +1,4 @@
-import type { CoreParameters } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
 
 export type CoreSize = Pick<CoreParameters, 'outsideDiameter' | 'insideDiameter' | 'height'>;
 

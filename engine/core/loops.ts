@@ -1,4 +1,4 @@
-import type { CoreParameters } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
 import { lineDrive } from './drive.ts';
 import { elasticFlux } from './model.ts';
 import { runCore } from './single.ts';

@@ -1,4 +1,4 @@
-import type { CoreParameters } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
 
 /**
  * One ferrite core: formulas only, one function a formula, no state. Letters follow the 1965 paper on

@@ -10,7 +10,7 @@ import {
 } from './model.ts';
 import { moveRings, type CoreState } from './state.ts';
 import { readEmf, type EmfReading } from './step-answer.ts';
-import type { CoreParameters } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
 
 /** Pieces of the rise before and after the softest ring begins to switch; readings are right to 2e-3 (second order). */
 const [BEFORE, AFTER] = [6, 80];

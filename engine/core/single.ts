@@ -1,7 +1,7 @@
 import { elasticFlux, elasticPerFlux, elasticSlope, switchingRate } from './model.ts';
 import type { CoreDrive } from './drive.ts';
 import { advanceCore, decayRate, type CoreState } from './state.ts';
-import type { CoreParameters } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
 
 /**
  * One core alone, one value per step. At a slope jump two values stand at one time: the limits from the left and

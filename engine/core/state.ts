@@ -7,7 +7,7 @@ import {
   staticFlux,
   switchFlux,
 } from './model.ts';
-import type { CoreParameters } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
 
 /** What a core remembers, Wb. */
 export interface CoreState {

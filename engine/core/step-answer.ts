@@ -7,7 +7,7 @@ import {
   switchingTime,
   type Bell,
 } from './closed-forms.ts';
-import type { CoreParameters } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
 
 /** What is read off an EMF; times in s. */
 export interface EmfReading {

@@ -4,7 +4,7 @@
  * p. 301); every one here follows from Neumann's integral, which the tests do numerically. Current is spread evenly
  * over the section: at the edges' frequencies the skin of fine wire is about as thick as the wire.
  */
-import type { Conductor } from '../design/design.ts';
+import type { Conductor } from '../design/mat.ts';
 import { MU_0 } from './geometry.ts';
 
 /** Electric constant, F/m. */

@@ -1,5 +1,5 @@
 import { UNKNOWN_MATERIAL, usualRanges, type MATERIALS } from './core-ranges.ts';
-import type { CoreChoice, CoreParameters, CoreProperty, CoreTest } from './design.ts';
+import type { CoreChoice, CoreParameters, CoreProperty, CoreTest } from './core.ts';
 
 const FROM_MEMORY = 'M, from memory, preset only';
 

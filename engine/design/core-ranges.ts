@@ -1,4 +1,4 @@
-import type { CoreOrigin, CoreParameters, CoreProperty, CoreRange, CoreTest } from './design.ts';
+import type { CoreOrigin, CoreParameters, CoreProperty, CoreRange, CoreTest } from './core.ts';
 
 export type CoreRanges = Readonly<Record<CoreProperty, CoreRange>>;
 

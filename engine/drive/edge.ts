@@ -1,4 +1,4 @@
-import type { EdgeShape, Overshoot } from '../design/design.ts';
+import type { EdgeShape, Overshoot } from '../design/drive.ts';
 
 /** An edge as a function from 0 to 1 that starts at time 0. */
 export interface Edge {

@@ -1,7 +1,8 @@
 import { lineResistance } from '../mat/wire-at-temperature.ts';
 import { atTemperature, greatestEmf } from '../core/model.ts';
 import { driveLevels } from './at-temperature.ts';
-import type { Design, EdgeShape } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { EdgeShape } from '../design/drive.ts';
 
 /** Greatest slope of an edge in amplitudes per edge time (derived from each shape). */
 export function steepest(edge: EdgeShape): number {

@@ -1,4 +1,4 @@
-import type { DriveTable } from '../design/design.ts';
+import type { DriveTable } from '../design/drive.ts';
 
 /** A current pulse as an instrument saw it, read off once. Times in s from the table's first instant. */
 export interface MeasuredPulse {

@@ -1,4 +1,5 @@
-import type { Cycle, Design, LineDrive } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Cycle, LineDrive } from '../design/drive.ts';
 import { driveFactor, driveLevels } from './at-temperature.ts';
 import { edgeFraction, halfTime, type Edge } from './edge.ts';
 import { measuredPulse, type MeasuredPulse } from './measured-pulse.ts';

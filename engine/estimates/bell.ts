@@ -1,6 +1,7 @@
 import { atTemperature, elasticPerFlux, restingFlux } from '../core/model.ts';
 import { stepAnswerAt } from '../core/step-answer.ts';
-import type { CoreParameters, Design } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
+import type { Design } from '../design/design.ts';
 import { warmCurrents } from '../drive/at-temperature.ts';
 
 /** Long half-selecting may cost a core this part of its flux swing; beyond is over the knee. */

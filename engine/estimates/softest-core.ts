@@ -1,6 +1,7 @@
 import { disturb } from '../core/disturb.ts';
 import { restState } from '../core/state.ts';
-import type { CoreParameters, Design } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
+import type { Design } from '../design/design.ts';
 import { inhibitWire, throughWire } from '../drive/inhibit-wire.ts';
 import { normalQuantile } from '../numerics/statistics.ts';
 import { designEnd } from './constraints/ends.ts';

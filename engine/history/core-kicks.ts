@@ -7,7 +7,8 @@ import {
   staticFlux,
 } from '../core/model.ts';
 import { meanOf } from '../core/state.ts';
-import type { CoreParameters, CoreException, Design } from '../design/design.ts';
+import type { CoreParameters, CoreException } from '../design/core.ts';
+import type { Design } from '../design/design.ts';
 
 /** What a span of drive does to a core, whatever its state: the exact step at fixed drive with its constants worked out. */
 interface Kick {

@@ -1,5 +1,6 @@
 import { restState } from '../core/state.ts';
-import type { Cycle, Design } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Cycle } from '../design/drive.ts';
 import { driveLevels, warmCurrents } from '../drive/at-temperature.ts';
 import { readEnd } from '../drive/programme.ts';
 import { storedBits } from '../mat/stored-pattern.ts';

@@ -1,6 +1,7 @@
 import { anotherAddress } from '../mat/another-address.ts';
 import type { KickedCore } from './core-kicks.ts';
-import type { Cycle, Design } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Cycle } from '../design/drive.ts';
 import type { MatHistory } from './mat-history.ts';
 
 /** Something that can happen to a core between its write and its read, as a cycle at another address or on one line. */

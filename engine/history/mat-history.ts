@@ -5,7 +5,8 @@ import { fluxOf, putState, stateAt, type CoreFlux } from '../core/flux-of-cores.
 import { ringFactors } from '../core/model.ts';
 import { restState } from '../core/state.ts';
 import { halfReads } from '../drive/at-temperature.ts';
-import type { Cycle, Design } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Cycle } from '../design/drive.ts';
 import { cycleProgramme, pulseValue } from '../drive/programme.ts';
 import { givesWay } from '../drive/line-voltage.ts';
 import type { Simulation } from '../solver/result.ts';

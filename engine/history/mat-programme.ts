@@ -1,4 +1,5 @@
-import type { Cycle, Design } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Cycle } from '../design/drive.ts';
 
 /** What a pass over the mat does at each address; data are relative to the programme's background. */
 export interface MatPass {

@@ -1,4 +1,4 @@
-import type { Mat } from '../design/design.ts';
+import type { Mat } from '../design/mat.ts';
 
 /**
  * Another address of the mat: one that shares no line with the given one: the next

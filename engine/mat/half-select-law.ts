@@ -1,4 +1,4 @@
-import type { Mat, WindingKind } from '../design/design.ts';
+import type { Mat, WindingKind } from '../design/mat.ts';
 
 /**
  * What the half-selected cores of one read can add up to, by counting alone: exact, whatever the core's shape of

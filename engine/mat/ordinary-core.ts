@@ -1,4 +1,4 @@
-import type { CoreException } from '../design/design.ts';
+import type { CoreException } from '../design/core.ts';
 
 /** A core like all the others, as an exception in which something may then be changed. */
 export const ordinaryCore = (row: number, column: number): CoreException => ({

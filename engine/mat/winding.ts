@@ -1,4 +1,5 @@
-import type { Design, Mat, Winding } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Mat, Winding } from '../design/mat.ts';
 
 /**
  * How the sense (or shared) wire visits the cores of one mat. Core index = row * columns + column.

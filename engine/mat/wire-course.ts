@@ -1,5 +1,5 @@
 import { needsEvenSides, polarityOf, threadingOrder } from './winding.ts';
-import type { Mat, Winding } from '../design/design.ts';
+import type { Mat, Winding } from '../design/mat.ts';
 
 /** A point of the mat, or a step in it, in pitches: x counts columns to the right, y rows downward. */
 export interface Place {

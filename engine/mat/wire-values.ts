@@ -14,7 +14,7 @@ import {
   resistancePerMetre,
   straightWireInductance,
 } from '../core/straight-wires.ts';
-import type { Conductor, Mat, Winding } from '../design/design.ts';
+import type { Conductor, Mat, Winding } from '../design/mat.ts';
 import { lengthOf, wireCourse, type Place, type Run, type WireCourse } from './wire-course.ts';
 
 export interface WireGeometry {

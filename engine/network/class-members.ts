@@ -1,5 +1,6 @@
 import type { CoreFlux } from '../core/flux-of-cores.ts';
-import type { CoreException, Design } from '../design/design.ts';
+import type { CoreException } from '../design/core.ts';
+import type { Design } from '../design/design.ts';
 import { absentCores } from '../mat/populated.ts';
 import { eachSection, PLACES, type Sections } from './sections.ts';
 

@@ -2,7 +2,8 @@ import { disturbedState } from '../core/disturb.ts';
 import { fluxOf, scaleState, stateAt } from '../core/flux-of-cores.ts';
 import { atTemperature, decaySwing, ringFactors, saturationFlux } from '../core/model.ts';
 import { restState, settleUnder, type CoreState } from '../core/state.ts';
-import type { CoreException, CoreParameters, Design } from '../design/design.ts';
+import type { CoreException, CoreParameters } from '../design/core.ts';
+import type { Design } from '../design/design.ts';
 import { halfReads } from '../drive/at-temperature.ts';
 import { OTHER_ONE, THIS_MAT, type MatCores, type Member } from './class-members.ts';
 

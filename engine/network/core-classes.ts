@@ -1,5 +1,6 @@
 import type { CoreFlux } from '../core/flux-of-cores.ts';
-import type { Cycle, Design } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Cycle } from '../design/drive.ts';
 import {
   findMembers,
   linesOf,

@@ -1,4 +1,5 @@
-import type { Design, EdgeShape } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { EdgeShape } from '../design/drive.ts';
 import { halfTime } from '../drive/edge.ts';
 import { pulseInstants } from '../drive/programme.ts';
 

@@ -1,4 +1,4 @@
-import type { WindingKind } from '../design/design.ts';
+import type { WindingKind } from '../design/mat.ts';
 import { LARGEST_SIDE } from '../design/schema/mat.ts';
 import type { Needs } from './needs.ts';
 

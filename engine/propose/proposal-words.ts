@@ -1,5 +1,5 @@
 import { formatQuantity } from '../base/format-quantity.ts';
-import type { WindingKind } from '../design/design.ts';
+import type { WindingKind } from '../design/mat.ts';
 import { JUDGEMENT_WORDS } from '../strobe/verdict-words.ts';
 import type { Combination } from './combinations.ts';
 import type { Bind } from './bindings.ts';

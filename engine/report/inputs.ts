@@ -1,5 +1,6 @@
 import { designToJson } from '../design/design-to-json.ts';
-import type { Cycle, Design } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Cycle } from '../design/drive.ts';
 import { listDesignFields } from '../design/list-design-fields.ts';
 import { escapeText } from './markup.ts';
 

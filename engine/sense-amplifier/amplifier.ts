@@ -1,5 +1,6 @@
 import { referToWire } from './referred.ts';
-import type { Amplifier, Design } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Amplifier } from '../design/sense.ts';
 import { detect } from './detector.ts';
 import type { DetectorPulse } from './detector.ts';
 import { cascadeState, makeCascade, runCascade } from '../numerics/linear-cascade.ts';

@@ -1,4 +1,5 @@
-import type { Design, Detector } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Detector } from '../design/sense.ts';
 import type { StrobeReading } from '../solver/result.ts';
 
 /** An interval in which the detector's output is high, s. */

@@ -1,6 +1,6 @@
 import FFT from 'fft.js';
 import { amplifierInput } from './amplifier.ts';
-import type { Amplifier } from '../design/design.ts';
+import type { Amplifier } from '../design/sense.ts';
 
 /** Samples of the transform per sample given, so that straight lines between samples stay straight lines. */
 const OVERSAMPLE = 4;

@@ -1,4 +1,4 @@
-import type { Amplifier } from '../design/design.ts';
+import type { Amplifier } from '../design/sense.ts';
 
 /** Volts at the amplifier's output for each at the sense wire, while nothing limits it: divider times gain. */
 export const wholeGain = ({ divider, gain }: Pick<Amplifier, 'divider' | 'gain'>): number => divider * gain;

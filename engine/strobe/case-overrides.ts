@@ -1,5 +1,6 @@
 import { anotherAddress } from '../mat/another-address.ts';
-import type { Cycle, Design } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Cycle } from '../design/drive.ts';
 import { worstPattern } from '../mat/stored-pattern.ts';
 
 /** A patch of a checked design, SI: objects merge field by field, everything else is replaced. */

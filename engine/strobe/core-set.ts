@@ -1,4 +1,5 @@
-import type { CoreParameters, Design } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
+import type { Design } from '../design/design.ts';
 import { mean, standardDeviation, studentQuantile } from '../numerics/statistics.ts';
 import { valueAt } from '../sense-amplifier/detector.ts';
 import type { CaseRuns, EnsembleCase } from './case-runs.ts';

@@ -1,4 +1,4 @@
-import type { CoreParameters } from '../design/design.ts';
+import type { CoreParameters } from '../design/core.ts';
 
 /** One thing that is not known of a core, with the whole core at both its ends. */
 export interface OpenParameter {

@@ -1,6 +1,6 @@
 /** reads: all that is asked for is there; short: it reads, but with less; fails: some bit would be read wrongly. */
 
-import type { SetName } from '../design/design.ts';
+import type { SetName } from '../design/requirement.ts';
 import type { SoftestCore } from '../estimates/softest-core.ts';
 
 export type Judgement = 'reads' | 'short' | 'fails';

@@ -1,4 +1,5 @@
-import type { Design, SetName } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { SetName } from '../design/requirement.ts';
 import { formatFigure, formatQuantity } from '../base/format-quantity.ts';
 import type { Verdict } from './verdict-of-sets.ts';
 import type { CoreVerdict } from './verdict-of-sets.ts';

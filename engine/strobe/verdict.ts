@@ -1,4 +1,4 @@
-import type { Requirement, SetName } from '../design/design.ts';
+import type { Requirement, SetName } from '../design/requirement.ts';
 import type { SoftestCore } from '../estimates/softest-core.ts';
 import type {
   CoreVerdict,

@@ -1,5 +1,5 @@
 import { closedSentence } from './reason-words.ts';
-import type { Requirement } from '../design/design.ts';
+import type { Requirement } from '../design/requirement.ts';
 import { detect, valueAt, type DetectorPulse } from '../sense-amplifier/detector.ts';
 import { bestStrobe, distanceUnits } from './best-pair.ts';
 import { wrongBit } from './bit-error-rate.ts';

@@ -5,7 +5,7 @@ import { LIMITS } from '../limits.ts';
 import { severalFitText } from '../print/several-text.ts';
 import { RequestError } from '../request-error.ts';
 import { readSession, runSession } from '../session-input.ts';
-import type { CoreFlags } from './core.ts';
+import type { CoreFlags } from './core-flags.ts';
 import { readBytes } from './files.ts';
 import type { Terminal } from './terminal.ts';
 import { writeOutput } from './write-output.ts';

@@ -16,21 +16,9 @@ import { readBytes, readJsonInput } from './files.ts';
 import { writeOutput } from './write-output.ts';
 import { readPairs } from './pairs.ts';
 import { onePerCapture, perCapture } from './per-capture.ts';
-import type { OutputOptions } from './simulate.ts';
 import type { Terminal } from './terminal.ts';
 import { wholeNumber } from './whole-number.ts';
-
-export interface CoreFlags extends OutputOptions {
-  readonly one?: string;
-  readonly zero?: string;
-  readonly edge?: readonly string[];
-  readonly gain?: string;
-  readonly read?: readonly string[];
-  readonly trace?: readonly string[];
-  readonly current?: readonly string[];
-  readonly save?: string;
-  readonly keep?: string;
-}
+import type { CoreFlags } from './core-flags.ts';
 
 /** `core`: model parameters from the handbook or bench values of one core, or from captures of it. */
 export async function coreCommand(path: string, flags: CoreFlags, terminal: Terminal): Promise<number> {

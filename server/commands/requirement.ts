@@ -1,11 +1,11 @@
 import { readQuantity } from '../../engine/base/units.ts';
+import { type Design } from '../../engine/design/design.ts';
 import {
   SET_NAMES,
-  type Design,
   type DesignRequirement,
   type Requirement,
   type SetName,
-} from '../../engine/design/design.ts';
+} from '../../engine/design/requirement.ts';
 import { setSentence, SET_WORDS } from '../../engine/strobe/verdict-words.ts';
 import { judgeAgain } from '../../engine/strobe/verdict.ts';
 import type { StrobeWindow } from '../../engine/strobe/window-result.ts';

@@ -2,7 +2,7 @@ import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Unit } from '../../engine/base/units.ts';
 import type { HandbookSource } from '../../engine/core/handbook/check-handbook.ts';
 import type { CoreReport } from '../../engine/core/handbook/core-report.ts';
-import type { CoreParameters } from '../../engine/design/design.ts';
+import type { CoreParameters } from '../../engine/design/core.ts';
 import type { FittedCore } from '../../engine/fitting/jig/fit-core.ts';
 import { textTable } from './table.ts';
 

@@ -3,7 +3,7 @@
  * modelled peak, its time, area and what is left (rms over the spans). Run by `npm run cores`. The source of the traces
  * stands in test/physics/measured-core.ts.
  */
-import type { CoreParameters, CoreProperty } from '../../engine/design/design.ts';
+import type { CoreParameters, CoreProperty } from '../../engine/design/core.ts';
 import { fitTraces, type TraceFit } from '../../engine/fitting/jig/fit-traces.ts';
 import { modelTrace, type CoreCapture } from '../../engine/fitting/jig/trace-model.ts';
 import {

@@ -12,7 +12,7 @@ import { dynamicLoop, staticLoop } from '../../engine/core/loops.ts';
 import { atTemperature, elasticFlux, switchingRate } from '../../engine/core/model.ts';
 import { integrateTrace, runCore } from '../../engine/core/single.ts';
 import { advanceCore, decayRate, restState } from '../../engine/core/state.ts';
-import type { CoreParameters } from '../../engine/design/design.ts';
+import type { CoreParameters } from '../../engine/design/core.ts';
 import { published, relative, testCore } from './core-helpers.ts';
 
 interface OdexSolver {

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import type { CoreParameters } from '../../engine/design/design.ts';
+import type { CoreParameters } from '../../engine/design/core.ts';
 
 /** The published reference rows of one core, with their sources. */
 export const published = JSON.parse(

@@ -4,7 +4,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { CORE_PRESETS } from '../../engine/design/core-presets.ts';
-import type { CoreParameters } from '../../engine/design/design.ts';
+import type { CoreParameters } from '../../engine/design/core.ts';
 import { coreUnderCurrent } from '../../engine/fitting/jig/core-under-current.ts';
 import { fitTraces, type TraceFit } from '../../engine/fitting/jig/fit-traces.ts';
 import { modelTrace } from '../../engine/fitting/jig/trace-model.ts';

@@ -10,7 +10,7 @@ import { readAnswer } from '../../engine/core/measure.ts';
 import { runCore } from '../../engine/core/single.ts';
 import { advanceCore, restState, type CoreState } from '../../engine/core/state.ts';
 import { coreDraws } from '../../engine/core/unknowns/core-draws.ts';
-import type { CoreParameters } from '../../engine/design/design.ts';
+import type { CoreParameters } from '../../engine/design/core.ts';
 import { relative, testCore } from './core-helpers.ts';
 
 const DRIVE = 0.74;

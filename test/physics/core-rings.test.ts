@@ -26,7 +26,7 @@ import {
 import { integrateTrace, runCore } from '../../engine/core/single.ts';
 import { advanceCore, restState } from '../../engine/core/state.ts';
 import { stepAnswerAt } from '../../engine/core/step-answer.ts';
-import type { CoreParameters } from '../../engine/design/design.ts';
+import type { CoreParameters } from '../../engine/design/core.ts';
 import { kneeDrive } from '../../engine/estimates/bell.ts';
 import { kick, kicksOf, type KickedCore } from '../../engine/history/core-kicks.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';

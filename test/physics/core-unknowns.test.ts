@@ -16,7 +16,7 @@ import { coreUncertainty } from '../../engine/core/unknowns/core-uncertainty.ts'
 import { worksAsMemory } from '../../engine/core/unknowns/tested-core.ts';
 import { CORE_PRESETS } from '../../engine/design/core-presets.ts';
 import { designToJson } from '../../engine/design/design-to-json.ts';
-import type { CoreChoice, CoreParameters } from '../../engine/design/design.ts';
+import type { CoreChoice, CoreParameters } from '../../engine/design/core.ts';
 import { relative, testCore } from './core-helpers.ts';
 
 /** Invented readings; nothing beside them is known. */

@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { advanceCore, restState, type CoreState } from '../../engine/core/state.ts';
 import { coreDraws } from '../../engine/core/unknowns/core-draws.ts';
-import type { CoreParameters } from '../../engine/design/design.ts';
+import type { CoreParameters } from '../../engine/design/core.ts';
 import { FitError } from '../../engine/fitting/bench-runs.ts';
 import { coreUnderCurrent, type SampledCurrent } from '../../engine/fitting/jig/core-under-current.ts';
 import { fitSeveral, type CoreSession } from '../../engine/fitting/jig/fit-several.ts';

@@ -8,7 +8,8 @@ import {
   halfSelectedInSegment,
 } from '../../engine/mat/half-select-law.ts';
 import { polarityOf, wirePath } from '../../engine/mat/winding.ts';
-import type { Design, Mat, Winding, WindingKind } from '../../engine/design/design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { Mat, Winding, WindingKind } from '../../engine/design/mat.ts';
 
 /**
  * Independent routes: closed counts against counting the actual winding, and extremes against every one of the

@@ -9,7 +9,7 @@ import { createRequire } from 'node:module';
 import { Matrix, solve } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { elasticPerFlux, elasticSlope, switchingRate } from '../../engine/core/model.ts';
-import type { CoreParameters } from '../../engine/design/design.ts';
+import type { CoreParameters } from '../../engine/design/core.ts';
 import { design, inductor, ns, run, type File } from './bench-designs.ts';
 import { greatest, peakOf } from './trace-tools.ts';
 

@@ -5,7 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { elasticSlope } from '../../engine/core/model.ts';
-import type { WindingKind } from '../../engine/design/design.ts';
+import type { WindingKind } from '../../engine/design/mat.ts';
 import { worstPattern } from '../../engine/mat/stored-pattern.ts';
 import { polarityOf } from '../../engine/mat/winding.ts';
 import { expectedPeak } from '../../engine/simulate/simulate.ts';

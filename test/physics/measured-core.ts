@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { CORE_PRESETS } from '../../engine/design/core-presets.ts';
-import type { CoreParameters } from '../../engine/design/design.ts';
+import type { CoreParameters } from '../../engine/design/core.ts';
 import type { CoreCapture } from '../../engine/fitting/jig/trace-model.ts';
 
 /**

@@ -16,7 +16,8 @@ import {
   resistivityOf,
 } from '../../engine/core/straight-wires.ts';
 import { designToJson } from '../../engine/design/design-to-json.ts';
-import type { Design, Winding } from '../../engine/design/design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { Winding } from '../../engine/design/mat.ts';
 import { lineResistance, senseResistance } from '../../engine/mat/wire-at-temperature.ts';
 import { passesRight, wireCourse } from '../../engine/mat/wire-course.ts';
 import { wireSources } from '../../engine/mat/wire-sources.ts';

@@ -1,7 +1,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
-import { SET_NAMES, type DesignRequirement } from '../../engine/design/design.ts';
+import { SET_NAMES, type DesignRequirement } from '../../engine/design/requirement.ts';
 import { decide, judge, judgeCore, worseOf } from '../../engine/strobe/verdict.ts';
 import type { SetVerdicts } from '../../engine/strobe/verdict-of-sets.ts';
 import type { StrobeWindow } from '../../engine/strobe/window-result.ts';

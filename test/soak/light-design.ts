@@ -1,6 +1,6 @@
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { designToJson } from '../../engine/design/design-to-json.ts';
-import { SET_NAMES } from '../../engine/design/design.ts';
+import { SET_NAMES } from '../../engine/design/requirement.ts';
 import { randomStream } from '../../engine/numerics/random.ts';
 import { randomDesignFile, type DesignFile } from '../random-design.ts';
 

@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { coreDraws } from '../../engine/core/unknowns/core-draws.ts';
 import { coreUncertainty } from '../../engine/core/unknowns/core-uncertainty.ts';
 import { CORE_PRESETS } from '../../engine/design/core-presets.ts';
-import type { CoreChoice } from '../../engine/design/design.ts';
+import type { CoreChoice } from '../../engine/design/core.ts';
 import { fitTraces } from '../../engine/fitting/jig/fit-traces.ts';
 import { modelTrace, type CoreCapture } from '../../engine/fitting/jig/trace-model.ts';
 import {

@@ -5,7 +5,8 @@
 import { expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { usualRanges } from '../../engine/design/core-ranges.ts';
-import type { CoreChoice, CoreParameters, Design } from '../../engine/design/design.ts';
+import type { CoreChoice, CoreParameters } from '../../engine/design/core.ts';
+import type { Design } from '../../engine/design/design.ts';
 import { fitCore } from '../../engine/fitting/jig/fit-core.ts';
 import { normalDeviates, randomStream } from '../../engine/numerics/random.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';

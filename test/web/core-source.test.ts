@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
-import type { CoreOrigin } from '../../engine/design/design.ts';
+import type { CoreOrigin } from '../../engine/design/core.ts';
 import { coreSource } from '../../web/model/core-source.ts';
 
 const { core } = checkDesign({ core: { preset: 'ferrite-20-mil' } });

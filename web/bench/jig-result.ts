@@ -2,7 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit-html';
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Unit } from '../../engine/base/units.ts';
 import type { CoreReport } from '../../engine/core/handbook/core-report.ts';
-import type { CoreParameters } from '../../engine/design/design.ts';
+import type { CoreParameters } from '../../engine/design/core.ts';
 import { traceChart } from '../charts/trace-chart.ts';
 import { paddedSpan } from '../charts/spaces.ts';
 import { extent, type Samples } from '../charts/decimate.ts';

@@ -1,5 +1,5 @@
 import { staticLoop } from '../../engine/core/loops.ts';
-import type { CoreParameters } from '../../engine/design/design.ts';
+import type { CoreParameters } from '../../engine/design/core.ts';
 import { chartSvg, drawGround } from './chart-frame.ts';
 import { s } from '../ui/dom.ts';
 import { acrossAxis, upAxis } from './axes.ts';

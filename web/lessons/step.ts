@@ -1,5 +1,5 @@
 import type { Unit } from '../../engine/base/units.ts';
-import type { CoreParameters } from '../../engine/design/design.ts';
+import type { CoreParameters } from '../../engine/design/core.ts';
 import type { RawDesign } from '../model/pointer.ts';
 
 /**

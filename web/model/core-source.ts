@@ -1,4 +1,5 @@
-import type { CoreOrigin, Design } from '../../engine/design/design.ts';
+import type { CoreOrigin } from '../../engine/design/core.ts';
+import type { Design } from '../../engine/design/design.ts';
 
 /** Where the parameters of a core come from, in two or three words, by the best of them that is not all. */
 export function coreSource({ core }: Pick<Design, 'core'>): string {

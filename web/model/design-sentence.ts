@@ -1,5 +1,6 @@
 import { formatPeriod } from '../../engine/base/format-quantity.ts';
-import type { Design, WindingKind } from '../../engine/design/design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { WindingKind } from '../../engine/design/mat.ts';
 
 const WINDINGS: Readonly<Record<WindingKind, string>> = {
   'shared-one-run': 'on one shared wire in one run',

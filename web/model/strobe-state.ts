@@ -1,4 +1,4 @@
-import type { Requirement } from '../../engine/design/design.ts';
+import type { Requirement } from '../../engine/design/requirement.ts';
 import type { ChainStep } from '../../engine/strobe/chain-step.ts';
 import { windowWithChains } from '../../engine/strobe/window-of.ts';
 import type { StrobeWindow } from '../../engine/strobe/window-result.ts';

@@ -1,7 +1,8 @@
 import { effect, signal, untracked, type ReadonlySignal } from '@preact/signals-core';
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import { readQuantity } from '../../engine/base/units.ts';
-import type { Design, Requirement } from '../../engine/design/design.ts';
+import type { Design } from '../../engine/design/design.ts';
+import type { Requirement } from '../../engine/design/requirement.ts';
 import { createSideClient } from '../compute/side-client.ts';
 import { createWork } from '../compute/work.ts';
 import { createMore } from '../sharing/more.ts';

@@ -1,4 +1,4 @@
-import type { CoreParameters } from '../../design/design.ts';
+import type { CoreParameters } from '../../design/core.ts';
 import { disturbedState, type DisturbTrain } from '../disturb.ts';
 import { pulseDrive } from '../drive.ts';
 import { readAnswer, type AnswerReading } from '../measure.ts';

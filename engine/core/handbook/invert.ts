@@ -1,4 +1,4 @@
-import type { CoreParameters } from '../../design/design.ts';
+import type { CoreParameters } from '../../design/core.ts';
 import { disturb } from '../disturb.ts';
 import { restState } from '../state.ts';
 import { answersOfCore, answerToRead, disturbTest, readFlat } from './answers.ts';

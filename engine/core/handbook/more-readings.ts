@@ -1,7 +1,7 @@
 import { HandbookError, type CoreHandbook } from './values.ts';
 import { keepReadings } from '../unknowns/keep-readings.ts';
 import { disturbedPeak, disturbedOnePeak, type TestReadings } from '../unknowns/tested-core.ts';
-import type { CoreParameters, CoreTest } from '../../design/design.ts';
+import type { CoreParameters, CoreTest } from '../../design/core.ts';
 
 /** Pulses of a disturb test where none are said. */
 export const USUAL_DISTURBS = 1024;

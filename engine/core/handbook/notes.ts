@@ -3,7 +3,7 @@ import { KNEES_CLEAR } from './start.ts';
 import { mA } from './refuse.ts';
 import { DISTURB_RATIOS, type CoreHandbook } from './values.ts';
 import { MATERIALS } from '../../design/core-ranges.ts';
-import type { CoreParameters } from '../../design/design.ts';
+import type { CoreParameters } from '../../design/core.ts';
 
 /** One sentence for each value that had to be assumed; never empty, because no handbook gives them all. */
 export function notesFor(h: CoreHandbook, p: CoreParameters): string[] {

@@ -2,7 +2,7 @@ import { readFlat } from './answers.ts';
 import { hasDisturb, USUAL_DISTURBS } from './more-readings.ts';
 import { DISTURB_RATIOS, type CoreHandbook } from './values.ts';
 import { usualRanges, within, type CoreRanges } from '../../design/core-ranges.ts';
-import type { CoreParameters, CoreRange, CoreTest } from '../../design/design.ts';
+import type { CoreParameters, CoreRange, CoreTest } from '../../design/core.ts';
 
 /** How far handbook values may be off where nothing is said; assumed. */
 const HANDBOOK_TOLERANCE = 0.05;

@@ -1,7 +1,7 @@
 import { DISTURB_RATIOS, HandbookError, type CoreHandbook } from './values.ts';
 import { greatestRingSpread } from '../geometry.ts';
 import { elasticPerFlux } from '../model.ts';
-import type { CoreParameters } from '../../design/design.ts';
+import type { CoreParameters } from '../../design/core.ts';
 
 const ACCEPTED_SQUARENESS = [0.5, 0.999] as const;
 /** Greatest b g/phi_r; at 1 the EMF of a switching core would change sign. */

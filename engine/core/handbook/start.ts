@@ -2,7 +2,7 @@ import { invertBell } from '../closed-forms.ts';
 import { DISTURB_RATIOS, type CoreHandbook } from './values.ts';
 import { elasticPerFlux, peakEmf } from '../model.ts';
 import { UNKNOWN_MATERIAL } from '../../design/core-ranges.ts';
-import type { CoreParameters } from '../../design/design.ts';
+import type { CoreParameters } from '../../design/core.ts';
 
 /** Static knee width over full drive; common practice, no source: a sharp knee for a memory core. */
 const KNEE = 0.02;

@@ -1,5 +1,5 @@
 import type { CoreRanges } from '../../design/core-ranges.ts';
-import type { CoreParameters, CoreTest } from '../../design/design.ts';
+import type { CoreParameters, CoreTest } from '../../design/core.ts';
 
 /**
  * What a handbook, or a bench with one core on two wires, gives. Times run from the start of a linear rise. All

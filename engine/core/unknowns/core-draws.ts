@@ -1,7 +1,7 @@
 import { keepReadings, turnedBy } from './keep-readings.ts';
 import { disturbedPeak, isAdmissible, readCore, worksAsMemory, type TestReadings } from './tested-core.ts';
 import { CORE_PROPERTIES } from '../../design/schema/core.ts';
-import type { CoreChoice, CoreParameters, CoreProperty, CoreRange } from '../../design/design.ts';
+import type { CoreChoice, CoreParameters, CoreProperty, CoreRange } from '../../design/core.ts';
 import { normalDeviates, randomStream, type RandomSource } from '../../numerics/random.ts';
 
 /** Properties whose range spans a ratio: drawn evenly in the logarithm. */

@@ -2,7 +2,7 @@ import { keepsDisturbed, workingAs } from './core-draws.ts';
 import { keepReadings, turnedBy } from './keep-readings.ts';
 import { readCore, type TestReadings } from './tested-core.ts';
 import { CORE_PROPERTIES } from '../../design/schema/core.ts';
-import type { CoreChoice, CoreOrigin, CoreParameters, CoreProperty } from '../../design/design.ts';
+import type { CoreChoice, CoreOrigin, CoreParameters, CoreProperty } from '../../design/core.ts';
 
 /** What the readings of a core leave open together: a factor on its voltages and one on its times. */
 export type CoreReading = 'voltage of the readings' | 'time of the readings';

@@ -1,6 +1,6 @@
 import { Matrix, solve } from 'ml-matrix';
 import { readCore, type TestReadings } from './tested-core.ts';
-import type { CoreParameters, CoreProperty, CoreTest } from '../../design/design.ts';
+import type { CoreParameters, CoreProperty, CoreTest } from '../../design/core.ts';
 
 /**
  * Parameters that the readings fix once the others are chosen, and by which of them: each is turned until its reading

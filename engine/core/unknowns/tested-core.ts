@@ -1,6 +1,6 @@
 import { quickRead } from '../quick-read.ts';
 import { advanceCore, restState } from '../state.ts';
-import type { CoreParameters, CoreTest } from '../../design/design.ts';
+import type { CoreParameters, CoreTest } from '../../design/core.ts';
 
 /** What the test of a core shows (see CoreTest): magnitudes; times in s from the start of the rise. */
 export interface TestReadings {

@@ -1,7 +1,7 @@
 import * as z from 'zod';
 import { CORE_PRESET_NAMES } from '../core-presets.ts';
 import type { Unit } from '../../base/units.ts';
-import type { CoreProperty } from '../design.ts';
+import type { CoreProperty } from '../core.ts';
 import {
   choice,
   count,

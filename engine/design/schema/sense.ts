@@ -1,5 +1,5 @@
 import type * as z from 'zod';
-import { SET_NAMES } from '../design.ts';
+import { SET_NAMES } from '../requirement.ts';
 import { choice, count, group, list, optionalQuantity, quantity as q, ratio } from './fields.ts';
 
 const unlimited = { none: Number.POSITIVE_INFINITY } as const;

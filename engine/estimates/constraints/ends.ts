@@ -1,6 +1,7 @@
 import { atTemperature } from '../../core/model.ts';
 import { driveLevels, warmCurrents, type WarmCurrents } from '../../drive/at-temperature.ts';
-import type { CoreParameters, Design } from '../../design/design.ts';
+import type { CoreParameters } from '../../design/core.ts';
+import type { Design } from '../../design/design.ts';
 
 /** The design at one end of what its tolerances allow. */
 export interface DesignEnd {

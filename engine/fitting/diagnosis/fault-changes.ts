@@ -1,6 +1,7 @@
 import { ordinaryCore } from '../../mat/ordinary-core.ts';
 import { formatQuantity } from '../../base/format-quantity.ts';
-import type { CoreException, Design } from '../../design/design.ts';
+import type { CoreException } from '../../design/core.ts';
+import type { Design } from '../../design/design.ts';
 import type { Severity } from './fault.ts';
 
 /** A share of what the design says that is left. */

@@ -1,5 +1,5 @@
 import { usualRanges } from '../../design/core-ranges.ts';
-import type { CoreChoice, CoreParameters, CoreTest } from '../../design/design.ts';
+import type { CoreChoice, CoreParameters, CoreTest } from '../../design/core.ts';
 import { FitError } from '../bench-runs.ts';
 import { riseOf, topOf } from './core-test.ts';
 import type { CoreCapture } from './trace-model.ts';

@@ -1,4 +1,4 @@
-import type { CoreTest } from '../../design/design.ts';
+import type { CoreTest } from '../../design/core.ts';
 import type { TraceFit } from './fit-traces.ts';
 import type { CoreCapture } from './trace-model.ts';
 

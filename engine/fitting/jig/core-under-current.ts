@@ -9,7 +9,7 @@ import {
   switchFlux,
 } from '../../core/model.ts';
 import { meanOf, type CoreState } from '../../core/state.ts';
-import type { CoreParameters } from '../../design/design.ts';
+import type { CoreParameters } from '../../design/core.ts';
 
 /** Ampere-turns at even instants, as an instrument gives them. */
 export interface SampledCurrent {

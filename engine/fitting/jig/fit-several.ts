@@ -1,6 +1,6 @@
 import { checkDesign } from '../../check/check-design.ts';
 import { designToJson } from '../../design/design-to-json.ts';
-import type { CoreChoice, CoreProperty } from '../../design/design.ts';
+import type { CoreChoice, CoreProperty } from '../../design/core.ts';
 import type { DesignFile } from '../../design/schema/design-schema.ts';
 import type { Trace } from '../align/trace-tools.ts';
 import { FitCancelled, FitError } from '../bench-runs.ts';

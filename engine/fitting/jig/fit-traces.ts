@@ -1,4 +1,4 @@
-import type { CoreParameters, CoreProperty, CoreRange } from '../../design/design.ts';
+import type { CoreParameters, CoreProperty, CoreRange } from '../../design/core.ts';
 import { leastSquares, type LeastSquaresFit } from '../../numerics/levenberg-marquardt.ts';
 import { makeModel, modelTrace, type CoreCapture, type TraceModel } from './trace-model.ts';
 

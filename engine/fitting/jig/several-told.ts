@@ -1,6 +1,6 @@
 import { MEASURE } from '../../core/unknowns/core-uncertainty.ts';
 import type { CoreRanges } from '../../design/core-ranges.ts';
-import type { CoreChoice, CoreProperty } from '../../design/design.ts';
+import type { CoreChoice, CoreProperty } from '../../design/core.ts';
 import { drivesApart, trainDrives } from './core-test.ts';
 import type { TraceFit } from './fit-traces.ts';
 import type { CoreCapture } from './trace-model.ts';

@@ -1,5 +1,5 @@
 import { advanceCore, restState, type CoreState } from '../../core/state.ts';
-import type { CoreParameters, CoreProperty } from '../../design/design.ts';
+import type { CoreParameters, CoreProperty } from '../../design/core.ts';
 import { coreUnderCurrent, type SampledCurrent } from './core-under-current.ts';
 
 /** What may be wrong about a capture besides the core. */

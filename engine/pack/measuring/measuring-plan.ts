@@ -5,7 +5,8 @@ import { quickRead } from '../../core/quick-read.ts';
 import { restState } from '../../core/state.ts';
 import { coreDraws } from '../../core/unknowns/core-draws.ts';
 import { disturbedPeak, readCore } from '../../core/unknowns/tested-core.ts';
-import type { CoreParameters, CoreTest, Design } from '../../design/design.ts';
+import type { CoreParameters, CoreTest } from '../../design/core.ts';
+import type { Design } from '../../design/design.ts';
 import { afterPulse, emfOnTop, mirrored } from './read-state.ts';
 
 /** One figure to read off one core, and what may be expected of it. */

@@ -1,6 +1,6 @@
 import { elasticPerFlux, switchingRate } from '../../core/model.ts';
 import { advanceCore, decayRate, type CoreState } from '../../core/state.ts';
-import type { CoreParameters } from '../../design/design.ts';
+import type { CoreParameters } from '../../design/core.ts';
 
 /** Pieces of a rise or a fall; the drive is held in the middle of each. */
 const PIECES = 40;

@@ -1,4 +1,6 @@
-import type { Cycle, Design, WindingKind } from '../../design/design.ts';
+import type { Design } from '../../design/design.ts';
+import type { Cycle } from '../../design/drive.ts';
+import type { WindingKind } from '../../design/mat.ts';
 import { storedBits, worstPattern } from '../../mat/stored-pattern.ts';
 import { randomStream } from '../../numerics/random.ts';
 import type { StudyPlan } from '../shared/shape.ts';

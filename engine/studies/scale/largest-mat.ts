@@ -1,4 +1,4 @@
-import type { WindingKind } from '../../design/design.ts';
+import type { WindingKind } from '../../design/mat.ts';
 import { casesOf } from '../shared/reading.ts';
 import type { Point, PointResult, StudyPlan, StudyTools } from '../shared/shape.ts';
 import { matPatches } from './mat-patches.ts';

@@ -1,5 +1,6 @@
 import type { Json, Patch } from '../../base/json-patch.ts';
-import type { Design, WindingKind } from '../../design/design.ts';
+import type { Design } from '../../design/design.ts';
+import type { WindingKind } from '../../design/mat.ts';
 
 /**
  * Another size keeps the selected core at the same fraction of rows and columns, and the parts into which the wire is cut

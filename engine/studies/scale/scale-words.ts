@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../base/format-quantity.ts';
-import type { Requirement, WindingKind } from '../../design/design.ts';
+import type { WindingKind } from '../../design/mat.ts';
+import type { Requirement } from '../../design/requirement.ts';
 import { makeSeries } from '../shared/series.ts';
 import type { Column, PointResult, Series } from '../shared/shape.ts';
 

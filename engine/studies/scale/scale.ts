@@ -1,4 +1,5 @@
-import type { Design, WindingKind } from '../../design/design.ts';
+import type { Design } from '../../design/design.ts';
+import type { WindingKind } from '../../design/mat.ts';
 import { mustBe, readOptions, refuseOption } from '../shared/options.ts';
 import { runWork } from '../shared/price.ts';
 import { casesOf, nominalInForce, runsPerReading } from '../shared/reading.ts';

@@ -1,7 +1,9 @@
 import { anotherAddress } from '../../mat/another-address.ts';
 import { applyPatches, type Json, type Patch } from '../../base/json-patch.ts';
 import { putState, scaleState, stateAt, type CoreFlux } from '../../core/flux-of-cores.ts';
-import type { CoreException, Cycle, Design } from '../../design/design.ts';
+import type { CoreException } from '../../design/core.ts';
+import type { Design } from '../../design/design.ts';
+import type { Cycle } from '../../design/drive.ts';
 import { settledCycle } from '../../estimates/cycle-limits.ts';
 import type { KickedCore } from '../../history/core-kicks.ts';
 import { makeMatHistory } from '../../history/mat-history.ts';

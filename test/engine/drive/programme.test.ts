@@ -1,6 +1,6 @@
 /** Overshoot of an edge. Independent route: its differential equation, stepped by a Runge-Kutta formula. */
 import { describe, expect, it } from 'vitest';
-import type { EdgeShape } from '../../../engine/design/design.ts';
+import type { EdgeShape } from '../../../engine/design/drive.ts';
 import { edgeFraction, type Edge } from '../../../engine/drive/edge.ts';
 
 const ns = 1e-9;

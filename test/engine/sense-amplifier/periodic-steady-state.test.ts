@@ -1,4 +1,4 @@
-import type { Amplifier } from '../../../engine/design/design.ts';
+import type { Amplifier } from '../../../engine/design/sense.ts';
 import { describe, expect, it } from 'vitest';
 import { amplify, linearResponse } from '../../../engine/sense-amplifier/amplifier.ts';
 import {

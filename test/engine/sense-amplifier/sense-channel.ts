@@ -1,4 +1,5 @@
-import type { Amplifier, Design, Detector, Strobe } from '../../../engine/design/design.ts';
+import type { Design } from '../../../engine/design/design.ts';
+import type { Amplifier, Detector, Strobe } from '../../../engine/design/sense.ts';
 
 /** Ideal amplifier, detector and strobe; a test names only what it departs in. */
 export const idealAmplifier: Amplifier = {
