@@ -8,6 +8,8 @@ import { verdictSentence } from '../strobe/verdict-words.ts';
 import { CAUTIONS } from '../warnings/cautions.ts';
 import type { BuildPack } from './pack.ts';
 import { measuringPart } from './measuring/measuring-sheet.ts';
+import { filesPart } from './files-sheet.ts';
+import { packTables } from './pack-tables.ts';
 import { planPart } from './plan-sheet.ts';
 import { BOX, q3 } from './sheet-marks.ts';
 import { threadingPart } from './threading-sheet.ts';
@@ -31,7 +33,7 @@ table.measure{table-layout:fixed}table.measure th:first-child{width:34%;font-wei
 svg text{font-family:system-ui,-apple-system,'Segoe UI','Liberation Sans',Arial,sans-serif}
 `;
 
-/** The pack as one self-contained document for A4: no script that runs, nothing from elsewhere. */
+/** The pack as one self-contained document for A4, its other files inside it: no script that runs, nothing from elsewhere. */
 export function packDocument(pack: BuildPack): string {
   const { design, window, threading } = pack;
   const title = `${design.name === '' ? 'A core memory' : design.name}: build pack`;
@@ -48,6 +50,7 @@ export function packDocument(pack: BuildPack): string {
     sheet('5 Stages of the build', stagesPart(pack)),
     sheet('6 First power-up and test', planPart(pack)),
     sheet('7 What this rests on', ledgerPart(pack)),
+    section('Files of this pack', filesPart(packTables(pack))),
   ];
   return [
     '<!doctype html>',
@@ -101,7 +104,7 @@ function timingPart({ design, timing }: BuildPack): string {
       'timing',
     ),
     paragraph(
-      `Period ${q3(timing.period, 's')}. The same edges are in timing.csv and, for pulse generators and logic tools, in timing.vcd (value change dump, IEEE 1364; two cycles, the second inhibited).`,
+      `Period ${q3(timing.period, 's')}. The same edges are in timing.csv and, for pulse generators and logic tools, in timing.vcd (value change dump, IEEE 1364; two cycles, the second inhibited): at the end of this document.`,
     ),
   ].join('');
 }

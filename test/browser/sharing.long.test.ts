@@ -152,6 +152,16 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     const html = (await readFile(await download.path())).toString();
     for (const sheet of ['1 Threading', '2 Timing', '3 Parts', '5 Stages of the build', '6 First power-up'])
       expect(html).toContain(sheet);
+    // Its other files are saved from the document itself.
+    const paper = await page.context().newPage();
+    await paper.setContent(html);
+    for (const name of ['timing.csv', 'timing.vcd', 'stage-1-rig.json']) {
+      const file = paper.waitForEvent('download');
+      await paper.getByRole('link', { name, exact: true }).click();
+      const kept = await file;
+      expect(kept.suggestedFilename()).toBe(name);
+      expect((await readFile(await kept.path())).length).toBeGreaterThan(200);
+    }
     await page.context().close();
   });
 

@@ -187,7 +187,13 @@ describe('8 x 8, by hand', () => {
   it('is one document with nothing from elsewhere, and files that hold the same', () => {
     const files = packFiles(pack);
     const html = files['pack.html']!;
-    expect(html).not.toMatch(/(?:src|href)=|@import|url\((?!#)|<script(?! type="application\/json")/u);
+    expect(html).not.toMatch(/src=|href="(?!data:)|@import|url\((?!#)|<script(?! type="application\/json")/u);
+    const inside = [...html.matchAll(/<a download="([^"]+)" href="data:[a-z/]+;charset=utf-8,([^"]*)"/gu)];
+    const text = (held: string): string => decodeURIComponent(held.replaceAll('&#39;', "'"));
+    expect({
+      'pack.html': html,
+      ...Object.fromEntries(inside.map(([, name, held]) => [name!, text(held!)])),
+    }).toEqual(files);
     for (const words of [
       '1 Threading',
       '2 Timing',
