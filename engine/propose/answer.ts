@@ -1,6 +1,7 @@
 import { nameProposals } from './choose.ts';
 import type { Proposal } from './choose.ts';
-import type { JobResult, Proved } from './jobs.ts';
+import type { JobResult } from './jobs.ts';
+import type { Proved } from './prove.ts';
 import type { Needs } from './needs.ts';
 import type { Relaxed } from './relax.ts';
 import type { ValueRange } from './moves.ts';

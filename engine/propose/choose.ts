@@ -1,4 +1,4 @@
-import type { Proof, Proved } from './jobs.ts';
+import type { Proof, Proved } from './prove.ts';
 import type { Needs } from './needs.ts';
 
 /** What a proposal is best at among the others. */

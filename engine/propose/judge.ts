@@ -1,7 +1,7 @@
 import type { Design } from '../design/design.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import type { CaseSpec } from '../strobe/case-overrides.ts';
-import { makeCaseRuns, SEARCHED, type CaseRuns } from '../strobe/case-runs.ts';
+import { makeCaseRuns, SEARCHED, type CaseRuns, type RunsAtHand } from '../strobe/case-runs.ts';
 import { caseSpace, quickCases } from '../strobe/cases.ts';
 import {
   buildEnvelope,
@@ -59,12 +59,20 @@ export function judge(needs: Needs, design: Design, cases: readonly CaseSpec[], 
   return judged(needs, design, runs, run);
 }
 
-/** The same by the worst of all cases at all corners, as the strobe window counts them. */
-export function judgeWhole(needs: Needs, design: Design, cases: readonly CaseSpec[], run: Run): Judged {
+/**
+ * The same by the worst of all cases at all corners, as the strobe window counts them, with their runs: those that a window
+ * of this design with its strobe and threshold set would do again.
+ */
+export function judgeWhole(
+  needs: Needs,
+  design: Design,
+  cases: readonly CaseSpec[],
+  run: Run,
+): { readonly judged: Judged; readonly runs: RunsAtHand } {
   const runs = runsOf(design, run);
   for (const spec of [...quickCases(design), ...cases.map((spec) => hereOf(design, spec))]) runs.add(spec);
   const { time } = runs;
-  if (time === undefined) return judged(needs, design, runs, run);
+  if (time === undefined) return { judged: judged(needs, design, runs, run), runs };
   const box = boxOf(design);
   const weak = weakEnvelope(design, runs, run);
   addWorst(caseSearches(design, runs, time), () => {
@@ -72,7 +80,7 @@ export function judgeWhole(needs: Needs, design: Design, cases: readonly CaseSpe
     const reach = Math.max(0, reserve) * box.width;
     return [0, -reach, reach].map((off) => strobe - box.delay + off);
   });
-  return judged(needs, design, runs, run, weak);
+  return { judged: judged(needs, design, runs, run, weak), runs };
 }
 
 /** A case of another build of the same combination: its corner moved to where this build has it. */

@@ -1,6 +1,7 @@
 import { combinations } from './combinations.ts';
 import type { Combination } from './combinations.ts';
-import type { JobResult, ProposalJob, Proved } from './jobs.ts';
+import type { JobResult, ProposalJob } from './jobs.ts';
+import type { Proved } from './prove.ts';
 import type { Needs } from './needs.ts';
 import { nameProposals } from './choose.ts';
 import { leversFor } from './relax.ts';

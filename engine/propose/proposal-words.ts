@@ -3,7 +3,7 @@ import type { WindingKind } from '../design/mat.ts';
 import { JUDGEMENT_WORDS } from '../strobe/verdict-words.ts';
 import type { Combination } from './combinations.ts';
 import type { Bind } from './bindings.ts';
-import type { Proved } from './jobs.ts';
+import type { Proved } from './prove.ts';
 import type { Proposals, Rejected } from './answer.ts';
 import type { ValueRange } from './moves.ts';
 import type { Relaxed } from './relax.ts';

@@ -1,7 +1,7 @@
 import { VERSION } from '../base/version.ts';
 import { toJsonDocument } from '../export/serialise.ts';
 import type { Proposals } from './answer.ts';
-import type { Proved } from './jobs.ts';
+import type { Proved } from './prove.ts';
 import type { Needs } from './needs.ts';
 import {
   combinationWords,

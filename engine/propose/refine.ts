@@ -1,5 +1,7 @@
 import type { Json } from '../base/json-patch.ts';
+import type { Design } from '../design/design.ts';
 import type { CaseSpec } from '../strobe/case-overrides.ts';
+import type { RunsAtHand } from '../strobe/case-runs.ts';
 import { supplyCurrent } from '../estimates/supply-needs.ts';
 import { orRefused } from './build.ts';
 import { climb } from './climb.ts';
@@ -28,6 +30,13 @@ export interface Found {
   readonly current: number;
 }
 
+/** A found build with the runs of its proof's cases, which do not travel: design without strobe and threshold. */
+export interface Refined {
+  readonly found: Found;
+  readonly design: Design;
+  readonly runs: RunsAtHand;
+}
+
 /** Points of the search: at its start, and when new cases came to it. */
 const POINTS = { first: 20, again: 10 } as const;
 /** Times that cases which turned out worse are added and the search goes on. */
@@ -42,9 +51,9 @@ export function refine(
   start: Variables,
   how: { readonly run: Run; readonly cancelled?: () => boolean; readonly enough?: number },
   points: { readonly first: number; readonly again: number } = POINTS,
-): Found | undefined {
+): Refined | undefined {
   let cases: readonly CaseSpec[] = [];
-  let best: Found | undefined;
+  let best: Refined | undefined;
   let from = start;
   for (let round = 0; round <= AGAIN; round++) {
     const point = climb(needs, combination, from, {
@@ -57,9 +66,11 @@ export function refine(
       judgeWhole(needs, point.design, [...firstCases(point.design), ...cases], how.run),
     );
     if (whole === undefined) break;
-    if (best === undefined || whole.value > best.value) best = foundOf(combination, point, whole);
-    if (point.judged.value - whole.value < SETTLED || best.value >= (how.enough ?? Infinity)) break;
-    cases = [...cases, ...whole.setBy];
+    const { judged, runs } = whole;
+    if (best === undefined || judged.value > best.found.value)
+      best = { found: foundOf(combination, point, judged), design: point.design, runs };
+    if (point.judged.value - judged.value < SETTLED || best.found.value >= (how.enough ?? Infinity)) break;
+    cases = [...cases, ...judged.setBy];
     from = point.variables;
   }
   return best;

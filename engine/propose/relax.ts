@@ -57,7 +57,7 @@ export function relax(
       (file, each) => applyPatches(file, each.patches(each.at(t))),
       needs.raw,
     );
-    const found = orRefused(() => {
+    const refined = orRefused(() => {
       const eased = readNeeds(raw);
       const from = {
         ...start,
@@ -65,7 +65,7 @@ export function relax(
       };
       return refine(eased, combination, from, { ...how, enough: 1 }, POINTS);
     });
-    return found?.value ?? NOTHING;
+    return refined?.found.value ?? NOTHING;
   };
   const told = ({ need, label, unit, at }: Lever, to: number | null) => ({
     need,

@@ -1,5 +1,6 @@
 import type { Combination } from './combinations.ts';
-import type { JobResult, Proved } from './jobs.ts';
+import type { JobResult } from './jobs.ts';
+import type { Proved } from './prove.ts';
 
 /** Combinations that differ in their mat alone: the better mat stands for both. */
 export const kindOf = ({ winding, core, amplifiers }: Combination): string =>

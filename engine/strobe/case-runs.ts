@@ -46,6 +46,9 @@ export interface CaseRuns {
   refer(name: string, run: Simulation): Float64Array | undefined;
 }
 
+/** Runs that are at hand already, of a design that differs in nothing but strobe time, threshold and what is required. */
+export type RunsAtHand = Pick<CaseRuns, 'cases' | 'time'>;
+
 /**
  * How fine the runs of a search are (SimulateOptions.finer): steps twice as long, wires of half the sections. It costs
  * half, and on the demo designs it moves a margin at the corners by 4 uV at most; the cases that set an envelope are
@@ -57,14 +60,20 @@ export const SEARCHED = 0.5;
  * @param coupling V on the coupling capacitor before every case
  * @param until s: no run goes further
  * @param finer of every run for which nothing else is said
+ * @param atHand taken where the same case is asked for as finely, followed as far and with the same `coupling`; what is
+ *   not asked for is not counted, so the answer is that without them
  */
 export function makeCaseRuns(
   design: Design,
   run: (design: Design, options?: SimulateOptions) => Simulation,
-  how: Pick<SimulateOptions, 'coupling' | 'until' | 'cancelled' | 'finer'>,
+  {
+    atHand,
+    ...how
+  }: Pick<SimulateOptions, 'coupling' | 'until' | 'cancelled' | 'finer'> & { readonly atHand?: RunsAtHand },
 ): CaseRuns {
   const cases: EnsembleCase[] = [];
   const known = new Map<string, EnsembleCase | undefined>();
+  const earlier = new Map(atHand?.cases.map((item) => [item.name, item]));
   const failed: FailedCase[] = [];
   const either = design.amplifier.polarity === 'either';
   const byAddress: Design = either
@@ -109,6 +118,11 @@ export function makeCaseRuns(
 
   function make(spec: CaseSpec, name: string, finer: number): EnsembleCase | undefined {
     const overrides = overridesOf(design, spec);
+    const ready = earlier.get(name);
+    if (ready?.finer === finer) {
+      runs.time ??= atHand!.time;
+      return { ...ready, overrides };
+    }
     const turned = runs.refer(name, run(applyOverrides(byAddress, overrides), { ...common, finer }));
     if (turned === undefined) return undefined;
     const signed = spec.supply === undefined ? turned : turned.map((value) => value / spec.supply!);

@@ -3,7 +3,7 @@ import type { SoftestCore } from '../estimates/softest-core.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import type { BestPair } from './window-result.ts';
 import type { CaseSpec } from './case-overrides.ts';
-import type { EnsembleCase, FailedCase } from './case-runs.ts';
+import type { EnsembleCase, FailedCase, RunsAtHand } from './case-runs.ts';
 import type { CoreSet } from './open-core.ts';
 import type { OpenCore } from './open-core.ts';
 import type { RateEnvelope } from './rates.ts';
@@ -26,6 +26,8 @@ export interface EnsembleOptions {
   /** Follow every run to the end of the cycle, for the eye; the strobe is sought before the write alone (default). */
   readonly wholeCycle?: boolean;
   readonly cancelled?: () => boolean;
+  /** Runs of the same design, followed no further than to the write; the answer is that without them, sooner. */
+  readonly atHand?: RunsAtHand;
   /** Told the answer as far as it stands before what is not known of the core, the assumptions and the parts are run. */
   readonly told?: (ensemble: StrobeEnsemble) => void;
   /** What is not known of the core, for the set `core` of a full answer; left out: that set is not computed. */

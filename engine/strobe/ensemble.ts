@@ -55,7 +55,9 @@ export function runEnsemble(
 
 /** The quick cases, and room for more. */
 function quickRuns(design: Design, options: EnsembleOptions): CaseRuns {
+  const { atHand } = options;
   const runs = makeCaseRuns(design, options.simulate, {
+    ...(atHand ? { atHand } : {}),
     // The baseline depends on the cycles before all the cases alike: found once, with the design's own pattern.
     coupling: repetitionCoupling(design, options.simulate),
     until: options.wholeCycle === true ? undefined : followedUntil(design),

@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
 import type { Proposals, Rejected } from '../../engine/propose/answer.ts';
-import type { Proved } from '../../engine/propose/jobs.ts';
+import type { Proved } from '../../engine/propose/prove.ts';
 import {
   combinationWords,
   coreWords,

@@ -3,7 +3,7 @@ import { html, nothing } from 'lit-html';
 import type { Json } from '../../engine/base/json-patch.ts';
 import type { Design } from '../../engine/design/design.ts';
 import type { Proposals } from '../../engine/propose/answer.ts';
-import type { Proved } from '../../engine/propose/jobs.ts';
+import type { Proved } from '../../engine/propose/prove.ts';
 import type { Needs } from '../../engine/propose/needs.ts';
 import { proposalFileName, soFarWords } from '../../engine/propose/proposal-words.ts';
 import { easedNeeds } from '../../engine/propose/relax.ts';

@@ -1,6 +1,7 @@
 import type { Bind } from '../../../engine/propose/bindings.ts';
 import type { Combination } from '../../../engine/propose/combinations.ts';
-import type { JobResult, ProposalJob, Proof, Proved } from '../../../engine/propose/jobs.ts';
+import type { JobResult, ProposalJob } from '../../../engine/propose/jobs.ts';
+import type { Proof, Proved } from '../../../engine/propose/prove.ts';
 
 /** Made-up results of a search, so that its order and its answers can be told beforehand. */
 

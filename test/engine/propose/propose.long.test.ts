@@ -106,7 +106,8 @@ describe('how far a value may move', () => {
     expect(half.high - half.low).toBeGreaterThan(1e-3);
     for (const end of [half.low, half.high]) {
       const moved = build(needs, combination, { ...variables, half: end }, { strobe, threshold }).design;
-      const { value } = judgeWhole(needs, moved, [...firstCases(moved), ...proposal!.setBy], simulate);
+      const cases = [...firstCases(moved), ...proposal!.setBy];
+      const { value } = judgeWhole(needs, moved, cases, simulate).judged;
       expect(value / reserve).toBeGreaterThan(0.95);
     }
   });
