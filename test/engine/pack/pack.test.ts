@@ -10,6 +10,7 @@ import { threadingOf, type ThreadedWire } from '../../../engine/pack/threading.t
 import { timingOf } from '../../../engine/pack/timing.ts';
 import { readValueChanges, writeValueChanges } from '../../../engine/pack/value-change.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
+import { demo } from '../../demo-design.ts';
 import { beforeAll, describe, expect, it } from 'vitest';
 
 const KINDS = ['shared-one-run', 'shared-two-halves', 'separate-diagonal', 'separate-rectangular'] as const;
@@ -115,54 +116,51 @@ describe('the value-change file', () => {
 });
 
 describe('8 x 8, by hand', () => {
-  // An invented board: 30-mil cores at 2 mm, 0.107 mm of copper in one run, everything about wires from geometry.
+  // Proposed from needs: 30-mil cores 1.6 diameters apart, 0.1 mm of copper in two halves, four mats; reads at its corners.
   let pack: BuildPack;
   beforeAll(() => {
-    const text = readFileSync(
-      join(import.meta.dirname, '../../../fixtures/designs/common-practice-8x8.json'),
-      'utf8',
-    );
-    const { wire: _, ...raw } = JSON.parse(text) as Record<string, object>;
-    pack = buildPack(checkDesign({ ...raw, wire: { diameter: '0.12 mm' } }), { simulate });
+    pack = buildPack(demo('bell-pattern-8x8'), { simulate });
   }, 120_000);
 
   it('has wires of the lengths and resistances that a ruler and a table give', () => {
     const { wires } = pack.threading;
-    // X: 8 x 2 mm and 100 mm of leads; a tenth more and 120 mm for ends: 247.6 mm.
-    expect(wire(wires, 'X0').cut).toBeCloseTo(0.2476, 4);
-    // 0.1068 mm of copper at 25 °C: 0.017580 ohm mm²/m over 0.008958 mm²: 1.9624 ohm/m; times 116 mm.
-    expect(wire(wires, 'X0').resistance).toBeCloseTo(1.9624 * 0.116, 3);
-    // The sense wire: 63 steps of 2 mm and half a pitch at either end, 128 mm, and 120 mm of ends.
-    const sense = wire(wires, 'sense and inhibit');
-    expect(sense.length).toBeCloseTo(0.128, 6);
-    expect(sense.cut).toBeCloseTo(0.2608, 4);
-    expect(sense.resistance).toBeCloseTo(1.9624 * 0.248, 3);
-    expect(sense.accept.low).toBeLessThan(sense.resistance);
+    // X: 32 x 1.2192 mm, three steps of 6 mm between mats, 100 mm of leads: 157.01 mm; a tenth more and 120 mm for ends.
+    expect(wire(wires, 'X0').cut).toBeCloseTo(0.29272, 5);
+    // 0.1 mm of copper at 25 °C: 0.017580 ohm mm²/m over 0.007854 mm²: 2.2384 ohm/m.
+    expect(wire(wires, 'X0').resistance).toBeCloseTo(2.2384 * 0.15701, 4);
+    // Each half: 24 steps along rows, six from row to row and one across the middle, aslant; seven steps back to the joint
+    // and half a pitch at either end are shared: 35.414 of 1.2192 mm.
+    const half = wire(wires, 'sense and inhibit, half A');
+    expect(half.length).toBeCloseTo(1.2192e-3 * (30 + Math.SQRT2 + 4), 9);
+    expect(half.cut).toBeCloseTo(0.16749, 5);
+    expect(half.resistance).toBeCloseTo(2.2384 * 0.163177, 4);
+    expect(half.accept.low).toBeLessThan(half.resistance);
+    expect([half.count, half.cores.length]).toEqual([4, 32]);
   });
 
   it('has edges where the cycle puts them', () => {
-    // Rise 15 ns: half amplitude at 7.5 ns; 500 ns pulses 500 ns apart; inhibit 50 ns before and after.
+    // Rise 25 ns: half amplitude at 12.5 ns; Y 120 ns later; 905 ns pulses 190 ns apart; inhibit 20 ns before and after.
     const at = Object.fromEntries(pack.timing.edges.map((e) => [`${e.signal} ${e.edge}`, e.half * 1e9]));
-    expect(at['x_read on']).toBeCloseTo(7.5, 9);
-    expect(at['x_read off']).toBeCloseTo(507.5, 9);
-    expect(at['x_write on']).toBeCloseTo(1007.5, 9);
-    expect(at['inhibit on']).toBeCloseTo(957.5, 9);
-    expect(at['inhibit off']).toBeCloseTo(1557.5, 9);
-    const inhibit = pack.timing.edges.find((e) => e.signal === 'inhibit' && e.edge === 'on')!;
-    // Full at 965 ns, the write starts at 1000 ns.
-    expect(inhibit.tolerance * 1e9).toBeCloseTo(35, 6);
+    expect(at['x_read on']).toBeCloseTo(12.5, 9);
+    expect(at['y_read off']).toBeCloseTo(1037.5, 9);
+    expect(at['x_write on']).toBeCloseTo(1107.5, 9);
+    expect(at['inhibit on']).toBeCloseTo(1087.5, 9);
+    expect(at['inhibit off']).toBeCloseTo(2152.5, 9);
+    const x = pack.timing.edges.find((e) => e.signal === 'x_write' && e.edge === 'on')!;
+    // Edges known to 5 %, three sigma of 25 ns, of which half moves the middle.
+    expect(x.tolerance * 1e9).toBeCloseTo((0.15 * 25) / 2, 6);
   });
 
   it('lists what there has to be', () => {
     const counts = Object.fromEntries(pack.parts.map((part) => [part.what, part.count]));
-    expect(counts.cores).toBe(64 + 10);
+    expect(counts.cores).toBe(256 + 13);
     expect(counts['drivers of X, both ways']).toBe(8);
-    expect(counts['drivers of inhibit']).toBe(1);
+    expect(counts['drivers of inhibit']).toBe(8);
     expect(counts['clamps of Y']).toBe(16);
-    // 20 V over 370 mA less 0.228 ohm of line: 53.83 ohm, 53.6 in the series of 1 %.
-    expect(pack.parts.find((p) => p.what === 'series resistors of X')!.value).toContain('53.6 Ω, 1 %');
-    // Two lines of 370 mA for 500 ns, twice, inhibit 340 mA for 600 ns, 1 uC besides: 1.944 uC; over 0.2 V.
-    expect(pack.parts.find((p) => p.what === 'reservoir')!.value).toContain('9.72 µF');
+    // 24 V over 339 mA less 0.351 ohm of line: 70.45 ohm, 69.8 in the series of 1 %.
+    expect(pack.parts.find((p) => p.what === 'series resistors of X')!.value).toContain('69.8 Ω, 1 %');
+    // Two lines of 339 mA for 905 ns, twice; eight halves of inhibit, 339 mA for 1065 ns; 1 uC besides: 5.116 uC; over 0.24 V.
+    expect(pack.parts.find((p) => p.what === 'reservoir')!.value).toContain('21.3 µF');
   });
 
   it('plans the first power-up from the look to the rate, each step with what to expect and when to stop', () => {
@@ -187,6 +185,8 @@ describe('8 x 8, by hand', () => {
   it('is one document with nothing from elsewhere, and files that hold the same', () => {
     const files = packFiles(pack);
     const html = files['pack.html']!;
+    expect(pack.window.verdict.design).toBe('reads');
+    expect(html).not.toContain('Change the design before you build it');
     expect(html).not.toMatch(/src=|href="(?!data:)|@import|url\((?!#)|<script(?! type="application\/json")/u);
     const inside = [...html.matchAll(/<a download="([^"]+)" href="data:[a-z/]+;charset=utf-8,([^"]*)"/gu)];
     const text = (held: string): string => decodeURIComponent(held.replaceAll('&#39;', "'"));
@@ -207,7 +207,7 @@ describe('8 x 8, by hand', () => {
     ])
       expect(html).toContain(words);
     // The ledger is told in units and digits that mean something.
-    const told = html.slice(html.indexOf('7 What this rests on'), html.indexOf('<script'));
+    const told = html.slice(html.indexOf('7 What this rests on'), html.indexOf('Files of this pack'));
     expect(told).not.toMatch(/\d\.\d{5,}|\de-\d|>\/\w/u);
     expect(checkDesign(JSON.parse(files['design.json']!))).toEqual(pack.design);
     expect(files['timing.csv']!.split('\n')).toHaveLength(pack.timing.edges.length + 2);
