@@ -240,6 +240,8 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     });
     await page.getByRole('button', { name: 'Print as a hand-out' }).click();
     await page.emulateMedia({ media: 'print' });
+    // Each is computed first; they come together.
+    await page.locator('.solution').last().waitFor({ state: 'attached', timeout: 100_000 });
     const solutions = await page.locator('.solution').all();
     expect(solutions).toHaveLength(await page.locator('.step').count());
     for (const solution of solutions) {
