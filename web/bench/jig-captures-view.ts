@@ -1,10 +1,13 @@
-import { html, type TemplateResult } from 'lit-html';
+import { html, nothing, type TemplateResult } from 'lit-html';
 import { statusLine, type WorkState } from '../ui/status.ts';
 
 /** Labels of the captures to read, and what goes with them as typed. */
 export interface JigGiven {
   readonly one: string;
   readonly zero: string;
+  /** The drive current beside each; '' where it was not captured. */
+  readonly oneCurrent: string;
+  readonly zeroCurrent: string;
   readonly oneStart: string;
   readonly zeroStart: string;
   readonly gain: string;
@@ -20,18 +23,24 @@ export interface JigCapturesOptions {
   readonly onSamples: () => void;
 }
 
-export const jigCapturesView = (options: JigCapturesOptions): TemplateResult =>
-  html`<details>
+const START = 'There the drive’s rise starts at';
+
+export const jigCapturesView = (options: JigCapturesOptions): TemplateResult => {
+  const { given } = options;
+  return html`<details>
     <summary>Read uV1, t_p, t_s and dVz off captures</summary>
     <p class="note">
       Of captures on the bench: each begins before the drive rises and lasts until the answer has died away.
-      The rise of the drive is that of the fields above.
+      The rise of the drive is that of the fields above, unless its current was captured too: put that trace
+      on the bench as a capture of its own, and full drive, rise and start are read off it.
     </p>
     <div class="bench-fields">
       ${captureField('one', 'jig-one', 'Undisturbed ONE at full drive', 'choose a capture', options)}
-      ${textField('oneStart', 'jig-one-start', 'There the drive’s rise starts at', '0 ns', options)}
+      ${captureField('oneCurrent', 'jig-one-current', 'Drive current beside it', 'none', options)}
+      ${given.oneCurrent === '' ? textField('oneStart', 'jig-one-start', START, '0 ns', options) : nothing}
       ${captureField('zero', 'jig-zero', 'Disturbed ZERO at full drive', 'none', options)}
-      ${textField('zeroStart', 'jig-zero-start', 'There the drive’s rise starts at', '0 ns', options)}
+      ${captureField('zeroCurrent', 'jig-zero-current', 'Drive current beside it', 'none', options)}
+      ${given.zeroCurrent === '' ? textField('zeroStart', 'jig-zero-start', START, '0 ns', options) : nothing}
       ${textField('gain', 'jig-gain', 'Volts captured over volts per turn at the core', '1', options)}
     </div>
     <div class="button-row">
@@ -40,9 +49,10 @@ export const jigCapturesView = (options: JigCapturesOptions): TemplateResult =>
     </div>
     <div class="status-row">${statusLine(options.work.said)}</div>
   </details>`;
+};
 
 const captureField = (
-  part: 'one' | 'zero',
+  part: 'one' | 'zero' | 'oneCurrent' | 'zeroCurrent',
   id: string,
   label: string,
   none: string,

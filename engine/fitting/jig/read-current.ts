@@ -21,7 +21,8 @@ export function readCurrent({ time, value }: Trace): MeasuredDrive {
   const size = value.map((i) => Math.abs(i - zero));
   const high = size.reduce((most, i) => Math.max(most, i), 0);
   const first = size.findIndex((i) => i > high / 2);
-  if (!(high > 0) || first < 5)
+  // Begun inside the pulse, its top would be taken for nothing and the rest for a pulse.
+  if (!(high > 0) || first < 5 || begins < 5)
     throw new MeasureError(
       'A captured current must show at least 5 samples before its first pulse, and does not: begin the capture earlier.',
     );
