@@ -30,6 +30,10 @@ export function driveLevels({ drive, temperature }: Design): DriveLevels {
   };
 }
 
+/** A: what a selected core sees in a read, as core parameters hold: at 25 °C. */
+export const askedDrive = ({ drive }: Pick<Design, 'drive'>): number =>
+  drive.x.readAmplitude + drive.y.readAmplitude;
+
 /** What each kind of core sees at the design's temperature, A. */
 export interface WarmCurrents {
   /** The greatest current of one line. */

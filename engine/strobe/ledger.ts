@@ -1,5 +1,6 @@
 import { coreUncertainty } from '../core/unknowns/core-uncertainty.ts';
 import type { Design } from '../design/design.ts';
+import { askedDrive } from '../drive/at-temperature.ts';
 import { pointerParts } from '../base/json-patch.ts';
 import { assumedFields } from '../estimates/assumed-fields.ts';
 import type { AssumedField } from '../estimates/assumed-fields.ts';
@@ -42,7 +43,7 @@ export function runLedger(
 
 /** All that was not given of a design, before anything is run: its fields in their order, then its core. */
 export function assumptions(design: Design): AssumedField[] {
-  const open = coreUncertainty(design.core).filter(({ from }) => from !== 'given');
+  const open = coreUncertainty(design.core, askedDrive(design)).filter(({ from }) => from !== 'given');
   return [...assumedFields(design), ...open.map(coreField)];
 }
 

@@ -1,6 +1,7 @@
 import { coreDraws } from '../core/unknowns/core-draws.ts';
 import { coreUncertainty } from '../core/unknowns/core-uncertainty.ts';
 import type { Design } from '../design/design.ts';
+import { askedDrive } from '../drive/at-temperature.ts';
 import { simulate } from '../simulate/simulate.ts';
 import type { OpenCore } from './open-core.ts';
 import { runEnsemble } from './ensemble.ts';
@@ -25,7 +26,7 @@ export function strobeWindow(design: Design, options: Partial<EnsembleOptions> =
 const CORE_DRAWS = 20;
 
 /** What is not known of a design's core, with the seed of its stored pattern. */
-export const openCore = ({ core, stored }: Design): OpenCore => ({
-  parameters: coreUncertainty(core),
-  draws: coreDraws(core, CORE_DRAWS, stored.seed).cores,
+export const openCore = (design: Design): OpenCore => ({
+  parameters: coreUncertainty(design.core, askedDrive(design)),
+  draws: coreDraws(design.core, CORE_DRAWS, design.stored.seed, askedDrive(design)).cores,
 });

@@ -166,3 +166,51 @@ describe('ranges in a design', () => {
     );
   });
 });
+
+describe('a core that is used at another drive than it was read at', () => {
+  const second = { secondDrive: 0.888, secondPeak: 66e-3 };
+  /** Root mean square of ln(peak) by which each drawn core differs at a drive from itself as read. */
+  const strayed = (core: CoreChoice, drive: number): number => {
+    const peak = (p: CoreParameters): number => quickRead(p, restState(p, 0), drive, BOOK.rise).peak;
+    const plain = coreDraws(core, 40, 11).cores;
+    const used = coreDraws(core, 40, 11, drive).cores;
+    return Math.sqrt(used.reduce((sum, p, k) => sum + Math.log(peak(p) / peak(plain[k]!)) ** 2, 0) / 40);
+  };
+
+  it('is no wider at the drive of its readings, and the wider the farther from it', () => {
+    const core = chosen({ ...BOOK, ...second });
+    expect(coreDraws(core, 12, 11, 0.74)).toEqual(coreDraws(core, 12, 11));
+    expect(coreUncertainty(core, 0.74)).toEqual(coreUncertainty(core));
+    const [near, far] = [strayed(core, 0.7), strayed(core, 0.62)];
+    expect(near).toBeGreaterThan(0.03);
+    // 0.62 lies 3.2 times as far from 0.74 as 0.7 does, as logarithms of the ratio.
+    expect(far / near).toBeGreaterThan(2.5);
+  });
+
+  it('says so, and that a reading at that drive would tell', () => {
+    const stray = (core: CoreChoice, drive: number) =>
+      coreUncertainty(core, drive).find(({ parameter }) => parameter === 'peak away from the readings');
+    const far = stray(chosen(BOOK), 0.888)!;
+    expect(far.measure).toContain('at the drive that you will use');
+    const peak = (p: CoreParameters): number => stepped(p, 0.888).peak;
+    // Ends of 95 % of a normal ln(peak) of 1.2 ln(0.888/0.74), the size that engine/core/unknowns/drive-stray.ts states.
+    const factor = Math.exp(1.96 * 1.2 * Math.log(1.2));
+    expect(relative(far.high, factor)).toBeLessThan(1e-12);
+    expect(peak(far.cores.high) / peak(far.cores.low)).toBeGreaterThan(1.3);
+    // Read there as well, nothing of it is left; between both less than from one of them.
+    const both = chosen({ ...BOOK, ...second });
+    expect(stray(both, 0.888)).toBeUndefined();
+    expect(stray(both, 0.8)!.high).toBeLessThan(stray(chosen(BOOK), 0.8)!.high);
+  });
+
+  it('is taken at its word where its parameters are given', () => {
+    const core = chosen(BOOK);
+    const { switchingResistance } = core.parameters;
+    const range = {
+      ...core.range,
+      switchingResistance: { low: switchingResistance, high: switchingResistance, from: 'given' as const },
+    };
+    const names = coreUncertainty({ ...core, range }, 0.6).map(({ parameter }) => parameter);
+    expect(names).not.toContain('peak away from the readings');
+  });
+});

@@ -1,3 +1,4 @@
+import { peakStray, withPeak } from './drive-stray.ts';
 import { keepReadings, turnedBy } from './keep-readings.ts';
 import { disturbedPeak, isAdmissible, readCore, worksAsMemory, type TestReadings } from './tested-core.ts';
 import { CORE_PROPERTIES } from '../../design/schema/core.ts';
@@ -25,13 +26,17 @@ export interface CoreDraws {
  * keepReadings) turned until the core answers so. Every one works as a memory core and, where a disturbed reading was
  * taken, gives it within its tolerance. Draw i depends on seed and i alone. Fewer than `count` where the ranges hold
  * hardly any such core.
+ *
+ * @param asked A, the drive at which they are to be used: each strays there as the model may from its readings; left
+ * out, they are as at the drives of the test
  */
-export function coreDraws(core: CoreChoice, count: number, seed: number): CoreDraws {
+export function coreDraws(core: CoreChoice, count: number, seed: number, asked?: number): CoreDraws {
   const { parameters, range, test } = core;
   const wanted = readCore(parameters, test);
   const turned = turnedBy(test, (name) => range[name].from === 'given');
   const works = workingAs(core);
   const free = CORE_PROPERTIES.filter((name) => !(turned as readonly CoreProperty[]).includes(name));
+  const stray = strayAt(core, asked);
   const cores: CoreParameters[] = [];
   let tried = 0;
   for (let i = 0; i < count; i++) {
@@ -47,12 +52,16 @@ export function coreDraws(core: CoreChoice, count: number, seed: number): CoreDr
       const found = keepReadings(drawn, test, shift(wanted, test.tolerance, normal), turned);
       if (found === undefined || !works(found)) continue;
       if (!keepsDisturbed(core, found)) continue;
-      cores.push(found);
+      cores.push(stray > 0 ? withPeak(found, Math.exp(stray * normal())) : found);
       break;
     }
   }
   return { cores, tried };
 }
+
+/** Standard deviation of ln(peak) at the drive asked for; 0 of a core that is taken at its word. */
+export const strayAt = ({ test, range }: CoreChoice, asked: number | undefined): number =>
+  asked === undefined || range.switchingResistance.from === 'given' ? 0 : peakStray(test, asked);
 
 function drawFrom(
   name: CoreProperty,

@@ -1,11 +1,15 @@
-import { keepsDisturbed, workingAs } from './core-draws.ts';
+import { keepsDisturbed, strayAt, workingAs } from './core-draws.ts';
+import { withPeak } from './drive-stray.ts';
 import { keepReadings, turnedBy } from './keep-readings.ts';
 import { readCore, type TestReadings } from './tested-core.ts';
 import { CORE_PROPERTIES } from '../../design/schema/core.ts';
 import type { CoreChoice, CoreOrigin, CoreParameters, CoreProperty } from '../../design/core.ts';
 
-/** What the readings of a core leave open together: a factor on its voltages and one on its times. */
-export type CoreReading = 'voltage of the readings' | 'time of the readings';
+/**
+ * What the readings of a core leave open together: a factor on its voltages, one on its times, and one on its peak at
+ * the drive at which it is used, where that is none of those at which it was read.
+ */
+export type CoreReading = 'voltage of the readings' | 'time of the readings' | 'peak away from the readings';
 
 /** One thing that is not known of a core, with the cores at both its ends. */
 export interface CoreUnknown {
@@ -25,8 +29,12 @@ export interface CoreUnknown {
 /** Halvings of the way back from an end of a range that no memory core has. */
 const HALVINGS = 7;
 
-/** What is not known of a core, one by one; a parameter that is known exactly is not in the list. */
-export function coreUncertainty(core: CoreChoice): readonly CoreUnknown[] {
+/**
+ * What is not known of a core, one by one; a parameter that is known exactly is not in the list.
+ *
+ * @param asked A, the drive at which it is to be used; left out: one of those at which it was read
+ */
+export function coreUncertainty(core: CoreChoice, asked?: number): readonly CoreUnknown[] {
   const { parameters, range, test } = core;
   const wanted = readCore(parameters, test);
   const turned = turnedBy(test, (name) => range[name].from === 'given');
@@ -85,6 +93,14 @@ export function coreUncertainty(core: CoreChoice): readonly CoreUnknown[] {
     add('voltage of the readings', 1, ends, from, (at) => coreWith({}, scaled(wanted, at, 1)));
     add('time of the readings', 1, ends, from, (at) => coreWith({}, scaled(wanted, 1, at)));
   }
+  const stray = strayAt(core, asked);
+  if (stray > 0) {
+    const ends = [Math.exp(-1.96 * stray), Math.exp(1.96 * stray)] as const;
+    add('peak away from the readings', 1, ends, 'assumed', (at) => {
+      const found = withPeak(parameters, at);
+      return works(found) ? found : undefined;
+    });
+  }
   return unknowns;
 }
 
@@ -121,4 +137,5 @@ export const MEASURE: Readonly<Record<CoreUnknown['parameter'], string>> = {
   fluxTemperatureCoefficient: WARM,
   'voltage of the readings': 'the peak of a ONE again, with the current on the same picture',
   'time of the readings': 'the peak time of a ONE again, with the current on the same picture',
+  'peak away from the readings': 'the peak of a ONE at the drive that you will use',
 };

@@ -3,10 +3,12 @@ import type { CoreHandbook } from '../../core/handbook/values.ts';
 import { atTemperature } from '../../core/model.ts';
 import { quickRead } from '../../core/quick-read.ts';
 import { restState } from '../../core/state.ts';
-import { coreDraws } from '../../core/unknowns/core-draws.ts';
+import { coreDraws, strayAt } from '../../core/unknowns/core-draws.ts';
+import { withPeak } from '../../core/unknowns/drive-stray.ts';
 import { disturbedPeak, readCore } from '../../core/unknowns/tested-core.ts';
 import type { CoreParameters, CoreTest } from '../../design/core.ts';
 import type { Design } from '../../design/design.ts';
+import { normalDeviates, randomStream } from '../../numerics/random.ts';
 import { afterPulse, emfOnTop, mirrored } from './read-state.ts';
 
 /** One figure to read off one core, and what may be expected of it. */
@@ -71,8 +73,14 @@ export function measuringPlan(design: Design): MeasuringPlan {
   const cores = coreDraws(design.core, CORES, SEED).cores;
   const { switchingTime } = readCore(parameters, test);
   const pulse = PULSE * switchingTime;
-  const known = ({ of, ...reading }: Reading): CoreReading => {
-    const values = cores.map(of).filter(Number.isFinite);
+  const normal = normalDeviates(randomStream(SEED, CORES));
+  const strays = cores.map(() => normal());
+  const known = (key: CoreMeasurement['key'], { of, ...reading }: Reading): CoreReading => {
+    // Whole reads away from the drives of the test: there the model itself may stray.
+    const stray = key === 'drives' ? strayAt(design.core, reading.drive) : 0;
+    const values = cores
+      .map((p, k) => of(stray > 0 ? withPeak(p, Math.exp(stray * strays[k]!)) : p))
+      .filter(Number.isFinite);
     const expected = of(parameters);
     return { ...reading, expected, low: Math.min(expected, ...values), high: Math.max(expected, ...values) };
   };
@@ -91,7 +99,10 @@ export function measuringPlan(design: Design): MeasuringPlan {
     pulse,
     disturbWidth: test.disturbWidth,
     cores: cores.length,
-    measurements: groups.map(([key, readings]) => ({ key, readings: readings.map(known) })),
+    measurements: groups.map(([key, readings]) => ({
+      key,
+      readings: readings.map((each) => known(key, each)),
+    })),
   };
 }
 
