@@ -11,7 +11,7 @@ import { answerToRead } from '../../engine/core/handbook/answers.ts';
 import { dynamicLoop, staticLoop } from '../../engine/core/loops.ts';
 import { atTemperature, elasticFlux, switchingRate } from '../../engine/core/model.ts';
 import { integrateTrace, runCore } from '../../engine/core/single.ts';
-import { advanceCore, decayRate, restState } from '../../engine/core/state.ts';
+import { advanceCore, decayRate, restState, settleUnder } from '../../engine/core/state.ts';
 import type { CoreParameters } from '../../engine/design/core.ts';
 import { published, relative, testCore } from './core-helpers.ts';
 
@@ -297,6 +297,28 @@ describe('a magnet held to a core', () => {
     expect(greatest(held.switching)).toBe(0);
     // Derived: at least eps_sat dF/dt on every edge.
     expect(greatest(held.elastic)).toBeGreaterThan((testCore.elasticSaturated * 0.74) / 50e-9 - 1e-12);
+  });
+
+  it('has brought a core, before anything is driven, to where it stays however long it is held', () => {
+    // Two routes: the static curve of each ring against the law of switching, run for so long that the rate has died.
+    for (const p of [testCore, { ...testCore, ringSpread: 0.2 }])
+      for (const bit of [0, 1] as const)
+        for (const bias of [-1.2, -0.55, -0.3, 0.3, 0.45, 0.55, 1.2]) {
+          const start = settleUnder(p, restState(p, bit), bias);
+          const waited = advanceCore(p, restState(p, bit), bias, 1e4);
+          expect(Math.abs(start.phi - waited.phi)).toBeLessThan(1e-6 * p.remanentFlux);
+          expect(Math.abs(start.psi - waited.psi)).toBeLessThan(1e-6 * p.remanentFlux);
+          // And there it stays: the magnet alone induces nothing.
+          const { emf } = runCore(
+            p,
+            lineDrive([
+              [0, bias],
+              [1e-6, bias],
+            ]),
+            { step: 2e-9, initial: start },
+          );
+          expect(Math.max(...emf.map(Math.abs))).toBeLessThan(1e-9);
+        }
   });
 });
 

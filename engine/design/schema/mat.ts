@@ -271,7 +271,7 @@ export const exceptionSchema = record('One core that is not like the others.', {
     from: '-50 A',
     to: '50 A',
     example: '2 A',
-    is: 'Ampere-turns of a magnet held to it; positive in the write direction.',
+    is: 'Ampere-turns of a magnet held to it since long before the programme: the core starts where the magnet has brought it. Positive in the write direction.',
   }),
 });
 
