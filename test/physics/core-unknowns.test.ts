@@ -17,6 +17,7 @@ import { worksAsMemory } from '../../engine/core/unknowns/tested-core.ts';
 import { CORE_PRESETS } from '../../engine/design/core-presets.ts';
 import { designToJson } from '../../engine/design/design-to-json.ts';
 import type { CoreChoice, CoreParameters } from '../../engine/design/core.ts';
+import { FULL_DRIVE, mixedCore, readTrace, readTrue, RISE } from '../mixed-core.ts';
 import { relative, testCore } from './core-helpers.ts';
 
 /** Invented readings; nothing beside them is known. */
@@ -213,4 +214,29 @@ describe('a core that is used at another drive than it was read at', () => {
     const names = coreUncertainty({ ...core, range }, 0.6).map(({ parameter }) => parameter);
     expect(names).not.toContain('peak away from the readings');
   });
+});
+
+it('a core whose readings only a squareness under that of such cores gives is not taken for known', () => {
+  // Of a mixed core (test/mixed-core.ts, seed 38): rings that lean, and peaks at two drives that want a high threshold.
+  const leaning = mixedCore(38, { outsideDiameter: 508e-6 });
+  const first = readTrue(readTrace(leaning, 1));
+  const secondDrive = 1.2 * FULL_DRIVE;
+  const core = chosen({
+    ...BOOK,
+    fullDrive: FULL_DRIVE,
+    rise: RISE,
+    peakOne: first.peak,
+    peakTime: first.at,
+    switchTime: first.tenth,
+    secondDrive,
+    secondPeak: readTrue(readTrace(leaning, 1, { drive: secondDrive })).peak,
+  });
+  expect(core.parameters.squareness).toBeLessThan(0.7);
+  const names = coreUncertainty(core).map(({ parameter }) => parameter);
+  for (const name of ['voltage of the readings', 'coerciveDrive', 'ringSpread'])
+    expect(names).toContain(name);
+  const spreads = coreDraws(core, 30, 3).cores.map((p) => p.ringSpread);
+  // Evenly from 0 on, not only so wide that the rest looks like such cores.
+  expect(spreads).toHaveLength(30);
+  expect(spreads.filter((r) => r < 0.06).length).toBeGreaterThan(2);
 });

@@ -100,11 +100,12 @@ function shift(wanted: TestReadings, tolerance: number, normal: RandomSource): T
 
 /**
  * What a core must be to be the one that is known: a memory core at the test where that one is, else (a jig may drive it
- * harder than any memory would) within the limits of the model.
+ * harder than any memory would) within the limits of the model. Of one that lies outside them nothing is asked: else no
+ * core beside it would be left, and it would pass for known exactly.
  */
 export function workingAs({ parameters, test }: CoreChoice): (p: CoreParameters) => boolean {
-  const asked = worksAsMemory(parameters, test) ? worksAsMemory : isAdmissible;
-  return (p) => asked(p, test);
+  const asked = [worksAsMemory, isAdmissible].find((holds) => holds(parameters, test));
+  return (p) => asked?.(p, test) ?? true;
 }
 
 /** Does the core give the disturbed reading, if one was taken, within its tolerance? */
