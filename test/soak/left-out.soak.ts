@@ -27,10 +27,22 @@ const SPLITS: readonly {
   readonly seen: readonly CoreCapture[];
   readonly out: readonly CoreCapture[];
 }[] = [
-  { name: '640 and 720 mA from 0.58 A alone', seen: [at580], out: [at640, at720] },
-  { name: '0.58 A from the others', seen: [at640, at720, after360, after340], out: [at580] },
-  { name: '640 mA from the others', seen: [at580, at720, after360, after340], out: [at640] },
-  { name: '720 mA from the others', seen: [at580, at640, after340], out: [at720] },
+  {
+    name: 'the greater drives (640 and 720 mA) from the least alone (0.58 A)',
+    seen: [at580],
+    out: [at640, at720],
+  },
+  {
+    name: 'the least drive (0.58 A) from the others',
+    seen: [at640, at720, after360, after340],
+    out: [at580],
+  },
+  {
+    name: 'the middle drive (640 mA) from the others',
+    seen: [at580, at720, after360, after340],
+    out: [at640],
+  },
+  { name: 'the greatest drive (720 mA) from the others', seen: [at580, at640, after340], out: [at720] },
 ];
 
 /** As a door takes it: samples of sense voltage and current on the capture's own time. */
