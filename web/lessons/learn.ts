@@ -7,6 +7,7 @@ import { courseResult } from './course/course-client.ts';
 import { LESSONS } from './course/lessons.ts';
 import './learn.css';
 import './learn-print.css';
+import { courseReason } from './reason.ts';
 import type { Lesson, StepResult } from './step.ts';
 import { stepNode } from './step-node.ts';
 import type { ToldView } from './told-place.ts';
@@ -143,6 +144,7 @@ const lessonNode = (lesson: Lesson, l: number, callbacks: LearnCallbacks, words:
         stepNode(told, numberOf(l, i), {
           onOpen: callbacks.onOpen,
           onReveal: () => callbacks.onStep(lesson.id, told.step.id),
+          reason: courseReason(told.step.id),
         }),
       ),
     ),

@@ -6,6 +6,7 @@ import { answerNodes } from './answer-nodes.ts';
 import { askView } from './ask/ask-view.ts';
 import { courseExhibit, courseResult } from './course/course-client.ts';
 import { plotSize } from './plot-size.ts';
+import { reasonField, type Reason } from './reason.ts';
 import { score, type Given, type Score } from './score.ts';
 import { resultChart, type NamedLine } from './result-chart.ts';
 import type { Curve, Exhibit, StepResult } from './step.ts';
@@ -19,13 +20,14 @@ export interface StepCallbacks {
   readonly onReveal: () => void;
   /** The reader has answered, rightly or not. */
   readonly onAnswer?: (given: Given) => void;
+  readonly reason: Reason;
 }
 
 /** A step as it is played: text, question, an answer of one's own, then what is so. */
 export function stepNode(
   toldStep: ToldStep,
   number: string,
-  { onOpen, onReveal, onAnswer }: StepCallbacks,
+  { onOpen, onReveal, onAnswer, reason }: StepCallbacks,
 ): HTMLElement {
   const { step, told, words } = toldStep;
   const { learn } = words;
@@ -69,7 +71,7 @@ export function stepNode(
     h('p', {}, told.text),
     step.exhibit && exhibitNode(toldStep),
     view.node,
-    h('p', { class: 'reason', 'aria-hidden': 'true' }, learn.because),
+    reasonField(`reason-${step.id}`, learn.because, reason),
     h(
       'div',
       { class: 'button-row' },

@@ -3,6 +3,7 @@ import type { RawDesign } from '../../model/pointer.ts';
 import { h, put } from '../../ui/dom.ts';
 import { icon } from '../../ui/icons.ts';
 import { PLOT, readerEm } from '../plot-size.ts';
+import { reasonField, type Reason } from '../reason.ts';
 import type { Coded } from './answer-code.ts';
 import type { Outcome } from './evaluator.ts';
 import { drawTimes, topOf, type Evaluated } from './evaluate.ts';
@@ -24,6 +25,7 @@ export interface OwnStepOptions {
   /** Answered before the page was loaded anew. */
   readonly before: Coded | undefined;
   readonly onAnswer: (coded: Coded) => void;
+  readonly reason: Reason;
   readonly onOpen: (raw: RawDesign, about: BoardAbout) => void;
 }
 
@@ -50,14 +52,13 @@ export function ownStepNode(options: OwnStepOptions): HTMLElement {
     const { title, question, covered, movable } = step;
     return answered ? { title, question } : { title, question, covered, movable };
   };
-  const reason = h('input', { id: `${id}-reason`, type: 'text', class: 'reason-line', autocomplete: 'off' });
   const node = h(
     'section',
     { class: 'step', id, tabindex: -1, 'aria-labelledby': `${id}-title` },
     h('h2', { id: `${id}-title` }, w.play.step(number, step.title)),
     step.text === '' ? undefined : h('p', {}, step.text),
     view.node,
-    h('p', { class: 'field' }, h('label', { for: `${id}-reason` }, w.play.because), reason),
+    reasonField(`${id}-reason`, w.play.because, options.reason),
     h(
       'div',
       { class: 'button-row' },

@@ -40,6 +40,7 @@ export function createPlayerView(options: PlayerViewOptions): HTMLElement {
   );
   effect(() => {
     const student = player.student.value;
+    void player.round.value;
     untracked(() => {
       if (student === undefined) put(steps, h('p', { class: 'note' }, w.play.numberFirst));
       else put(steps, ...lesson.steps.map((_, place) => stepOf(options, player, place, student)));
@@ -62,6 +63,7 @@ function stepOf(options: PlayerViewOptions, player: Player, place: number, stude
       onOpen,
       onReveal: () => undefined,
       onAnswer: (given) => player.answer(place, codedOf(course.step.ask, given)),
+      reason: player.reason(place),
     });
   }
   const mine = withVariant(step, valueIndex(lesson, place, student));
@@ -72,6 +74,7 @@ function stepOf(options: PlayerViewOptions, player: Player, place: number, stude
     outcome: evaluator.evaluate(mine),
     before: player.answers.value[place],
     onAnswer: (coded) => player.answer(place, coded),
+    reason: player.reason(place),
     onOpen,
   });
 }

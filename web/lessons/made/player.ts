@@ -1,4 +1,5 @@
-import { signal, type Signal } from '@preact/signals-core';
+import { batch, signal, type ReadonlySignal, type Signal } from '@preact/signals-core';
+import type { Reason } from '../reason.ts';
 import { TICKETS, writeCode, type Coded } from './answer-code.ts';
 import { MOST_STUDENTS, type MadeLesson } from './lesson.ts';
 import { lessonNumber, shapesOf } from './shapes.ts';
@@ -14,7 +15,11 @@ export interface Player {
   answer(place: number, coded: Coded): void;
   /** Takes a number of the class; false where it is none. */
   takeNumber(text: string): boolean;
-  /** Forgets all answers; the code is another student's then. */
+  /** Why the answer to a step was given; it stands in no code. */
+  reason(place: number): Reason;
+  /** Counts up whenever everything is forgotten. */
+  readonly round: ReadonlySignal<number>;
+  /** Forgets all answers and reasons; the code is another student's then. */
   again(): void;
   code(): string;
 }
@@ -23,11 +28,12 @@ interface Kept {
   readonly student: number | undefined;
   readonly ticket: number;
   readonly answers: readonly (Coded | null)[];
+  readonly reasons?: readonly string[];
 }
 
 const freshTicket = (): number => crypto.getRandomValues(new Uint32Array(1))[0]! % TICKETS;
 
-/** Answers outlive a reload of the page, in this tab only. */
+/** Answers and reasons outlive a reload of the page, in this tab only. */
 export function createPlayer(lesson: MadeLesson): Player {
   const hash = lessonNumber(lesson);
   const shapes = shapesOf(lesson);
@@ -40,8 +46,16 @@ export function createPlayer(lesson: MadeLesson): Player {
   const answers = signal<readonly (Coded | undefined)[]>(
     kept?.answers.map((each) => each ?? undefined) ?? none,
   );
+  const round = signal(0);
+  let reasons = lesson.steps.map((_, place) => kept?.reasons?.[place] ?? '');
+  const forget = (): void => {
+    answers.value = none;
+    reasons = lesson.steps.map(() => '');
+    round.value++;
+  };
   const keep = (): void => {
-    const now: Kept = { student: student.value, ticket, answers: answers.value.map((each) => each ?? null) };
+    const given = answers.value.map((each) => each ?? null);
+    const now: Kept = { student: student.value, ticket, answers: given, reasons };
     try {
       sessionStorage.setItem(key, JSON.stringify(now));
     } catch {
@@ -60,17 +74,29 @@ export function createPlayer(lesson: MadeLesson): Player {
     takeNumber(text) {
       if (!/^\d{1,3}$/u.test(text.trim()) || Number(text) < 1 || Number(text) > MOST_STUDENTS) return false;
       if (student.value === Number(text)) return true;
-      student.value = Number(text);
-      answers.value = none;
+      batch(() => {
+        student.value = Number(text);
+        forget();
+      });
       keep();
       return true;
     },
     again() {
       ticket = freshTicket();
-      student.value = first;
-      answers.value = none;
+      batch(() => {
+        student.value = first;
+        forget();
+      });
       keep();
     },
+    reason: (place) => ({
+      text: reasons[place]!,
+      keep(text) {
+        reasons = reasons.map((each, k) => (k === place ? text : each));
+        keep();
+      },
+    }),
+    round,
     code: () => writeCode(hash, shapes, { student: student.value ?? 0, ticket, answers: answers.value }),
   };
 }
