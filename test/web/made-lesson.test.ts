@@ -15,13 +15,18 @@ import {
   type AnswerSheet,
   type Coded,
 } from '../../web/lessons/made/answer-code.ts';
-import { MOST, type MadeLesson, type MadeStep } from '../../web/lessons/made/lesson.ts';
+import type { OwnTruth } from '../../web/lessons/made/evaluate.ts';
+import { answerText, scoreText, truthText } from '../../web/lessons/made/say.ts';
+import { MOST, type MadeLesson, type MadeStep, type OwnStep } from '../../web/lessons/made/lesson.ts';
 import { courseIds, lessonFile, readLesson } from '../../web/lessons/made/read-lesson.ts';
 import { readCodes } from '../../web/lessons/made/tally.ts';
 import { valueIndex, withVariant } from '../../web/lessons/made/variants.ts';
 import { board } from '../../web/lessons/course/bench.ts';
 import { readNumbers } from '../../web/lessons/sheets/numbers.ts';
 import { tallyCsv } from '../../web/lessons/tally/tally-csv.ts';
+import { de } from '../../web/lessons/words/de/de.ts';
+import { en } from '../../web/lessons/words/en/en.ts';
+import type { Words } from '../../web/lessons/words/shape.ts';
 import { ownLesson } from './own-lesson.ts';
 
 const SHAPES: readonly AnswerShape[] = [
@@ -95,6 +100,38 @@ describe('an answer code', () => {
     const code = writeCode(hashOf('one'), SHAPES, { student: 0, ticket: 1, answers: [] });
     expect(readCode(hashOf('two'), SHAPES, code)).toEqual({ kind: 'otherLesson' });
     expect(readCode(hashOf('one'), SHAPES.slice(0, 3), code)).toEqual({ kind: 'otherLesson' });
+  });
+});
+
+describe('what is said of a question of one’s own', () => {
+  const said = (course: Words): string[] => {
+    const w = { ...course.made, course };
+    const [place, number] = ownLesson.steps as [OwnStep, OwnStep];
+    const scan: OwnTruth = {
+      kind: 'scan',
+      at: Float64Array.of(1.5e-9, 2.5e-9),
+      got: Float64Array.of(1.25e-3, Number.NaN),
+      best: 0,
+      sense: 'atLeast',
+      target: 8e-3,
+    };
+    const so: OwnTruth = { kind: 'number', value: 39.7e-3 };
+    return [
+      truthText(w, place.ask, scan),
+      truthText(w, number.ask, so),
+      answerText(w, number.ask, so, { kind: 'number', value: 2.5 }),
+      scoreText(w, number.ask, so, { kind: 'number', value: 2.5 }, { right: false, fault: 'low' }),
+    ];
+  };
+
+  it('has a decimal point in English and a comma in German', () => {
+    expect(said(en)).toEqual(['1.5 ns: 1.25 mV', '39.7 mV', '2.5 mV', '2.5 mV said, 39.7 mV is so']);
+    expect(said(de)).toEqual([
+      '1,5 ns: 1,25 mV',
+      '39,7 mV',
+      '2,5 mV',
+      expect.stringMatching(/2,5 mV.*39,7 mV/),
+    ]);
   });
 });
 

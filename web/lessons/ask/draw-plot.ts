@@ -2,6 +2,9 @@ import { curveMonotoneX, line } from 'd3';
 import { traceChart } from '../../charts/trace-chart.ts';
 import { h, put, s } from '../../ui/dom.ts';
 import { PLOT, readerEm } from '../plot-size.ts';
+import { inLanguage } from '../result-chart.ts';
+import { quantityText } from '../words/say.ts';
+import type { Words } from '../words/shape.ts';
 
 /** V: a step of the arrow keys, and of the Page keys. */
 const STEP = 1e-3;
@@ -12,10 +15,7 @@ export interface DrawPlotOptions {
   readonly id: string;
   /** Accessible name of the plot. */
   readonly name: string;
-  /** Name of the point at an instant, s. */
-  readonly pointName: (time: number) => string;
-  /** How a height, V, is told. */
-  readonly heightText: (volts: number) => string;
+  readonly words: Words;
   /** s: where the points stand. */
   readonly at: readonly number[];
   /** V: the height of the empty plot; it goes down to a third of that below zero. */
@@ -29,7 +29,7 @@ export interface DrawPlot {
 }
 
 /** An empty plot with a point at each instant, to be pulled to where a curve is expected, by pointer or keys. */
-export function createDrawPlot({ id, name, pointName, heightText, at, most }: DrawPlotOptions): DrawPlot {
+export function createDrawPlot({ id, name, words, at, most }: DrawPlotOptions): DrawPlot {
   const values = at.map(() => 0);
   let touched = false;
   const plot = h('div', { class: 'plot learn-plot draw-plot' });
@@ -50,12 +50,13 @@ export function createDrawPlot({ id, name, pointName, heightText, at, most }: Dr
       quantity: { symbol: 'u', unit: 'V' },
       lines: [],
     });
+    inLanguage(words, chart.node);
     const { x, y } = chart.spaces;
     const path = s('path', { class: 'drawn-line', fill: 'none' });
     const curve = line<number>((_, k) => x(at[k]!), y).curve(curveMonotoneX);
     const grips = at.map((time, k) => {
       const grip = s('circle', { class: 'drawn-grip', r: 9 * em, cx: x(time), tabindex: 0, role: 'slider' });
-      grip.setAttribute('aria-label', pointName(time));
+      grip.setAttribute('aria-label', words.learn.pointAt(quantityText(words, time, 's', 3)));
       grip.setAttribute('aria-valuemin', String(span.low * 1e3));
       grip.setAttribute('aria-valuemax', String(span.high * 1e3));
       grip.addEventListener('keydown', (event) => byKey(event, k));
@@ -66,7 +67,7 @@ export function createDrawPlot({ id, name, pointName, heightText, at, most }: Dr
       grips.forEach((grip, k) => {
         grip.setAttribute('cy', String(y(values[k]!)));
         grip.setAttribute('aria-valuenow', String(Math.round(values[k]! * 1e3)));
-        grip.setAttribute('aria-valuetext', heightText(values[k]!));
+        grip.setAttribute('aria-valuetext', quantityText(words, values[k]!, 'V', 2));
       });
     };
     const set = (k: number, value: number): void => {

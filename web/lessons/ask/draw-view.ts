@@ -1,5 +1,4 @@
 import { h } from '../../ui/dom.ts';
-import { figureText } from '../words/say.ts';
 import type { AskContext, AskView } from './ask.ts';
 import { createDrawPlot } from './draw-plot.ts';
 
@@ -8,8 +7,7 @@ export function drawView({ step, told, words, ask }: AskContext<'draw'>): AskVie
   const plot = createDrawPlot({
     id: step.id,
     name: words.learn.points(told.question),
-    pointName: (time) => words.learn.pointAt(figureText(words, { value: time, unit: 's', digits: 3 })),
-    heightText: (volts) => figureText(words, { value: volts, unit: 'V', digits: 2 }),
+    words,
     at: ask.at,
     most: ask.most,
   });

@@ -1,4 +1,3 @@
-import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { h, put } from '../../ui/dom.ts';
 import { createDrawPlot } from '../ask/draw-plot.ts';
 import { PLOT, readerEm } from '../plot-size.ts';
@@ -9,6 +8,7 @@ import type { ChooseAsk, DrawAsk, NumberAsk, OwnStep } from './lesson.ts';
 import { ownChart } from './own-chart.ts';
 import { placeText, unitOf } from './say.ts';
 import type { MadeWords } from '../words/made-words.ts';
+import { quantityText } from '../words/say.ts';
 
 /** Where a question of one's own is answered. */
 export interface OwnAskView {
@@ -84,8 +84,7 @@ function draw({ w, step, id }: OwnAskOptions, ask: DrawAsk): OwnAskView {
   const plot = createDrawPlot({
     id,
     name: w.play.points(step.question),
-    pointName: (time) => w.play.pointAt(formatQuantity(time, 's', 3)),
-    heightText: (volts) => formatQuantity(volts, 'V', 2),
+    words: w.course,
     at: drawTimes(ask),
     most: top,
   });
@@ -136,7 +135,7 @@ function slide({ w, step, id, evaluated }: OwnAskOptions): OwnAskView {
     if (ask.kind === 'place' && ask.moved === 'strobe') followPointer(truth, found);
   });
   const tell = (at: number, truth: Scan): void => {
-    const words = placeText(ask, truth, at);
+    const words = placeText(w, ask, truth, at);
     slider.setAttribute('aria-valuetext', words);
     shown.textContent = words;
   };
@@ -152,7 +151,7 @@ function slide({ w, step, id, evaluated }: OwnAskOptions): OwnAskView {
     const strobe = ask.kind === 'place' && ask.moved === 'strobe';
     const chart = ownChart(w, picture, {
       id: `${id}-place`,
-      name: `${step.question} ${formatQuantity(place, strobe ? 's' : 'V', 3)}`,
+      name: `${step.question} ${quantityText(w.course, place, strobe ? 's' : 'V', 3)}`,
       size: { width: Math.min(holder.clientWidth, PLOT.width * em), height: PLOT.height * em, em },
       placed: strobe ? { strobe: place } : { threshold: place },
     });

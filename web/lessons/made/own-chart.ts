@@ -3,7 +3,7 @@ import type { Line } from '../../charts/marks.ts';
 import { paddedSpan } from '../../charts/spaces.ts';
 import { traceChart, type TraceChart } from '../../charts/trace-chart.ts';
 import { samplesOn } from '../../model/traces.ts';
-import type { ChartSize } from '../result-chart.ts';
+import { inLanguage, type ChartSize } from '../result-chart.ts';
 import type { LineName, Shown } from './evaluate.ts';
 import { lineName } from './say.ts';
 import type { MadeWords } from '../words/made-words.ts';
@@ -46,7 +46,7 @@ export function ownChart(w: MadeWords, shown: Shown, options: OwnChartOptions): 
   const spans = lines.map((line) => extent(line.samples, from, to) ?? [0, 0]);
   const { strobe, threshold } = placed ?? shown;
   const level = threshold ?? shown.threshold;
-  return traceChart({
+  const chart = traceChart({
     id,
     ...size,
     name,
@@ -66,6 +66,8 @@ export function ownChart(w: MadeWords, shown: Shown, options: OwnChartOptions): 
       side: i === 1 ? ('below' as const) : ('above' as const),
     })),
   });
+  inLanguage(w.course, chart.node);
+  return chart;
 }
 
 /** s between points of the line of a drawing. */

@@ -1,4 +1,3 @@
-import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import type { Unit } from '../../../engine/base/units.ts';
 import type { Coded } from './answer-code.ts';
 import { topOf, type Evaluated, type LineName, type OwnTruth, type Refusal, type Scan } from './evaluate.ts';
@@ -6,18 +5,19 @@ import { MEASURES, SHOWN, type Measure, type OwnAsk } from './lesson.ts';
 import { levelVolts } from './levels.ts';
 import type { OwnScore } from './score-own.ts';
 import type { MadeWords } from '../words/made-words.ts';
+import { plainNumber, quantityText } from '../words/say.ts';
 
-export const volts = (value: number): string => formatQuantity(value, 'V', 3);
-export const measured = (measure: Measure, value: number): string =>
-  formatQuantity(value, MEASURES[measure], 3);
+const volts = (w: MadeWords, value: number): string => quantityText(w.course, value, 'V', 3);
+const measured = (w: MadeWords, measure: Measure, value: number): string =>
+  quantityText(w.course, value, MEASURES[measure], 3);
 
 /** The unit in which a number is asked for and typed. */
 export const unitOf = ({ measure }: { readonly measure: Measure }): 'mV' | 'ns' =>
   SHOWN[MEASURES[measure]].unit;
 
 /** In the unit that it is asked in, which a prefix does not change. */
-const inUnit = (measure: Measure, value: number): string =>
-  `${formatQuantity(value / SHOWN[MEASURES[measure]].size, '1', 3)} ${SHOWN[MEASURES[measure]].unit}`;
+const inUnit = (w: MadeWords, measure: Measure, value: number): string =>
+  `${quantityText(w.course, value / SHOWN[MEASURES[measure]].size, '1', 3)} ${SHOWN[MEASURES[measure]].unit}`;
 
 /** Of what a slider stands for. */
 export function placeUnit(ask: OwnAsk): Unit {
@@ -41,17 +41,17 @@ export function scoreText(
   if (truth.kind === 'choose') return truthText(w, ask, truth);
   if (ask.kind === 'number' && truth.kind === 'number' && answer.kind === 'number')
     return w.play.numberSo(
-      `${formatQuantity(answer.value, '1', 3)} ${unitOf(ask)}`,
-      inUnit(ask.measure, truth.value),
+      `${quantityText(w.course, answer.value, '1', 3)} ${unitOf(ask)}`,
+      inUnit(w, ask.measure, truth.value),
     );
   if (truth.kind === 'scan' && answer.kind === 'index')
     return w.play.scanSo(
-      placeText(ask, truth, answer.index),
+      placeText(w, ask, truth, answer.index),
       gotText(w, ask, truth, answer.index),
-      placeText(ask, truth, truth.best),
+      placeText(w, ask, truth, truth.best),
       gotText(w, ask, truth, truth.best),
     );
-  return w.play.drawSo(volts(score.off ?? 0));
+  return w.play.drawSo(volts(w, score.off ?? 0));
 }
 
 /** What is so, for a key. */
@@ -62,20 +62,20 @@ export function truthText(w: MadeWords, ask: OwnAsk, truth: OwnTruth): string {
       return truth.value === undefined ? `${text}${w.play.makerSays}` : text;
     }
     case 'number':
-      return ask.kind === 'number' ? inUnit(ask.measure, truth.value) : '';
+      return ask.kind === 'number' ? inUnit(w, ask.measure, truth.value) : '';
     case 'scan':
-      return `${placeText(ask, truth, truth.best)}: ${gotText(w, ask, truth, truth.best)}`;
+      return `${placeText(w, ask, truth, truth.best)}: ${gotText(w, ask, truth, truth.best)}`;
     case 'draw':
       return '';
   }
 }
 
-export const placeText = (ask: OwnAsk, { at }: Scan, index: number): string =>
-  formatQuantity(at[index]!, placeUnit(ask), 3);
+export const placeText = (w: MadeWords, ask: OwnAsk, { at }: Scan, index: number): string =>
+  quantityText(w.course, at[index]!, placeUnit(ask), 3);
 
 export function gotText(w: MadeWords, ask: OwnAsk, { got }: Scan, index: number): string {
   const value = got[index]!;
-  return Number.isNaN(value) ? w.play.none : measured(scanMeasure(ask), value);
+  return Number.isNaN(value) ? w.play.none : measured(w, scanMeasure(ask), value);
 }
 
 /** Why not, and what to look at: the maker's own, or what is said where there is none. */
@@ -95,26 +95,29 @@ export function refusalText(w: MadeWords, ask: OwnAsk, refusal: Refusal): string
     case 'choices':
       return refusals.choices(
         w.measures[refusal.measure],
-        measured(refusal.measure, refusal.value),
+        measured(w, refusal.measure, refusal.value),
         refusal.holding,
       );
     case 'nothing':
       return refusals.nothing(w.measures[refusal.measure]);
     case 'tolerance':
-      return refusals.tolerance(`${refusal.least} %`, `${ask.kind === 'number' ? ask.within : 0} %`);
+      return refusals.tolerance(
+        `${plainNumber(w.course, refusal.least)} %`,
+        `${plainNumber(w.course, ask.kind === 'number' ? ask.within : 0)} %`,
+      );
     case 'target':
       return refusals.target(
         w.measures[refusal.measure],
         w.senses[refusal.sense],
-        measured(refusal.measure, refusal.target),
-        measured(refusal.measure, refusal.reached),
-        formatQuantity(refusal.at, placeUnit(ask), 3),
+        measured(w, refusal.measure, refusal.target),
+        measured(w, refusal.measure, refusal.reached),
+        quantityText(w.course, refusal.at, placeUnit(ask), 3),
       );
     case 'drawing':
       return refusals.drawing(
-        volts(refusal.off),
-        volts(refusal.low),
-        volts(refusal.high),
+        volts(w, refusal.off),
+        volts(w, refusal.low),
+        volts(w, refusal.high),
         ask.kind === 'draw' ? ask.within : '',
       );
   }
@@ -127,7 +130,7 @@ export function reachedText(w: MadeWords, ask: OwnAsk, { truth }: Evaluated): st
       const choice = ask.kind === 'choose' ? ask.choices[truth.right]!.text : '';
       if (ask.kind !== 'choose' || ask.measure === undefined || truth.value === undefined)
         return w.reached.choose(choice);
-      return w.reached.chooseValue(measured(ask.measure, truth.value), choice);
+      return w.reached.chooseValue(measured(w, ask.measure, truth.value), choice);
     }
     case 'number':
       return w.reached.number(truthText(w, ask, truth));
@@ -136,26 +139,27 @@ export function reachedText(w: MadeWords, ask: OwnAsk, { truth }: Evaluated): st
         truth.sense === 'atLeast' ? value >= truth.target : value <= truth.target,
       ).length;
       return w.reached.scan(
-        placeText(ask, truth, truth.best),
+        placeText(w, ask, truth, truth.best),
         gotText(w, ask, truth, truth.best),
         right,
         truth.at.length,
       );
     }
     case 'draw':
-      return w.reached.draw(volts(Math.min(...truth.so)), volts(Math.max(...truth.so)));
+      return w.reached.draw(volts(w, Math.min(...truth.so)), volts(w, Math.max(...truth.so)));
   }
 }
 
 /** An answer as it was given, for a list. */
-export function answerText(ask: OwnAsk, truth: OwnTruth, answer: Coded): string {
+export function answerText(w: MadeWords, ask: OwnAsk, truth: OwnTruth, answer: Coded): string {
   if (ask.kind === 'choose' && answer.kind === 'choose') return ask.choices[answer.chosen]?.text ?? '';
-  if (ask.kind === 'number' && answer.kind === 'number') return `${answer.value} ${unitOf(ask)}`;
+  if (ask.kind === 'number' && answer.kind === 'number')
+    return `${plainNumber(w.course, answer.value)} ${unitOf(ask)}`;
   if (truth.kind === 'scan' && answer.kind === 'index')
-    return answer.index < truth.at.length ? placeText(ask, truth, answer.index) : '';
+    return answer.index < truth.at.length ? placeText(w, ask, truth, answer.index) : '';
   if (ask.kind === 'draw' && answer.kind === 'levels')
     return answer.levels
-      .map((level) => `${Number((levelVolts(topOf(ask), level) * 1e3).toPrecision(3))}`)
+      .map((level) => plainNumber(w.course, Number((levelVolts(topOf(ask), level) * 1e3).toPrecision(3))))
       .join(' ');
   return '';
 }

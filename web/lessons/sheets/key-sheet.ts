@@ -1,5 +1,4 @@
 import { VERSION } from '../../../engine/base/version.ts';
-import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import { coreSource } from '../../model/core-source.ts';
@@ -11,6 +10,7 @@ import { isOwn, type OwnStep } from '../made/lesson.ts';
 import { ownChart } from '../made/own-chart.ts';
 import { reachedText, truthText as ownTruth } from '../made/say.ts';
 import type { MadeWords } from '../words/made-words.ts';
+import { plainNumber, quantityText } from '../words/say.ts';
 import { truthText } from '../words/score-words.ts';
 import { ON_PAPER, type SheetStep } from './question-sheet.ts';
 
@@ -55,7 +55,7 @@ function variantNodes(w: MadeWords, { step, evaluated, value, numbers, id }: Key
 function allowed(w: MadeWords, { ask }: OwnStep): string {
   switch (ask.kind) {
     case 'number':
-      return `; ${w.sheets.tolerance(`${ask.within} %`)}`;
+      return `; ${w.sheets.tolerance(`${plainNumber(w.course, ask.within)} %`)}`;
     case 'draw':
       return ` ${w.sheets.tolerance(ask.within)}`;
     case 'place':
@@ -95,7 +95,7 @@ function boardNodes(w: MadeWords, board: RawDesign): Node[] {
     h(
       'p',
       { class: 'small' },
-      `${w.sheets.certainty(coreSource(design), VERSION)} ${w.sheets.uncertain(formatQuantity(threshold, 'V', 2), formatQuantity(guard, 's', 2))}`,
+      `${w.sheets.certainty(coreSource(design), VERSION)} ${w.sheets.uncertain(quantityText(w.course, threshold, 'V', 2), quantityText(w.course, guard, 's', 2))}`,
     ),
   ];
 }

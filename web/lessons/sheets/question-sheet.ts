@@ -1,6 +1,6 @@
 import { traceChart } from '../../charts/trace-chart.ts';
 import { h } from '../../ui/dom.ts';
-import { resultChart } from '../result-chart.ts';
+import { inLanguage, resultChart } from '../result-chart.ts';
 import { drawTimes, topOf, type Evaluated } from '../made/evaluate.ts';
 import { isOwn, type MadeStep, type OwnStep } from '../made/lesson.ts';
 import { ownChart } from '../made/own-chart.ts';
@@ -48,16 +48,19 @@ export function questionNode(w: MadeWords, sheet: SheetStep): HTMLElement {
 }
 
 const emptyAxes = (w: MadeWords, id: string, at: readonly number[], most: number): SVGSVGElement =>
-  traceChart({
-    ...ON_PAPER,
-    height: 270,
-    id,
-    name: w.sheets.sketch,
-    time: { from: at[0]!, to: at.at(-1)! },
-    value: { low: -most / 3, high: most },
-    quantity: { symbol: 'u', unit: 'V' },
-    lines: [],
-  }).node;
+  inLanguage(
+    w.course,
+    traceChart({
+      ...ON_PAPER,
+      height: 270,
+      id,
+      name: w.sheets.sketch,
+      time: { from: at[0]!, to: at.at(-1)! },
+      value: { low: -most / 3, high: most },
+      quantity: { symbol: 'u', unit: 'V' },
+      lines: [],
+    }).node,
+  );
 
 const boxes = (texts: readonly string[]): HTMLElement =>
   h('ul', { class: 'paper-boxes' }, ...texts.map((text) => h('li', {}, text)));

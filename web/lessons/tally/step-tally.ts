@@ -11,7 +11,7 @@ import { valueIndex, withVariant } from '../made/variants.ts';
 import type { Given } from '../score.ts';
 import type { StepResult } from '../step.ts';
 import type { MadeWords } from '../words/made-words.ts';
-import { figureText, numberText, wordFor } from '../words/say.ts';
+import { figureText, numberText, plainNumber, wordFor } from '../words/say.ts';
 import type { ToldStep } from '../words/shape.ts';
 
 /** What one student answered to one step. */
@@ -63,7 +63,7 @@ async function tallyStep(
     const coded = sheet.answers[place];
     if (!coded) continue;
     const told = isOwn(step)
-      ? await ownAnswer(step, valueIndex(lesson, place, sheet.student), coded, evaluator)
+      ? await ownAnswer(w, step, valueIndex(lesson, place, sheet.student), coded, evaluator)
       : courseAnswer(toldCourse(w.course, step.course), result!, coded);
     if (told) answers.push({ student: student + 1, number: sheet.student, coded, ...told });
   }
@@ -75,6 +75,7 @@ type Told = Pick<Answered, 'right' | 'text' | 'value' | 'evaluated'>;
 
 /** Undefined: the answer is one that this question has not, or the engine says nothing of it. */
 async function ownAnswer(
+  w: MadeWords,
   step: OwnStep,
   index: number,
   coded: Coded,
@@ -89,7 +90,7 @@ async function ownAnswer(
   if (coded.kind === 'index' && truth.kind === 'scan' && coded.index >= truth.at.length) return undefined;
   return {
     right: scoreOwn(step.ask, truth, coded).right,
-    text: answerText(step.ask, truth, coded),
+    text: answerText(w, step.ask, truth, coded),
     value: step.varied?.values[index] ?? '',
     evaluated: outcome.evaluated,
   };
@@ -112,6 +113,6 @@ function courseText({ step: { ask }, told, words }: ToldStep, given: Given): str
     case 'place':
       return figureText(words, { value: given.time, unit: 's', digits: 3 });
     case 'draw':
-      return given.values.map((volts) => String(Number((volts * 1e3).toPrecision(3)))).join(' ');
+      return given.values.map((volts) => plainNumber(words, Number((volts * 1e3).toPrecision(3)))).join(' ');
   }
 }

@@ -1,6 +1,5 @@
 import { signal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit-html';
-import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { saveFile } from '../../sharing/save.ts';
 import { h } from '../../ui/dom.ts';
 import { iconView } from '../../ui/icon-view.ts';
@@ -9,7 +8,9 @@ import { scrollTable } from '../../ui/table.ts';
 import type { Evaluator } from '../made/evaluator.ts';
 import { lessonNumber, shapesOf } from '../made/shapes.ts';
 import { readCodes, type PastedCode } from '../made/tally.ts';
+import { inLanguage } from '../result-chart.ts';
 import type { MadeWords } from '../words/made-words.ts';
+import { plainNumber, quantityText } from '../words/say.ts';
 import type { Draft } from '../maker/draft.ts';
 import { choiceCounts, pointsOf } from './distribution.ts';
 import { dotStrip } from './dot-strip.ts';
@@ -131,12 +132,15 @@ function answersView(
   if (choices) return choicesView(w, tally, choices);
   const drawings = drawingsOf(tally);
   if (drawings)
-    return html`${overlaidChart(drawings, {
-      id: `tally-${place}`,
-      name: w.tally.drawings(tally.title, drawings.drawn.length),
-      width,
-      em,
-    })}`;
+    return html`${inLanguage(
+      w.course,
+      overlaidChart(drawings, {
+        id: `tally-${place}`,
+        name: w.tally.drawings(tally.title, drawings.drawn.length),
+        width,
+        em,
+      }),
+    )}`;
   const points = pointsOf(tally);
   if (!points) return nothing;
   const { unit, target } = points;
@@ -144,16 +148,19 @@ function answersView(
     target === undefined
       ? ''
       : unit === ''
-        ? String(Number(target.toPrecision(3)))
-        : formatQuantity(target, unit, 3);
-  return html`${dotStrip({
-    ...points,
-    name: `${w.tally.distribution(tally.title)}: ${tally.answers.map(({ text }) => text).join('; ')}`,
-    symbol: unit === 'V' ? 'u' : unit === 's' ? 't' : '',
-    targetText: w.tally.asked(told),
-    width,
-    em,
-  })}`;
+        ? plainNumber(w.course, Number(target.toPrecision(3)))
+        : quantityText(w.course, target, unit, 3);
+  return html`${inLanguage(
+    w.course,
+    dotStrip({
+      ...points,
+      name: `${w.tally.distribution(tally.title)}: ${tally.answers.map(({ text }) => text).join('; ')}`,
+      symbol: unit === 'V' ? 'u' : unit === 's' ? 't' : '',
+      targetText: w.tally.asked(told),
+      width,
+      em,
+    }),
+  )}`;
 }
 
 const choicesView = (

@@ -1,4 +1,5 @@
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import type { Unit } from '../../../engine/base/units.ts';
 import type { Answer, Figure, StepTrace } from '../step.ts';
 import type { Words } from './shape.ts';
 import type { StepWords } from './step-words.ts';
@@ -6,18 +7,24 @@ import type { StepWords } from './step-words.ts';
 /** V: less than this is told as such. */
 const LEAST_VOLTAGE = 1e-6;
 
+/** A quantity as the language writes it. */
+export const quantityText = ({ say }: Words, value: number, unit: Unit, digits: number): string =>
+  decimalIn(say.decimal, formatQuantity(value, unit, digits));
+
 /** A figure as the language writes it. */
-export function figureText({ say }: Words, { value, unit, digits }: Figure): string {
-  if (unit === 'V' && Math.abs(value) < LEAST_VOLTAGE) return say.under('1 µV');
-  return decimalIn(
-    say.decimal,
-    unit === '%' ? `${formatQuantity(value * 100, '1', digits)} %` : formatQuantity(value, unit, digits),
-  );
+export function figureText(words: Words, { value, unit, digits }: Figure): string {
+  if (unit === 'V' && Math.abs(value) < LEAST_VOLTAGE) return words.say.under('1 µV');
+  return unit === '%'
+    ? `${quantityText(words, value * 100, '1', digits)} %`
+    : quantityText(words, value, unit, digits);
 }
 
 /** A number in the unit it is asked in, with two digits. */
-export const numberText = ({ say }: Words, value: number, unit: string): string =>
-  decimalIn(say.decimal, `${formatQuantity(value, '1', 2)}${unit === '' ? '' : ` ${unit}`}`);
+export const numberText = (words: Words, value: number, unit: string): string =>
+  `${quantityText(words, value, '1', 2)}${unit === '' ? '' : ` ${unit}`}`;
+
+/** A number as it stands, not rounded. */
+export const plainNumber = ({ say }: Words, value: number): string => decimalIn(say.decimal, String(value));
 
 const decimalIn = (decimal: string, text: string): string => text.replace('.', decimal);
 

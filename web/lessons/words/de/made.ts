@@ -85,7 +85,6 @@ export const made: Words['made'] = {
     draw: 'Erst vorhersagen: die Punkte dorthin ziehen, wo die Kurve zu erwarten ist.',
     pull: 'Punkte ziehen, oder mit der Tabulatortaste anwählen und mit Pfeil- und Bildtasten bewegen.',
     points: (question) => `${question} Punkte zum Ziehen, von links nach rechts.`,
-    pointAt: (time) => `Bei ${time}`,
     numberSo: (said, so) => `erwartet ${said}, richtig sind ${so}`,
     scanSo: (at, got, best, most) => `${at} ergibt ${got}; ${best} ergibt ${most}`,
     none: 'nichts, was sich angeben ließe',
@@ -94,7 +93,7 @@ export const made: Words['made'] = {
     counted: 'Im Code steht die erste Antwort.',
     code: 'Der Code',
     codeHelp: (done, all) =>
-      `${done} von ${all} beantwortet. Er enthält die Antworten und ein zufälliges Kennzeichen, keinen Namen; der Lehrkraft geben.`,
+      `${done} von ${all} beantwortet. Er enthält die Antworten und ein zufälliges Kennzeichen, keinen Namen und keine Begründung; der Lehrkraft geben.`,
     copy: 'Code kopieren',
     copied: 'Kopiert.',
     notCopied: 'Der Browser ließ das Kopieren nicht zu: den Code markieren und von Hand kopieren.',

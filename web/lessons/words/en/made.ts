@@ -88,7 +88,6 @@ export const made = {
     draw: 'Predict first: pull the points to where you expect the curve.',
     pull: 'Pull the points, or go to one with Tab and use the arrow and Page keys.',
     points: (question: string) => `${question} Points to pull, from left to right.`,
-    pointAt: (time: string) => `At ${time}`,
     numberSo: (said: string, so: string) => `${said} said, ${so} is so`,
     scanSo: (at: string, got: string, best: string, most: string) =>
       `${at} comes to ${got}; ${best} comes to ${most}`,
@@ -98,7 +97,7 @@ export const made = {
     counted: 'Your first answer is the one in your code.',
     code: 'Your code',
     codeHelp: (done: number, all: number) =>
-      `${done} of ${all} answered. It holds your answers and a random mark, no name; give it to your teacher.`,
+      `${done} of ${all} answered. It holds your answers and a random mark, no name and no reason; give it to your teacher.`,
     copy: 'Copy the code',
     copied: 'Copied.',
     notCopied: 'The browser did not let it be copied: mark the code and copy it by hand.',
