@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
+import { elasticSlope } from '../../engine/core/model.ts';
+import { wirePath } from '../../engine/mat/winding.ts';
 import { valueAt } from '../../engine/sense-amplifier/detector.ts';
 import { estimateRecovery } from '../../engine/estimates/recovery.ts';
 import { normalQuantile } from '../../engine/numerics/statistics.ts';
@@ -64,6 +66,7 @@ const CHOICES: Readonly<Record<string, string>> = {
   'find-weak': 'weak',
   'find-late': 'late',
   'find-backwards': 'backwards',
+  'real-capture': 'near',
 };
 
 describe('every step of the course', () => {
@@ -247,6 +250,25 @@ describe('what the lessons say', () => {
     const counts = ['shared', 'perBit', 'own', 'words'].map((name) => figureOf('drivers', name));
     // Derived: 32 + 32 + 12; 32 + 32 · 12; (32 + 32) · 12; 32 · 32 + 12.
     expect(counts).toEqual([76, 416, 768, 1036]);
+  });
+
+  it('an inhibit current on the sense wire itself is heard in hundreds of millivolts, on a wire of its own hardly', () => {
+    const [three, four] = ['three', 'four'].map((name) => figureOf('wires', name)) as [number, number];
+    // Another route, derived: at the ramp's end the wire's inductance and resistance, and the elastic answer of a
+    // resting core for each that it passes.
+    const { core, drive, mat, wire } = checkDesign(board);
+    const { amplitude, rise } = drive.inhibit;
+    const { remanentFlux } = core.parameters;
+    const cores = mat.rows * mat.columns;
+    const answer = elasticSlope(core.parameters, -amplitude, -remanentFlux) * (amplitude / rise);
+    const alone = wire.inductancePerCore * (amplitude / rise) + wire.resistancePerCore * amplitude;
+    // What the route leaves out: ferrite loss sees the current's edge late by this part of it.
+    expect(Math.abs(three / (cores * (alone + answer)) - 1)).toBeLessThan(wire.lossTime / rise);
+    // A wire of its own passes as many cores one way as the other: what is left is under the answer of one of them.
+    const { polarity } = wirePath(checkDesign(stepOf('wires').design));
+    expect(polarity.reduce((sum, sign) => sum + sign, 0)).toBe(0);
+    expect(four).toBeGreaterThan(0);
+    expect(four).toBeLessThan(answer);
   });
 
   it('on 64 × 64 the amplifier is at its limit 300 ns after the write, and on 4 × 4 it is long quiet', () => {

@@ -20,6 +20,7 @@ import {
   VOLTAGE,
 } from './bench.ts';
 import { placeOf } from './judge.ts';
+import { realCapture } from './real-capture.ts';
 
 /** Faults of the board, one of which each mission shows. */
 const FAULTS = {
@@ -117,5 +118,5 @@ const slice: Step = {
 
 export const missions: Lesson = {
   id: 'missions',
-  steps: [mission('weak'), mission('late'), mission('backwards'), slice],
+  steps: [mission('weak'), mission('late'), mission('backwards'), slice, realCapture],
 };

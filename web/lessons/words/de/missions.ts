@@ -62,5 +62,35 @@ export const missions: Words['lessons']['missions'] = {
       answers: { best: 'Am besten', left: 'Dort bleiben', before: 'Bei 18 mV bleiben' },
       traces: { one: 'kleinste EINS', zero: 'größte NULL' },
     },
+    'real-capture': {
+      title: 'Eine wirkliche Aufnahme neben ihrer Vorhersage',
+      text: 'Ein Kern von 1,3 mm, gemessen samt dem Strom durch ihn („Magnetic Core Memory Controller“, 2025, HX2003/HX2003.github.io). Der Kern der Vorhersage ist an dieses Lesen angepasst; dass die beiden Kurven aufeinander liegen, beweist also nichts. Das Schreiben, das die EINS 4,8 µs später zurückbringt, ging nicht in die Anpassung ein; auch sein Strom ist gemessen.',
+      question: 'Wie gut sagt dieser Kern den Scheitel des Schreibens voraus?',
+      choices: {
+        exact: {
+          text: 'Auf ein Fünfzigstel, wie beim Lesen',
+          whyNot:
+            'Eine Anpassung liegt gut auf dem, woran sie angepasst wurde: Sie darf jeden Parameter biegen, bis es stimmt. Stattdessen unten das Schreiben ansehen.',
+        },
+        near: {
+          text: 'Er verfehlt ihn um etwa ein Zwanzigstel',
+          whyNot: 'Unten die beiden Scheitel des Schreibens ansehen, und um wie viel der obere höher liegt.',
+        },
+        far: {
+          text: 'Er verfehlt ihn um mehr als ein Siebtel',
+          whyNot:
+            'Es ist derselbe Kern bei fast demselben Strom: Das meiste, was das Lesen über ihn sagt, gilt auch beim Schreiben. Die Flächen unter beiden vergleichen.',
+        },
+      },
+      meaning:
+        'Wie gut eine Anpassung vorhersagt, zeigt, was nicht in sie einging, und nicht, was in sie einging. Und es bleibt ein Kern, ein Messgerät und fast nur ein Strom: Bei anderen Strömen, zu deren Kurven der Strom selbst nicht vorliegt, liegt er weiter daneben. In Plan steht dieser Kern, angepasst an alle seine veröffentlichten Kurven, dieses Schreiben eingeschlossen; dort ist deshalb nichts ein Beweis dafür.',
+      answers: {
+        read: 'Scheitel des Lesens, gemessen und angepasst',
+        write: 'Scheitel des Schreibens, gemessen und vorhergesagt',
+        off: 'Zu hoch vorhergesagt um',
+        early: 'Zu früh vorhergesagt um',
+      },
+      traces: { measured: 'gemessen', told: 'aus dem Lesen vorhergesagt' },
+    },
   },
 };

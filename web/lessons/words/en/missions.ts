@@ -63,5 +63,35 @@ export const missions = {
       answers: { best: 'Best', left: 'Left there', before: 'Left at 18 mV' },
       traces: { one: 'least ONE', zero: 'greatest ZERO' },
     },
+    'real-capture': {
+      title: 'A real capture beside its prediction',
+      text: 'One core of 1.3 mm, measured with the current through it (“Magnetic Core Memory Controller”, 2025, HX2003/HX2003.github.io). The core of the prediction was fitted to this read, so that the two lying on each other proves nothing. The write that puts the ONE back, 4.8 µs later, had no part in the fit; its current was measured too.',
+      question: 'How well does that core tell the peak of the write?',
+      choices: {
+        exact: {
+          text: 'Within a fiftieth, as it does the read',
+          whyNot:
+            'A fit lies well on what it was fitted to: it may bend every parameter until it does. Look at the write below instead.',
+        },
+        near: {
+          text: 'It misses by something like a twentieth',
+          whyNot: 'Look at the two peaks of the write below, and by how much the upper one is higher.',
+        },
+        far: {
+          text: 'It misses by more than a seventh',
+          whyNot:
+            'It is the same core, at nearly the same current: most of what the read says of it holds for the write. Compare the areas under the two.',
+        },
+      },
+      meaning:
+        'What was left out of a fit says how well it tells; what went into it does not. And this is still one core, one instrument and nearly one drive: at other currents, whose traces came without the current itself, it misses by more. In Plan stands this core fitted to all its published traces, this write among them, which is why nothing there is a proof of it.',
+      answers: {
+        read: 'Peak of the read, measured and fitted',
+        write: 'Peak of the write, measured and told',
+        off: 'Told higher by',
+        early: 'Told earlier by',
+      },
+      traces: { measured: 'measured', told: 'told from the read' },
+    },
   },
 } as const satisfies LessonWords;
