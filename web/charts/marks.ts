@@ -12,6 +12,8 @@ export interface Line {
   /** A series of the palette, plain ink ('total', 'x', 'y'), what stood before the last change, or the edge of a wider set. */
   readonly style: Series | 'total' | 'x' | 'y' | BeforeStyle | WideStyle;
   readonly samples: Samples;
+  /** Steps back, so that another stands out. */
+  readonly faint?: boolean;
 }
 
 export interface Band {
@@ -46,8 +48,9 @@ const UNCASED: readonly Line['style'][] = [
 
 /** All lines over all their casings in the ground colour, so that no casing erases a line that it crosses. */
 export function drawLines(spaces: Spaces, lines: readonly Line[]): SVGGElement[] {
-  const drawn = lines.map(({ style, samples }) => ({
+  const drawn = lines.map(({ style, samples, faint }) => ({
     style,
+    faint,
     d: `M${pathPoints(spaces, samples).join('L')}`,
   }));
   const seen = drawn.filter(({ d }) => d !== 'M');
@@ -56,8 +59,8 @@ export function drawLines(spaces: Spaces, lines: readonly Line[]): SVGGElement[]
     .map(({ d }) => s('path', { d, class: 'casing' }));
   return [
     s('g', { class: 'casings' }, ...casings),
-    ...seen.map(({ style, d }) =>
-      s('g', { class: `line line-${style}` }, s('path', { d, class: 'stroke', ...dashOf(style) })),
+    ...seen.map(({ style, faint, d }) =>
+      s('g', { class: `line line-${style}${faint ? ' faint' : ''}` }, s('path', { d, class: 'stroke', ...dashOf(style) })),
     ),
   ];
 }

@@ -19,6 +19,8 @@ export interface MatChartOptions {
   readonly marked: readonly number[];
   /** V, what each core gives: drawn as the weight of its ring, broken where it takes away. */
   readonly shares?: Float64Array;
+  /** The cores that stand out by how many of the two lines through them are driven; the rings of all others step back. */
+  readonly driven?: 1 | 2;
   readonly width: number;
   readonly em: number;
 }
@@ -131,17 +133,23 @@ function drawCores(
 
 /** The cores by what each gives. */
 function drawShares(
-  { pitch, place }: Plan,
-  { order, polarity }: MatChartOptions,
+  { columns, pitch, place }: Plan,
+  { order, polarity, selected, driven }: MatChartOptions,
   shares: Float64Array,
 ): readonly SVGElement[] {
+  const linesOf = (index: number): number =>
+    Number(Math.floor(index / columns) === selected.row) + Number(index % columns === selected.column);
   const rounded = (index: number): readonly [number, number] => {
     const [x, y] = place(index);
     return [round(x), round(y)];
   };
-  return drawGives(shares, order ?? [], rounded, (index, part) =>
-    corePath(...rounded(index), pitch * 0.36, tiltOf(polarity, index), part),
-  );
+  return drawGives({
+    emf: shares,
+    order: order ?? [],
+    at: rounded,
+    ring: (index, part) => corePath(...rounded(index), pitch * 0.36, tiltOf(polarity, index), part),
+    faint: (index) => driven !== undefined && linesOf(index) !== driven,
+  });
 }
 
 const drawWire = ({ place }: Plan, { order }: MatChartOptions): SVGPathElement | undefined =>

@@ -27,21 +27,29 @@ const signOf = (value: number): string => (value < 0 ? 'takes' : 'adds');
 /** A drawing of one core: all of its ring, or the half that lies nearer than the wire. */
 export type DrawRing = (index: number, part: 'whole' | 'near') => string;
 
+export interface GivesOptions {
+  /** V, what each core gives. */
+  readonly emf: Float64Array;
+  /** Cores in the order of the wire from end A. */
+  readonly order: ArrayLike<number>;
+  /** px, the middle of a core. */
+  readonly at: (index: number) => readonly [x: number, y: number];
+  readonly ring: DrawRing;
+  /** Whether a core's ring steps back, so that others stand out. */
+  readonly faint: (index: number) => boolean;
+}
+
 /**
  * What each core gives, as the weight of its ring (solid: adds, broken: takes away), and the wire through it: over
  * its far half, under its near half, with the sign and weight of its sum from end A.
  */
-export function drawGives(
-  emf: Float64Array,
-  order: ArrayLike<number>,
-  at: (index: number) => readonly [x: number, y: number],
-  ring: DrawRing,
-): SVGElement[] {
+export function drawGives({ emf, order, at, ring, faint }: GivesOptions): SVGElement[] {
   const most = largest(emf);
   const rings = new Map<string, { whole: string; near: string }>();
   for (let index = 0; index < emf.length; index++) {
     const step = weightOf(emf[index]!, most);
-    const key = step === 0 ? 'core-gives none' : `core-gives ${signOf(emf[index]!)} weight-${step}`;
+    const look = step === 0 ? 'none' : `${signOf(emf[index]!)} weight-${step}`;
+    const key = `core-gives ${look}${faint(index) ? ' faint' : ''}`;
     const has = rings.get(key) ?? { whole: '', near: '' };
     rings.set(key, { whole: has.whole + ring(index, 'whole'), near: has.near + ring(index, 'near') });
   }

@@ -30,12 +30,12 @@ export function seenTrace(trace: Simulation): Float64Array {
 /** The same with its time axis. */
 export const seenSamples = (trace: Simulation): Samples => samplesOn(trace.time, seenTrace(trace));
 
-/** The four causes of the small panels, in the order in which they are added up. */
+/** The four causes of the small panels, in the order in which they are added up. `short`: part of the title, where room is scarce. */
 export const CAUSES = [
-  { key: 'direct', title: 'Direct coupling', style: 'direct' },
-  { key: 'half', title: 'Half-selected cores', style: 'half' },
-  { key: 'selected', title: 'Selected core', style: 'selected' },
-  { key: 'inhibit', title: 'Inhibit', style: 'inhibit' },
+  { key: 'direct', title: 'Direct coupling', short: 'coupling', style: 'direct' },
+  { key: 'half', title: 'Half-selected cores', short: 'half-selected', style: 'half' },
+  { key: 'selected', title: 'Selected core', short: 'selected', style: 'selected' },
+  { key: 'inhibit', title: 'Inhibit', short: 'inhibit', style: 'inhibit' },
 ] as const;
 export type Cause = (typeof CAUSES)[number]['key'];
 

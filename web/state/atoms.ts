@@ -4,6 +4,7 @@ import type { Keyed } from '../model/keyed.ts';
 import type { MeasuredTrace } from '../model/measured-trace.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { FirstTrace, Run } from '../model/run.ts';
+import type { Cause } from '../model/traces.ts';
 import type { TimeSpan } from '../charts/spaces.ts';
 import type { LessonBoard } from './lesson-board.ts';
 import type { Place } from './place.ts';
@@ -100,7 +101,7 @@ export const createAtoms = (raw: RawDesign) => ({
   /** Causes each alone, or added up one after another. */
   causes: atom<(typeof CAUSE_WAYS)[number]>('alone'),
   /** A cause that the reader has picked out. */
-  pickedCause: atom<string | undefined>(undefined),
+  pickedCause: atom<Cause | undefined>(undefined),
   beforeOn: atom(true),
   /** What is sought among all inputs. */
   find: atom(''),

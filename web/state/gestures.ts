@@ -5,6 +5,7 @@ import { panSpan, zoomSpan } from '../charts/spaces.ts';
 import { markBeside } from '../model/clock-marks.ts';
 import { rawAt, withValueAt, type RawDesign } from '../model/pointer.ts';
 import type { Run } from '../model/run.ts';
+import type { Cause } from '../model/traces.ts';
 import { MAX_PINS, type Atoms, type Core, type Evidence, type Part } from './atoms.ts';
 import { type Place } from './place.ts';
 import type { Derived } from './derived.ts';
@@ -72,6 +73,10 @@ export function createGestures(atoms: Atoms, now: Derived) {
     selectCore: (core: Core | undefined) => {
       atoms.core.value = core;
     },
+    /** The other causes step back; undefined: none does. */
+    pickCause: (cause: Cause | undefined) => {
+      atoms.pickedCause.value = cause;
+    },
     setBit: (bit: 0 | 1) => {
       atoms.bit.value = bit;
     },
@@ -119,6 +124,7 @@ export function createGestures(atoms: Atoms, now: Derived) {
         open(withStrobeAside(raw, about));
         const depth = atoms.history.value.past.length;
         atoms.lesson.value = { ...about, own, back, depth };
+        atoms.pickedCause.value = undefined;
         atoms.open.value = atoms.evidence.value = undefined;
         atoms.place.value = { name: 'plan', part: '', id: '' };
       }),

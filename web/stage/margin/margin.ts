@@ -2,6 +2,7 @@ import { html, type TemplateResult } from 'lit-html';
 import { CHAIN_WORDS } from '../../../engine/strobe/chain-words.ts';
 import type { Run } from '../../model/run.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
+import type { Cause } from '../../model/traces.ts';
 import type { Evidence } from '../../state/atoms.ts';
 import type { Page, Region } from '../../state/page.ts';
 import { createBehind } from '../../sharing/behind.ts';
@@ -22,6 +23,23 @@ const CAPTIONS = { one: 17, two: 31 };
 const GUTTER = 30;
 /** px of the stairs where the page scrolls. */
 const FIXED = 250;
+
+/** The column that holds a cause's share of the margin; a small share has gone into the rest. */
+const COLUMN_OF_CAUSE: Readonly<Record<Cause, ColumnKey>> = {
+  direct: 'coupling',
+  half: 'half',
+  selected: 'core',
+  inhibit: 'inhibit',
+};
+
+/** The columns that stand out: those of the evidence that is open, and of the cause that is picked. */
+function litColumns({ atoms }: Page, { columns }: Stairs): readonly ColumnKey[] {
+  const evidence = LIT[atoms.evidence.value ?? 'nominal'] ?? [];
+  const cause = atoms.pickedCause.value;
+  if (cause === undefined) return evidence;
+  const key = COLUMN_OF_CAUSE[cause];
+  return [...evidence, columns.some((column) => column.key === key) ? key : 'rest'];
+}
 
 const LIT: Readonly<Partial<Record<Evidence, readonly ColumnKey[]>>> = {
   corners: ['corners'],
@@ -57,7 +75,7 @@ export const margin: Region = (page) => {
       width,
       height: height + captions,
       em,
-      lit: LIT[atoms.evidence.value ?? 'nominal'] ?? [],
+      lit: litColumns(page, stairs),
     });
     behind.update(() => stairsData(run, strobe, stairs, chart));
     const old = now.judgedIsOld.value;

@@ -30,6 +30,7 @@ export const createDrawing = () =>
       row: number,
       column: number,
       given: CoreShares | undefined,
+      driven: 1 | 2 | undefined,
       width: number,
       em: number,
     ): Drawing => {
@@ -49,6 +50,7 @@ export const createDrawing = () =>
         focus: { row, column },
         marked: exceptions.map((item) => item.row * size.columns + item.column),
         ...(given ? { shares: given.emf } : {}),
+        ...(driven ? { driven } : {}),
         width,
         em,
       });

@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals-core';
 import { html } from 'lit-html';
 import type { Run } from '../../model/run.ts';
+import type { Cause } from '../../model/traces.ts';
 import { createBehind } from '../../sharing/behind.ts';
 import type { Core } from '../../state/atoms.ts';
 import type { Page, Region } from '../../state/page.ts';
@@ -18,6 +19,9 @@ const WIDEST = 480;
 const NARROWEST = 250;
 /** px of what stands over and under the mat. */
 const BESIDE = 268;
+
+/** How many lines drive the cores that a cause comes from; coupling and inhibit are of no core by itself. */
+const DRIVEN_LINES: Readonly<Partial<Record<Cause, 1 | 2>>> = { half: 1, selected: 2 };
 
 /** px across for a mat as high as wide that lets all of its card be seen where the page does not scroll. */
 function roomFor(width: number, height: number, em: number): number {
@@ -58,7 +62,8 @@ export const mat: Region = (page) => {
     const [bit, at] = [atoms.bit.value, now.instant.value];
     const core = within(now.core.value, design.mat);
     const given = shows === 'gives' ? shares.of(run, bit, at) : undefined;
-    const seen = draw(run, bit, core.row, core.column, given, roomFor(width, height, em), em);
+    const driven = DRIVEN_LINES[atoms.pickedCause.value ?? 'direct'];
+    const seen = draw(run, bit, core.row, core.column, given, driven, roomFor(width, height, em), em);
     behind.update(() => ({
       file: 'mat',
       title: 'The mat',

@@ -2,12 +2,14 @@ import { extent } from '../../charts/decimate.ts';
 import { paddedSpan, type Margins, type TimeSpan } from '../../charts/spaces.ts';
 import { traceChart } from '../../charts/trace-chart.ts';
 import type { Run } from '../../model/run.ts';
-import { builtUp, CAUSES, causesOf, samplesOf } from '../../model/traces.ts';
+import { builtUp, CAUSES, causesOf, samplesOf, type Cause } from '../../model/traces.ts';
 
 export interface CausesOptions {
   readonly run: Run;
   readonly bit: 0 | 1;
   readonly way: 'alone' | 'up';
+  /** The others step back. */
+  readonly picked: Cause | undefined;
   readonly span: TimeSpan;
   readonly strobe: number;
   readonly width: number;
@@ -18,17 +20,21 @@ export interface CausesOptions {
 
 /** The four causes at the wire, signed as they are there: each alone, or added up one after another. */
 export function drawCauses(options: CausesOptions): SVGSVGElement {
-  const { run, bit, way, span, strobe, width, height, em, margins } = options;
+  const { run, bit, way, picked, span, strobe, width, height, em, margins } = options;
   const parts = way === 'up' ? builtUp(causesOf(run, bit)) : causesOf(run, bit);
   const lines = CAUSES.map(({ key, title, style }) => ({
+    key,
     style,
+    faint: picked !== undefined && picked !== key,
     text: title.toLowerCase(),
     samples: samplesOf(run, parts[key]),
   }));
   const spans = lines.map(({ samples }) => extent(samples, span.from, span.to));
   const low = Math.min(...spans.map((pair) => pair?.[0] ?? 0));
   const high = Math.max(...spans.map((pair) => pair?.[1] ?? 0));
-  const heard = lines.filter((_, i) => (spans[i]?.[1] ?? 0) - (spans[i]?.[0] ?? 0) > 0.02 * (high - low));
+  const heard = lines.filter(
+    ({ key }, i) => key === picked || (spans[i]?.[1] ?? 0) - (spans[i]?.[0] ?? 0) > 0.02 * (high - low),
+  );
   return traceChart({
     id: 'causes',
     width,

@@ -5,6 +5,7 @@ import type { Behind } from '../../sharing/behind.ts';
 import type { Page } from '../../state/page.ts';
 import { choice } from '../../ui/choice.ts';
 import { iconView } from '../../ui/icon-view.ts';
+import { causeList } from './cause-list.ts';
 import { drawCauses } from './causes.ts';
 import { drawCurrents } from './currents.ts';
 import { LANE_TITLE } from './lane-plan.ts';
@@ -51,9 +52,10 @@ export function causeLane(options: LaneOptions & { readonly run: Run }): Lane {
   const size = { ...box, height: box.height - LANE_TITLE * box.em };
   const bit = atoms.bit.value;
   const strobe = now.strobe.value?.time ?? 0;
+  const picked = atoms.pickedCause.value;
   const chart = folded
     ? undefined
-    : drawCauses({ ...size, run, bit, way: atoms.causes.value, span: now.span.value, strobe });
+    : drawCauses({ ...size, run, bit, way: atoms.causes.value, picked, span: now.span.value, strobe });
   behind.update(() => causesData(run, bit, strobe, chart ? [{ svg: chart }] : []));
   const way = choice({
     title: 'Causes',
@@ -66,8 +68,9 @@ export function causeLane(options: LaneOptions & { readonly run: Run }): Lane {
       atoms.causes.value = value;
     },
   });
-  const title = html`<h3>Causes</h3>
-    <span class="note small">${folded ? 'at the wire: drawn in a taller window' : 'at the wire'}</span>
+  const list = causeList({ picked, width: box.width, em: box.em, onPick: page.act.pickCause });
+  const title = html`<h3>Causes at the wire</h3>
+    ${folded ? html`<span class="note small">drawn in a taller window</span>` : nothing} ${list}
     ${folded ? nothing : way}`;
   return lane('causes', { title, chart, behind, reading, old: now.runIsOld.value });
 }
