@@ -60,7 +60,11 @@ export function drawLines(spaces: Spaces, lines: readonly Line[]): SVGGElement[]
   return [
     s('g', { class: 'casings' }, ...casings),
     ...seen.map(({ style, faint, d }) =>
-      s('g', { class: `line line-${style}${faint ? ' faint' : ''}` }, s('path', { d, class: 'stroke', ...dashOf(style) })),
+      s(
+        'g',
+        { class: `line line-${style}${faint ? ' faint' : ''}` },
+        s('path', { d, class: 'stroke', ...dashOf(style) }),
+      ),
     ),
   ];
 }

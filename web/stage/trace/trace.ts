@@ -15,6 +15,8 @@ import { createSignalLane } from './signal-lane.ts';
 import { createUprights } from './uprights.ts';
 import { zoomButtons } from './zoom-buttons.ts';
 import './trace.css';
+import './instants.css';
+import './trace-heads.css';
 
 /** px for the zoom buttons beside the cycle strip. */
 const ZOOM_ROOM = 236;
