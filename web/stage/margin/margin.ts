@@ -48,7 +48,7 @@ const LIT: Readonly<Partial<Record<Evidence, readonly ColumnKey[]>>> = {
 
 /** Where the margin goes: the least ONE down and the greatest ZERO up to what is left, beside the trace and on its scale. */
 export const margin: Region = (page) => {
-  const { atoms, now } = page;
+  const { now } = page;
   const behind = createBehind('Where the margin goes', '⋯');
   const trace = boxOf(document.querySelector<HTMLElement>('.trace')!);
   return ({ width, em }) => {

@@ -24,6 +24,9 @@ export interface LaneOptions {
   readonly reading: HTMLElement;
 }
 
+/** px of a lane whose title has room to say where its causes are heard. */
+const WHERE_ROOM = 800;
+
 type Lane = TemplateResult | typeof nothing;
 
 interface Drawn {
@@ -69,7 +72,7 @@ export function causeLane(options: LaneOptions & { readonly run: Run }): Lane {
     },
   });
   const list = causeList({ picked, width: box.width, em: box.em, onPick: page.act.pickCause });
-  const title = html`<h3>Causes at the wire</h3>
+  const title = html`<h3>${box.width >= WHERE_ROOM * box.em ? 'Causes at the wire' : 'Causes'}</h3>
     ${folded ? html`<span class="note small">drawn in a taller window</span>` : nothing} ${list}
     ${folded ? nothing : way}`;
   return lane('causes', { title, chart, behind, reading, old: now.runIsOld.value });
