@@ -87,6 +87,7 @@ async function pictureForReadme(browser: Browser, url: string): Promise<void> {
       const step = page.locator('#step-late');
       await step.getByRole('radio').first().check();
       await step.getByRole('button', { name: 'Reveal' }).click();
+      await step.locator('.step-answer svg.chart path.stroke').first().waitFor();
       await step.screenshot({ path: join(folder, 'teaching.png') });
     }
     await page.context().close();

@@ -5,7 +5,7 @@ import { ticksOf } from '../../web/charts/axes.ts';
 import { decimate, extent, sampleAt } from '../../web/charts/decimate.ts';
 import { keyTarget } from '../../web/charts/handle.ts';
 import { lineCrosses, placeLabels } from '../../web/charts/labels.ts';
-import { coreAt, matSpaces } from '../../web/charts/mat-chart.ts';
+import { coreAt, matSpaces } from '../../web/charts/mat-spaces.ts';
 import { axisPrefix } from '../../web/charts/prefix.ts';
 import { makeSpaces, paddedSpan, panSpan, zoomSpan } from '../../web/charts/spaces.ts';
 

@@ -1,6 +1,9 @@
 import { chartSvg } from './chart-frame.ts';
 import { s } from '../ui/dom.ts';
-import { drawGives } from './mat-gives.ts';
+import { corePath, round, tiltOf } from './core-path.ts';
+import { drawGives, givesLook } from './mat-gives.ts';
+import { fineCells, tooFine } from './mat-fine.ts';
+import { matSpaces, planOf, type MatSpaces, type Plan } from './mat-spaces.ts';
 
 /** What the mat chart needs to know, all row-major, core index = row * columns + column. */
 export interface MatChartOptions {
@@ -23,54 +26,6 @@ export interface MatChartOptions {
   readonly driven?: 1 | 2;
   readonly width: number;
   readonly em: number;
-}
-
-export interface MatSpaces {
-  /** px of one core pitch. */
-  readonly pitch: number;
-  readonly left: number;
-  readonly top: number;
-  readonly width: number;
-  readonly height: number;
-}
-
-/** Core pitch and margins for a mat drawn `width` px wide, at most 40 px a pitch. */
-export function matSpaces(rows: number, columns: number, width: number, em: number): MatSpaces {
-  const left = 34 * em;
-  const top = 22 * em;
-  const pitch = Math.min(40 * em, (width - left - 8) / Math.max(columns, rows * 0.75));
-  return { pitch, left, top, width, height: top + pitch * rows + 8 };
-}
-
-/** Which core lies under a point, px from the chart's top left; undefined beside the mat. */
-export function coreAt(
-  spaces: MatSpaces,
-  size: { readonly rows: number; readonly columns: number },
-  x: number,
-  y: number,
-): { readonly row: number; readonly column: number } | undefined {
-  const column = Math.floor((x - spaces.left) / spaces.pitch);
-  const row = Math.floor((y - spaces.top) / spaces.pitch);
-  const inside = row >= 0 && row < size.rows && column >= 0 && column < size.columns;
-  return inside ? { row, column } : undefined;
-}
-
-/** Where the cores of a mat lie on its chart. */
-interface Plan extends MatSpaces {
-  readonly rows: number;
-  readonly columns: number;
-  /** px, the middle of a column or a row. */
-  readonly x: (column: number) => number;
-  readonly y: (row: number) => number;
-  /** px, the middle of a core by its index. */
-  readonly place: (index: number) => readonly [x: number, y: number];
-}
-
-function planOf(spaces: MatSpaces, rows: number, columns: number): Plan {
-  const x = (column: number) => spaces.left + (column + 0.5) * spaces.pitch;
-  const y = (row: number) => spaces.top + (row + 0.5) * spaces.pitch;
-  const place = (index: number) => [x(index % columns), y(Math.floor(index / columns))] as const;
-  return { ...spaces, rows, columns, x, y, place };
 }
 
 /** The mat seen from above: cores on their lines, tilt = polarity, filled = ONE, weight = how much each is driven. */
@@ -109,21 +64,27 @@ function drawDriveLines(
   const line = (x1: number, y1: number, x2: number, y2: number, chosen: boolean) =>
     s('line', { x1, y1, x2, y2, class: chosen ? 'mat-line chosen' : 'mat-line' });
   const lines = s('g', { class: 'mat-lines' });
-  for (let row = 0; row < rows; row++) lines.append(line(left, y(row), right, y(row), row === selected.row));
+  const onlyChosen = tooFine(pitch);
+  for (let row = 0; row < rows; row++)
+    if (!onlyChosen || row === selected.row)
+      lines.append(line(left, y(row), right, y(row), row === selected.row));
   for (let column = 0; column < columns; column++)
-    lines.append(line(x(column), top, x(column), bottom, column === selected.column));
+    if (!onlyChosen || column === selected.column)
+      lines.append(line(x(column), top, x(column), bottom, column === selected.column));
   return lines;
 }
 
 /** One path for all cores that look alike: by what they hold, and whether a line drives them. */
-function drawCores(
-  { rows, columns, pitch, place }: Plan,
-  { bits, polarity, selected }: MatChartOptions,
-): SVGPathElement[] {
+function drawCores(plan: Plan, { bits, polarity, selected }: MatChartOptions): readonly SVGPathElement[] {
+  const { rows, columns, pitch, place } = plan;
   const groups = { 'one-rest': '', 'zero-rest': '', 'one-half': '', 'zero-half': '' };
-  for (let index = 0; index < rows * columns; index++) {
+  const keyOf = (index: number): keyof typeof groups => {
     const half = Math.floor(index / columns) === selected.row || index % columns === selected.column;
-    const key = `${bits[index] ? 'one' : 'zero'}-${half ? 'half' : 'rest'}` as const;
+    return `${bits[index] ? 'one' : 'zero'}-${half ? 'half' : 'rest'}`;
+  };
+  if (tooFine(plan.pitch)) return fineCells(plan, (index) => `core-cell core-${keyOf(index)}`);
+  for (let index = 0; index < rows * columns; index++) {
+    const key = keyOf(index);
     groups[key] += corePath(...place(index), pitch * 0.36, tiltOf(polarity, index));
   }
   return Object.entries(groups).flatMap(([key, d]) =>
@@ -133,31 +94,36 @@ function drawCores(
 
 /** The cores by what each gives. */
 function drawShares(
-  { columns, pitch, place }: Plan,
+  plan: Plan,
   { order, polarity, selected, driven }: MatChartOptions,
   shares: Float64Array,
 ): readonly SVGElement[] {
+  const { columns, pitch, place } = plan;
   const linesOf = (index: number): number =>
     Number(Math.floor(index / columns) === selected.row) + Number(index % columns === selected.column);
   const rounded = (index: number): readonly [number, number] => {
     const [x, y] = place(index);
     return [round(x), round(y)];
   };
+  const faint = (index: number): boolean => driven !== undefined && linesOf(index) !== driven;
+  if (tooFine(pitch)) {
+    const looks = givesLook(shares, faint);
+    return fineCells(plan, (index) => `core-cell ${looks(index)}`);
+  }
   return drawGives({
     emf: shares,
     order: order ?? [],
     at: rounded,
     ring: (index, part) => corePath(...rounded(index), pitch * 0.36, tiltOf(polarity, index), part),
-    faint: (index) => driven !== undefined && linesOf(index) !== driven,
+    faint,
   });
 }
 
-const drawWire = ({ place }: Plan, { order }: MatChartOptions): SVGPathElement | undefined =>
-  order &&
-  s('path', {
-    class: 'mat-wire',
-    d: `M${Array.from(order, (index) => place(index).map(round).join(',')).join('L')}`,
-  });
+function drawWire({ pitch, place }: Plan, { order }: MatChartOptions): SVGPathElement | undefined {
+  if (order === undefined || tooFine(pitch)) return undefined;
+  const d = `M${Array.from(order, (index) => place(index).map(round).join(',')).join('L')}`;
+  return s('path', { class: 'mat-wire', d });
+}
 
 const drawBox = (
   { pitch, left, top }: Plan,
@@ -177,19 +143,6 @@ function drawMark({ pitch, place }: Plan, index: number): SVGPathElement {
   const [x, y] = place(index);
   const d = crossPath(x + pitch * 0.3, y - pitch * 0.3, Math.max(2.5, pitch * 0.12));
   return s('path', { class: 'mat-mark', d });
-}
-
-const tiltOf = (polarity: ArrayLike<number>, index: number): 1 | -1 => ((polarity[index] ?? 1) > 0 ? 1 : -1);
-
-const round = (value: number): number => Math.round(value * 10) / 10;
-
-/** A ring seen nearly on edge, tilted 45° to the one or the other side. */
-function corePath(cx: number, cy: number, r: number, tilt: 1 | -1, part: 'whole' | 'near' = 'whole'): string {
-  const dx = round(r * Math.SQRT1_2);
-  const dy = round(r * Math.SQRT1_2 * -tilt);
-  const half = (sx: number, sy: number) => `a${round(r)},${round(r * 0.42)} ${-45 * tilt} 0 1 ${sx},${sy}`;
-  const near = `M${round(cx - dx)},${round(cy - dy)}${half(2 * dx, 2 * dy)}`;
-  return part === 'near' ? near : `${near}${half(-2 * dx, -2 * dy)}Z`;
 }
 
 const crossPath = (x: number, y: number, r: number): string =>

@@ -2,6 +2,7 @@ import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import { chartSvg, drawGround } from './chart-frame.ts';
 import { s } from '../ui/dom.ts';
 import { upAxis } from './axes.ts';
+import { decimate } from './decimate.ts';
 import { makeSpaces } from './spaces.ts';
 
 /** Steps of weight. */
@@ -39,17 +40,26 @@ export interface GivesOptions {
   readonly faint: (index: number) => boolean;
 }
 
+/** Class names of a core by what it gives, against the greatest of all. */
+export function givesLook(emf: Float64Array, faint: GivesOptions['faint']): (index: number) => string {
+  const most = largest(emf);
+  return (index) => {
+    const value = emf[index] ?? 0;
+    const step = weightOf(value, most);
+    const look = step === 0 ? 'none' : `${signOf(value)} weight-${step}`;
+    return `core-gives ${look}${faint(index) ? ' faint' : ''}`;
+  };
+}
+
 /**
  * What each core gives, as the weight of its ring (solid: adds, broken: takes away), and the wire through it: over
  * its far half, under its near half, with the sign and weight of its sum from end A.
  */
 export function drawGives({ emf, order, at, ring, faint }: GivesOptions): SVGElement[] {
-  const most = largest(emf);
+  const lookOf = givesLook(emf, faint);
   const rings = new Map<string, { whole: string; near: string }>();
   for (let index = 0; index < emf.length; index++) {
-    const step = weightOf(emf[index]!, most);
-    const look = step === 0 ? 'none' : `${signOf(emf[index]!)} weight-${step}`;
-    const key = `core-gives ${look}${faint(index) ? ' faint' : ''}`;
+    const key = lookOf(index);
     const has = rings.get(key) ?? { whole: '', near: '' };
     rings.set(key, { whole: has.whole + ring(index, 'whole'), near: has.near + ring(index, 'near') });
   }
@@ -85,7 +95,10 @@ export function wireSumChart({ emf, order, selected, width, em }: WireSumOptions
   const sums = runningSum(emf, order);
   const height = 84 * em;
   const margins = { top: 20 * em, right: 8, bottom: 16 * em, left: 34 * em };
-  const [low, high] = [Math.min(0, ...sums), Math.max(0, ...sums)];
+  const [low, high] = [
+    sums.reduce((least, sum) => Math.min(least, sum), 0),
+    sums.reduce((most, sum) => Math.max(most, sum), 0),
+  ];
   const room = 0.08 * (high - low || 1e-3);
   const spaces = makeSpaces(
     { width, height, margins },
@@ -97,10 +110,10 @@ export function wireSumChart({ emf, order, selected, width, em }: WireSumOptions
   );
   const { x, y } = spaces;
   const bottom = height - margins.bottom;
+  const points = decimate({ start: 0.5, step: 1, values: sums }, 0, sums.length, Math.ceil(width));
   let d = `M${x(0)},${y(0)}`;
-  sums.forEach((sum, i) => {
-    d += `H${x(i + 0.5).toFixed(1)}V${y(sum).toFixed(1)}`;
-  });
+  for (let i = 0; i < points.length; i += 2)
+    d += `H${x(points[i]!).toFixed(1)}V${y(points[i + 1]!).toFixed(1)}`;
   const place = Array.from(order).indexOf(selected);
   const volts = (value: number) => formatQuantity(value, 'V', 3);
   const note = (text: string, atX: number, anchor: string) =>

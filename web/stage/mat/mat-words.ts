@@ -8,16 +8,25 @@ const volts = (value: number): string => formatQuantity(value, 'V', 3);
 export const HOLDS_KEY =
   'Filled: holds a ONE. Open: ZERO. Tilt: polarity on the wire. Heavy: half-selected. Boxed: read. Dotted: the sense wire.';
 
+/** The same of a mat too fine for rings. */
+export const FINE_HOLDS_KEY =
+  'Dark cells hold a ONE, light ones a ZERO; tinted along the two lines: half-selected. Boxed: read.';
+
 /** "gives −34.4 mV at 166.9 ns." */
 export function givesText({ mat }: Design, { row, column }: Core, { emf, time }: CoreShares): string {
   return `gives ${volts(emf[row * mat.columns + column] ?? 0)} at ${formatQuantity(time, 's', 4)}.`;
 }
 
-/** `at`: s, the instant wanted; an older picture says so. */
-export function sharesText({ emf, time }: CoreShares, at: number): string {
+/** `at`: s, the instant wanted; an older picture says so. `fine`: of a mat drawn in cells, without its wire. */
+export function sharesText({ emf, time }: CoreShares, at: number, fine: boolean): string {
   const all = emf.reduce((sum, value) => sum + value, 0);
   const most = emf.reduce((size, value) => Math.max(size, Math.abs(value)), 0);
   const following = Math.abs(time - at) > 1e-12 ? ', following the clock' : '';
+  if (fine)
+    return (
+      `Cells: what each core gives at ${formatQuantity(time, 's', 4)}${following}, the strongest ${volts(most)}, ` +
+      `${volts(all)} all together; a pointer on a cell tells its size and sign. The mat is too large for rings and its wire.`
+    );
   return (
     `Rings: what each core gives at ${formatQuantity(time, 's', 4)}${following}; solid adds, broken takes away, heaviest ${volts(most)}, ` +
     `${volts(all)} all together. Wire: over and under as threaded, with its sum from end A.`

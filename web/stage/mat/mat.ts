@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals-core';
 import { html } from 'lit-html';
+import { tooFine } from '../../charts/mat-fine.ts';
 import type { Run } from '../../model/run.ts';
 import type { Cause } from '../../model/traces.ts';
 import { createBehind } from '../../sharing/behind.ts';
@@ -11,7 +12,7 @@ import { coreCard } from './core-card.ts';
 import { faultAt, withBitTurned, withCoreRead, withFault } from './core-changes.ts';
 import { createDrawing, matPlot } from './mat-plot.ts';
 import { createMatShares } from './mat-shares.ts';
-import { coreText, givesText, HOLDS_KEY, matColumns, sharesText } from './mat-words.ts';
+import { coreText, FINE_HOLDS_KEY, givesText, HOLDS_KEY, matColumns, sharesText } from './mat-words.ts';
 import './mat.css';
 
 /** px, for text of 16 px: no mat is drawn wider, and none narrower for want of height. */
@@ -64,10 +65,11 @@ export const mat: Region = (page) => {
     const given = shows === 'gives' ? shares.of(run, bit, at) : undefined;
     const driven = DRIVEN_LINES[atoms.pickedCause.value ?? 'direct'];
     const seen = draw(run, bit, core.row, core.column, given, driven, roomFor(width, height, em), em);
+    const fine = tooFine(seen.spaces.pitch);
     behind.update(() => ({
       file: 'mat',
       title: 'The mat',
-      summary: `${seen.summary}${given ? ` ${sharesText(given, given.time)}` : ''}`,
+      summary: `${seen.summary}${given ? ` ${sharesText(given, given.time, fine)}` : ''}`,
       design,
       pictures: [{ svg: seen.chart }],
       columns: matColumns(design, seen.bits, seen.polarity, given),
@@ -78,10 +80,10 @@ export const mat: Region = (page) => {
     };
     const gives = (of: Core): string => (given ? givesText(design, of, given) : '');
     const under = pointed.value;
-    const key = given ? sharesText(given, at) : 'Working out what each core gives.';
+    const key = given ? sharesText(given, at, fine) : 'Working out what each core gives.';
     return html`
       ${head} ${matPlot({ ...seen, core, size: design.mat, ...act, onPoint })} ${seen.sum ?? ''}
-      <p class="note small">${shows === 'holds' ? HOLDS_KEY : key}</p>
+      <p class="note small">${shows === 'holds' ? (fine ? FINE_HOLDS_KEY : HOLDS_KEY) : key}</p>
       <p class="note small" aria-hidden="true">
         ${
           given && under
