@@ -256,7 +256,8 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     const pdf = (await page.pdf({ format: 'A4', preferCSSPageSize: true })).toString('latin1');
     const pages = pdf.match(/\/Type\s*\/Page\b/g)!.length;
     expect(pages).toBeGreaterThan(6);
-    expect(pages).toBeLessThan(18);
+    // The limit of 17 was set for twenty steps: less than a page a step.
+    expect(pages).toBeLessThan(0.9 * solutions.length);
     await page.context().close();
   });
 });
