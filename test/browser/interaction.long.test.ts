@@ -216,7 +216,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
 
   it('lets one cause be picked out by pointer and keys: its line, stair and cores stand out until it is let go', async () => {
     const { page } = await openPage(visit.browser, `${visit.server.url}#/plan?d=@classroom-board-4x4`);
-    const button = (name: string) => page.locator('.lane-causes').getByRole('button', { name });
+    const button = (name: string) => page.locator('.lane-causes').getByRole('button', { name, exact: true });
     const seen = () =>
       page.evaluate(() => {
         const strong = (what: string) =>
