@@ -1,10 +1,24 @@
 import { readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { readLesson } from '../../web/lessons/made/read-lesson.ts';
 import { ownLesson } from '../web/own-lesson.ts';
 import { browserPath, nextFrame, openJudged } from './chromium.ts';
 import { visiting } from './visiting.ts';
+
+const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
+
+const violations = (page: Page): Promise<string[]> =>
+  page.evaluate(async () => {
+    const { axe } = globalThis as unknown as {
+      readonly axe: {
+        run(within: string): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
+      };
+    };
+    const found = await axe.run('html');
+    return found.violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`);
+  });
 
 const button = (page: Page, name: string) => page.locator('.other-place').getByRole('button', { name });
 
@@ -197,6 +211,50 @@ describe.skipIf(browserPath === undefined)('the lesson maker', () => {
       await page.goBack();
       await page.locator('.maker').waitFor();
     }
+    await page.context().close();
+  });
+
+  it('gives axe nothing to report in maker, lesson, tally and sheets, in light and dark', async () => {
+    const { page } = await start('make', { colorScheme: 'light' });
+    await page.evaluate(await readFile(axePath, 'utf8'));
+    const lesson = { format: 'strobewright lesson', version: 1, ...ownLesson };
+    await page.locator('#lesson-file').setInputFiles({
+      name: 'x.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(JSON.stringify(lesson)),
+    });
+    await expect.poll(() => page.locator('.maker-steps li').count()).toBe(3);
+    const look = async (room: string): Promise<void> => {
+      for (const colorScheme of ['light', 'dark'] as const) {
+        await page.emulateMedia({ colorScheme });
+        await nextFrame(page);
+        if (process.env['ROOM_SHOTS'])
+          await page.screenshot({
+            path: `${process.env['ROOM_SHOTS']}/${room}-${colorScheme}.png`,
+            fullPage: true,
+          });
+        expect(await violations(page), `${room}, ${colorScheme}`).toEqual([]);
+      }
+    };
+    await look('make');
+    await button(page, 'Try it as a student').click();
+    await page.locator('#class-number').fill('2');
+    await page.locator('#class-number').press('Enter');
+    await page.locator('#made-2-answer').fill('20');
+    await page.locator('#made-2').getByRole('button', { name: 'Reveal' }).click();
+    await expect.poll(() => page.locator('#made-2 .step-answer').innerText()).toMatch(/As you said|Not so/);
+    await look('lesson');
+    const code = await page.locator('.answer-code').innerText();
+    await page.goBack();
+    await button(page, 'Count the answers').click();
+    await page.locator('#codes').fill(`${code}\nNOT A CODE`);
+    await button(page, 'Count them').click();
+    await page.locator('.tally-step').nth(2).waitFor();
+    await look('tally');
+    await page.goBack();
+    await button(page, 'Sheets to print').click();
+    await page.locator('.paper-key').first().waitFor();
+    await look('sheets');
     await page.context().close();
   });
 });

@@ -59,12 +59,14 @@ function stepOf(options: PlayerViewOptions, player: Player, place: number, stude
   const step = lesson.steps[place]!;
   if (!isOwn(step)) {
     const course = toldCourse(w.course, step.course);
-    return stepNode(course, String(place + 1), {
+    const item = stepNode(course, String(place + 1), {
       onOpen,
       onReveal: () => undefined,
       onAnswer: (given) => player.answer(place, codedOf(course.step.ask, given)),
       reason: player.reason(place),
     });
+    // A step of the course is an item of a list, wherever it stands.
+    return h('ol', { class: 'steps' }, item);
   }
   const mine = withVariant(step, valueIndex(lesson, place, student));
   return ownStepNode({
