@@ -74,20 +74,24 @@ interface Found {
   readonly parts: ReturnType<typeof splitBoth>;
 }
 
-/** Searches the worst cases where asked to, runs finer what sets the envelopes, and again where the run's own error asks for it. */
+/**
+ * Searches the worst cases where asked to, runs finer what sets the envelopes, and again until the run's own error is a
+ * tenth of the margin or they are as fine as is worth it.
+ */
 function findWorst(work: EnsembleWork, searched: boolean, cornered: boolean): Found {
   const { design, runs, time, search } = work;
   if (searched) {
     addWorstCases(design, runs, time, search, cornered);
     refineSetting(work, 1);
   }
-  const worst = worstCases(design, runs, time, search);
-  const parts = splitBoth(runs, worst, searched);
-  const finer = searched && parts.error ? finerNeeded(work, parts.error) : 1;
-  if (finer <= 1) return { worst, parts };
-  refineSetting(work, finer);
-  const refined = worstCases(design, runs, time, search);
-  return { worst: refined, parts: splitBoth(runs, refined, searched) };
+  for (let finer = 1; ;) {
+    const worst = worstCases(design, runs, time, search);
+    const parts = splitBoth(runs, worst, searched);
+    const needed = searched && parts.error ? finerNeeded(work, parts.error, finer) : finer;
+    if (needed <= finer) return { worst, parts };
+    finer = needed;
+    refineSetting(work, finer);
+  }
 }
 
 /** The answer as far as the cases alone tell it. */

@@ -24,8 +24,11 @@ export interface EnsembleWork {
   readonly uncertainties: StrobeUncertainties;
 }
 
-/** How much finer the runs must be for their error, V over time, to be under a tenth of the margins at the strobe, as far as is worth it. */
-export function finerNeeded(work: EnsembleWork, error: Float64Array): number {
+/**
+ * How much finer the runs must be for their error to be under a tenth of the margins at the strobe, as far as is worth it.
+ * @param error V over time, of runs made with `finer`
+ */
+export function finerNeeded(work: EnsembleWork, error: Float64Array, finer: number): number {
   const { design, runs, time, search, uncertainties } = work;
   const nominal = nominalEnvelope(runs, time, search);
   const strobe = strobeInForce(design, nominal, uncertainties);
@@ -36,7 +39,7 @@ export function finerNeeded(work: EnsembleWork, error: Float64Array): number {
     windowAt(corners.envelope, at, corners.uncertainties).margin.left,
   ];
   const wanted = Math.min(...margins.map(Math.abs)) * NUMBERS_SHARE;
-  return Math.min(MOST_FINER, finerFor(valueAt(time, error, strobe - uncertainties.delay), wanted));
+  return Math.min(MOST_FINER, finerFor(valueAt(time, error, strobe - uncertainties.delay), wanted, finer));
 }
 
 /** Runs the cases that set an envelope at the strobe finer, and their likes, until none of those that do is left as it was. */
@@ -48,16 +51,24 @@ export function refineSetting(work: EnsembleWork, finer: number): void {
   }
 }
 
-/** The cases that set an envelope, nominal or at the corners, at the strobe in force. */
+/**
+ * The cases that set an envelope, nominal or at the corners, at the samples on either side of the strobe in force. Where
+ * two cases cross between them the envelope lies beyond both, so neither would be found by its value there.
+ */
 function settingCases({ design, runs, time, search, uncertainties }: EnsembleWork): EnsembleCase[] {
   const nominal = nominalEnvelope(runs, time, search);
-  const at = strobeInForce(design, nominal, uncertainties) - uncertainties.delay;
+  const strobe = strobeInForce(design, nominal, uncertainties) - uncertainties.delay;
   const { envelope } = cornerEnvelope(design, runs, time, search);
-  const setting = [nominal, envelope].map(({ one, zero }) => [
-    valueAt(time, zero, at),
-    valueAt(time, one, at),
-  ]);
+  const around = [Math.floor, Math.ceil].map((round) => sampleAt(time, strobe, round));
   return runs.cases.filter(({ bit, heard }) =>
-    setting.some((values) => Math.abs(valueAt(time, heard, at) - values[bit]!) <= ALIKE),
+    [nominal, envelope].some(({ one, zero }) => {
+      const band = bit === 1 ? one : zero;
+      return around.some((i) => Math.abs(heard[i]! - band[i]!) <= ALIKE);
+    }),
   );
 }
+
+const sampleAt = (time: Float64Array, t: number, round: (x: number) => number): number => {
+  const step = (time[time.length - 1]! - time[0]!) / (time.length - 1);
+  return Math.max(0, Math.min(time.length - 1, round((t - time[0]!) / step)));
+};
