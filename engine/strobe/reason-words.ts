@@ -7,21 +7,29 @@ import type { StrobeWindow } from './window-result.ts';
 
 const volts = (value: number): string => formatQuantity(value, 'V');
 
-/** Which contribution takes most of the ONE, or leads the ZERO, whichever closes the window; else nothing. */
+const LIMITED = 'the amplifier at its limit or recovering from it';
+
+/**
+ * Which contribution takes most of the ONE, or leads the ZERO, whichever closes the window; else nothing.
+ * @param overload V that the amplifier's limits and recovery add to either
+ */
 export function blame(
   { closedBy, inForce }: WindowAnswer,
   { one, zero }: StrobeWindow['atStrobe'],
-  overload: number,
+  overload: Readonly<Record<'one' | 'zero', number>>,
 ): string {
   const at = formatQuantity(inForce.time, 's');
   if (closedBy === 'zero') {
     const leader = dominantPart(zero);
-    if (overload > zero[leader])
-      return `At ${at} the greatest ZERO is led by the amplifier at its limit or recovering from it (${volts(overload)}).`;
+    if (overload.zero > zero[leader])
+      return `At ${at} the greatest ZERO is led by ${LIMITED} (${volts(overload.zero)}).`;
     return `At ${at} the greatest ZERO is led by ${CAUSE_NAMES[leader].phrase} (${volts(zero[leader])}).`;
   }
   if (closedBy !== 'one') return '';
   const taker = CONTRIBUTIONS.reduce((most, name) => (one[name] < one[most] ? name : most));
+  // What is at its limit is less than its parts: the core's would be told to give more than there is.
+  if (overload.one < one[taker] && overload.one < -0.01 * Math.abs(one.selectedCore))
+    return `At ${at} ${LIMITED} takes ${volts(-overload.one)} from the least ONE.`;
   const own = `At ${at} ${CAUSE_NAMES.selectedCore.phrase} gives ${volts(one.selectedCore)} of the least ONE`;
   return taker === 'selectedCore' || one[taker] > -0.01 * Math.abs(one.selectedCore)
     ? `${own}.`

@@ -40,7 +40,7 @@ export function windowWithChains(
   const setBy = Object.values(namesAt(envelope, seen));
   const atStrobe = { one: partsAt(worst.one, seen).parts, zero: partsAt(worst.zero, seen).parts };
   const corners = cornerWindow(ensemble, answer.inForce);
-  const overload = overloadAt(worst.zero, seen);
+  const overload = { one: overloadAt(worst.one, seen), zero: overloadAt(worst.zero, seen) };
   const noiseLimit = ensemble.design.requirement.halfSelectNoise ?? at.threshold - uncertainties.threshold;
   const half = Math.abs(atStrobe.zero.halfSelectedReversible + atStrobe.zero.halfSelectedIrreversible);
   const core = coreAt(ensemble, at, answer.inForce, corners);

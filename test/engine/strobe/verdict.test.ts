@@ -8,6 +8,7 @@ import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 import { setRows, verdictSentence } from '../../../engine/strobe/verdict-words.ts';
 import { assumptions } from '../../../engine/strobe/ledger.ts';
 import { strobeSearch, strobeUncertainties } from '../../../engine/strobe/envelope.ts';
+import { windowRows } from '../../../engine/strobe/window-words.ts';
 import { randomDesign } from '../../random-design.ts';
 import { demo } from '../../demo-design.ts';
 
@@ -174,13 +175,29 @@ describe('what is not known', () => {
 });
 
 describe('a strobe that is found', () => {
-  it('lies within the read pulse, and says so where it is only the least bad there', () => {
-    for (const seed of [1, 2, 5]) {
-      const design = randomDesign(seed, { largest: 4 });
-      if (design.strobe.time !== undefined) continue;
-      const { inForce } = strobeWindow(design, { cases: 'quick' });
-      expect(inForce.time).toBeGreaterThanOrEqual(0);
-      expect(inForce.time).toBeLessThanOrEqual(strobeSearch(design).end);
-    }
+  const kept = [1, 2, 3, 5].map((seed) => {
+    const design = randomDesign(seed, { largest: 4 });
+    return { ...design, strobe: { ...design.strobe, time: undefined } };
+  });
+
+  it.each(kept.map((design) => [design.name, design] as const))(
+    'lies within the read pulse, alone or with its threshold: %s',
+    (_, design) => {
+      const { inForce, bestPair } = strobeWindow(design, { cases: 'quick' });
+      for (const time of [inForce.time, ...(bestPair ? [bestPair.time] : [])]) {
+        expect(time).toBeGreaterThanOrEqual(0);
+        expect(time).toBeLessThanOrEqual(strobeSearch(design).end + design.detector.delay);
+      }
+    },
+  );
+
+  it('is told to be the least bad one there where none passes', () => {
+    const deaf = demo('minimal', { mat: { rows: 4, columns: 4 }, selected: { row: 1, column: 2 } });
+    const told = (threshold: number): string => {
+      const design = { ...deaf, detector: { ...deaf.detector, threshold } };
+      return windowRows(design, strobeWindow(design, { cases: 'quick' }))[0]![0];
+    };
+    expect(told(18 * mV)).toBe('Strobe (best for this threshold)');
+    expect(told(200 * mV)).toBe('Strobe (least bad within the read pulse: none passes)');
   });
 });
