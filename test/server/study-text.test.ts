@@ -30,3 +30,15 @@ it('a table in words prints no femtovolts: what is under 1 µV is said to be tha
     .map((line) => line.replace('35.2 ns', '').trim());
   expect(cells).toEqual(['under 1 µV', '0 V', '2.5 µV']);
 });
+
+it('what a study found stands before its tables, the first finding first', () => {
+  const estimate = { label: 'yield per bit', unit: '', value: 1, low: 0.9, high: 1, interval: '95 % Wilson' };
+  const text = studyText({
+    ...STUDY,
+    findings: ['The inputs listed explain only 12 %.', 'Yield 100 %.'],
+    estimates: [{ ...estimate, samples: 3, seed: 1 }],
+  });
+  const lines = text.split('\n').filter((line) => line !== '');
+  expect(lines.slice(1, 3)).toEqual(['The inputs listed explain only 12 %.', 'Yield 100 %.']);
+  expect(lines[3]).toContain('yield per bit');
+});

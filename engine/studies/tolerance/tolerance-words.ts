@@ -30,17 +30,18 @@ interface Found {
   readonly stacks: readonly PointResult[];
 }
 
+/** First how much of the variance the inputs explain, for all that is said of causes hangs on it; then what was found. */
 export function toleranceFindings(plan: StudyPlan<ToleranceOptions>, found: Found): string[] {
   const { estimates, margins, worst, shares, stacks } = found;
   const volts = (value: number): string => formatQuantity(value, 'V');
   return [
+    ...shares.flatMap((side) => explained(side, margins.length)),
     ...estimates.map((estimate) => `${capital(formatEstimate(estimate))}.`),
     ...(margins.length > 0
       ? [
           `Margin of a bit: median ${volts(median(margins))}, 1 % of bits under ${volts(quantile(margins, 0.01))}, least ${volts(leastOf(margins))} (draw ${String(worst?.index)}).`,
         ]
       : []),
-    ...shares.flatMap(leading),
     'A bit passes when over the whole aperture its ONE is above and its ZERO below the drawn threshold and half the hysteresis.',
     BEFORE_WORDS[plan.options.before],
     ...(stacks.length > 0 ? stackWords(stacks, plan) : []),
@@ -88,15 +89,18 @@ function stackWords(stacks: readonly PointResult[], plan: StudyPlan<ToleranceOpt
 /** A list that explains less than this part of a variance is said to be no explanation. */
 const TELLING = 0.5;
 
-/** What part of the variance of a side's margin the inputs listed explain, first; then which lead. */
-function leading({ side, shares, rest }: SideShares): string[] {
+/** What part of the variance of a side's margin the inputs listed explain, and which of them lead. */
+function explained({ side, shares, rest }: SideShares, draws: number): string[] {
+  const variance = `the variance of the ${WORD[side]} margin`;
+  if (Number.isNaN(rest))
+    return [`${draws} draws are too few to tell how much of ${variance} the inputs listed explain.`];
   const [first, second] = shares;
   if (!first) return [];
   const percent = (share: number): string => `${Math.round(share * 100)} %`;
-  const explained = Math.max(0, 1 - rest);
-  const ofIt = `${percent(explained)} of the variance of the ${WORD[side]} margin`;
+  const part = Math.max(0, 1 - rest);
+  const ofIt = `${percent(part)} of ${variance}`;
   const leads = `${first.name} (${percent(first.share)})${second ? `, then ${second.name} (${percent(second.share)})` : ''}`;
-  return explained < TELLING
+  return part < TELLING
     ? [
         `The inputs listed explain only ${ofIt}; the rest lies in other cores, curvature and interplay. Of the inputs ${leads} lead.`,
       ]

@@ -9,11 +9,16 @@ export interface VarianceShare {
   readonly share: number;
 }
 
+/** Results beyond one for each input and their mean: with fewer a fit follows chance, and its rest says nothing. */
+const SPARE = 10;
+
 /**
  * Main effects by a linear fit of the result on all inputs at once: share_k = (slope_k sd_k)^2 / variance. With
- * independent inputs the shares and the rest (curvature, interplay, what was not listed) sum to 1.
+ * independent inputs the shares and the rest (curvature, interplay, what was not listed) sum to 1 but for chance; the rest
+ * is told without the share that as many inputs would take by chance.
  *
  * @param inputs one column an input, as long as `result`; constant columns are left out
+ * @returns rest 1 where nothing varies; NaN, and no shares, where the results are too few to tell
  */
 export function varianceShares(
   inputs: Readonly<Record<string, readonly number[]>>,
@@ -23,8 +28,9 @@ export function varianceShares(
   const columns = Object.entries(inputs)
     .map(([name, values]) => ({ name, values, centre: mean(values), sd: standardDeviation(values) }))
     .filter(({ values }) => varies(values));
-  if (!varies(result) || result.length < columns.length + 2 || columns.length === 0)
-    return { shares: [], rest: 1 };
+  if (!varies(result) || columns.length === 0) return { shares: [], rest: 1 };
+  const free = result.length - 1 - columns.length;
+  if (free < SPARE) return { shares: [], rest: NaN };
   const centre = mean(result);
   const design = new Matrix(
     result.map((_, i) => columns.map(({ values, centre: m, sd }) => (values[i]! - m) / sd)),
@@ -40,7 +46,7 @@ export function varianceShares(
     effect: slopes[k]!,
     share: (slopes[k]! / spread) ** 2,
   }));
-  const rest = left.reduce((sum, value) => sum + value * value, 0) / ((result.length - 1) * spread ** 2);
+  const rest = Math.min(1, left.reduce((sum, value) => sum + value * value, 0) / (free * spread ** 2));
   return { shares: shares.sort((a, b) => b.share - a.share), rest };
 }
 

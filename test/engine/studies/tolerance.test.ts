@@ -147,8 +147,22 @@ describe('yield', () => {
     ]);
     expect(ranking[0]!.value).toBeCloseTo(1, 9);
     expect(ranking[1]!.value).toBeCloseTo(0, 9);
-    expect(findings).toContainEqual(
-      expect.stringMatching(/^The inputs listed explain 100 % of the variance of the ONE margin: mostly /u),
+    expect(findings.slice(0, 2)).toEqual([
+      'The inputs listed explain 100 % of the variance of the ONE margin: mostly threshold (100 %).',
+      'The inputs listed explain 100 % of the variance of the ZERO margin: mostly threshold (100 %).',
+    ]);
+  });
+
+  it('and a list that is not known to explain anything says so first', () => {
+    const tools = madeUpTools();
+    const design = withTolerances({ threshold: 0.05 });
+    const plan = planStudy({ kind: 'tolerance', design, options: { draws: 8, stack: false } }, tools);
+    const { findings } = summarise(
+      plan,
+      plan.points.map((_, i) => evaluatePoint(plan, i, tools)),
+    );
+    expect(findings[0]).toBe(
+      '8 draws are too few to tell how much of the variance of the ONE margin the inputs listed explain.',
     );
   });
 });
@@ -164,6 +178,20 @@ describe('shares of variance', () => {
     expect(shares[1]!.share).toBeCloseTo(9 / 25, 1);
     expect(shares[2]!.share).toBeLessThan(1e-20);
     expect(rest).toBeLessThan(1e-20);
+  });
+
+  it('do not take what as many inputs explain by chance for an explanation', () => {
+    const next = randomStream(13);
+    const draw = (count: number): number[] => Array.from({ length: count }, () => next() - 0.5);
+    const rests = Array.from({ length: 40 }, () => {
+      const inputs = Object.fromEntries(Array.from({ length: 12 }, (_, k) => [`input ${k}`, draw(30)]));
+      return varianceShares(inputs, draw(30)).rest;
+    });
+    // R² of 12 inputs that have nothing to do with 30 results is 12/29 on average: told as they are, 0.59 is left.
+    expect(mean(rests)).toBeGreaterThan(0.85);
+    expect(Math.max(...rests)).toBeLessThanOrEqual(1);
+    const few = { a: draw(11), b: draw(11) };
+    expect(varianceShares(few, draw(11))).toEqual({ shares: [], rest: NaN });
   });
 
   it('leave out what does not stray, however many draws there are: its mean is off by rounding', () => {
