@@ -35,10 +35,10 @@ export function findPairs(
     const ensemble = changed && runEnsemble(changed, { simulate: run, cases: casesFor(bench.sets) });
     if (changed === undefined || ensemble === undefined || !('envelope' in ensemble)) return [];
     const next = makeBench(changed, ensemble, bench.sets, run);
-    const others = better
-      .filter(({ label }) => label !== first.label && label !== THRESHOLD.label)
+    // Another winding is no lever and must not stand in the place of one.
+    const levers = better
+      .flatMap(({ label }) => RUN_LEVERS.filter((lever) => lever.label === label && label !== first.label))
       .slice(0, SECOND);
-    const levers = RUN_LEVERS.filter((lever) => others.some(({ label }) => label === lever.label));
     const seconds = [
       ...[STROBE, THRESHOLD].map((lever) => findChange(next, lever, wanted, 200, next.moved)),
       ...levers.map((lever) => findChange(next, lever, wanted, trials, next.quick)),
