@@ -16,14 +16,14 @@ const inTheSpike = (amplifier: object, detector: object = {}): StrobeWindow =>
     }),
     { cases: 'quick' },
   );
-const codes = ({ notices }: StrobeWindow): string[] => notices.map(({ code }) => code);
+const codes = ({ notices = [] }: StrobeWindow): string[] => notices.map(({ code }) => code);
 
 describe('an amplifier at its limit at the strobe', () => {
   // 5 V of output at a gain of 1000 are 5 mV on the sense wire.
   const limited = inTheSpike({ gain: 1000 });
 
   it('is warned of where ONE and ZERO both stand there, and only there', () => {
-    const notice = limited.notices.find(({ code }) => code === 'overload')!;
+    const notice = limited.notices!.find(({ code }) => code === 'overload')!;
     expect(notice.message).toMatch(/what is read there is the amplifier, not the cores/u);
     expect(notice.value).toBeCloseTo(5e-3, 6);
     expect(codes(inTheSpike({ gain: 20 }))).not.toContain('overload');

@@ -28,7 +28,7 @@ function trueLeastOne({ cases, inForce }: StrobeWindow): number {
   ];
   const values = names.map((name) => {
     const { overrides } = cases.find((each) => each.name === name)!;
-    const run = simulate(applyOverrides(design, overrides), {
+    const run = simulate(applyOverrides(design, overrides!), {
       finer: 8,
       contributions: false,
       estimateError: false,
