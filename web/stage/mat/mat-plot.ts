@@ -62,7 +62,8 @@ export const createDrawing = () =>
   );
 
 export interface PlotOptions extends Pick<Drawing, 'chart' | 'spaces'> {
-  readonly core: Core;
+  /** The core that is looked at when it is asked. */
+  readonly looked: () => Core;
   readonly size: Design['mat'];
   readonly onLook: (core: Core) => void;
   readonly onTurn: () => void;
@@ -73,14 +74,14 @@ export interface PlotOptions extends Pick<Drawing, 'chart' | 'spaces'> {
 
 /** The mat as one stop of the keyboard: arrows go from core to core. */
 export function matPlot(options: PlotOptions): TemplateResult {
-  const { chart, spaces, core, size, onLook, onTurn, onRead, onPoint } = options;
+  const { chart, spaces, looked, size, onLook, onTurn, onRead, onPoint } = options;
   const under = (event: MouseEvent): Core | undefined => {
     const box = (event.currentTarget as Element).getBoundingClientRect();
     return coreAt(spaces, size, event.clientX - box.left, event.clientY - box.top);
   };
   const onKey = (event: KeyboardEvent): void => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
-    const next = neighbour(event.key, core, size);
+    const next = neighbour(event.key, looked(), size);
     if (next) onLook(next);
     else if (event.key === 'Enter') onRead();
     else if (event.key.toLowerCase() === 'x') onTurn();

@@ -74,7 +74,9 @@ export const mat: Region = (page) => {
       pictures: [{ svg: seen.chart }],
       columns: matColumns(design, seen.bits, seen.polarity, given),
     }));
-    const act = changes(page, run, core, seen.bits);
+    // As it is at the key or click, which may come before the last one is drawn.
+    const looked = (): Core => within(now.core.value, design.mat);
+    const act = changes(page, run, looked, seen.bits);
     const onPoint = (found: Core | undefined): void => {
       if (found?.row !== pointed.value?.row || found?.column !== pointed.value?.column) pointed.value = found;
     };
@@ -82,7 +84,7 @@ export const mat: Region = (page) => {
     const under = pointed.value;
     const key = given ? sharesText(given, at, fine) : 'Working out what each core gives.';
     return html`
-      ${head} ${matPlot({ ...seen, core, size: design.mat, ...act, onPoint })} ${seen.sum ?? ''}
+      ${head} ${matPlot({ ...seen, looked, size: design.mat, ...act, onPoint })} ${seen.sum ?? ''}
       <p class="note small">${shows === 'holds' ? (fine ? FINE_HOLDS_KEY : HOLDS_KEY) : key}</p>
       <p class="note small" aria-hidden="true">
         ${
@@ -104,14 +106,14 @@ export const mat: Region = (page) => {
 };
 
 /** What the reader can do with the core that is looked at. */
-const changes = ({ act, atoms }: Page, run: Run, core: Core, bits: Uint8Array) => ({
+const changes = ({ act, atoms }: Page, run: Run, looked: () => Core, bits: Uint8Array) => ({
   onLook: act.selectCore,
   onTurn: () => {
-    if (isRead(run, core)) act.setBit(atoms.bit.value === 1 ? 0 : 1);
-    else act.change((raw) => withBitTurned(raw, run.design.mat.columns, bits, core));
+    if (isRead(run, looked())) act.setBit(atoms.bit.value === 1 ? 0 : 1);
+    else act.change((raw) => withBitTurned(raw, run.design.mat.columns, bits, looked()));
   },
-  onRead: () => act.change((raw) => withCoreRead(raw, core)),
-  onFault: (fault: Parameters<typeof withFault>[2]) => act.change((raw) => withFault(raw, core, fault)),
+  onRead: () => act.change((raw) => withCoreRead(raw, looked())),
+  onFault: (fault: Parameters<typeof withFault>[2]) => act.change((raw) => withFault(raw, looked(), fault)),
 });
 
 const isRead = ({ design: { selected } }: Run, { row, column }: Core): boolean =>
