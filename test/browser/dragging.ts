@@ -48,11 +48,12 @@ export async function watchFigures(page: Page): Promise<{ stop(): Promise<readon
     let on = true;
     // After the frame is whole: what is looked at between two writers of one frame, no reader ever sees.
     const { port1, port2 } = new MessageChannel();
-    port1.onmessage = () => {
+    port1.addEventListener('message', () => {
       const now = look();
       said.set(JSON.stringify(now), now);
       if (on) requestAnimationFrame(() => port2.postMessage(0));
-    };
+    });
+    port1.start();
     port2.postMessage(0);
     return {
       stop: () => {
