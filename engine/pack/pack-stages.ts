@@ -40,7 +40,7 @@ export const stageFiles = (stages: readonly PackStage[]): Readonly<Record<string
 
 /** What changes from stage to stage, by what is changed and by cause. */
 export function stageRows(stages: readonly PackStage[]): string[][] {
-  const mV = (volts: number): string => (volts * 1e3).toFixed(3);
+  const mV = (volts: number): string => (volts * 1e3).toFixed(3).replace(/^-(?=[0.]+$)/u, '');
   return [
     ['to_stage', 'changed', 'cause', 'at_strobe_mV', 'greatest_mV'],
     ...stages.flatMap(({ name, change }) =>

@@ -107,8 +107,8 @@ function marginSentence(
 
 function nextSentence({ measureNext }: CoreVerdict): string {
   if (measureNext === null) return '';
-  const [low, high] = measureNext.narrowsTo;
-  return `; to measure ${measureNext.what} would narrow it to about ${volts(low)} to ${volts(high)}`;
+  const [low, high] = measureNext.narrowsTo.map(volts);
+  return `; to measure ${measureNext.what} would narrow it to about ${low === high ? low : `${low} to ${high}`}`;
 }
 
 function partsSentence(

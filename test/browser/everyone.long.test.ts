@@ -180,7 +180,7 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
   it('can be worked by keyboard alone, and always shows where the focus is', async () => {
     const { page } = await openJudged(visit.browser, visit.server.url);
     const names: string[] = [];
-    for (let i = 0; i < 80; i++) {
+    for (let i = 0; i < 60; i++) {
       await page.keyboard.press('Tab');
       const focus = await page.evaluate(() => {
         const element = document.activeElement as HTMLElement;

@@ -244,7 +244,8 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     expect(selected).toMatchObject({ pressed: ['Selected core'], stairs: ['stair-core'] });
     expect([plain.rings, selected.rings]).toEqual([16, 1]);
     // Another by keys takes its place, and the same key lets it go.
-    await button('Half-selected cores').focus();
+    await button('Selected core').focus();
+    await page.keyboard.press('ArrowLeft');
     await page.keyboard.press('Enter');
     await expect.poll(async () => (await seen()).lines).toEqual(['line-half']);
     const half = await seen();

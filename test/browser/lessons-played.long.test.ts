@@ -6,8 +6,8 @@ import type { Ask, Step, Truth } from '../../web/lessons/step.ts';
 import { en } from '../../web/lessons/words/en/en.ts';
 import { wordFor } from '../../web/lessons/words/say.ts';
 import type { LessonWords, StepWords } from '../../web/lessons/words/step-words.ts';
-import { boxOf, browserPath, goTo, openJudged } from './chromium.ts';
-import { visiting } from './visiting.ts';
+import { boxOf, browserPath } from './chromium.ts';
+import { openLearn, visiting } from './visiting.ts';
 
 type Kind = Ask['kind'];
 type Played<K extends Kind> = Step & {
@@ -152,12 +152,7 @@ async function playDrawing(page: Page, step: Played<'draw'>, hand: Hand): Promis
 
 describe.skipIf(browserPath === undefined)('every step of the course is played right and wrong', () => {
   const visit = visiting();
-  const open = async (options: object = {}): Promise<Page> => {
-    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?d=@single-core-jig`, options);
-    await goTo(page, 'Learn');
-    await page.locator('.step').last().waitFor();
-    return page;
-  };
+  const open = (options: object = {}): Promise<Page> => openLearn(visit, options);
 
   it('by choosing with a pointer: each wrong answer with its own why-not', async () => {
     const page = await open();

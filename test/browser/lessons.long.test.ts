@@ -2,18 +2,13 @@ import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { de } from '../../web/lessons/words/de/de.ts';
 import { en } from '../../web/lessons/words/en/en.ts';
-import { boxOf, browserPath, goTo, openJudged } from './chromium.ts';
-import { visiting } from './visiting.ts';
+import { boxOf, browserPath, goTo } from './chromium.ts';
+import { openLearn, visiting } from './visiting.ts';
 
 describe.skipIf(browserPath === undefined)('the lessons', () => {
   const visit = visiting();
 
-  const open = async (options: object = {}): Promise<Page> => {
-    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?d=@single-core-jig`, options);
-    await goTo(page, 'Learn');
-    await page.locator('.step').last().waitFor();
-    return page;
-  };
+  const open = (options: object = {}): Promise<Page> => openLearn(visit, options);
   const reveal = (step: Locator): Promise<void> => step.getByRole('button', { name: 'Reveal' }).click();
   /** Once the engine has answered. */
   const told = async (step: Locator): Promise<string> => {

@@ -1,6 +1,6 @@
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll } from 'vitest';
-import { launch } from './chromium.ts';
+import { goTo, launch, openJudged } from './chromium.ts';
 import { servePage, type PageServer } from './page-server.ts';
 
 /** A browser and the page that it visits, there while the tests of a group run. */
@@ -31,4 +31,12 @@ export function visiting(under = '/'): Visit {
       return server!;
     },
   };
+}
+
+/** Learn, opened from a small design, with every step there. */
+export async function openLearn({ browser, server }: Visit, options: object = {}): Promise<Page> {
+  const { page } = await openJudged(browser, `${server.url}#/plan?d=@single-core-jig`, options);
+  await goTo(page, 'Learn');
+  await page.locator('.step').last().waitFor();
+  return page;
 }

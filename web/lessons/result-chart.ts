@@ -1,10 +1,9 @@
-import { extent } from '../charts/decimate.ts';
-import { paddedSpan } from '../charts/spaces.ts';
 import { traceChart, type TraceChart } from '../charts/trace-chart.ts';
 import { samplesOn } from '../model/traces.ts';
 import type { Curve, Exhibit, StepResult, StepTrace } from './step.ts';
 import { traceLabel } from './words/say.ts';
 import type { ToldStep, Words } from './words/shape.ts';
+import { spanOfLines } from './span-of-lines.ts';
 
 /** px */
 export interface ChartSize {
@@ -42,17 +41,12 @@ export function resultChart(
     label,
     samples: samplesOn(time, values),
   }));
-  const spans = lines.map((line) => extent(line.samples, from, to) ?? [0, 0]);
   const chart = traceChart({
     id,
     ...size,
     name,
     time: { from, to },
-    value: paddedSpan(
-      Math.min(...spans.map((pair) => pair[0])),
-      Math.max(...spans.map((pair) => pair[1])),
-      0.15,
-    ),
+    value: spanOfLines(lines, { from, to }),
     quantity: result.quantity,
     lines,
     ...result.place,

@@ -1,12 +1,12 @@
-import { extent, type Samples } from '../../charts/decimate.ts';
+import type { Samples } from '../../charts/decimate.ts';
 import type { Line } from '../../charts/marks.ts';
-import { paddedSpan } from '../../charts/spaces.ts';
 import { traceChart, type TraceChart } from '../../charts/trace-chart.ts';
 import { samplesOn } from '../../model/traces.ts';
 import { inLanguage, type ChartSize } from '../result-chart.ts';
 import type { LineName, Shown } from './evaluate.ts';
 import { lineName } from './say.ts';
 import type { MadeWords } from '../words/made-words.ts';
+import { spanOfLines } from '../span-of-lines.ts';
 
 const STYLES: Readonly<Record<LineName, Line['style']>> = {
   one: 'one',
@@ -43,7 +43,6 @@ export function ownChart(w: MadeWords, shown: Shown, options: OwnChartOptions): 
         { style: 'total' as const, label: w.lines.drawn, samples: drawnSamples(drawn.at, drawn.values) },
       ]
     : own;
-  const spans = lines.map((line) => extent(line.samples, from, to) ?? [0, 0]);
   const { strobe, threshold } = placed ?? shown;
   const level = threshold ?? shown.threshold;
   const chart = traceChart({
@@ -51,11 +50,7 @@ export function ownChart(w: MadeWords, shown: Shown, options: OwnChartOptions): 
     ...size,
     name,
     time: { from, to },
-    value: paddedSpan(
-      Math.min(...spans.map((pair) => pair[0])),
-      Math.max(...spans.map((pair) => pair[1]), placed?.threshold ?? 0),
-      0.15,
-    ),
+    value: spanOfLines(lines, { from, to }, placed?.threshold),
     quantity: { symbol: 'u', unit: 'V' },
     lines,
     ...(strobe === undefined ? {} : { strobe }),

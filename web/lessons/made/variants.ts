@@ -17,12 +17,18 @@ export function valueIndex(
   return (start + student) % count;
 }
 
+const VALUE = '{value}';
+
+/** The question with all of its values where it says `{value}`: as it was put to a whole class. */
+export const questionToAll = ({ question, varied }: OwnStep): string =>
+  varied === undefined ? question : question.replaceAll(VALUE, varied.values.join(' / '));
+
 /** The step with one of its values in place: in its board, and where its texts say `{value}`. */
 export function withVariant(step: OwnStep, index: number): OwnStep {
   const { varied } = step;
   if (varied === undefined) return step;
   const value = varied.values[index]!;
-  const said = (text: string): string => text.replaceAll('{value}', value);
+  const said = (text: string): string => text.replaceAll(VALUE, value);
   return {
     ...step,
     text: said(step.text),

@@ -1,6 +1,4 @@
-import { extent } from '../../charts/decimate.ts';
 import type { Line } from '../../charts/marks.ts';
-import { paddedSpan } from '../../charts/spaces.ts';
 import { traceChart } from '../../charts/trace-chart.ts';
 import { samplesOn } from '../../model/traces.ts';
 import { courseStep, givenOf } from '../made/course-steps.ts';
@@ -10,6 +8,7 @@ import { isOwn } from '../made/lesson.ts';
 import { drawnSamples } from '../made/own-chart.ts';
 import type { Step, StepResult } from '../step.ts';
 import type { StepTally } from './step-tally.ts';
+import { spanOfLines } from '../span-of-lines.ts';
 
 interface Drawings {
   readonly at: readonly number[];
@@ -63,7 +62,6 @@ export function overlaidChart(
     ...so.map(({ time, values }) => ({ style: 'one' as const, samples: samplesOn(time, values) })),
   ];
   const [from, to] = [at[0]!, at.at(-1)!];
-  const spans = lines.map(({ samples }) => extent(samples, from, to) ?? [0, 0]);
   const { node } = traceChart({
     id,
     name,
@@ -71,11 +69,7 @@ export function overlaidChart(
     height: 240 * em,
     em,
     time: { from, to },
-    value: paddedSpan(
-      Math.min(...spans.map(([low]) => low)),
-      Math.max(...spans.map(([, high]) => high)),
-      0.1,
-    ),
+    value: spanOfLines(lines, { from, to }),
     quantity: { symbol: 'u', unit: 'V' },
     lines,
   });

@@ -6,8 +6,7 @@ import type { Evaluator } from '../made/evaluator.ts';
 import { isOwn, type MadeLesson, type MadeStep, type OwnStep } from '../made/lesson.ts';
 import { answerText } from '../made/say.ts';
 import { scoreOwn } from '../made/score-own.ts';
-import { valueIndex, withVariant } from '../made/variants.ts';
-
+import { questionToAll, valueIndex, withVariant } from '../made/variants.ts';
 import type { Given } from '../score.ts';
 import type { StepResult } from '../step.ts';
 import type { MadeWords } from '../words/made-words.ts';
@@ -67,7 +66,9 @@ async function tallyStep(
       : courseAnswer(toldCourse(w.course, step.course), result!, coded);
     if (told) answers.push({ student: student + 1, number: sheet.student, coded, ...told });
   }
-  const { title, question } = isOwn(step) ? step : toldCourse(w.course, step.course).told;
+  const { title, question } = isOwn(step)
+    ? { title: step.title, question: questionToAll(step) }
+    : toldCourse(w.course, step.course).told;
   return { step, title, question, answers, ...(result && { result }) };
 }
 

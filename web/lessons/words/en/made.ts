@@ -248,7 +248,7 @@ export const made = {
     line: (number: number, text: string, standing: string) => `Line ${number}, ${text}: ${standing}.`,
     all: 'Every code counts.',
     answered: (right: number, answered: number, all: number) =>
-      `${right} right of ${answered} answered, ${all} students.`,
+      `${right} right of ${answered} answered, ${all} ${all === 1 ? 'student' : 'students'}.`,
     distribution: (title: string) => `Answers to “${title}”`,
     drawings: (title: string, count: number) => `${count} drawings of “${title}”, over what is so`,
     asked: (target: string) => `asked for: ${target}`,
