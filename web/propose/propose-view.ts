@@ -1,4 +1,4 @@
-import { signal } from '@preact/signals-core';
+import { effect, signal } from '@preact/signals-core';
 import { html, nothing } from 'lit-html';
 import type { Json } from '../../engine/base/json-patch.ts';
 import type { Design } from '../../engine/design/design.ts';
@@ -19,7 +19,7 @@ import { createProposeRunner } from './propose-runner.ts';
 import './propose.css';
 
 export interface ProposeViewOptions {
-  /** The design on the stage, as typed and as it is. */
+  /** The design on the stage, as typed and as it is (read as a signal: it may come later). */
   readonly raw: () => RawDesign;
   readonly design: () => Design | undefined;
   /** Opens a build in the planning view. */
@@ -85,7 +85,12 @@ function createState({ raw, design }: ProposeViewOptions) {
     const now = design();
     return now && (needsOf(raw(), now) as RawDesign);
   };
-  const needs = signal(fromDesign());
+  const needs = signal<RawDesign | undefined>(undefined);
+  // The drawer may be there before the first design is.
+  effect(() => {
+    const first = fromDesign();
+    if (needs.peek() === undefined) needs.value = first;
+  });
   const refusal = signal<Refusal | undefined>(undefined);
   const work = signal<WorkState>({ running: false });
   const known = signal<Known | undefined>(undefined);

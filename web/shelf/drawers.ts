@@ -49,7 +49,7 @@ function studies({ now, act }: Page) {
 function propose({ now, act }: Page) {
   const options = {
     raw: () => now.raw.peek(),
-    design: () => now.design.peek(),
+    design: () => now.design.value,
     onOpen: (raw: Parameters<typeof act.open>[0]) => {
       act.open(raw);
       act.go({ name: 'plan' });
