@@ -15,7 +15,7 @@ import type { FitCapture } from '../engine/fitting/fit-captures.ts';
 import { fitDesign } from '../engine/fitting/fit-design.ts';
 import type { FitRequest } from '../engine/fitting/fit-result.ts';
 import { readRanges } from '../engine/fitting/unknown-ranges.ts';
-import { UNKNOWNS, type UnknownName } from '../engine/fitting/unknowns.ts';
+import { UNKNOWNS, type UnknownName } from '../engine/fitting/unknown-table.ts';
 import type { CaptureSource } from './capture-source.ts';
 import { readSource } from './capture-source.ts';
 import { RequestError } from './request-error.ts';

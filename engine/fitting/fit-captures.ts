@@ -5,7 +5,8 @@ import { lineUp, readOf, type LineUp, type Placing } from './align/line-up.ts';
 import { cutTrace, thinTrace, traceNoise, valueAt, type Trace } from './align/trace-tools.ts';
 import { FitError, type BenchRuns } from './bench-runs.ts';
 import { observedTrace, type Observed } from './compare.ts';
-import { rangeOf, type UnknownName } from './unknowns.ts';
+import type { UnknownName } from './unknown-table.ts';
+import { rangeOf } from './unknowns.ts';
 
 /** One capture and how its conditions differ from the design. */
 export interface FitCapture extends Placing {

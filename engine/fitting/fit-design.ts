@@ -9,7 +9,8 @@ import { extraPlaces, prepareCapture, residualsOf, shareOf, type Prepared } from
 import { reportFit } from './fit-report.ts';
 import type { FitRequest, FitResult } from './fit-result.ts';
 import { planRanges, unknownName } from './unknown-ranges.ts';
-import { UNKNOWNS, rangeOf, withValues, type UnknownName, type UnknownRange } from './unknowns.ts';
+import { UNKNOWNS, type UnknownName } from './unknown-table.ts';
+import { rangeOf, withValues, type UnknownRange } from './unknowns.ts';
 
 /** Unknowns of one fit at most. */
 export const MOST_UNKNOWNS = 12;

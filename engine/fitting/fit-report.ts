@@ -11,7 +11,8 @@ import type { FitResult } from './fit-result.ts';
 import type { FittedUnknown } from './fit-result.ts';
 import type { FitRequest } from './fit-result.ts';
 import { describeFit } from './fit-words.ts';
-import { UNKNOWNS, withValues, writeValues, type UnknownRange } from './unknowns.ts';
+import { UNKNOWNS } from './unknown-table.ts';
+import { withValues, writeValues, type UnknownRange } from './unknowns.ts';
 
 interface Ended {
   readonly request: FitRequest;

@@ -5,7 +5,7 @@ import type { BenchControl, Simulate } from './bench-runs.ts';
 import type { Comparison } from './comparison.ts';
 import type { FitCapture } from './fit-captures.ts';
 import type { AskedRanges } from './unknown-ranges.ts';
-import type { UnknownName } from './unknowns.ts';
+import type { UnknownName } from './unknown-table.ts';
 
 export interface FitRequest extends BenchControl {
   /** The design file to start from. */

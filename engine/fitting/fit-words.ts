@@ -3,7 +3,7 @@ import type { LeastSquaresFit } from '../numerics/levenberg-marquardt.ts';
 import { rivalWords } from './align/line-up-words.ts';
 import type { LineUp } from './align/line-up.ts';
 import type { FittedUnknown } from './fit-result.ts';
-import { UNKNOWNS } from './unknowns.ts';
+import { UNKNOWNS } from './unknown-table.ts';
 
 /** A capture as it lies on its prediction after the fit. */
 interface Lying {

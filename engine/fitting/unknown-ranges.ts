@@ -4,7 +4,8 @@ import { readQuantity } from '../base/units.ts';
 import { checkDesign } from '../check/check-design.ts';
 import type { Design } from '../design/design.ts';
 import { FitError } from './bench-runs.ts';
-import { UNKNOWNS, rangeOf, writeValues, type UnknownName, type UnknownRange } from './unknowns.ts';
+import { UNKNOWNS, type UnknownName } from './unknown-table.ts';
+import { rangeOf, writeValues, type UnknownRange } from './unknowns.ts';
 
 /** Where an unknown is to start and how far it may go, SI; what is left out is as `rangeOf` gives it. */
 export interface AskedRange {

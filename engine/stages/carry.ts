@@ -3,7 +3,8 @@ import { applyPatches, type Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import { designToJson } from '../design/design-to-json.ts';
 import type { Design } from '../design/design.ts';
-import { numberAt, UNKNOWNS, type UnknownName } from '../fitting/unknowns.ts';
+import { UNKNOWNS, type UnknownName } from '../fitting/unknown-table.ts';
+import { numberAt } from '../fitting/unknowns.ts';
 import { stagesOf, type StageName } from './stage.ts';
 
 /** One value that a stage's captures found, and whether the final design takes it over. */

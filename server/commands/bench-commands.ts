@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { UNKNOWNS } from '../../engine/fitting/unknowns.ts';
+import { UNKNOWNS } from '../../engine/fitting/unknown-table.ts';
 import { diagnoseCommand, fitCommand } from './bench.ts';
 import { coreCommand } from './core.ts';
 import { benchOptions, collect, DESIGN, formatOption, outputOption } from './options.ts';

@@ -8,7 +8,7 @@ import type { FitResult } from '../../engine/fitting/fit-result.ts';
 import type { SeveralFit } from '../../engine/fitting/jig/fit-several.ts';
 import type { FittedCore, JigCaptures } from '../../engine/fitting/jig/fit-core.ts';
 import type { AskedRanges } from '../../engine/fitting/unknown-ranges.ts';
-import type { UnknownName } from '../../engine/fitting/unknowns.ts';
+import type { UnknownName } from '../../engine/fitting/unknown-table.ts';
 import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';

@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
 import type { FitResult } from '../../engine/fitting/fit-result.ts';
-import type { UnknownName } from '../../engine/fitting/unknowns.ts';
+import type { UnknownName } from '../../engine/fitting/unknown-table.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';
 import { startAndCancel, statusLine, statusRow, type Said, type WorkState } from '../ui/status.ts';
 import { unknownWords } from './bench-words.ts';

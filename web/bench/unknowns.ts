@@ -1,7 +1,8 @@
 import { computed, signal, type ReadonlySignal } from '@preact/signals-core';
 import type { Design } from '../../engine/design/design.ts';
 import { readRanges, type AskedRanges } from '../../engine/fitting/unknown-ranges.ts';
-import { rangeOf, UNKNOWNS, type UnknownName } from '../../engine/fitting/unknowns.ts';
+import { UNKNOWNS, type UnknownName } from '../../engine/fitting/unknown-table.ts';
+import { rangeOf } from '../../engine/fitting/unknowns.ts';
 
 export const NAMES = Object.keys(UNKNOWNS) as UnknownName[];
 /** What a first fit usually asks for: the bell's size and speed, and the spike beside it. */
