@@ -20,7 +20,12 @@ export default defineConfig({
       {
         extends: true,
         // The engine keeps nothing between calls: a worker reads its modules once for all files.
-        test: { name: 'engine', include: ['{engine,physics,web}/**/*.test.ts'], exclude, isolate: false },
+        test: {
+          name: 'engine',
+          include: ['{engine,independent,physics,web}/**/*.test.ts'],
+          exclude,
+          isolate: false,
+        },
       },
       {
         extends: true,
