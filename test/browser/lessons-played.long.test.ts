@@ -52,7 +52,7 @@ async function reveal(step: Locator, { press }: Hand): Promise<string> {
 async function revealByKeys(page: Page, step: Locator): Promise<string> {
   const answer = step.locator('.step-answer');
   const before = await answer.innerText();
-  for (let i = 0; i < 4; i++) {
+  for (let i = 0; i < 8; i++) {
     await page.keyboard.press('Tab');
     if (
       await step.getByRole('button', { name: 'Reveal' }).evaluate((node) => node === document.activeElement)

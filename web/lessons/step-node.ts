@@ -4,7 +4,7 @@ import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { answerNodes } from './answer-nodes.ts';
 import { askView } from './ask/ask-view.ts';
-import { courseExhibit, courseResult } from './course/course-client.ts';
+import { computeAhead, courseExhibit, courseResult } from './course/course-client.ts';
 import { plotSize } from './plot-size.ts';
 import { reasonField, type Reason } from './reason.ts';
 import { score, type Given, type Score } from './score.ts';
@@ -85,18 +85,17 @@ export function stepNode(
     ),
     answer,
   );
-  computeWhenNear(node, result);
+  computeWhenNear(node, step.id);
   return node;
 }
 
-/** Computed while the reader still reads, so that what is so is there when it is asked for, on a slow machine too. */
-function computeWhenNear(node: HTMLElement, result: () => Promise<unknown>): void {
+/** So that what is so is there when it is asked for, on a slow machine too. */
+function computeWhenNear(node: HTMLElement, id: string): void {
   const near = new IntersectionObserver(
     (entries) => {
       if (!entries.some(({ isIntersecting }) => isIntersecting)) return;
       near.disconnect();
-      // A failure is told when it is asked for.
-      result().catch(() => undefined);
+      computeAhead(id);
     },
     { rootMargin: '50%' },
   );

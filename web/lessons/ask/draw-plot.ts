@@ -1,14 +1,18 @@
 import { curveMonotoneX, line } from 'd3';
-import { traceChart } from '../../charts/trace-chart.ts';
+import { traceChart, type TraceChart } from '../../charts/trace-chart.ts';
 import { h, put, s } from '../../ui/dom.ts';
 import { PLOT, readerEm } from '../plot-size.ts';
 import { inLanguage } from '../result-chart.ts';
 import { quantityText } from '../words/say.ts';
 import type { Words } from '../words/shape.ts';
+import { createDrawControls } from './draw-controls.ts';
+import { nearestPoint, strokeAcross, type Spot } from './stroke.ts';
 
 /** V: a step of the arrow keys, and of the Page keys. */
 const STEP = 1e-3;
 const LEAP = 10e-3;
+/** px at a text size of 16: a pointer that stays within this to either side pulls one point, else it draws. */
+const STILL = 8;
 
 export interface DrawPlotOptions {
   /** Unique on the page. */
@@ -28,33 +32,84 @@ export interface DrawPlot {
   readonly values: () => readonly number[] | undefined;
 }
 
-/** An empty plot with a point at each instant, to be pulled to where a curve is expected, by pointer or keys. */
+/**
+ * An empty plot to draw on: a pointer draws across it, wherever it is set down, or pulls the point nearest to it; each
+ * point is also reached by keys and by the controls below, where none is too small for a finger.
+ */
 export function createDrawPlot({ id, name, words, at, most }: DrawPlotOptions): DrawPlot {
-  const values = at.map(() => 0);
+  let values: readonly number[] = at.map(() => 0);
   let touched = false;
+  let chosen = 0;
+  let show = (): void => undefined;
   const plot = h('div', { class: 'plot learn-plot draw-plot' });
   const span = { low: -most / 3, high: most };
   const limit = (value: number): number => Math.min(span.high, Math.max(span.low, value));
+  const draw = (next: readonly number[], point: number): void => {
+    touched = true;
+    values = next.map(limit);
+    chosen = point;
+    show();
+  };
+  const setOne = (point: number, value: number): void =>
+    draw(
+      values.map((each, k) => (k === point ? value : each)),
+      point,
+    );
+  const controls = createDrawControls({
+    id,
+    words,
+    at,
+    span,
+    step: STEP,
+    onPick: (point) => {
+      chosen = point;
+      show();
+    },
+    onHeight: setOne,
+  });
 
+  /** Until the pointer is lifted. */
+  function follow(event: PointerEvent, { node, spaces: { x, y } }: TraceChart, em: number): void {
+    event.preventDefault();
+    const box = node.getBoundingClientRect();
+    const spotOf = ({ clientX, clientY }: PointerEvent): Spot => ({
+      time: x.invert(clientX - box.left),
+      value: y.invert(clientY - box.top),
+    });
+    let last = spotOf(event);
+    let drawing = false;
+    const point = nearestPoint(at, last.time);
+    setOne(point, last.value);
+    grips[point]!.focus();
+    const move = (to: PointerEvent): void => {
+      const now = spotOf(to);
+      drawing ||= Math.abs(to.clientX - event.clientX) > STILL * em;
+      if (drawing) draw(strokeAcross(at, values, last, now), nearestPoint(at, now.time));
+      else setOne(point, now.value);
+      if (drawing) last = now;
+    };
+    const ended = new AbortController();
+    window.addEventListener('pointermove', move, { signal: ended.signal });
+    for (const kind of ['pointerup', 'pointercancel'] as const)
+      window.addEventListener(kind, () => ended.abort(), { signal: ended.signal });
+  }
+
+  function byKey(event: KeyboardEvent, point: number): void {
+    const by = { ArrowUp: STEP, ArrowDown: -STEP, PageUp: LEAP, PageDown: -LEAP }[event.key];
+    if (by === undefined) return;
+    event.preventDefault();
+    setOne(point, values[point]! + by);
+  }
+
+  let grips: readonly SVGCircleElement[] = [];
   function build(): void {
     if (plot.clientWidth === 0) return;
     const em = readerEm();
-    const chart = traceChart({
-      id: `draw-${id}`,
-      width: Math.min(plot.clientWidth, PLOT.width * em),
-      height: PLOT.height * em,
-      em,
-      name,
-      time: { from: at[0]!, to: at.at(-1)! },
-      value: span,
-      quantity: { symbol: 'u', unit: 'V' },
-      lines: [],
-    });
-    inLanguage(words, chart.node);
+    const chart = emptyChart(words, { id, name, at, span }, Math.min(plot.clientWidth, PLOT.width * em), em);
     const { x, y } = chart.spaces;
     const path = s('path', { class: 'drawn-line', fill: 'none' });
     const curve = line<number>((_, k) => x(at[k]!), y).curve(curveMonotoneX);
-    const grips = at.map((time, k) => {
+    grips = at.map((time, k) => {
       const grip = s('circle', { class: 'drawn-grip', r: 9 * em, cx: x(time), tabindex: 0, role: 'slider' });
       grip.setAttribute('aria-label', words.learn.pointAt(quantityText(words, time, 's', 3)));
       grip.setAttribute('aria-valuemin', String(span.low * 1e3));
@@ -62,41 +117,17 @@ export function createDrawPlot({ id, name, words, at, most }: DrawPlotOptions): 
       grip.addEventListener('keydown', (event) => byKey(event, k));
       return grip;
     });
-    const show = (): void => {
+    show = () => {
       path.setAttribute('d', curve(values) ?? '');
       grips.forEach((grip, k) => {
         grip.setAttribute('cy', String(y(values[k]!)));
         grip.setAttribute('aria-valuenow', String(Math.round(values[k]! * 1e3)));
         grip.setAttribute('aria-valuetext', quantityText(words, values[k]!, 'V', 2));
+        grip.classList.toggle('chosen', k === chosen);
       });
+      controls.show(chosen, values[chosen]!);
     };
-    const set = (k: number, value: number): void => {
-      touched = true;
-      values[k] = limit(value);
-      show();
-    };
-    const byKey = (event: KeyboardEvent, k: number): void => {
-      const by = { ArrowUp: STEP, ArrowDown: -STEP, PageUp: LEAP, PageDown: -LEAP }[event.key];
-      if (by === undefined) return;
-      event.preventDefault();
-      set(k, values[k]! + by);
-    };
-    chart.node.addEventListener('pointerdown', (event) => {
-      event.preventDefault();
-      const box = chart.node.getBoundingClientRect();
-      const across = event.clientX - box.left;
-      const nearest = at.reduce(
-        (best, time, k) => (Math.abs(x(time) - across) < Math.abs(x(at[best]!) - across) ? k : best),
-        0,
-      );
-      const pull = (to: PointerEvent): void => set(nearest, y.invert(to.clientY - box.top));
-      pull(event);
-      grips[nearest]!.focus();
-      const ended = new AbortController();
-      window.addEventListener('pointermove', pull, { signal: ended.signal });
-      for (const kind of ['pointerup', 'pointercancel'] as const)
-        window.addEventListener(kind, () => ended.abort(), { signal: ended.signal });
-    });
+    chart.node.addEventListener('pointerdown', (event) => follow(event, chart, em));
     show();
     chart.node.append(path, ...grips);
     chart.node.setAttribute('role', 'group');
@@ -104,5 +135,30 @@ export function createDrawPlot({ id, name, words, at, most }: DrawPlotOptions): 
   }
   // Its width is known only once it stands on the page.
   new ResizeObserver(() => build()).observe(plot);
-  return { node: plot, values: () => (touched ? [...values] : undefined) };
+  return {
+    node: h('div', { class: 'drawing' }, plot, controls.node),
+    values: () => (touched ? values : undefined),
+  };
+}
+
+/** px wide */
+function emptyChart(
+  words: Words,
+  { id, name, at, span }: Pick<DrawPlotOptions, 'id' | 'name' | 'at'> & { span: { low: number; high: number } },
+  width: number,
+  em: number,
+): TraceChart {
+  const chart = traceChart({
+    id: `draw-${id}`,
+    width,
+    height: PLOT.height * em,
+    em,
+    name,
+    time: { from: at[0]!, to: at.at(-1)! },
+    value: span,
+    quantity: { symbol: 'u', unit: 'V' },
+    lines: [],
+  });
+  inLanguage(words, chart.node);
+  return chart;
 }

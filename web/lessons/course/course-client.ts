@@ -1,51 +1,77 @@
-import { createWorkerClient } from '../../compute/client.ts';
+import { createWorkerClient, type WorkerClient } from '../../compute/client.ts';
 import type { Exhibit, StepResult } from '../step.ts';
 import type { CourseTasks } from './course-messages.ts';
 
-interface CourseClient {
-  readonly exhibit: (id: string) => Promise<Exhibit>;
-  readonly result: (id: string) => Promise<StepResult>;
+type Kind = keyof CourseTasks;
+type AnswerOf<K extends Kind> = CourseTasks[K]['answer'];
+
+interface Job {
+  readonly kind: Kind;
+  readonly id: string;
+  readonly done: (answer: AnswerOf<Kind>) => void;
+  readonly failed: (error: Error) => void;
 }
 
-function createCourseClient(): CourseClient {
-  const client = createWorkerClient<CourseTasks>(
+/** Each question once; one that failed is asked again. */
+const known = new Map<string, Promise<AnswerOf<Kind>>>();
+/** Not begun: what is waited for, and what nobody waits for yet. */
+const urgent: Job[] = [];
+const later: Job[] = [];
+
+const hire = (): WorkerClient<CourseTasks> =>
+  createWorkerClient<CourseTasks>(
     () => new Worker(new URL('./course-worker.ts', import.meta.url), { type: 'module' }),
     { cutAfter: Infinity },
   );
-  let last: Promise<unknown> = Promise.resolve();
-  /** The client drops what waits for something newer, so here each waits for the one before; one that failed is asked again. */
-  const inTurn = <K extends keyof CourseTasks>(
-    kind: K,
-  ): ((id: string) => Promise<CourseTasks[K]['answer']>) => {
-    const known = new Map<string, Promise<CourseTasks[K]['answer']>>();
-    return (id) => {
-      const found = known.get(id);
-      if (found) return found;
-      const asked = last.then(
-        () =>
-          new Promise<CourseTasks[K]['answer']>((resolve, reject) => {
-            client.ask(kind, id, {
-              onAnswer: resolve,
-              onFailed: ({ message }) => {
-                known.delete(id);
-                reject(new Error(message));
-              },
-            });
-          }),
-      );
-      last = asked.catch(() => undefined);
-      known.set(id, asked);
-      return asked;
-    };
-  };
-  return { exhibit: inTurn('exhibit'), result: inTurn('result') };
+let ahead: WorkerClient<CourseTasks> | undefined;
+let atOnce: WorkerClient<CourseTasks> | undefined;
+
+function run(client: WorkerClient<CourseTasks>, { kind, id, done, failed }: Job): void {
+  client.ask(kind, id, {
+    onAnswer: (answer) => {
+      done(answer);
+      next();
+    },
+    onFailed: ({ message }) => {
+      known.delete(`${kind}/${id}`);
+      failed(new Error(message));
+      next();
+    },
+  });
 }
 
-let client: CourseClient | undefined;
-const hired = (): CourseClient => (client ??= createCourseClient());
+/** A worker has one question at a time: it would drop what waits in it for something newer. */
+function next(): void {
+  if (ahead && !ahead.busy) {
+    const job = urgent.shift() ?? later.shift();
+    if (job) run(ahead, job);
+  }
+  if (urgent.length === 0) return;
+  // The first is at something that nobody may wait for.
+  atOnce ??= hire();
+  if (!atOnce.busy) run(atOnce, urgent.shift()!);
+}
 
-/** What the engine says of a step of the course, computed beside the page, once. */
-export const courseResult = (id: string): Promise<StepResult> => hired().result(id);
+function ask<K extends Kind>(kind: K, id: string, waitedFor: boolean): Promise<AnswerOf<K>> {
+  const key = `${kind}/${id}`;
+  const place = later.findIndex((job) => job.kind === kind && job.id === id);
+  if (waitedFor && place >= 0) urgent.push(...later.splice(place, 1));
+  const asked =
+    known.get(key) ??
+    new Promise<AnswerOf<Kind>>((done, failed) => {
+      (waitedFor ? urgent : later).push({ kind, id, done, failed });
+    });
+  known.set(key, asked);
+  ahead ??= hire();
+  next();
+  return asked as Promise<AnswerOf<K>>;
+}
+
+/** What the engine says of a step of the course, computed beside the page, once; the reader waits for it. */
+export const courseResult = (id: string): Promise<StepResult> => ask('result', id, true);
+
+/** Computed while the reader still thinks; a failure is told when it is asked for. */
+export const computeAhead = (id: string): void => void ask('result', id, false).catch(() => undefined);
 
 /** What is seen of it before the question, likewise. */
-export const courseExhibit = (id: string): Promise<Exhibit> => hired().exhibit(id);
+export const courseExhibit = (id: string): Promise<Exhibit> => ask('exhibit', id, true);

@@ -94,11 +94,11 @@ function draw({ w, step, id }: OwnAskOptions, ask: DrawAsk): OwnAskView {
       { class: 'prediction' },
       h('p', {}, step.question),
       plot.node,
-      h('p', { class: 'note small' }, w.play.pull),
+      h('p', { class: 'note small' }, w.course.learn.pull),
     ),
     given: () => {
       const values = plot.values();
-      if (!values) return { missing: w.play.draw };
+      if (!values) return { missing: w.course.learn.draw };
       return { kind: 'levels', levels: values.map((value) => levelOf(top, value)) };
     },
   };

@@ -82,8 +82,6 @@ export const made: Words['made'] = {
     choose: 'Erst vorhersagen: eine der Antworten wählen.',
     type: (unit) => `Erst vorhersagen: eine einfache Zahl in ${unit} eingeben.`,
     place: 'Erst vorhersagen: den Regler dorthin schieben, wo es hingehört.',
-    draw: 'Erst vorhersagen: die Punkte dorthin ziehen, wo die Kurve zu erwarten ist.',
-    pull: 'Punkte ziehen, oder mit der Tabulatortaste anwählen und mit Pfeil- und Bildtasten bewegen.',
     points: (question) => `${question} Punkte zum Ziehen, von links nach rechts.`,
     numberSo: (said, so) => `erwartet ${said}, richtig sind ${so}`,
     scanSo: (at, got, best, most) => `${at} ergibt ${got}; ${best} ergibt ${most}`,

@@ -56,10 +56,12 @@ export const learn: Words['learn'] = {
   place:
     'Erst vorhersagen: die beiden Kurven zeigen und den Abtastzeitpunkt dorthin setzen, wo er hingehört.',
   showLines: 'Die beiden Kurven zeigen',
-  draw: 'Erst vorhersagen: die Punkte dorthin ziehen, wo die Kurve zu erwarten ist.',
-  pull: 'Punkte ziehen, oder mit der Tabulatortaste anwählen und mit Pfeil- und Bildtasten bewegen.',
+  draw: 'Erst vorhersagen: die erwartete Kurve zeichnen.',
+  pull: 'Quer über das Feld zeichnen oder mit dem Regler darunter einen Punkt nach dem anderen setzen. Mit Tasten: Punkt mit der Tabulatortaste anwählen, dann Pfeil- und Bildtasten.',
   points: (question) => `${question} Punkte zum Ziehen, von links nach rechts.`,
   pointAt: (time) => `Bei ${time}`,
+  pointBefore: 'Der Punkt davor',
+  pointAfter: 'Der nächste Punkt',
 };
 
 export const loopChart: Words['loopChart'] = {

@@ -85,8 +85,6 @@ export const made = {
     choose: 'Predict first: choose one of the answers.',
     type: (unit: string) => `Predict first: type a plain number of ${unit}.`,
     place: 'Predict first: move the slider to where you would put it.',
-    draw: 'Predict first: pull the points to where you expect the curve.',
-    pull: 'Pull the points, or go to one with Tab and use the arrow and Page keys.',
     points: (question: string) => `${question} Points to pull, from left to right.`,
     numberSo: (said: string, so: string) => `${said} said, ${so} is so`,
     scanSo: (at: string, got: string, best: string, most: string) =>

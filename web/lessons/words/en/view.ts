@@ -54,10 +54,12 @@ export const learn = {
   type: (unit: string) => `Predict first: type a plain number${unit === '' ? '' : ` of ${unit}`}.`,
   place: 'Predict first: show the two lines and put the strobe where it should look.',
   showLines: 'Show the two lines',
-  draw: 'Predict first: pull the points to where you expect the curve.',
-  pull: 'Pull the points, or go to one with Tab and use the arrow and Page keys.',
+  draw: 'Predict first: draw the curve that you expect.',
+  pull: 'Draw across the plot, or set one point after the other with the slider below it. By keys: Tab to a point, then arrow and Page keys.',
   points: (question: string) => `${question} Points to pull, from left to right.`,
   pointAt: (time: string) => `At ${time}`,
+  pointBefore: 'The point before',
+  pointAfter: 'The next point',
 } as const;
 
 export const loopChart = {
