@@ -144,7 +144,12 @@ export function createDrawPlot({ id, name, words, at, most }: DrawPlotOptions): 
 /** px wide */
 function emptyChart(
   words: Words,
-  { id, name, at, span }: Pick<DrawPlotOptions, 'id' | 'name' | 'at'> & { span: { low: number; high: number } },
+  {
+    id,
+    name,
+    at,
+    span,
+  }: Pick<DrawPlotOptions, 'id' | 'name' | 'at'> & { span: { low: number; high: number } },
   width: number,
   em: number,
 ): TraceChart {
