@@ -37,7 +37,17 @@ export function verdictSentence(design: Design, { verdict }: Pick<StrobeWindow, 
     missing.length === 0
       ? ''
       : ` Asked for, but not computed: ${missing.map((name) => lower(SET_WORDS[name])).join(', ')}.`;
-  return `${JUDGEMENT_WORDS[verdict.design]}. ${SET_WORDS[decides]}, which decides: ${setSentence(design, verdict, decides)}.${later}`;
+  return `${JUDGEMENT_WORDS[verdict.design]}. ${SET_WORDS[decides]}, which decides: ${setSentence(design, verdict, decides)}.${later}${beyondWhatIsAsked(design, verdict)}`;
+}
+
+/** What fails though nobody asked for it: a first line that says "Reads" must not leave it to the lines below. */
+function beyondWhatIsAsked({ requirement }: Design, { design, sets }: Verdict): string {
+  if (design === 'fails') return '';
+  const failing = (['nominal', 'corners', 'parts', 'core'] as const).filter(
+    (name) => sets[name]?.verdict === 'fails' && !requirement.sets.includes(name),
+  );
+  if (failing.length === 0) return '';
+  return ` Not asked for, and there it does not read: ${failing.map((name) => lower(SET_WORDS[name])).join(', ')}.`;
 }
 
 /** One set, a row: name, judgement, what it rests on. */

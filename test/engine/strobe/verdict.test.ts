@@ -92,9 +92,12 @@ describe('the verdict of a design', () => {
 
   it('counts only what is asked for where a design asks for less', () => {
     const design = demo('minimal', { requirement: { sets: ['nominal'] } });
-    const { verdict } = strobeWindow(design, { cases: 'corners' });
-    expect(verdict).toMatchObject({ design: 'reads', decides: 'nominal' });
-    expect(verdict.sets.corners!.verdict).toBe('fails');
+    const window = strobeWindow(design, { cases: 'corners' });
+    expect(window.verdict).toMatchObject({ design: 'reads', decides: 'nominal' });
+    expect(window.verdict.sets.corners!.verdict).toBe('fails');
+    expect(verdictSentence(design, window)).toMatch(
+      /^Reads\. As designed, which decides: .+ Not asked for, and there it does not read: at the corners, yield of parts\b/,
+    );
   });
 });
 
