@@ -34,6 +34,7 @@ export type { StudyPlan, StudyResult } from './studies/shared/shape.ts';
 // The bench: captures, fits, faults, and single cores.
 export { readCapture } from './capture/read-capture.ts';
 export { CaptureError } from './capture/capture.ts';
+export { judgeCaptures } from './fitting/judge/judge-captures.ts';
 export { fitDesign } from './fitting/fit-design.ts';
 export { fitSeveral } from './fitting/jig/fit-several.ts';
 export { diagnose } from './fitting/diagnosis/diagnose.ts';

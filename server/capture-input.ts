@@ -13,11 +13,13 @@ import { diagnose } from '../engine/fitting/diagnosis/diagnose.ts';
 import type { Diagnosis } from '../engine/fitting/diagnosis/diagnosis.ts';
 import type { FitCapture } from '../engine/fitting/fit-captures.ts';
 import { fitDesign } from '../engine/fitting/fit-design.ts';
-import type { FitRequest } from '../engine/fitting/fit-result.ts';
+import type { FitRequest, FitResult } from '../engine/fitting/fit-result.ts';
+import { judgeCaptures, requireUsable } from '../engine/fitting/judge/judge-captures.ts';
 import { readRanges } from '../engine/fitting/unknown-ranges.ts';
 import { UNKNOWNS, type UnknownName } from '../engine/fitting/unknown-table.ts';
 import type { CaptureSource } from './capture-source.ts';
 import { readSource } from './capture-source.ts';
+import { namedJudgement, type NamedJudgement } from './judged.ts';
 import { RequestError } from './request-error.ts';
 import { thinComparison } from './thin-comparison.ts';
 
@@ -48,7 +50,12 @@ export const traceSchema = z.strictObject({
   text: z.string().optional(),
   saved: z.string().max(100).optional(),
   options: captureOptionsSchema.optional(),
-  trace: z.int().min(1).max(64).optional().meta({ description: 'Which trace, from 1.' }),
+  trace: z
+    .int()
+    .min(1)
+    .max(64)
+    .optional()
+    .meta({ description: 'Which trace, from 1; asked for where the text holds several.' }),
 });
 
 /** One capture of a fit or a diagnosis. */
@@ -62,6 +69,10 @@ const captureSchema = traceSchema.extend({
   part: z.enum(['read', 'any']).optional().meta({ description: 'Does it hold the read, or any part?' }),
   polarity: z.enum(['either', 'as-predicted', 'reversed']).optional(),
   probeGain: z.enum(['fixed', 'free']).optional(),
+  probe: z.number().min(1e-6).max(1e6).optional().meta({
+    description:
+      'Volts in the capture over volts at the tip of the probe, where known: 0.1 where a x10 probe was not told to the instrument. Left out, it is looked for.',
+  }),
 });
 
 const bound = z.union([z.string().max(40), z.number()]).optional();
@@ -116,31 +127,52 @@ export interface WorkControl {
   readonly onProgress?: (progress: BenchProgress) => void;
 }
 
-/** A fit from texts: reads each capture, then fits. What a text leaves open is refused with the question. */
-export function runFit({ frame, captures }: FitInput, control: WorkControl): ReturnType<typeof fitDesign> {
-  return fitDesign({
-    design: frame.design as FitRequest['design'],
-    captures: readCaptures(captures),
+/** What was found of the captures stands beside what was made of them. */
+interface Judged {
+  readonly judgements: readonly NamedJudgement[];
+}
+
+/** A fit from texts: reads and judges each capture, then fits. What a text leaves open is refused with the question. */
+export function runFit({ frame, captures }: FitInput, control: WorkControl): FitResult & Judged {
+  const design = frame.design as FitRequest['design'];
+  const { usable, judgements } = judged(design, captures, control);
+  const fit = fitDesign({
+    design,
+    captures: usable,
     unknowns: frame.unknowns as readonly UnknownName[],
     ranges: readRanges(frame.ranges ?? {}),
     maxIterations: frame.maxIterations,
     ...control,
   });
+  return { judgements, ...fit };
 }
 
 /** A diagnosis from texts. */
-export function runDiagnosis({ frame, captures }: DiagnosisInput, control: WorkControl): Diagnosis {
-  return diagnose({
-    design: frame.design as FitRequest['design'],
-    captures: readCaptures(captures),
+export function runDiagnosis({ frame, captures }: DiagnosisInput, control: WorkControl): Diagnosis & Judged {
+  const design = frame.design as FitRequest['design'];
+  const { usable, judgements } = judged(design, captures, control);
+  const diagnosis = diagnose({
+    design,
+    captures: usable,
     strobeAt: frame.strobeAt,
     modelTolerance: frame.modelTolerance,
     ...control,
   });
+  return { judgements, ...diagnosis };
+}
+
+/** Throws FitError for a capture that is not usable. */
+function judged(design: FitRequest['design'], inputs: readonly CaptureInput[], control: WorkControl) {
+  const read = readCaptures(inputs);
+  const found = judgeCaptures(design, read, control);
+  return {
+    usable: requireUsable(found),
+    judgements: found.judgements.map((judgement, i) => namedJudgement(read[i].label, judgement)),
+  };
 }
 
 /** A fit as JSON: long comparisons are thinned, or eight captures of a million samples would not fit into one text. */
-export function fitJson(fit: ReturnType<typeof fitDesign>): string {
+export function fitJson(fit: FitResult & Partial<Judged>): string {
   const captures = fit.captures.map((capture) => ({
     ...capture,
     comparison: thinComparison(capture.comparison),
@@ -150,7 +182,7 @@ export function fitJson(fit: ReturnType<typeof fitDesign>): string {
 
 /** One text after the other, so that only traces are kept; one that is asked for again is read once. */
 function readCaptures(captures: readonly CaptureInput[]): FitCapture[] {
-  const traces = new Map<string, FitCapture['trace']>();
+  const traces = new Map<string, ReadTrace>();
   return captures.map((capture, index) => {
     const { content, frame } = capture;
     const key =
@@ -158,38 +190,63 @@ function readCaptures(captures: readonly CaptureInput[]): FitCapture[] {
         ? JSON.stringify([content.path, frame.options, frame.trace])
         : undefined;
     const known = key === undefined ? undefined : traces.get(key);
-    const trace = known ?? readTrace(content, frame, `/captures/${index}`);
+    const trace = known ?? readOne(content, frame, `/captures/${index}`);
     if (key !== undefined) traces.set(key, trace);
     return toFitCapture(frame, trace, index);
   });
 }
 
-function toFitCapture(frame: CaptureFrame, trace: FitCapture['trace'], index: number): FitCapture {
-  const { observed, part, polarity, probeGain } = frame;
+/** One trace of a text. */
+type ReadTrace = Pick<FitCapture, 'trace' | 'unit'>;
+
+function toFitCapture(frame: CaptureFrame, read: ReadTrace, index: number): FitCapture {
+  const { observed, part, polarity, probeGain, probe } = frame;
   return {
     label: frame.label ?? frame.saved ?? `capture ${index + 1}`,
-    trace,
+    ...read,
     observed,
     changes: frame.changes as FitCapture['changes'],
     part,
     polarity,
     probeGain,
+    probe,
   };
 }
 
 /** The trace that was asked for; what its text leaves open is refused with the question. */
-export function readTrace(content: CaptureSource, frame: TraceFrame, field: string): FitCapture['trace'] {
+export const readTrace = (
+  content: CaptureSource,
+  frame: TraceFrame,
+  field: string,
+  taken?: number,
+): FitCapture['trace'] => readOne(content, frame, field, taken).trace;
+
+/** @param taken a trace of the same text that is known to be something else, from 1 */
+function readOne(content: CaptureSource, frame: TraceFrame, field: string, taken?: number): ReadTrace {
   const { time, traces } = readWhole(content, frame.options as CaptureOptions, field);
-  const trace = traces[(frame.trace ?? 1) - 1];
+  const open = traces.map((_, i) => i + 1).filter((number) => number !== taken);
+  if (frame.trace === undefined && open.length > 1) throw whichTrace(traces, open, field);
+  const number = frame.trace ?? open[0] ?? 1;
+  const trace = traces[number - 1];
   if (trace === undefined) {
     throw new RequestError(422, {
       code: 'no-trace',
       field: `${field}/trace`,
-      message: `The capture has ${traces.length} traces; received ${frame.trace}: count from 1.`,
+      message: `The capture has ${traces.length} traces; received ${number}: count from 1.`,
       limit: traces.length,
     });
   }
-  return { time, value: trace.value };
+  return { trace: { time, value: trace.value }, unit: trace.unit };
+}
+
+function whichTrace(traces: Capture['traces'], open: readonly number[], field: string): RequestError {
+  const names = open.map((n) => `${n} "${traces[n - 1].name}" in ${traces[n - 1].unit}`).join(', ');
+  return new RequestError(422, {
+    code: 'several-traces',
+    field: `${field}/trace`,
+    message: `The capture holds ${traces.length} traces, and which one is the sense voltage must be said: give trace as one of ${names} (on the command line --trace).`,
+    limit: traces.length,
+  });
 }
 
 /** All of a capture; what its text leaves open is refused with the question. */

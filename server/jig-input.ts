@@ -87,11 +87,9 @@ function withDrive(values: unknown, { fullDrive, rise }: MeasuredDrive): unknown
   return { ...values, fullDrive: writeQuantity(fullDrive, 'A'), rise: writeQuantity(rise, 's') };
 }
 
-/** The sense voltage: the trace that is asked for; beside a current the first that is not it. */
-function senseIn(content: CaptureSource, part: JigTraceFrame, field: string): Trace {
-  const trace = part.trace ?? (part.current === 1 ? 2 : 1);
-  return readTrace(content, { ...part, trace }, field);
-}
+/** The sense voltage: the trace that is asked for; where the current is one of two, the other. */
+const senseIn = (content: CaptureSource, part: JigTraceFrame, field: string): Trace =>
+  readTrace(content, part, field, part.current);
 
 const driveIn = (content: CaptureSource, part: JigTraceFrame, field: string): MeasuredDrive =>
   readCurrent(readTrace(content, { ...part, trace: part.current }, field));

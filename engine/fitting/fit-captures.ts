@@ -13,7 +13,13 @@ export interface FitCapture extends Placing {
   readonly label: string;
   /** s and V, as read. */
   readonly trace: Trace;
+  /** Left out: volts. */
+  readonly unit?: 'V' | 'A';
+  /** What the file says over what is at the tip of the probe, where that is known: 0.1 where a x10 probe was not told. */
+  readonly probe?: number;
   readonly observed?: Observed;
+  /** Hz of the instrument and its probe, where that is known. */
+  readonly bandwidth?: number;
   /** Changes of the design file under which it was taken: another bit, other currents, inhibited or not. */
   readonly changes?: readonly Patch[];
 }

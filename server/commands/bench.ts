@@ -38,6 +38,7 @@ export interface BenchFlags extends OutputOptions {
   readonly part?: readonly string[];
   readonly polarity?: readonly string[];
   readonly probeGain?: readonly string[];
+  readonly probe?: readonly string[];
   readonly save?: string;
   readonly strobeAt?: string;
 }
@@ -119,6 +120,7 @@ const FLAGS: Readonly<Record<string, string>> = {
   part: '--part',
   polarity: '--polarity',
   probeGain: '--probe-gain',
+  probe: '--probe',
   changes: '--set',
 };
 
@@ -187,6 +189,7 @@ function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
   const part = one('--part', flags.part);
   const polarity = one('--polarity', flags.polarity);
   const probeGain = one('--probe-gain', flags.probeGain);
+  const probe = one('--probe', flags.probe);
   return paths.map((path, i) => ({
     label: path.slice(-100),
     options: readFrame(captureOptionsSchema, readPairs('--read', read[i]), (pointer) =>
@@ -197,6 +200,7 @@ function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
     part: part[i],
     polarity: polarity[i],
     probeGain: probeGain[i],
+    probe: probe[i] === undefined ? undefined : Number(probe[i]),
     changes: Object.entries(readPairs('--set', set[i])).map(readChange),
   }));
 }

@@ -26,6 +26,12 @@ export const benchOptions = (command: Command): Command =>
     )
     .addOption(collect('--part <what>', 'what it holds: read, any (part of the cycle)'))
     .addOption(collect('--polarity <how>', 'how the probe lies: either, as-predicted, reversed'))
+    .addOption(
+      collect(
+        '--probe <factor>',
+        'volts in a capture over volts at the tip of the probe, where known: 0.1 where a x10 probe was not told to the instrument (repeatable: 2:0.1); left out, it is looked for',
+      ),
+    )
     .addOption(collect('--probe-gain <how>', 'is the gain of the probe known? fixed, free'))
     .addOption(formatOption())
     .addOption(outputOption());

@@ -1,9 +1,16 @@
 import type { Diagnosis } from '../../engine/fitting/diagnosis/diagnosis.ts';
+import type { NamedJudgement } from '../judged.ts';
 import { csvLine } from './csv-line.ts';
+import { judgementsText } from './judgement-text.ts';
 import { textTable } from './table.ts';
 
 /** A diagnosis for a reader: the verdict, the best explanations with their evidence, the others ranked. */
-export function diagnosisText({ statement, explanations, notTried }: Diagnosis): string {
+export function diagnosisText({
+  judgements,
+  statement,
+  explanations,
+  notTried,
+}: Diagnosis & { readonly judgements: readonly NamedJudgement[] }): string {
   const best = explanations.slice(0, 3).map(({ evidence }, i) => `${i + 1}. ${evidence}\n`);
   const rows = explanations.map(({ title, misfit, explains }) => [
     title,
@@ -11,6 +18,7 @@ export function diagnosisText({ statement, explanations, notTried }: Diagnosis):
     `${(explains * 100).toFixed(0).replace('-', '−')} %`,
   ]);
   return [
+    judgementsText(judgements),
     `${statement}\n`,
     best.join(''),
     textTable([['', 'misfit left', 'explains'], ...rows], ''),

@@ -2,11 +2,13 @@ import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Unit } from '../../engine/base/units.ts';
 import type { FitResult } from '../../engine/fitting/fit-result.ts';
 import { misfitWords } from '../../engine/fitting/misfit-words.ts';
+import type { NamedJudgement } from '../judged.ts';
 import { csvLine } from './csv-line.ts';
+import { judgementsText } from './judgement-text.ts';
 import { textTable } from './table.ts';
 
 /** A fit for a reader: how it ended, the unknowns with their intervals, how each capture lies on the prediction. */
-export function fitText(fit: FitResult): string {
+export function fitText(fit: FitResult & { readonly judgements: readonly NamedJudgement[] }): string {
   const unit = (value: number, name: string): string => formatQuantity(value, name as Unit, 4);
   const rows = fit.unknowns.map(({ meaning, unit: name, start, value, interval, bounds, atBound }) => [
     meaning,
@@ -21,6 +23,7 @@ export function fitText(fit: FitResult): string {
     return `${label}: the start of read lies at ${formatQuantity(lineUp.delay, 's', 4)}, ${gain}. ${misfitWords(comparison)}\n`;
   });
   return [
+    judgementsText(fit.judgements),
     fit.statements.map((statement) => `${statement}\n`).join(''),
     ...(rows.length === 0 ? [] : [textTable([['', 'start', 'fitted', '95 % interval'], ...rows], '')]),
     ...(fit.undetermined.length === 0 ? [] : [fit.undetermined.map((sentence) => `${sentence}\n`).join('')]),

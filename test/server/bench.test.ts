@@ -73,6 +73,21 @@ function recorded(file: Record<string, unknown>, late: number): string {
 const strong = { ...design, core: { preset: 'ferrite-20-mil', parameters: { remanentFlux: '2.835 nWb' } } };
 const selected = { row: 3, column: 5 };
 
+describe('a capture, before anything is made of it,', () => {
+  it('is asked about where it holds several traces, and judged: a current is refused', async () => {
+    const path = join(ROOT, 'fixtures/captures/current-trace.csv');
+    for (const command of ['fit', 'diagnose']) {
+      const asked = await callCli([command, DESIGN, path]);
+      expect(asked.status).toBe(2);
+      expect(asked.stderr).toContain(
+        'give trace as one of 1 "sense" in V, 2 "X" in A (on the command line --trace)',
+      );
+    }
+    const current = await callCli(['fit', DESIGN, path, '--trace', '2']);
+    expect(current.stderr).toContain('Not usable as it is: it is a current, not a voltage.');
+  });
+});
+
 describe('a fit from captures under different conditions', () => {
   const at = (bit: 0 | 1, write: string) => ({
     ...strong,

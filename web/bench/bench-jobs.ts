@@ -5,7 +5,9 @@ import { checkHandbook } from '../../engine/core/handbook/check-handbook.ts';
 import { coreReport } from '../../engine/core/handbook/core-report.ts';
 import { overlayCapture } from '../../engine/fitting/align/overlay.ts';
 import { diagnose } from '../../engine/fitting/diagnosis/diagnose.ts';
+import type { FitCapture } from '../../engine/fitting/fit-captures.ts';
 import { fitDesign } from '../../engine/fitting/fit-design.ts';
+import { judgeCaptures, requireUsable } from '../../engine/fitting/judge/judge-captures.ts';
 import { fitSeveral } from '../../engine/fitting/jig/fit-several.ts';
 import { readSessionFile } from '../../engine/fitting/jig/session-file.ts';
 import { measureJig } from '../../engine/fitting/jig/fit-core.ts';
@@ -18,11 +20,12 @@ import type { BenchTasks, Laid, Larger } from './bench-messages.ts';
 /** Everything that the bench computes: the engine's own functions, and what stands between them and the page. */
 export const BENCH_JOBS: Handlers<BenchTasks> = {
   read: ({ content, options }) => readCapture(content, options),
+  judge: ({ raw, capture }) => judgeCaptures(asJson(raw), [toFitCapture(raw, capture)]).judgements[0]!,
   compare: ({ raw, capture }) => layOver(raw, capture),
   fit: ({ raw, captures, unknowns, ranges }, onProgress) =>
     fitDesign({
       design: asJson(raw),
-      captures: captures.map((capture) => toFitCapture(raw, capture)),
+      captures: usable(raw, captures),
       unknowns,
       ranges,
       onProgress,
@@ -31,7 +34,7 @@ export const BENCH_JOBS: Handlers<BenchTasks> = {
   diagnose: ({ raw, captures, strobeAt }, onProgress) =>
     diagnose({
       design: asJson(raw),
-      captures: captures.map((capture) => toFitCapture(raw, capture)),
+      captures: usable(raw, captures),
       strobeAt,
       onProgress,
     }),
@@ -40,8 +43,17 @@ export const BENCH_JOBS: Handlers<BenchTasks> = {
   core: ({ handbook }) => coreReport(checkHandbook(handbook).handbook),
 };
 
+/** Judged and made ready. Throws FitError for one that is not usable. */
+const usable = (raw: RawDesign, captures: readonly BenchCapture[]): readonly FitCapture[] =>
+  requireUsable(
+    judgeCaptures(
+      asJson(raw),
+      captures.map((capture) => toFitCapture(raw, capture)),
+    ),
+  );
+
 function layOver(raw: RawDesign, capture: BenchCapture): Laid {
-  const { design, run, lineUp, comparison } = overlayCapture(asJson(raw), toFitCapture(raw, capture));
+  const { design, run, lineUp, comparison } = overlayCapture(asJson(raw), usable(raw, [capture])[0]!);
   const part = run.contributions?.selectedCore ?? run.senseVoltage;
   // The bell of the read, not the equal one of the write.
   const { readWidth } = design.cycle;

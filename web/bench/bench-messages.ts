@@ -4,6 +4,7 @@ import type { LineUp } from '../../engine/fitting/align/line-up.ts';
 import type { BenchProgress } from '../../engine/fitting/bench-runs.ts';
 import type { Comparison } from '../../engine/fitting/comparison.ts';
 import type { Diagnosis } from '../../engine/fitting/diagnosis/diagnosis.ts';
+import type { Judgement } from '../../engine/fitting/judge/judgement.ts';
 import type { FitResult } from '../../engine/fitting/fit-result.ts';
 import type { SeveralFit } from '../../engine/fitting/jig/fit-several.ts';
 import type { FittedCore, JigCaptures } from '../../engine/fitting/jig/fit-core.ts';
@@ -19,6 +20,11 @@ export interface BenchTasks {
     readonly piece: never;
     readonly ask: { readonly content: string | Uint8Array; readonly options: CaptureOptions };
     readonly answer: CaptureReading;
+  };
+  readonly judge: {
+    readonly piece: never;
+    readonly ask: { readonly raw: RawDesign; readonly capture: BenchCapture };
+    readonly answer: Judgement;
   };
   readonly compare: {
     readonly piece: never;

@@ -7,6 +7,7 @@ import { addCapture } from './bench-state.ts';
 import { createDiagnosePanel } from './diagnose-panel.ts';
 import { createFitPanel } from './fit-panel.ts';
 import { createJigPanel } from './jig-panel.ts';
+import { createJudgePanel } from './judge-panel.ts';
 import { createLargerPanel } from './larger-panel.ts';
 import { createLineUpPanel } from './line-up-panel.ts';
 import { createOpenCapture } from './open-capture.ts';
@@ -59,6 +60,7 @@ export function createBenchView({ atoms, now, act }: Page): HTMLElement {
       'What was measured, beside what the design in the planning view predicts. Captures stay in this browser unless you keep them on the server.',
     ),
     open.node,
+    createJudgePanel(atoms, now),
     createLineUpPanel(atoms, now, keepTrace),
     createFitPanel(atoms, now, { onUse: edit, onPlan: () => toPlan() }),
     createLargerPanel(now, toPlan),

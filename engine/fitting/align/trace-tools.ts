@@ -100,3 +100,18 @@ export function resampleTrace(trace: Trace, interval: number): Float64Array {
   }
   return out;
 }
+
+/** A trace through a single pole, Hz, exact for straight lines between its samples; it starts settled. */
+export function throughPole({ time, value }: Trace, bandwidth: number): Trace {
+  if (!Number.isFinite(bandwidth)) return { time, value };
+  const tau = 1 / (2 * Math.PI * bandwidth);
+  const out = new Float64Array(value.length);
+  out[0] = value[0];
+  for (let i = 1; i < value.length; i++) {
+    const h = (time[i] - time[i - 1]) / tau;
+    const keep = Math.exp(-h);
+    const ramp = h > 0 ? (1 - keep) / h : 1;
+    out[i] = keep * out[i - 1] + (1 - ramp) * value[i] + (ramp - keep) * value[i - 1];
+  }
+  return { time, value: out };
+}
