@@ -1,8 +1,7 @@
-import { SingleBar } from 'cli-progress';
 import type { Json } from '../../engine/base/json-patch.ts';
 import { readQuantity } from '../../engine/base/units.ts';
 import { toJsonDocument } from '../../engine/export/serialise.ts';
-import type { CaptureFrame, CaptureInput, WorkControl } from '../capture-input.ts';
+import type { CaptureFrame, CaptureInput } from '../capture-input.ts';
 import {
   captureOptionsSchema,
   diagnosisRequestSchema,
@@ -24,6 +23,7 @@ import { onePerCapture, perCapture } from './per-capture.ts';
 import type { OutputOptions } from './simulate.ts';
 import type { Terminal } from './terminal.ts';
 import { wholeNumber } from './whole-number.ts';
+import { withProgress } from './with-progress.ts';
 import { writeOutput } from './write-output.ts';
 
 export interface BenchFlags extends OutputOptions {
@@ -87,31 +87,6 @@ export async function diagnoseCommand(
   const write = { text: diagnosisText, json: toJsonDocument, csv: diagnosisCsv }[flags.format];
   await writeOutput(write(found), flags.output, terminal);
   return 0;
-}
-
-/** Does the work with a bar on standard error where someone may be looking. */
-function withProgress<Result>(
-  { errors }: Pick<Terminal, 'errors'>,
-  parts: string,
-  work: (control: WorkControl) => Result,
-): Result {
-  if (!errors.isTTY) return work({});
-  const bar = new SingleBar({
-    stream: errors,
-    format: `{bar} {value} of {total} ${parts}`,
-    clearOnComplete: true,
-  });
-  bar.start(1, 0);
-  try {
-    return work({
-      onProgress: ({ done, planned }) => {
-        bar.setTotal(planned);
-        bar.update(done);
-      },
-    });
-  } finally {
-    bar.stop();
-  }
 }
 
 const FLAGS: Readonly<Record<string, string>> = {
