@@ -31,8 +31,8 @@ export interface Timing {
   readonly strobe: number;
 }
 
-/** Standard deviations that count as a limit, here as in the strobe's jitter. */
-const SIGMAS = 3;
+/** Standard deviations of an edge's time that its limits allow for, as in the strobe's jitter. */
+export const TIMING_SIGMAS = 3;
 
 /**
  * Every edge of one cycle with an inhibited write.
@@ -71,8 +71,8 @@ export function timingOf(
   ];
   // A slower or faster edge moves half amplitude by half of what it takes longer.
   const byEdge = (duration: number): readonly [number, string] => [
-    (SIGMAS * tolerances.edge * duration) / 2,
-    `edge time ±${Math.round(SIGMAS * tolerances.edge * 100)} %`,
+    (TIMING_SIGMAS * tolerances.edge * duration) / 2,
+    `edge time ±${Math.round(TIMING_SIGMAS * tolerances.edge * 100)} %`,
   ];
   const lines = (['x', 'y'] as const).flatMap((line) => [
     ...pulse(`${line}_read`, at[line].readOn, at[line].readOff, drive[line], byEdge),
@@ -115,7 +115,7 @@ function strobeEdges(
   { strobe, tolerances, cycle }: Design,
   { time, interval }: Parameters<typeof timingOf>[1],
 ): TimingEdge[] {
-  const stray = SIGMAS * strobe.jitter + 2 * tolerances.strobe;
+  const stray = TIMING_SIGMAS * strobe.jitter + 2 * tolerances.strobe;
   const inside = interval ? Math.min(time - interval.start, interval.end - time) : 0;
   const [tolerance, because] =
     interval && inside > 0

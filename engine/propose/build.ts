@@ -66,7 +66,7 @@ function applyRules(needs: Needs, design: Design, before: Ruled): Ruled {
   };
   const { x } = design.drive;
   const inhibitEdge = inhibitEdgeOf(needs, design, before.inhibitEdge);
-  const lead = leadOf(inhibitEdge, x.rise);
+  const lead = leadOf(needs, inhibitEdge, x.rise);
   const gap = upToGrid(
     Math.abs(design.cycle.stagger) + x.fall / 2 + REST + lead + inhibitEdge / 2,
     TIME_STEP,

@@ -1,6 +1,7 @@
 import { writeQuantity } from '../base/format-quantity.ts';
 import type { Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
+import { TIMING_SIGMAS } from '../pack/timing.ts';
 import type { Combination } from './combinations.ts';
 import type { Needs } from './needs.ts';
 import { clean, nearestResistor, onGrid, upToGrid } from './rounding.ts';
@@ -49,6 +50,7 @@ export function fileOf(
   const half = writeQuantity(onGrid(v.half, 1e-3), 'A');
   const rise = upToGrid(v.rise, TIME_STEP);
   const stagger = onGrid(v.stagger, TIME_STEP);
+  const lead = leadOf(needs, ruled.inhibitEdge, rise);
   const line = {
     readAmplitude: half,
     writeAmplitude: half,
@@ -76,8 +78,8 @@ export function fileOf(
         amplitude: writeQuantity(onGrid(v.half * v.inhibit, 1e-3), 'A'),
         rise: s(ruled.inhibitEdge),
         fall: s(ruled.inhibitEdge),
-        lead: s(leadOf(ruled.inhibitEdge, rise)),
-        lag: s(leadOf(ruled.inhibitEdge, rise)),
+        lead: s(lead),
+        lag: s(lead),
         compliance,
         temperatureCoefficient: coefficient,
       },
@@ -110,8 +112,9 @@ export function fileOf(
   return merge(file as unknown as Json, needs.keep as Json);
 }
 
-/** s before and after the write that the inhibit is on, so that its edges lie outside. */
-export const leadOf = (edge: number, rise: number): number => upToGrid((edge + rise) / 2, TIME_STEP);
+/** s before and after the write that the inhibit is on, so that its edges lie outside even where both come as slowly as the timing sheet allows. */
+export const leadOf = ({ tolerances }: Needs, edge: number, rise: number): number =>
+  upToGrid(((1 + TIMING_SIGMAS * tolerances.edge) * (edge + rise)) / 2, TIME_STEP);
 
 /** What every driver has left of the supply at its low end. */
 export const complianceOf = ({ supply, tolerances }: Needs): number =>

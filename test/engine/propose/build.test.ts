@@ -5,6 +5,7 @@ import { build } from '../../../engine/propose/build.ts';
 import { combinations } from '../../../engine/propose/combinations.ts';
 import { runProposalJob } from '../../../engine/propose/jobs.ts';
 import { readNeeds } from '../../../engine/propose/needs.ts';
+import { timingOf } from '../../../engine/pack/timing.ts';
 import { startOf } from '../../../engine/propose/start.ts';
 import { SMALL_NEEDS } from './small-needs.ts';
 
@@ -44,6 +45,21 @@ describe('a build', () => {
     const cycle = bindings(needs, design).find(({ code }) => code === 'cycle');
     expect(cycle!.limit).toBe(0.8e-6);
     expect(cycle!.excess).toBeGreaterThan(0.5);
+  });
+
+  it('has an inhibit that covers the write even where the edges of both are as slow as the timing sheet allows', () => {
+    const { design } = built();
+    const { edges } = timingOf(design, { time: design.strobe.time, interval: undefined });
+    const slowest = (signal: string): number =>
+      edges
+        .filter((edge) => edge.signal === signal && edge.edge === 'on')
+        .reduce(
+          (most, { start, end }) => Math.max(most, ((end - start) * 3 * design.tolerances.edge) / 2),
+          0,
+        );
+    const write = Math.max(slowest('x_write'), slowest('y_write'));
+    for (const edge of edges.filter(({ signal }) => signal === 'inhibit'))
+      expect(edge.tolerance).toBeGreaterThanOrEqual(slowest('inhibit') + write);
   });
 
   it('leaves what is kept as it is kept', () => {
