@@ -1,238 +1,48 @@
-import type { Locator, Page } from 'playwright-core';
-import { describe, expect, it } from 'vitest';
-import { valueAt } from '../../engine/sense-amplifier/detector.ts';
-import { LESSONS } from '../../web/lessons/course/lessons.ts';
-import type { Ask, Step, Truth } from '../../web/lessons/step.ts';
-import { en } from '../../web/lessons/words/en/en.ts';
-import { wordFor } from '../../web/lessons/words/say.ts';
-import type { LessonWords, StepWords } from '../../web/lessons/words/step-words.ts';
-import { boxOf, browserPath } from './chromium.ts';
+import type { Page } from 'playwright-core';
+import { describe, it } from 'vitest';
+import { browserPath } from './chromium.ts';
+import { keyChoices, keyDrawing, keyNumber, keyPlace } from './lessons-by-keys.ts';
+import {
+  asking,
+  playChoices,
+  playDrawing,
+  playNumber,
+  playPlace,
+  POINTER,
+  TOUCH,
+} from './lessons-playing.ts';
 import { openLearn, visiting } from './visiting.ts';
-
-type Kind = Ask['kind'];
-type Played<K extends Kind> = Step & {
-  readonly ask: Extract<Ask, { readonly kind: K }>;
-  readonly told: StepWords;
-};
-
-const STEPS = LESSONS.flatMap(({ id, steps }) =>
-  steps.map((step) => ({ ...step, told: wordFor<LessonWords>(en.lessons, id).steps[step.id]! })),
-);
-const asking = <K extends Kind>(kind: K): readonly Played<K>[] =>
-  STEPS.filter((step): step is Played<K> => step.ask.kind === kind);
-
-/** How a reader presses what is on the page. */
-interface Hand {
-  readonly press: (target: Locator) => Promise<void>;
-  /** At a place of the page, px. */
-  readonly pressAt: (page: Page, x: number, y: number) => Promise<void>;
-}
-const POINTER: Hand = {
-  press: (target) => target.click(),
-  pressAt: (page, x, y) => page.mouse.click(x, y),
-};
-const TOUCH: Hand = {
-  press: (target) => target.tap(),
-  pressAt: (page, x, y) => page.touchscreen.tap(x, y),
-};
-
-const RIGHT = 'As you said';
-const WRONG = 'Not so';
-
-/** Asks for what is so, and gives what is told once the engine has answered. */
-async function reveal(step: Locator, { press }: Hand): Promise<string> {
-  const answer = step.locator('.step-answer');
-  const before = await answer.innerText();
-  await press(step.getByRole('button', { name: 'Reveal' }));
-  await expect.poll(() => answer.innerText()).toMatch(/As you said|Not so/);
-  await expect.poll(() => answer.innerText()).not.toBe(before);
-  return answer.innerText();
-}
-/** The same by keys alone, from a field of the question on. */
-async function revealByKeys(page: Page, step: Locator): Promise<string> {
-  const answer = step.locator('.step-answer');
-  const before = await answer.innerText();
-  for (let i = 0; i < 8; i++) {
-    await page.keyboard.press('Tab');
-    if (
-      await step.getByRole('button', { name: 'Reveal' }).evaluate((node) => node === document.activeElement)
-    )
-      break;
-  }
-  await page.keyboard.press('Enter');
-  await expect.poll(() => answer.innerText()).toMatch(/As you said|Not so/);
-  await expect.poll(() => answer.innerText()).not.toBe(before);
-  return answer.innerText();
-}
-
-const stepOn = (page: Page, { id }: Step): Locator => page.locator(`#step-${id}`);
-
-async function playChoices(page: Page, step: Played<'choose'>, hand: Hand): Promise<void> {
-  const node = stepOn(page, step);
-  let right = 0;
-  for (const key of step.ask.choices) {
-    const { text, whyNot } = step.told.choices![key]!;
-    await hand.press(node.getByRole('radio', { name: text, exact: true }));
-    const said = await reveal(node, hand);
-    if (said.includes(RIGHT)) right++;
-    else expect(said).toContain(whyNot);
-    expect(await node.locator('.step-answer svg.chart path.stroke').count()).toBeGreaterThan(0);
-  }
-  expect(right, step.id).toBe(1);
-}
-
-/** What is so, as it is told of a wrong answer. */
-const soIn = (said: string): string => /said, (\S+)/.exec(said)![1]!;
-
-async function playNumber(page: Page, step: Played<'number'>, hand: Hand): Promise<void> {
-  const node = stepOn(page, step);
-  const give = async (text: string): Promise<string> => {
-    await hand.press(node.locator(`#answer-${step.id}`));
-    await page.keyboard.press('Control+A');
-    await page.keyboard.type(text);
-    return reveal(node, hand);
-  };
-  const low = await give('-9999');
-  expect(low, step.id).toContain(step.told.whyNot!.low!);
-  const high = await give('9999');
-  expect(high, step.id).toContain(step.told.whyNot!.high!);
-  expect(await give(soIn(high)), step.id).toContain(RIGHT);
-}
-
-async function playPlace(page: Page, step: Played<'place'>, hand: Hand): Promise<void> {
-  const node = stepOn(page, step);
-  await hand.press(node.getByRole('button', { name: 'Show the two lines' }));
-  const slider = node.getByRole('slider');
-  await slider.waitFor();
-  /** Presses on the plot at a part of its width; the ns that the strobe then stands at. */
-  const put = async (part: number): Promise<number> => {
-    await node.locator('.place-answer svg.chart').scrollIntoViewIfNeeded();
-    const plot = await boxOf(node.locator('.place-answer svg.chart'));
-    await hand.pressAt(page, plot.x + plot.width * part, plot.y + plot.height / 2);
-    return Number(await slider.inputValue());
-  };
-  const [left, right] = [0.15, 0.95] as const;
-  const early = await put(left);
-  expect(await reveal(node, hand), step.id).toContain(step.told.whyNot!.early!);
-  const late = await put(right);
-  const said = await reveal(node, hand);
-  expect(said, step.id).toContain(step.told.whyNot!.late!);
-  const best = Number(/the best instant, (\d+) ns/.exec(said)![1]);
-  await put(left + ((right - left) * (best - early)) / (late - early));
-  expect(await reveal(node, hand), step.id).toContain(RIGHT);
-}
-
-/** V at each point of the curve that is so. */
-function soOf(step: Played<'draw'>): readonly number[] {
-  const { curve } = step.compute().truth as Extract<Truth, { kind: 'draw' }>;
-  return step.ask.at.map((time) => valueAt(curve.time, curve.values, time));
-}
-
-async function playDrawing(page: Page, step: Played<'draw'>, hand: Hand): Promise<void> {
-  const node = stepOn(page, step);
-  const grips = node.locator('.drawn-grip');
-  const centre = async (k: number): Promise<{ x: number; y: number }> => {
-    const { x, y, width, height } = await boxOf(grips.nth(k));
-    return { x: x + width / 2, y: y + height / 2 };
-  };
-  await grips.first().scrollIntoViewIfNeeded();
-  const { y: zero } = await centre(0);
-  // Off by as much as it goes; the scale shows in how far that is.
-  const far = 60;
-  const { x: last } = await centre(step.ask.at.length - 1);
-  await hand.pressAt(page, last, zero - far);
-  const volts = Number(await grips.last().getAttribute('aria-valuenow')) * 1e-3;
-  expect(await reveal(node, hand), step.id).toContain(WRONG);
-  await grips.first().scrollIntoViewIfNeeded();
-  const { y: level } = await centre(0);
-  for (const [k, value] of soOf(step).entries())
-    await hand.pressAt(page, (await centre(k)).x, level - (value * far) / volts);
-  expect(await reveal(node, hand), step.id).toContain(RIGHT);
-}
 
 describe.skipIf(browserPath === undefined)('every step of the course is played right and wrong', () => {
   const visit = visiting();
   const open = (options: object = {}): Promise<Page> => openLearn(visit, options);
 
-  it('by choosing with a pointer: each wrong answer with its own why-not', async () => {
+  const PHONE = { hasTouch: true, isMobile: true, viewport: { width: 390, height: 800 } };
+  for (const [how, hand, options] of [
+    ['a pointer', POINTER, {}],
+    ['touch, on a phone', TOUCH, PHONE],
+  ] as const) {
+    it(`by choosing with ${how}: each wrong answer with its own why-not`, async () => {
+      const page = await open(options);
+      for (const step of asking('choose')) await playChoices(page, step, hand);
+      await page.context().close();
+    });
+
+    it(`by numbers, places and drawings with ${how}: too little, too much, too early, too late, and right`, async () => {
+      const page = await open(options);
+      for (const step of asking('number')) await playNumber(page, step, hand);
+      for (const step of asking('place')) await playPlace(page, step, hand);
+      for (const step of asking('draw')) await playDrawing(page, step, hand);
+      await page.context().close();
+    });
+  }
+
+  it('by keys alone: choices, numbers, places and drawings', async () => {
     const page = await open();
-    for (const step of asking('choose')) await playChoices(page, step, POINTER);
-    await page.context().close();
-  });
-
-  it('by numbers, places and drawings with a pointer: too little, too much, too early, too late, and right', async () => {
-    const page = await open();
-    for (const step of asking('number')) await playNumber(page, step, POINTER);
-    for (const step of asking('place')) await playPlace(page, step, POINTER);
-    for (const step of asking('draw')) await playDrawing(page, step, POINTER);
-    await page.context().close();
-  });
-
-  it('one of each kind by touch, on a phone', async () => {
-    const page = await open({ hasTouch: true, isMobile: true, viewport: { width: 390, height: 800 } });
-    await playChoices(page, asking('choose')[0]!, TOUCH);
-    await playNumber(page, asking('number')[0]!, TOUCH);
-    await playPlace(page, asking('place')[0]!, TOUCH);
-    await playDrawing(page, asking('draw')[0]!, TOUCH);
-    await page.context().close();
-  });
-
-  it('one of each kind by keys', async () => {
-    const page = await open();
-    const [choice, number, place, drawing] = [
-      asking('choose')[0]!,
-      asking('number')[0]!,
-      asking('place')[0]!,
-      asking('draw')[0]!,
-    ];
-    const radios = stepOn(page, choice).getByRole('radio');
-    await radios.first().focus();
-    await page.keyboard.press('Space');
-    const said = [await revealByKeys(page, stepOn(page, choice))];
-    for (let k = 1; k < choice.ask.choices.length; k++) {
-      await radios.nth(k - 1).focus();
-      await page.keyboard.press('ArrowDown');
-      said.push(await revealByKeys(page, stepOn(page, choice)));
-    }
-    expect(said.filter((text) => text.includes(RIGHT))).toHaveLength(1);
-
-    const field = stepOn(page, number).locator(`#answer-${number.id}`);
-    const type = async (text: string): Promise<string> => {
-      await field.focus();
-      await page.keyboard.press('Control+A');
-      await page.keyboard.type(text);
-      return revealByKeys(page, stepOn(page, number));
-    };
-    const wrong = await type('9999');
-    expect(wrong).toContain(number.told.whyNot!.high!);
-    expect(await type(soIn(wrong))).toContain(RIGHT);
-
-    await stepOn(page, place).getByRole('button', { name: 'Show the two lines' }).focus();
-    await page.keyboard.press('Enter');
-    const slider = stepOn(page, place).getByRole('slider');
-    await slider.waitFor();
-    await slider.focus();
-    await page.keyboard.press('End');
-    const late = await revealByKeys(page, stepOn(page, place));
-    expect(late).toContain(place.told.whyNot!.late!);
-    await slider.focus();
-    const best = Number(/the best instant, (\d+) ns/.exec(late)![1]);
-    const now = Number(await slider.inputValue());
-    for (let k = 0; k < now - best; k++) await page.keyboard.press('ArrowLeft');
-    expect(await revealByKeys(page, stepOn(page, place))).toContain(RIGHT);
-
-    const grips = stepOn(page, drawing).locator('.drawn-grip');
-    await grips.last().focus();
-    await page.keyboard.press('PageUp');
-    expect(await revealByKeys(page, stepOn(page, drawing))).toContain(WRONG);
-    await grips.last().focus();
-    await page.keyboard.press('PageDown');
-    for (const [k, value] of soOf(drawing).entries()) {
-      await grips.nth(k).focus();
-      const tens = Math.round(value / 10e-3);
-      for (let i = 0; i < Math.abs(tens); i++) await page.keyboard.press(tens > 0 ? 'PageUp' : 'PageDown');
-    }
-    expect(await revealByKeys(page, stepOn(page, drawing))).toContain(RIGHT);
+    for (const step of asking('choose')) await keyChoices(page, step);
+    for (const step of asking('number')) await keyNumber(page, step);
+    for (const step of asking('place')) await keyPlace(page, step);
+    for (const step of asking('draw')) await keyDrawing(page, step);
     await page.context().close();
   });
 });

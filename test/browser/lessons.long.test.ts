@@ -114,14 +114,13 @@ describe.skipIf(browserPath === undefined)('the lessons', () => {
     await page.context().close();
   });
 
-  it('are resumed by their address, go back and forth, and come back from Plan', async () => {
+  it('are resumed by their address, go back and forth, and come back from the stage', async () => {
     const page = await open();
     await page.locator('#step-late').getByRole('button', { name: 'Show me' }).click();
     await expect.poll(() => page.url()).toContain('#/learn/what-is-heard/late');
-    await page.locator('#step-magnet').getByRole('button', { name: 'Open in Plan' }).click();
-    await expect
-      .poll(() => page.getByRole('heading', { level: 1 }).first().innerText())
-      .toBe('Learning board');
+    await page.locator('#step-magnet').getByRole('button', { name: en.onStage.play }).click();
+    await expect.poll(() => page.url()).toContain('#/plan/lesson/magnet');
+    await page.locator('.lesson-rail #step-magnet').waitFor();
     await page.goBack();
     await expect.poll(() => page.url()).toContain('#/learn/what-is-heard/late');
     const seen = async (): Promise<boolean> => {

@@ -47,4 +47,27 @@ describe('a lesson’s board on the stage', () => {
     act.set(['/strobe/time'], '140 ns');
     expect(atoms.history.value.present).toEqual({ ...own, strobe: { time: '140 ns' } });
   });
+
+  it('is freed by an answer, from step to step leaves one own design behind, and undo never uncovers it', () => {
+    const own = { ...board, name: 'My own' };
+    const atoms = createAtoms(own);
+    const act = createGestures(atoms, derive(atoms));
+    act.set(['/drive/x/rise'], '25 ns');
+    const before = atoms.history.value;
+    act.openBoard(board, { ...about, covered: ['margin'], movable: [], step: 'late' });
+    expect(atoms.place.value).toEqual({ name: 'plan', part: 'lesson', id: 'late' });
+    expect(atoms.history.value.present).toEqual({ ...board, strobe: { time: '20 ns' } });
+    act.undo();
+    expect(atoms.lesson.value?.step).toBe('late');
+    act.freeBoard();
+    expect(atoms.lesson.value).toMatchObject({ covered: undefined, movable: undefined });
+    // The strobe had been put aside, so that it told nothing.
+    expect(atoms.history.value.present).toEqual({ ...board, strobe: { time: 'best' } });
+    act.set(['/drive/x/rise'], '20 ns');
+    expect(atoms.notice.value).toBeUndefined();
+    act.openBoard(faster, { ...about, step: 'zero' });
+    act.leaveLesson();
+    expect(atoms.history.value).toEqual(before);
+    expect(atoms.lesson.value).toBeUndefined();
+  });
 });

@@ -17,6 +17,7 @@ import {
   withBit,
 } from '../../web/lessons/course/bench.ts';
 import { halfSelected } from '../../web/lessons/course/one-core.ts';
+import { STANDS, standsOn } from '../../web/lessons/on-stage/stands-on.ts';
 import { score, type Given } from '../../web/lessons/score.ts';
 import type { Answer, Ask, Step, StepResult, Truth } from '../../web/lessons/step.ts';
 import { de } from '../../web/lessons/words/de/de.ts';
@@ -70,6 +71,16 @@ const CHOICES: Readonly<Record<string, string>> = {
 };
 
 describe('every step of the course', () => {
+  it('covers what would tell its answer on the stage, and where the strobe or the threshold is asked for leaves that free', () => {
+    for (const id of Object.keys(STANDS)) expect(STEPS.map((step) => step.id)).toContain(id);
+    for (const { id, ask } of STEPS) {
+      const { covered, movable } = standsOn(id);
+      expect(covered, id).toContain('margin');
+      if (ask.kind === 'place') expect(movable, id).toEqual(['strobe']);
+      else if (id !== 'drivers' && id !== 'slice') expect(covered, id).toContain('causes');
+    }
+  });
+
   it('has a name of its own, a design that can be run, finite traces and numbers to show', () => {
     expect(new Set(STEPS.map(({ id }) => id)).size).toBe(STEPS.length);
     expect(LESSONS.length).toBeGreaterThanOrEqual(5);

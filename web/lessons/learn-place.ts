@@ -1,5 +1,6 @@
 import { effect, untracked } from '@preact/signals-core';
 import type { RawDesign } from '../model/pointer.ts';
+import type { BoardAbout } from '../state/lesson-board.ts';
 import { loadDraft } from '../state/keep-lesson.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
@@ -18,6 +19,8 @@ import type { MadeWords } from './words/made-words.ts';
 import type { Words } from './words/shape.ts';
 
 export interface LearnPlaceOptions extends LearnCallbacks {
+  /** Puts a question's board on the stage. */
+  readonly onOpen: (raw: RawDesign, about: BoardAbout) => void;
   /** The design in Plan. */
   readonly planned: () => RawDesign;
 }

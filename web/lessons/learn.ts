@@ -1,12 +1,11 @@
 import { effect, type ReadonlySignal } from '@preact/signals-core';
-import type { RawDesign } from '../model/pointer.ts';
-import type { BoardAbout } from '../state/lesson-board.ts';
 import { h, put } from '../ui/dom.ts';
 import { answerNodes } from './answer-nodes.ts';
 import { courseResult } from './course/course-client.ts';
 import { LESSONS } from './course/lessons.ts';
 import './learn.css';
 import './learn-print.css';
+import { keepProgress } from './on-stage/progress.ts';
 import { courseReason } from './reason.ts';
 import type { Lesson, StepResult } from './step.ts';
 import { stepNode } from './step-node.ts';
@@ -17,8 +16,8 @@ import type { ToldStep, Words } from './words/shape.ts';
 import type { LessonWords } from './words/step-words.ts';
 
 export interface LearnCallbacks {
-  /** Opens a step's design in the planning view. */
-  readonly onOpen: (raw: RawDesign, about: BoardAbout) => void;
+  /** Plays a step beside the stage. */
+  readonly onPlay: (step: string) => void;
   /** The reader is at a step: the address names it, so that it can be gone back to. */
   readonly onStep: (lesson: string, step: string) => void;
   /** Where the reader is; `part` is a lesson and `id` a step of it. */
@@ -140,12 +139,14 @@ const lessonNode = (lesson: Lesson, l: number, callbacks: LearnCallbacks, words:
     h(
       'ol',
       { class: 'steps' },
-      ...toldSteps(lesson, words).map((told, i) =>
-        stepNode(told, numberOf(l, i), {
-          onOpen: callbacks.onOpen,
-          onReveal: () => callbacks.onStep(lesson.id, told.step.id),
-          reason: courseReason(told.step.id),
-        }),
+      ...toldSteps(lesson, words).map(
+        (told, i) =>
+          stepNode(told, numberOf(l, i), {
+            door: { label: words.onStage.play, open: () => callbacks.onPlay(told.step.id) },
+            onReveal: () => callbacks.onStep(lesson.id, told.step.id),
+            onShown: (given, right) => keepProgress(told.step.id, given ? { given, right } : {}),
+            reason: courseReason(told.step.id),
+          }).node,
       ),
     ),
   );

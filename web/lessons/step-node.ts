@@ -1,8 +1,7 @@
-import type { RawDesign } from '../model/pointer.ts';
-import type { BoardAbout } from '../state/lesson-board.ts';
 import { h, put } from '../ui/dom.ts';
 import { icon } from '../ui/icons.ts';
 import { answerNodes } from './answer-nodes.ts';
+import type { Stage } from './ask/ask.ts';
 import { askView } from './ask/ask-view.ts';
 import { computeAhead, courseExhibit, courseResult } from './course/course-client.ts';
 import { plotSize } from './plot-size.ts';
@@ -14,27 +13,39 @@ import { scoreText, whyNotText } from './words/score-words.ts';
 import type { ToldStep } from './words/shape.ts';
 
 export interface StepCallbacks {
-  /** Opens the step's design in the planning view. */
-  readonly onOpen: (raw: RawDesign, about: BoardAbout) => void;
+  /** Leads to the step's board; missing: it is there. */
+  readonly door?: { readonly label: string; readonly open: () => void };
   /** What is so is about to be shown. */
   readonly onReveal: () => void;
   /** The reader has answered, rightly or not. */
   readonly onAnswer?: (given: Given) => void;
+  /** What is so is shown; without an answer to a reader who gave none. */
+  readonly onShown?: (given: Given | undefined, right: boolean) => void;
   readonly reason: Reason;
+  /** The stage beside which it is played. */
+  readonly stage?: Stage;
+  /** It was answered, or shown, before: what is so is told at once. */
+  readonly before?: { readonly given?: Given };
+}
+
+export interface PlayedStep {
+  readonly node: HTMLElement;
+  /** What is drawn on, and where it stands in `node`. */
+  readonly plot: { readonly node: HTMLElement; readonly home: HTMLElement } | undefined;
 }
 
 /** A step as it is played: text, question, an answer of one's own, then what is so. */
 export function stepNode(
   toldStep: ToldStep,
   number: string,
-  { onOpen, onReveal, onAnswer, reason }: StepCallbacks,
-): HTMLElement {
+  { door, onReveal, onAnswer, onShown, reason, stage, before }: StepCallbacks,
+): PlayedStep {
   const { step, told, words } = toldStep;
   const { learn } = words;
   const result = (): Promise<StepResult> => courseResult(step.id);
   let asked = 0;
   const answer = h('div', { class: 'step-answer', 'aria-live': 'polite' });
-  const view = askView(toldStep, result);
+  const view = askView(toldStep, result, stage);
 
   function reveal(): void {
     const given = view.given();
@@ -48,26 +59,24 @@ export function stepNode(
     onReveal();
     const mine = ++asked;
     put(answer, h('p', { class: 'note' }, learn.computing));
-    const nodes = await result().then(
-      (found) => [
-        ...(given ? scoreNodes(toldStep, score(step.ask, found.truth, given)) : []),
-        ...answerNodes(
-          toldStep,
-          found,
-          `learn-${step.id}`,
-          plotSize(node),
-          given && drawnOf(toldStep, given),
-        ),
-      ],
-      ({ message }: Error) => [h('p', { class: 'status-error' }, icon('error'), learn.failed(message))],
+    const found = await result().catch((error: Error) => error);
+    if (mine !== asked) return;
+    if (found instanceof Error)
+      return put(answer, h('p', { class: 'status-error' }, icon('error'), learn.failed(found.message)));
+    const scored = given && score(step.ask, found.truth, given);
+    const drawn = given && drawnOf(toldStep, given);
+    put(
+      answer,
+      ...(scored ? scoreNodes(toldStep, scored) : []),
+      ...answerNodes(toldStep, found, `learn-${step.id}`, plotSize(node), drawn),
     );
-    if (mine === asked) put(answer, ...nodes);
+    onShown?.(given, scored?.right ?? false);
   }
 
   const node = h(
     'li',
     { class: 'step', id: `step-${step.id}`, tabindex: -1 },
-    h('h3', {}, `${number} ${told.title}`),
+    h(stage ? 'h2' : 'h3', {}, `${number} ${told.title}`),
     h('p', {}, told.text),
     step.exhibit && exhibitNode(toldStep),
     view.node,
@@ -77,16 +86,13 @@ export function stepNode(
       { class: 'button-row' },
       h('button', { type: 'button', click: reveal }, learn.reveal),
       h('button', { type: 'button', click: () => void show() }, learn.show),
-      h(
-        'button',
-        { type: 'button', click: () => onOpen(step.design, { title: told.title, question: told.question }) },
-        learn.open,
-      ),
+      door && h('button', { type: 'button', click: door.open }, door.label),
     ),
     answer,
   );
   computeWhenNear(node, step.id);
-  return node;
+  if (before) void show(before.given);
+  return { node, plot: view.plot && { node: view.plot, home: view.plot.parentElement! } };
 }
 
 /** So that what is so is there when it is asked for, on a slow machine too. */
@@ -105,7 +111,7 @@ function computeWhenNear(node: HTMLElement, id: string): void {
 /** The picture that a question is about, drawn as wide as the step turns out to be. */
 function exhibitNode(toldStep: ToldStep): HTMLElement {
   const { step, told, words } = toldStep;
-  const plot = h('div', { class: 'plot learn-plot' });
+  const plot = h('div', { class: 'plot learn-plot' }, h('p', { class: 'note' }, words.learn.computing));
   const draw = (exhibit: Exhibit): void =>
     put(plot, resultChart(toldStep, exhibit, `exhibit-${step.id}`, told.title, plotSize(plot)).node);
   const seen = new ResizeObserver(() => {

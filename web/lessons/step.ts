@@ -11,7 +11,7 @@ export interface Step {
   /** What is seen before the question is answered, where it is about a picture. */
   readonly exhibit?: () => Exhibit;
   readonly ask: Ask;
-  /** The small design that the step runs on; shown to the reader, and opened in the planning view on request. */
+  /** The small design that the step runs on; it stands on the stage while the step is played. */
   readonly design: RawDesign;
   /** Runs the engine. */
   readonly compute: () => StepResult;

@@ -15,6 +15,7 @@ import type { Page, Region } from '../state/page.ts';
 import { mount } from '../ui/mount.ts';
 import { announce } from './announce.ts';
 import { listenToKeys } from './keys.ts';
+import { playBeside } from './play-beside.ts';
 import { coverStage, lessonBar } from './lesson-bar.ts';
 import { nameRow } from './name-row.ts';
 import { narrowTabs } from './narrow-tabs.ts';
@@ -49,12 +50,15 @@ const frame = html`
   <a class="skip" href="#main">To the stage</a>
   <header class="name-row" data-region="name"></header>
   <div data-region="notices" role="alert"></div>
-  <main id="main" tabindex="-1" data-covered="" data-locked="">
+  <main id="main" tabindex="-1" data-lesson="" data-covered="" data-locked="">
     <div data-region="lesson"></div>
     <div class="plan">
+      <nav class="lesson-line" aria-label="Lesson"></nav>
       <section class="verdict-row" data-region="verdict" aria-label="Verdict"></section>
       <section class="path-row" data-region="path" aria-label="Signal path"></section>
       <div class="stage" tabindex="-1">
+        <section class="lesson-rail learn" aria-label="Question"></section>
+        <section class="lesson-plot" aria-label="Drawing"></section>
         <section class="trace" data-region="trace" aria-label="Trace"></section>
         <section
           class="card part-card"
@@ -91,6 +95,7 @@ export function buildFrame(page: Page, root: HTMLElement): void {
   announce(page, root.querySelector('#announcement')!);
   listenToKeys(page);
   coverStage(page, main);
+  playBeside(page, root);
   showPlaces(page, root.querySelector('.other-place')!);
 
   const { atoms, now } = page;

@@ -50,7 +50,9 @@ function stageKeys({ atoms, act }: Page): Readonly<Record<string, () => void>> {
       if (matchMedia('(prefers-reduced-motion: reduce)').matches) act.toMark(1);
       else atoms.playing.value = !atoms.playing.value;
     },
-    '/': () => act.go({ name: 'plan', part: 'inputs' }),
+    '/': () => {
+      if (atoms.lesson.value?.step === undefined) act.go({ name: 'plan', part: 'inputs' });
+    },
   };
 }
 

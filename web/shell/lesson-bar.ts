@@ -9,7 +9,7 @@ export const lessonBar: Region =
   ({ atoms, act }) =>
   () => {
     const lesson = atoms.lesson.value;
-    if (!lesson || atoms.place.value.name !== 'plan') return nothing;
+    if (!lesson || lesson.step !== undefined || atoms.place.value.name !== 'plan') return nothing;
     const { title, question, covered = [], movable } = lesson;
     const locked =
       movable === undefined
@@ -41,6 +41,7 @@ export function coverStage({ atoms }: Page, main: HTMLElement): void {
     const lesson = atoms.lesson.value;
     const covered = lesson?.covered ?? [];
     const movable = lesson?.movable;
+    main.dataset['lesson'] = lesson?.step ?? '';
     main.dataset['covered'] = covered.join(' ');
     main.dataset['locked'] = movable ? MOVABLES.filter((name) => !movable.includes(name)).join(' ') : '';
     for (const name of COVERS) {

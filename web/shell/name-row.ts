@@ -23,7 +23,11 @@ export const nameRow: Region = (page) => {
   const view = viewMenu(page);
   return () => {
     const { past, future } = atoms.history.value;
-    const place = atoms.place.value.name;
+    const lesson = atoms.lesson.value;
+    const playing = lesson?.step !== undefined;
+    const place = playing ? 'learn' : atoms.place.value.name;
+    // What the currents are would tell what is asked for.
+    const told = !lesson?.covered?.includes('currents');
     const name = String(rawAt(now.raw.value, '/name') ?? 'Untitled design');
     const inForce = now.inForce.value;
     return html`
@@ -43,9 +47,14 @@ export const nameRow: Region = (page) => {
         )}
       </nav>
       <div class="name-of-design">${design(name)}</div>
-      <p class="sentence">${inForce ? designSentence(inForce) : ''}</p>
+      <p class="sentence">${inForce && told ? designSentence(inForce) : ''}</p>
       <div class="tools">
-        <button type="button" aria-keyshortcuts="Control+Z" ?disabled=${past.length === 0} @click=${act.undo}>
+        <button
+          type="button"
+          aria-keyshortcuts="Control+Z"
+          ?disabled=${past.length <= (playing ? lesson.depth : 0)}
+          @click=${act.undo}
+        >
           Undo
         </button>
         <button

@@ -1,4 +1,5 @@
 import { effect, untracked } from '@preact/signals-core';
+import { LESSON_PART } from '../state/lesson-board.ts';
 import type { Place } from '../state/place.ts';
 import type { Page } from '../state/page.ts';
 import { fetchedView } from '../ui/fetched.ts';
@@ -14,6 +15,7 @@ async function load(name: Other, page: Page): Promise<HTMLElement> {
     const callbacks = {
       place: page.atoms.place,
       onOpen: page.act.openBoard,
+      onPlay: (step: string) => page.act.go({ name: 'plan', part: LESSON_PART, id: step }),
       onStep: (part: string, id: string) => page.act.go({ name: 'learn', part, id }),
       planned: () => page.now.raw.value,
     };

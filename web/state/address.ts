@@ -2,7 +2,7 @@ import { effect } from '@preact/signals-core';
 import type { Atoms } from './atoms.ts';
 import { freshName, loadWork } from './keep.ts';
 import { pack } from './packing.ts';
-import { designRefOf, isEmpty, takeAddress, takeWork } from './take-address.ts';
+import { designRefOf, isEmpty, namesDesign, takeAddress, takeWork } from './take-address.ts';
 import { writeUrl } from './url.ts';
 import { urlStateOf } from './url-state.ts';
 
@@ -13,8 +13,8 @@ const REST = 400;
 export async function followAddress(atoms: Atoms): Promise<void> {
   const kept = await loadWork();
   const fragment = location.hash.slice(1);
-  if (isEmpty(fragment) && kept) takeWork(atoms, kept.name, kept.work);
-  else {
+  if (kept && !namesDesign(fragment)) takeWork(atoms, kept.name, kept.work);
+  if (!isEmpty(fragment)) {
     const same = kept && designRefOf(kept.work.history.present) !== undefined;
     await takeAddress(atoms, fragment);
     // A reload on a demo that is as it was: the way to it is still there to go back.
@@ -56,13 +56,16 @@ export async function followAddress(atoms: Atoms): Promise<void> {
 }
 
 const addressOf = (atoms: Atoms): string => {
-  const { present } = atoms.history.value;
+  // A step of a lesson says which board it stands on.
+  if (atoms.lesson.value?.step !== undefined) return writeUrl(urlStateOf(atoms));
+  const { present } = atoms.lesson.value?.before ?? atoms.history.value;
   const design = designRefOf(present) ?? { kind: 'kept', id: atoms.keptAs.value };
   return writeUrl({ ...urlStateOf(atoms), design });
 };
 
 /** The whole state as an address that opens anywhere. */
 export async function wholeAddress(atoms: Atoms): Promise<string> {
+  if (atoms.lesson.value?.step !== undefined) return writeUrl(urlStateOf(atoms));
   const packed = await pack(atoms.history.value.present);
   return writeUrl({ ...urlStateOf(atoms), design: { kind: 'whole', packed } });
 }

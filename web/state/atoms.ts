@@ -27,7 +27,7 @@ export const HEARD = ['wire', 'amplifier', 'latch'] as const;
 export const MAT_SHOWS = ['holds', 'gives', 'fails'] as const;
 export const CAUSE_WAYS = ['alone', 'up'] as const;
 /** On a narrow page one view at a time. */
-export const NARROW_VIEWS = ['trace', 'mat', 'core', 'margin', 'studies'] as const;
+export const NARROW_VIEWS = ['question', 'trace', 'mat', 'core', 'margin', 'studies'] as const;
 /** Languages that the lessons and the terms are told in. */
 export const LANGUAGES = ['en', 'de'] as const;
 export type Language = (typeof LANGUAGES)[number];

@@ -9,14 +9,14 @@ import type { Cause } from '../model/traces.ts';
 import { MAX_PINS, type Atoms, type Core, type Evidence, type Part } from './atoms.ts';
 import { type Place } from './place.ts';
 import type { Derived } from './derived.ts';
-import { mayChange, type BoardAbout } from './lesson-board.ts';
+import { LESSON_PART, mayChange, type BoardAbout } from './lesson-board.ts';
 import { change, endGesture, redo, undo } from './undo.ts';
 
 /** s: the narrowest span. */
 const LEAST_SPAN = 20e-9;
 
-/** In the first edge, where no strobe belongs. */
-const ASIDE = '20 ns';
+/** In the first edge, where no strobe belongs: there it stands until the reader has put it elsewhere. */
+export const ASIDE = '20 ns';
 const LOCKED = 'That is locked until the lesson’s question is answered; go back to the lesson to answer it.';
 
 /** All that a reader can do to the page's state. A `gesture` names a drag or a held key: one step of undo. */
@@ -38,6 +38,15 @@ export function createGestures(atoms: Atoms, now: Derived) {
       edit(raw);
       atoms.span.value = atoms.instant.value = atoms.reading.value = atoms.core.value = undefined;
     });
+  /** The reader's own design stands on the stage again. */
+  const leaveLesson = (): void =>
+    batch(() => {
+      const lesson = atoms.lesson.value;
+      if (!lesson) return;
+      open(lesson.before.present);
+      atoms.history.value = lesson.before;
+      if (atoms.narrowView.value === 'question') atoms.narrowView.value = 'trace';
+    });
   const spanTo = (span: TimeSpan | undefined): void => {
     atoms.span.value = span;
   };
@@ -50,9 +59,11 @@ export function createGestures(atoms: Atoms, now: Derived) {
     endGesture: () => {
       atoms.history.value = endGesture(atoms.history.value);
     },
-    /** Back beyond a lesson's board is the reader's own design. */
+    /** Back beyond a lesson's board is the reader's own design; a step that is played ends at its board. */
     undo: () =>
       batch(() => {
+        const { step, depth = 0 } = atoms.lesson.value ?? {};
+        if (step !== undefined && atoms.history.value.past.length <= depth) return;
         atoms.history.value = undo(atoms.history.value);
         if (atoms.history.value.past.length < (atoms.lesson.value?.depth ?? 0))
           atoms.lesson.value = undefined;
@@ -119,22 +130,35 @@ export function createGestures(atoms: Atoms, now: Derived) {
     /** Puts a board on the stage, of which a lesson covers and locks what it says. */
     openBoard: (raw: RawDesign, about: BoardAbout) =>
       batch(() => {
-        const own = atoms.lesson.value?.own ?? now.raw.value;
-        const back = atoms.place.value;
+        const before = atoms.lesson.value?.before ?? atoms.history.value;
+        const back = about.back ?? atoms.place.value;
+        atoms.history.value = before;
         open(withStrobeAside(raw, about));
         const depth = atoms.history.value.past.length;
-        atoms.lesson.value = { ...about, own, back, depth };
+        atoms.lesson.value = { ...about, before, board: raw, back, depth };
         atoms.pickedCause.value = undefined;
         atoms.open.value = atoms.evidence.value = undefined;
-        atoms.place.value = { name: 'plan', part: '', id: '' };
+        const { step = '' } = about;
+        const place = { name: 'plan', part: step === '' ? '' : LESSON_PART, id: step } as const;
+        // Whoever is there already has not moved: no second entry in the browser's history.
+        if (JSON.stringify(atoms.place.value) !== JSON.stringify(place)) atoms.place.value = place;
       }),
+    /** The question is answered: everything is shown, and the board is free to be played with. */
+    freeBoard: () =>
+      batch(() => {
+        const lesson = atoms.lesson.value;
+        if (!lesson || (!lesson.covered && !lesson.movable)) return;
+        atoms.lesson.value = { ...lesson, covered: undefined, movable: undefined };
+        if (rawAt(now.raw.value, '/strobe/time') === ASIDE)
+          set(['/strobe/time'], rawAt(lesson.board, '/strobe/time') ?? 'best');
+      }),
+    leaveLesson,
     /** Back to the lesson: the reader's own design stands in Plan again. */
     backToLesson: () =>
       batch(() => {
-        const lesson = atoms.lesson.value;
-        if (!lesson) return;
-        open(lesson.own);
-        atoms.place.value = lesson.back;
+        const back = atoms.lesson.value?.back;
+        leaveLesson();
+        if (back) atoms.place.value = back;
       }),
     /** The board becomes the reader's own design. */
     keepBoard: () => {

@@ -43,6 +43,9 @@ export async function loadWork(
 export const freshName = (): string =>
   Array.from(crypto.getRandomValues(new Uint8Array(6)), (byte) => (byte % 36).toString(36)).join('');
 
+/** A lesson's board on the stage is not the reader's own work. */
+const ownHistory = ({ lesson, history }: Atoms): History<RawDesign> => lesson.value?.before ?? history.value;
+
 /** Writes the work a moment after each change, and tells other tabs; storage that is refused is told in `storage`. */
 export function keepWork(atoms: Atoms): void {
   const tabs = new BroadcastChannel('strobewright');
@@ -53,7 +56,7 @@ export function keepWork(atoms: Atoms): void {
     if (!due) return;
     due = false;
     const name = atoms.keptAs.value;
-    const { past, present, future } = atoms.history.value;
+    const { past, present, future } = ownHistory(atoms);
     const history = {
       past: past.slice(-KEPT_STEPS),
       present,
@@ -80,7 +83,15 @@ export function keepWork(atoms: Atoms): void {
     }
   };
   effect(() => {
-    for (const kept of [atoms.history, atoms.keptAs, atoms.place, atoms.core, atoms.bit, atoms.instant])
+    for (const kept of [
+      atoms.history,
+      atoms.lesson,
+      atoms.keptAs,
+      atoms.place,
+      atoms.core,
+      atoms.bit,
+      atoms.instant,
+    ])
       void kept.value;
     due = true;
     clearTimeout(timer);
@@ -89,7 +100,7 @@ export function keepWork(atoms: Atoms): void {
   document.addEventListener('visibilitychange', () => void write());
   tabs.addEventListener('message', (event: MessageEvent<{ name: string; design: string }>) => {
     const { name, design } = event.data;
-    if (name === atoms.keptAs.value && design !== JSON.stringify(atoms.history.value.present))
+    if (name === atoms.keptAs.value && design !== JSON.stringify(ownHistory(atoms).present))
       atoms.otherTab.value = true;
   });
 }

@@ -1,5 +1,6 @@
 import { differences, type RawDesign } from '../model/pointer.ts';
 import type { Place } from './place.ts';
+import type { History } from './undo.ts';
 
 /** Parts of the stage that a lesson can cover. */
 export const COVERS = ['signal', 'causes', 'currents', 'margin', 'ring', 'mat'] as const;
@@ -28,16 +29,25 @@ export interface BoardAbout {
   readonly covered?: readonly Cover[];
   /** Left out: everything may be moved. */
   readonly movable?: readonly Movable[];
+  /** The step of the course that is played beside the stage. */
+  readonly step?: string;
+  /** Where the way back leads; left out: where the reader is. */
+  readonly back?: Place;
 }
 
 /** A lesson's board on the stage. */
 export interface LessonBoard extends BoardAbout {
   readonly back: Place;
-  /** The reader's own design, which comes back when the lesson is gone back to. */
-  readonly own: RawDesign;
+  /** The reader's own design with its undo, which comes back when the lesson is gone back to. */
+  readonly before: History<RawDesign>;
+  /** The board as it was opened. */
+  readonly board: RawDesign;
   /** Steps of undo that lie before the board. */
   readonly depth: number;
 }
+
+/** The part of Plan at which a step of the course is played beside the stage; its id is the step's. */
+export const LESSON_PART = 'lesson';
 
 /** Is every input in which two boards differ free to be moved? */
 export function mayChange({ movable }: BoardAbout, before: RawDesign, after: RawDesign): boolean {

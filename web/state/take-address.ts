@@ -11,6 +11,10 @@ import { takeUrlState } from './url-state.ts';
 
 const REMEDY = 'ask for the link again, or open the design file.';
 
+/** Of the links of old each holds a design. */
+export const namesDesign = (fragment: string): boolean =>
+  fragment.startsWith(OLD_PREFIX) || readUrl(fragment).state.design !== undefined;
+
 export const isEmpty = (fragment: string): boolean => ['', '/', 'main'].includes(fragment);
 
 const demoIds = new Map(DEMO_DESIGNS.map(({ id, raw }) => [JSON.stringify(raw), id]));
@@ -39,6 +43,12 @@ export function takeWork(atoms: Atoms, name: string, work: KeptWork): void {
 /** Puts an address in place; a part that cannot be read gives a notice, the rest holds. */
 export async function takeAddress(atoms: Atoms, fragment: string): Promise<void> {
   if (isEmpty(fragment)) return;
+  // The board of a lesson goes with the address that it stood at.
+  const { lesson } = atoms;
+  if (lesson.value) {
+    atoms.history.value = lesson.value.before;
+    lesson.value = undefined;
+  }
   if (fragment.startsWith(OLD_PREFIX)) {
     const old = await readOldLink(fragment);
     if (!old) {

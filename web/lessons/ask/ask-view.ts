@@ -1,13 +1,14 @@
 import type { StepResult } from '../step.ts';
 import type { ToldStep } from '../words/shape.ts';
-import type { AskView } from './ask.ts';
+import type { AskView, Stage } from './ask.ts';
 import { chooseView } from './choose-view.ts';
 import { drawView } from './draw-view.ts';
 import { numberView } from './number-view.ts';
 import { placeView } from './place-view.ts';
+import { stagePlaceView } from './stage-place-view.ts';
 
 /** The view that a step's question asks for. `result` is computed once. */
-export function askView(told: ToldStep, result: () => Promise<StepResult>): AskView {
+export function askView(told: ToldStep, result: () => Promise<StepResult>, stage?: Stage): AskView {
   const { ask } = told.step;
   switch (ask.kind) {
     case 'choose':
@@ -15,7 +16,7 @@ export function askView(told: ToldStep, result: () => Promise<StepResult>): AskV
     case 'number':
       return numberView({ ...told, ask, result });
     case 'place':
-      return placeView({ ...told, ask, result });
+      return stage ? stagePlaceView({ ...told, ask, result, stage }) : placeView({ ...told, ask, result });
     case 'draw':
       return drawView({ ...told, ask, result });
   }

@@ -19,6 +19,7 @@ export function drawView({ step, told, words, ask }: AskContext<'draw'>): AskVie
       plot.node,
       h('p', { class: 'note small' }, words.learn.pull),
     ),
+    plot: plot.node,
     given: () => {
       const values = plot.values();
       return values ? { kind: 'draw', values } : { missing: words.learn.draw };

@@ -66,18 +66,6 @@ export const withBit =
   (bit: 0 | 1) =>
   (design: Design): Design => ({ ...design, selected: { ...design.selected, bit } });
 
-/** Reads by one line only, one after the other, and nothing written. */
-export const halfReads =
-  (times: number) =>
-  (design: Design): Design => ({
-    ...design,
-    programme: Array.from({ length: times }, () => ({
-      ...design.programme.at(-1)!,
-      lines: 'x' as const,
-      write: 'none' as const,
-    })),
-  });
-
 /** Within the read, after its first edge has died away. */
 export const AFTER_EDGE = 120e-9;
 

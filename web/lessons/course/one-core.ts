@@ -1,5 +1,6 @@
 import { elasticFlux } from '../../../engine/core/model.ts';
 import type { Simulation } from '../../../engine/solver/result.ts';
+import { withValueAt, type RawDesign } from '../../model/pointer.ts';
 import type { Lesson, Step } from '../step.ts';
 import {
   AFTER_EDGE,
@@ -7,7 +8,6 @@ import {
   choiceOf,
   extremeIn,
   FLUX,
-  halfReads,
   loopOf,
   percent,
   readSpan,
@@ -47,9 +47,17 @@ const loop: Step = {
 const linkageOf = ({ design, selected: { drive, state } }: Simulation): Float64Array =>
   state.map((flux, i) => flux + elasticFlux(design.core.parameters, drive[i]!, flux));
 
+/** The core read by one line only, so many times, and never written. */
+const halfRead = (times: number): RawDesign =>
+  withValueAt(
+    single,
+    '/programme',
+    Array.from({ length: times }, () => ({ row: 0, column: 0, lines: 'x', write: 'none' })),
+  );
+
 /** Of a read by one line: how far the linkage moves elastically, and what stays changed after each, of the flux. */
 export function halfSelected(times: number): { run: Simulation; elastic: number; lost: number } {
-  const run = runOf(single, halfReads(times));
+  const run = runOf(halfRead(times));
   const { state } = run.selected;
   const { parameters } = run.design.core;
   const amplitude = run.design.drive.x.readAmplitude;
@@ -63,7 +71,7 @@ export function halfSelected(times: number): { run: Simulation; elastic: number;
 const half: Step = {
   id: 'half-select',
   ask: choose('springs', 'half', 'later'),
-  design: single,
+  design: halfRead(1),
   compute() {
     const { run, elastic, lost } = halfSelected(1);
     return {
@@ -91,7 +99,7 @@ const repeats: Step = {
     unit: '%',
     within: 0.25,
   },
-  design: single,
+  design: halfRead(5),
   compute() {
     const [one, five] = [halfSelected(1), halfSelected(5)];
     const { run, lost } = five;

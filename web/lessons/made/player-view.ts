@@ -3,6 +3,7 @@ import type { BoardAbout } from '../../state/lesson-board.ts';
 import type { RawDesign } from '../../model/pointer.ts';
 import { h, put } from '../../ui/dom.ts';
 import { icon } from '../../ui/icons.ts';
+import { standsOn } from '../on-stage/stands-on.ts';
 import { stepNode } from '../step-node.ts';
 import { codedOf, toldCourse } from './course-steps.ts';
 import type { Evaluator } from './evaluator.ts';
@@ -10,6 +11,7 @@ import { isOwn, MOST_STUDENTS, type MadeLesson } from './lesson.ts';
 import { ownStepNode } from './own-step-node.ts';
 import { createPlayer, type Player } from './player.ts';
 import { isVaried, valueIndex, withVariant } from './variants.ts';
+import type { ToldStep } from '../words/shape.ts';
 import type { MadeWords } from '../words/made-words.ts';
 import './made.css';
 
@@ -59,14 +61,18 @@ function stepOf(options: PlayerViewOptions, player: Player, place: number, stude
   const step = lesson.steps[place]!;
   if (!isOwn(step)) {
     const course = toldCourse(w.course, step.course);
+    const answered = (): boolean => player.answers.peek()[place] !== undefined;
     const item = stepNode(course, String(place + 1), {
-      onOpen,
+      door: {
+        label: w.course.learn.open,
+        open: () => onOpen(course.step.design, boardOf(course, answered())),
+      },
       onReveal: () => undefined,
       onAnswer: (given) => player.answer(place, codedOf(course.step.ask, given)),
       reason: player.reason(place),
     });
     // A step of the course is an item of a list, wherever it stands.
-    return h('ol', { class: 'steps' }, item);
+    return h('ol', { class: 'steps' }, item.node);
   }
   const mine = withVariant(step, valueIndex(lesson, place, student));
   return ownStepNode({
@@ -79,6 +85,12 @@ function stepOf(options: PlayerViewOptions, player: Player, place: number, stude
     reason: player.reason(place),
     onOpen,
   });
+}
+
+/** Of a step of the course too nothing is told by its board until it is answered. */
+function boardOf({ step, told: { title, question } }: ToldStep, answered: boolean): BoardAbout {
+  const { covered, movable } = standsOn(step.id);
+  return answered ? { title, question } : { title, question, covered, movable };
 }
 
 function numberField(w: MadeWords, player: Player): HTMLElement {

@@ -4,6 +4,7 @@ import { made } from './made.ts';
 import { magnet } from './magnet.ts';
 import { manyCores } from './many-cores.ts';
 import { missions } from './missions.ts';
+import { onStage } from './on-stage.ts';
 import { oneCore } from './one-core.ts';
 import { theMachine } from './the-machine.ts';
 import { learn, loopChart, say, scores, terms } from './view.ts';
@@ -16,6 +17,7 @@ export const de: Words = {
   say,
   scores,
   learn,
+  onStage,
   loopChart,
   terms,
   sources,

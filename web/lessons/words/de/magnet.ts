@@ -5,7 +5,7 @@ export const magnet: Words['lessons']['magnet'] = {
   steps: {
     magnet: {
       title: 'Ein Magnet an einem Kern',
-      text: 'Einen Magneten an den ausgewählten Kern halten. Hier steht er für eine Durchflutung von 2 A, die nie aufhört; ein wirklicher Magnet quer über einem Ring treibt dessen Hälften gegeneinander und hält sie trotzdem fest.',
+      text: 'Einen Magneten an den ausgewählten Kern halten. Hier steht er für eine Durchflutung von 2 A, die nie aufhört; ein wirklicher Magnet quer über einem Ring treibt dessen Hälften gegeneinander, das hier ist also nur ein Ersatz.',
       question: 'Was bleibt von seinen beiden Glocken?',
       choices: {
         gone: { text: 'Beide sind weg', whyNot: 'Die Werte unten vergleichen.' },
@@ -21,7 +21,7 @@ export const magnet: Words['lessons']['magnet'] = {
         },
       },
       meaning:
-        'Es bleibt nur seine kleine elastische Antwort auf den Flanken: eine Probe für jeden Kern einer wirklichen Matrix. Ein schwacher Magnet bewirkt weniger: Er verschiebt die Durchflutung, und die Glocke kommt spät oder früh.',
+        'Es bleibt nur seine kleine elastische Antwort auf den Flanken: eine Probe für jeden Kern einer wirklichen Matrix. Was ein wirklicher Magnet mit den beiden Hälften des Ringes macht, zeigt dieser Ersatz nicht. Ein schwacher kommt im nächsten Schritt.',
       answers: { read: 'Leseglocke, frei und gehalten', write: 'Schreibglocke, frei und gehalten' },
       traces: { free: 'frei', held: 'vom Magneten gehalten' },
     },

@@ -99,7 +99,7 @@ export const theMachine: Words['lessons']['the-machine'] = {
       traces: { inhibit: 'Sperrimpuls', core: 'ausgewählter Kern, EINS' },
     },
     'recover-64': {
-      title: 'Wo sie den Takt bestimmt',
+      title: 'Dasselbe auf einer großen Matrix',
       text: 'Dieselben Impulse bei 64 × 64 und ein Zyklus von 2,3 µs: Das nächste Lesen beginnt 300 ns nach dem Ende des Schreibens. Der Verstärker nimmt an seinem Eingang höchstens 1 V an und gibt höchstens 5 V ab.',
       question: 'Wo steht der Ausgang des Verstärkers in diesem Augenblick?',
       choices: {

@@ -3,6 +3,7 @@ import { made } from './made.ts';
 import { magnet } from './magnet.ts';
 import { manyCores } from './many-cores.ts';
 import { missions } from './missions.ts';
+import { onStage } from './on-stage.ts';
 import { oneCore } from './one-core.ts';
 import { theMachine } from './the-machine.ts';
 import { learn, loopChart, say, scores, terms } from './view.ts';
@@ -15,6 +16,7 @@ export const en = {
   say,
   scores,
   learn,
+  onStage,
   loopChart,
   terms,
   sources,

@@ -5,7 +5,7 @@ export const magnet = {
   steps: {
     magnet: {
       title: 'A magnet on one core',
-      text: 'Hold a magnet to the selected core. Here it stands for 2 A of turns that never end; a real magnet across a ring drives its two halves against each other, and holds them all the same.',
+      text: 'Hold a magnet to the selected core. Here it stands for 2 A of turns that never end; a real magnet across a ring drives its two halves against each other, so this is a stand-in.',
       question: 'What is left of its two bells?',
       choices: {
         gone: { text: 'Both are gone', whyNot: 'Compare the numbers below.' },
@@ -20,7 +20,7 @@ export const magnet = {
         },
       },
       meaning:
-        'Only its small elastic answer on the edges remains: a test for any core of a real mat. A weak magnet does less: it shifts the drive, and the bell comes late or early.',
+        'Only its small elastic answer on the edges remains: a test for any core of a real mat. What a real magnet does to either half of the ring this stand-in does not show. A weak one is the next step.',
       answers: { read: 'Read bell, free and held', write: 'Write bell, free and held' },
       traces: { free: 'free', held: 'held by the magnet' },
     },

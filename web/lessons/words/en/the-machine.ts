@@ -93,7 +93,7 @@ export const theMachine = {
       traces: { inhibit: 'inhibit', core: 'selected core, ONE' },
     },
     'recover-64': {
-      title: 'Where it sets the pace',
+      title: 'The same on a large mat',
       text: 'The same pulses on 64 × 64, and a cycle of 2.3 µs: the next read begins 300 ns after the write has ended. The amplifier takes at most 1 V at its input and gives at most 5 V.',
       question: 'At that moment, where does the output of the amplifier stand?',
       choices: {

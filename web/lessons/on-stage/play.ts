@@ -1,0 +1,160 @@
+import { computed, effect, untracked } from '@preact/signals-core';
+import { rawAt } from '../../model/pointer.ts';
+import { ASIDE } from '../../state/gestures.ts';
+import { LESSON_PART } from '../../state/lesson-board.ts';
+import type { Page } from '../../state/page.ts';
+import { layout } from '../../ui/layout.ts';
+import { h, put } from '../../ui/dom.ts';
+import type { Stage } from '../ask/ask.ts';
+import { computeAhead } from '../course/course-client.ts';
+import { courseReason } from '../reason.ts';
+import { stepNode, type PlayedStep } from '../step-node.ts';
+import { loadWords } from '../words/language.ts';
+import type { Words } from '../words/shape.ts';
+import { keepProgress, progress } from './progress.ts';
+import { findStep, type Found } from './found.ts';
+import { standsOn } from './stands-on.ts';
+import { stepLine, stepWays } from './step-line.ts';
+import '../learn.css';
+import './on-stage.css';
+
+/** Where what belongs to a step stands around the stage. */
+export interface Hosts {
+  readonly line: HTMLElement;
+  readonly rail: HTMLElement;
+  /** In the place of the trace, where there is room: what is drawn on. */
+  readonly plot: HTMLElement;
+}
+
+/** Keeps the step that the address names beside the stage, told in the reader's language. */
+export async function playOnStage(page: Page, hosts: Hosts): Promise<void> {
+  const { atoms, act } = page;
+  let words = await loadWords(atoms.language.peek());
+  const told = computed(() => {
+    const { name, part, id } = atoms.place.value;
+    return name === 'plan' && part === LESSON_PART ? id : undefined;
+  });
+  let end: (() => void) | undefined;
+  const show = (id: string | undefined): void => {
+    end?.();
+    end = undefined;
+    if (id === undefined) return;
+    const found = findStep(words, id);
+    if (found) end = showStep(page, hosts, words, found);
+    else {
+      act.say(words.onStage.missing(id));
+      act.go({ name: 'learn' });
+    }
+  };
+  effect(() => {
+    const id = told.value;
+    untracked(() => show(id));
+  });
+  effect(() => {
+    const chosen = atoms.language.value;
+    if (chosen === words.language) return;
+    void loadWords(chosen).then((loaded) => {
+      words = loaded;
+      show(told.peek());
+    });
+  });
+}
+
+/** Puts the step's board on the stage, and the step beside it; returns what ends its listening. */
+function showStep(page: Page, hosts: Hosts, words: Words, found: Found): () => void {
+  const { atoms, now, act } = page;
+  const { lesson, step, told, number } = found;
+  const standing = progress.peek()[step.id];
+  if (atoms.lesson.value?.step !== step.id) putBoard(page, found, standing !== undefined);
+
+  const stage: Stage = {
+    strobe: computed(() =>
+      rawAt(now.raw.value, '/strobe/time') === ASIDE ? undefined : now.inForce.value?.strobe.time,
+    ),
+  };
+  const note = h('p', { class: 'note small stage-note' });
+  const door = h(
+    'button',
+    {
+      type: 'button',
+      click: () =>
+        act.openBoard(now.raw.peek(), {
+          title: told.title,
+          question: told.question,
+          back: { name: 'plan', part: LESSON_PART, id: step.id },
+        }),
+    },
+    words.onStage.plan,
+  );
+  const played = stepNode({ step, told, words }, number, {
+    onReveal: () => undefined,
+    onShown: (given, right) => {
+      keepProgress(step.id, given ? { given, right } : {});
+      act.freeBoard();
+    },
+    reason: courseReason(step.id),
+    stage,
+    ...(standing && { before: standing }),
+  });
+  put(
+    hosts.rail,
+    h('ol', { class: 'steps' }, played.node),
+    note,
+    h('p', {}, door),
+    stepWays(found, words, act.go),
+  );
+  hosts.rail.lang = hosts.line.lang = hosts.plot.lang = words.language;
+  hosts.rail.scrollTop = 0;
+  const stops = [
+    effect(() => put(hosts.line, ...stepLine(lesson, step.id, words, act.go, progress.value))),
+    effect(() => {
+      const covered = atoms.lesson.value?.covered !== undefined;
+      const [moved] = standsOn(step.id).movable;
+      door.hidden = covered;
+      const { locked, free } = words.onStage;
+      note.textContent = covered
+        ? moved === 'strobe' || moved === 'threshold'
+          ? words.onStage[moved]
+          : locked
+        : free;
+    }),
+    effect(() => {
+      const covered = atoms.lesson.value?.covered !== undefined;
+      placePlot(played, hosts.plot, covered && layout.value === 'wide');
+    }),
+  ];
+  computeAhead(step.id);
+  if (found.next) computeAhead(found.next);
+  return () => {
+    for (const stop of stops) stop();
+    put(hosts.plot);
+    put(hosts.rail);
+    put(hosts.line);
+  };
+}
+
+function putBoard({ atoms, act }: Page, { lesson, step, told }: Found, answered: boolean): void {
+  const { covered, movable, bit = 1, heard = 'wire', span } = standsOn(step.id);
+  act.openBoard(step.design, {
+    title: told.title,
+    question: told.question,
+    ...(answered ? {} : { covered, movable }),
+    step: step.id,
+    back: { name: 'learn', part: lesson.id, id: step.id },
+  });
+  atoms.bit.value = bit;
+  atoms.heard.value = heard;
+  atoms.span.value = span;
+  atoms.narrowView.value = 'question';
+}
+
+/** What is drawn on stands where the trace will be, until it is answered. */
+function placePlot({ node, plot }: PlayedStep, host: HTMLElement, apart: boolean): void {
+  if (!plot) return;
+  if (apart) put(host, plot.node);
+  else if (plot.node.parentElement === host) {
+    plot.home.append(plot.node);
+    put(host);
+  }
+  node.classList.toggle('plot-apart', apart);
+}
