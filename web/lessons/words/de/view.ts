@@ -38,7 +38,7 @@ export const learn: Words['learn'] = {
     `Die Texte in der Sprache ${language} ließen sich nicht laden: Verbindung prüfen und noch einmal wählen.`,
   title: 'Lernen: von einem Kern zum Speicher, der richtig liest',
   about: (lessons, steps) =>
-    `${lessons} Lektionen mit zusammen ${steps} Schritten. Erst wählen, setzen oder zeichnen, was zu erwarten ist; dann antwortet die Rechnung. Nichts wird gesendet; eine Begründung in einer Zeile bleibt in diesem Tab und wird mit ihrer Frage gedruckt. Jede Antwort wird am kleinen Entwurf des Schrittes berechnet, der sich in „Plan“ öffnen und verändern lässt. Das Arbeitsblatt enthält zuerst die Fragen und auf eigenen Seiten die Antworten mit ihren Bildern. Planung und Messplatz sind englisch beschriftet.`,
+    `${lessons} Lektionen mit zusammen ${steps} Schritten. Erst wählen, setzen oder zeichnen, was zu erwarten ist; dann antwortet die Rechnung. Nichts wird gesendet; eine Begründung in einer Zeile bleibt in diesem Tab und wird mit ihrer Frage gedruckt. Jede Antwort wird am kleinen Entwurf des Schrittes berechnet; auf der Bühne gespielt, verdeckt und sperrt ein Schritt seinen Entwurf bis zur Antwort und gibt ihn danach zum Ausprobieren frei. Das Arbeitsblatt enthält zuerst die Fragen und auf eigenen Seiten die Antworten mit ihren Bildern. Planung und Messplatz sind englisch beschriftet.`,
   print: 'Als Arbeitsblatt drucken',
   solutions: 'Antworten, jede am eigenen kleinen Entwurf berechnet',
   because: 'Begründung in einer Zeile:',

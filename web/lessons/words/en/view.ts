@@ -40,7 +40,7 @@ export const learn = {
     `The texts in ${language} could not be fetched: look after the connection, then choose it again.`,
   title: 'Learn: from one core to a memory that reads',
   about: (lessons: number, steps: number) =>
-    `${lessons} lessons of ${steps} steps in all. Say, place or draw what you expect, then let the engine answer. Nothing is sent; a reason in one line stays in this tab and is printed with its question. Every answer is computed on the step’s own small design, which opens in Plan to be played with. The hand-out has the questions first, and the answers with their pictures on pages of their own.`,
+    `${lessons} lessons of ${steps} steps in all. Say, place or draw what you expect, then let the engine answer. Nothing is sent; a reason in one line stays in this tab and is printed with its question. Every answer is computed on the step’s own small design; played on the stage, a step covers and locks that design until it is answered, and leaves it free to be played with then. The hand-out has the questions first, and the answers with their pictures on pages of their own.`,
   print: 'Print as a hand-out',
   solutions: 'Answers, each computed on its own small design',
   because: 'Because, in one line:',
