@@ -37,6 +37,7 @@ export { CaptureError } from './capture/capture.ts';
 export { judgeCaptures } from './fitting/judge/judge-captures.ts';
 export { fitDesign } from './fitting/fit-design.ts';
 export { fitSeveral } from './fitting/jig/fit-several.ts';
+export { analyseReads } from './fitting/reads/analyse-reads.ts';
 export { diagnose } from './fitting/diagnosis/diagnose.ts';
 export { FitError } from './fitting/bench-runs.ts';
 export { checkHandbook } from './core/handbook/check-handbook.ts';

@@ -3,6 +3,7 @@ import {
   DELIMITERS,
   TIME_UNITS,
   VALUE_UNITS,
+  type Ambiguity,
   type Capture,
   type CaptureOptions,
 } from '../engine/capture/capture.ts';
@@ -223,7 +224,16 @@ export const readTrace = (
 
 /** @param taken a trace of the same text that is known to be something else, from 1 */
 function readOne(content: CaptureSource, frame: TraceFrame, field: string, taken?: number): ReadTrace {
-  const { time, traces } = readWhole(content, frame.options as CaptureOptions, field);
+  return chooseTrace(readWhole(content, frame.options as CaptureOptions, field), frame, field, taken);
+}
+
+/** The trace of a capture that is the sense voltage. Throws RequestError where it must be said which, or is none. */
+export function chooseTrace(
+  { time, traces }: Capture,
+  frame: Pick<TraceFrame, 'trace'>,
+  field: string,
+  taken?: number,
+): ReadTrace {
   const open = traces.map((_, i) => i + 1).filter((number) => number !== taken);
   if (frame.trace === undefined && open.length > 1) throw whichTrace(traces, open, field);
   const number = frame.trace ?? open[0] ?? 1;
@@ -257,9 +267,13 @@ export function readWhole(
 ): Capture {
   const { capture, ambiguities } = readCapture(readSource(content), options);
   if (capture !== undefined) return capture;
-  const [open] = ambiguities;
+  throw openQuestion(ambiguities[0], field);
+}
+
+/** What a text leaves open, as a refusal that says how to answer. */
+export function openQuestion(open: Ambiguity, field: string): RequestError {
   const choices = open.choices.map(({ label, options: as }) => `${label}: ${JSON.stringify(as)}`).join('; ');
-  throw new RequestError(422, {
+  return new RequestError(422, {
     code: 'ambiguous-capture',
     field: `${field}/options`,
     message: `${open.question} ${choices === '' ? `Give ${open.wanted}.` : `Give one of ${choices}.`}`,

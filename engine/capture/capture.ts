@@ -67,7 +67,12 @@ export interface Ambiguity {
   readonly code: AmbiguityCode;
   readonly question: string;
   /** Empty when a number is wanted: see `wanted`. */
-  readonly choices: readonly { readonly label: string; readonly options: CaptureOptions }[];
+  readonly choices: readonly {
+    readonly label: string;
+    readonly options: CaptureOptions;
+    /** Of a record: its first and last line, from 1. */
+    readonly lines?: readonly [number, number];
+  }[];
   /** The option to fill in when there are no choices. */
   readonly wanted?: keyof CaptureOptions;
 }

@@ -50,10 +50,14 @@ export function settleTimes(
       ambiguities.push({
         code: 'record',
         question: `The times start again ${records.length - 1} time${records.length > 2 ? 's' : ''}: which of the ${records.length} records is meant?`,
-        choices: records.map((record, i) => ({
-          label: `record ${i + 1}: lines ${line[record[0]]} to ${line[record.at(-1) as number]}`,
-          options: { record: i + 1 },
-        })),
+        choices: records.map((record, i) => {
+          const [from, to] = [line[record[0]], line[record.at(-1) as number]];
+          return {
+            label: `record ${i + 1}: lines ${from} to ${to}`,
+            options: { record: i + 1 },
+            lines: [from, to] as const,
+          };
+        }),
       });
     } else if (options.record < 1 || options.record > records.length) {
       throw new CaptureError(

@@ -4,6 +4,7 @@ import { diagnoseCommand, fitCommand } from './bench.ts';
 import { coreCommand } from './core.ts';
 import { benchOptions, collect, DESIGN, formatOption, outputOption } from './options.ts';
 import type { Take } from './options.ts';
+import { readsCommand } from './reads.ts';
 import type { Terminal } from './terminal.ts';
 
 /** Commands that take what was measured. */
@@ -74,4 +75,23 @@ export function declareBenchCommands(root: Command, terminal: Terminal, take: Ta
     .action((design: string, captures: string[], options) =>
       take(diagnoseCommand(design, captures, options, terminal)),
     );
+  root
+    .command('reads')
+    .argument('<design>', DESIGN)
+    .description(
+      'many reads of cores that held a ONE and a ZERO, on one trigger: how they spread, limits of tolerance, the best strobe and threshold with the chance of a wrong bit, beside what the design predicts',
+    )
+    .requiredOption('--one <captures...>', 'CSVs of reads of ONEs, one read each or segments of many')
+    .requiredOption('--zero <captures...>', 'CSVs of reads of ZEROs')
+    .addOption(collect('--read <name=value>', 'how to read what the captures leave open (repeatable)'))
+    .option('--trace <number>', 'which trace of the captures, from 1')
+    .option('--observed <where>', 'where the probe was: sense, amplifier', 'sense')
+    .option(
+      '--start <time>',
+      'where the read starts on the captures\' own time, such as "0 ns" (default: found)',
+    )
+    .option('--content <share>', 'share of reads of the normal limits (default: 0.999)')
+    .addOption(formatOption())
+    .addOption(outputOption())
+    .action((design: string, options) => take(readsCommand(design, options, terminal)));
 }
