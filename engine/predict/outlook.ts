@@ -1,0 +1,184 @@
+import { Matrix, pseudoInverse } from 'ml-matrix';
+import { checkDesign } from '../check/check-design.ts';
+import { applyPatches, type Patch } from '../base/json-patch.ts';
+import { refused } from '../design/design-error.ts';
+import type { Design } from '../design/design.ts';
+import { askedDrive } from '../drive/at-temperature.ts';
+import { FitCancelled, FitError, type BenchControl, type Simulate } from '../fitting/bench-runs.ts';
+import type { Observed } from '../fitting/compare.ts';
+import { afterSeeing, independent, type Gaussian } from '../numerics/gaussian.ts';
+import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
+import { simulate as realSimulate } from '../simulate/simulate.ts';
+import { runEnsemble } from '../strobe/ensemble.ts';
+import type { StrobeEnsemble } from '../strobe/ensemble-result.ts';
+import { directionsOf, type Direction } from './directions.ts';
+import type { Knowledge } from './knowledge.ts';
+import { measuredDesigns, shownBy, together } from './seen-captures.ts';
+import { shortcomingOf, type Shortcoming } from './shortcoming.ts';
+import { slopesOf } from './slopes.ts';
+import { FIGURES, giveStanding, SHOWN, standingOf, type Given, type Standing } from './standing.ts';
+
+export interface OutlookRequest extends BenchControl {
+  readonly known: Knowledge;
+  /** What is to be otherwise than in the design that is known: another size, current, temperature or winding. */
+  readonly changes?: readonly Patch[];
+  /** Where the traces are told (default: at the sense wire). */
+  readonly observed?: Observed;
+  readonly simulate?: Simulate;
+}
+
+/** A design, what is not known of it, and how everything that is told depends on that. */
+export interface Outlook {
+  readonly design: Design;
+  readonly measured: readonly Design[];
+  readonly directions: readonly Direction[];
+  /** Of the directions, in z: with what was measured. */
+  readonly known: Gaussian;
+  readonly short: Shortcoming;
+  readonly ensemble: StrobeEnsemble;
+  readonly standing: Standing;
+  readonly base: Given;
+  /** How each figure, and each sample of each shown trace, changes per unit of each direction. */
+  readonly slopes: readonly Float64Array[];
+  give(design: Design): Given | undefined;
+  readonly runs: { readonly count: number };
+  readonly simulate: Simulate;
+}
+
+/** Throws DesignError, FitError or FitCancelled. */
+export function outlookOn(request: OutlookRequest): Outlook {
+  const { known, changes = [], observed = 'sense', cancelled } = request;
+  refuseOtherCore(changes);
+  const design = checkDesign(applyPatches(known.design, changes));
+  const measured = measuredDesigns(known);
+  const drives = measured.length > 0 ? measured.map(askedDrive) : drivesOfTest(design);
+  const directions = directionsOf(design, known, drives);
+  const runs = counted(request, directions.length * (2 + measured.length));
+  const { simulate } = runs;
+  const ensemble = runEnsemble(design, { simulate, cases: 'corners', ...(cancelled ? { cancelled } : {}) });
+  if (!('envelope' in ensemble)) throw noAnswer();
+  const standing = standingOf(ensemble);
+  const coupling = repetitionCoupling(design, simulate);
+  const give = (of: Design): Given | undefined => giveStanding(of, standing, { simulate, observed, coupling });
+  const base = give(design);
+  if (base === undefined) throw noAnswer();
+  const missed = known.captures.map((c) => (c.peak > 0 ? c.missed / c.peak : 0));
+  const short = shortcomingOf(missed, base.figures.peakTime);
+  const slopes = slopesOf(design, directions, vectorOf(base, standing), (of) => {
+    runs.step();
+    const found = give(of);
+    return found && vectorOf(found, standing);
+  });
+  return {
+    design,
+    measured,
+    directions,
+    known: knownAfter(known, directions, measured, short, simulate),
+    short,
+    ensemble,
+    standing,
+    base,
+    slopes,
+    give,
+    runs,
+    simulate,
+  };
+}
+
+/** Drives at which the core was read, of a design of which nothing else was measured; none where it is taken at its word. */
+const drivesOfTest = ({ core }: Design): number[] =>
+  core.range.switchingResistance.from === 'given'
+    ? []
+    : [core.test.fullDrive, ...(core.test.secondDrive === undefined ? [] : [core.test.secondDrive])];
+
+/** Figures first, then the shown traces one after the other. */
+export const vectorOf = ({ figures, probed }: Given, { shown }: Standing): Float64Array =>
+  Float64Array.from([
+    ...FIGURES.map((name) => figures[name]),
+    ...SHOWN.flatMap((name) => Array.from(probed[shown[name]]!)),
+  ]);
+
+/**
+ * What is known with the captures counted. What a fit has told of its values stands as it says, with the others as they
+ * are; and where others are not as the fit took them, its values follow so that the captures still come out.
+ */
+function knownAfter(
+  known: Knowledge,
+  directions: readonly Direction[],
+  measured: readonly Design[],
+  short: Shortcoming,
+  simulate: Simulate,
+): Gaussian {
+  const before = independent(
+    directions.map(({ middle }) => middle),
+    directions.map(({ spread }) => spread),
+  );
+  const seen = known.captures.flatMap((capture, i) => {
+    const shown = shownBy(measured[i]!, directions, capture, short, simulate);
+    return shown === undefined ? [] : [shown];
+  });
+  if (seen.length === 0) return before;
+  const { slopes, errors } = together(seen, directions.length);
+  const after = afterSeeing(before, slopes, errors);
+  const count = known.values.length;
+  return count === 0 ? after : asFitted(after, count, known.correlations);
+}
+
+/** The first `count` numbers as a fit tells them with the others held, and as they follow the others. */
+function asFitted({ mean, covariance }: Gaussian, count: number, told: Knowledge['correlations']): Gaussian {
+  const n = mean.length;
+  const own = new Matrix(told.map((row) => [...row]));
+  const whole = covariance.clone();
+  if (n > count) {
+    const others = covariance.subMatrix(count, n - 1, count, n - 1);
+    const cross = covariance.subMatrix(0, count - 1, count, n - 1);
+    const follow = cross.mmul(pseudoInverse(others));
+    const moved = follow.mmul(others).mmul(follow.transpose());
+    whole.setSubMatrix(Matrix.add(own, moved), 0, 0);
+  } else whole.setSubMatrix(own, 0, 0);
+  return { mean, covariance: whole };
+}
+
+const noAnswer = (): FitError =>
+  new FitError(
+    '/design',
+    'The design gives no finite prediction of a ONE and a ZERO: make numerics.step smaller or its wire values less extreme.',
+  );
+
+/** Another core is none of which anything was measured. */
+function refuseOtherCore(changes: readonly Patch[]): void {
+  const core = changes.findIndex(({ path }) => path === '/core' || path.startsWith('/core/'));
+  if (core < 0) return;
+  throw refused([
+    {
+      code: 'rule',
+      field: changes[core]!.path,
+      message: `A prediction must keep the core that was measured; received a change of ${changes[core]!.path}: leave it out, or predict from a design that has that core.`,
+    },
+  ]);
+}
+
+/** Runs of the model, counted and ended when the work is cancelled. */
+function counted(
+  { simulate = realSimulate, cancelled, onProgress }: OutlookRequest,
+  planned: number,
+): { count: number; simulate: Simulate; step(): void } {
+  let done = 0;
+  const runs = {
+    count: 0,
+    step: (): void => {
+      done = Math.min(planned, done + 1);
+      onProgress?.({ done, planned, runs: runs.count });
+    },
+    simulate: ((design, options) => {
+      if (cancelled?.()) throw new FitCancelled();
+      runs.count++;
+      const run = simulate(design, { ...options, ...(cancelled ? { cancelled } : {}) });
+      if (run.outcome.kind === 'cancelled') throw new FitCancelled();
+      return run;
+    }) satisfies Simulate as Simulate,
+  };
+  onProgress?.({ done, planned, runs: 0 });
+  return runs;
+}
+
