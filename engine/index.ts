@@ -39,11 +39,14 @@ export { fitDesign } from './fitting/fit-design.ts';
 export { fitSeveral } from './fitting/jig/fit-several.ts';
 export { analyseReads } from './fitting/reads/analyse-reads.ts';
 export { diagnose } from './fitting/diagnosis/diagnose.ts';
+export { predict } from './predict/predict.ts';
+export { knowledgeOf } from './predict/knowledge.ts';
 export { FitError } from './fitting/bench-runs.ts';
 export { checkHandbook } from './core/handbook/check-handbook.ts';
 export { coreReport } from './core/handbook/core-report.ts';
 export { HandbookError } from './core/handbook/values.ts';
 export type { FitResult } from './fitting/fit-result.ts';
+export type { Prediction } from './predict/prediction.ts';
 export type { Diagnosis } from './fitting/diagnosis/diagnosis.ts';
 
 // Results as documents, tables and text.

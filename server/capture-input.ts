@@ -17,6 +17,7 @@ import { fitDesign } from '../engine/fitting/fit-design.ts';
 import type { FitRequest, FitResult } from '../engine/fitting/fit-result.ts';
 import { judgeCaptures, requireUsable } from '../engine/fitting/judge/judge-captures.ts';
 import { readRanges } from '../engine/fitting/unknown-ranges.ts';
+import { knowledgeOf, type Knowledge } from '../engine/predict/knowledge.ts';
 import { UNKNOWNS, type UnknownName } from '../engine/fitting/unknown-table.ts';
 import type { CaptureSource } from './capture-source.ts';
 import { readSource } from './capture-source.ts';
@@ -133,8 +134,14 @@ interface Judged {
   readonly judgements: readonly NamedJudgement[];
 }
 
-/** A fit from texts: reads and judges each capture, then fits. What a text leaves open is refused with the question. */
-export function runFit({ frame, captures }: FitInput, control: WorkControl): FitResult & Judged {
+/**
+ * A fit from texts, with what a prediction takes from it: reads and judges each capture, then fits. What a text leaves open is
+ * refused with the question.
+ */
+export function runFit(
+  { frame, captures }: FitInput,
+  control: WorkControl,
+): FitResult & Judged & { readonly known: Knowledge } {
   const design = frame.design as FitRequest['design'];
   const { usable, judgements } = judged(design, captures, control);
   const fit = fitDesign({
@@ -145,7 +152,7 @@ export function runFit({ frame, captures }: FitInput, control: WorkControl): Fit
     maxIterations: frame.maxIterations,
     ...control,
   });
-  return { judgements, ...fit };
+  return { judgements, ...fit, known: knowledgeOf(fit, usable) };
 }
 
 /** A diagnosis from texts. */

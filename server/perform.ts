@@ -20,6 +20,7 @@ import { STUDY_TOOLS, evaluateJob, planStudy, summarise } from '../engine/studie
 import { wholeWindow } from '../engine/studies/whole-window.ts';
 import { fitJson, runDiagnosis, runFit } from './capture-input.ts';
 import { runJig } from './jig-input.ts';
+import { predictionJson, runPrediction } from './prediction-input.ts';
 import { expectedPolls } from './price.ts';
 import { simulationText } from './print/simulation-text.ts';
 import { sessionJson } from './session-input.ts';
@@ -68,6 +69,8 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
       return fitJson(runFit(task.fit, { cancelled, onProgress }));
     case 'diagnose':
       return toJsonDocument(runDiagnosis(task.diagnosis, { cancelled, onProgress }));
+    case 'predict':
+      return predictionJson(runPrediction(task.frame, { cancelled, onProgress }));
     case 'core': {
       const { fitted, from } = runJig(task.jig);
       return fittedCoreJson(fitted, from);

@@ -2,6 +2,10 @@ import { CHANNEL_RUNS } from '../engine/channel/channel-report.ts';
 import type { Design } from '../engine/design/design.ts';
 import { ADVICE_RUNS, predictCost, WINDOW_RUNS } from '../engine/estimates/cost.ts';
 import { FIT_ITERATIONS } from '../engine/fitting/fit-design.ts';
+import { designAsked, type OutlookRequest } from '../engine/predict/outlook.ts';
+import type { Knowledge } from '../engine/predict/knowledge.ts';
+import { predictionRuns } from '../engine/predict/price.ts';
+import { measuredDesigns } from '../engine/predict/seen-captures.ts';
 import type { Needs } from '../engine/propose/needs.ts';
 import { searchPrice } from '../engine/propose/search-price.ts';
 import type { StudyPlan } from '../engine/studies/shared/shape.ts';
@@ -93,6 +97,18 @@ const DIAGNOSIS_RUNS = 500;
 export function priceAdvice(design: Design, limits: Limits): void {
   priceDesign(design, 'simulate', limits);
   refuseDear(predictCost(design).work * (RUNS.advice + runsOfParts(design, 'advice')), limits.jobWork);
+}
+
+/** The price of a prediction: of what is asked for, and of what each capture shows. Throws DesignError. */
+export function priceOutlook(
+  { known, changes = [] }: Pick<OutlookRequest, 'changes'> & { readonly known: Knowledge },
+  limits: Limits,
+): void {
+  const design = designAsked(known, changes);
+  priceDesign(design, 'simulate', limits);
+  const runs = predictionRuns(known.values.length);
+  const captures = measuredDesigns(known).reduce((sum, of) => sum + predictCost(of).work, 0);
+  refuseDear(predictCost(design).work * runs.design + captures * runs.capture, limits.jobWork);
 }
 
 /** The price of builds from needs. */

@@ -3,6 +3,7 @@ import type { ProposalJob } from '../engine/propose/jobs.ts';
 import type { StudyRequest } from '../engine/studies/shared/shape.ts';
 import type { PointJob } from '../engine/studies/study.ts';
 import type { DiagnosisInput, FitInput } from './capture-input.ts';
+import type { PredictionFrame } from './prediction-input.ts';
 import type { JigInput } from './jig-input.ts';
 import type { SessionInput } from './session-input.ts';
 
@@ -25,6 +26,7 @@ export type Task =
   | { readonly kind: 'channel'; readonly design: Design }
   | { readonly kind: 'fit'; readonly fit: FitInput }
   | { readonly kind: 'diagnose'; readonly diagnosis: DiagnosisInput }
+  | { readonly kind: 'predict'; readonly frame: PredictionFrame }
   | { readonly kind: 'core'; readonly jig: JigInput }
   | { readonly kind: 'core-captures'; readonly session: SessionInput }
   | { readonly kind: 'plan-study'; readonly request: StudyRequest }

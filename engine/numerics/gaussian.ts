@@ -47,7 +47,10 @@ export function rootOf(covariance: Matrix): Matrix {
 }
 
 /** Mean and standard deviation of a sum of the numbers. */
-export function along({ mean, covariance }: Gaussian, slopes: readonly number[]): {
+export function along(
+  { mean, covariance }: Gaussian,
+  slopes: readonly number[],
+): {
   readonly mean: number;
   readonly deviation: number;
 } {

@@ -1,9 +1,14 @@
 import { Matrix } from 'ml-matrix';
+import { keepReadings, turnedBy } from '../core/unknowns/keep-readings.ts';
+import { readCore } from '../core/unknowns/tested-core.ts';
 import type { Design } from '../design/design.ts';
-import { along } from '../numerics/gaussian.ts';
+import { afterSeeing, along } from '../numerics/gaussian.ts';
+import type { Direction } from './directions.ts';
 import { REACH } from './knowledge.ts';
+import { decidingSide } from './margin-parts.ts';
 import type { Outlook } from './outlook.ts';
 import type { Prediction } from './prediction.ts';
+import { together } from './seen-captures.ts';
 import { FIGURES, type FigureName, type Given } from './standing.ts';
 
 /** Full runs at the ends of the intervals, and how far the straight lines were off there. */
@@ -20,15 +25,14 @@ const HOLDS = 0.3;
  * likeliest to be reached, all that is unknown moved together.
  */
 export function checkEnds(outlook: Outlook): CheckedEnds {
-  const { base } = outlook;
-  const side: FigureName = base.figures.cornerOne < base.figures.cornerZero ? 'cornerOne' : 'cornerZero';
-  const [peak, margin] = (['peak', side] as const).map((name) => endsOf(outlook, name));
-  const given = [...peak!.given, ...margin!.given];
+  const peak = endsOf(outlook, 'peak');
+  const margin = endsOf(outlook, decidingSide(outlook));
+  const given = [...peak.given, ...margin.given];
   const told = {
     runs: given.length,
-    margin: margin!.off,
-    peak: peak!.off,
-    holds: Math.max(margin!.off, peak!.off) <= HOLDS,
+    margin: margin.off,
+    peak: peak.off,
+    holds: Math.max(margin.off, peak.off) <= HOLDS,
   };
   return { given, told };
 }
@@ -42,16 +46,81 @@ function endsOf(outlook: Outlook, name: FigureName): { given: Given[]; off: numb
   const given: Given[] = [];
   let off = 0;
   for (const sign of [-1, 1]) {
-    const z = directions.map(({ low, high }, i) => {
-      const at = known.mean[i]! + (sign * REACH * toward[i]!) / deviation;
-      return Math.min(high, Math.max(low, at));
-    });
-    const moved = directions.reduce<Design>((from, { at }, i) => (z[i] === 0 ? from : at(from, z[i]!)), design);
-    const found = outlook.give(moved);
+    const z = directions.map((direction, i) =>
+      held(direction, known.mean[i]! + (sign * REACH * toward[i]!) / deviation),
+    );
+    const move = heldToMeasured(outlook, z);
+    const found = outlook.give(move(design));
     if (found === undefined) continue;
     given.push(found);
     const straight = base.figures[name] + own.reduce((sum, s, i) => sum + s * z[i]!, 0);
     off = Math.max(off, Math.abs(found.figures[name] - straight) / (REACH * deviation));
   }
   return { given, off };
+}
+
+type Move = (design: Design) => Design;
+
+const held = ({ low, high, farthest = 0 }: Direction, z: number): number =>
+  Math.min(Math.max(high, farthest), Math.max(Math.min(low, -farthest), z));
+
+const moveAlong =
+  ({ directions }: Pick<Outlook, 'directions'>, z: readonly number[]): Move =>
+  (design) =>
+    directions.reduce((from, { at }, i) => (z[i] === 0 ? from : at(from, z[i]!)), design);
+
+/** Rounds in which what was measured is brought back. */
+const ROUNDS = 3;
+
+/**
+ * Far from the middle straight lines leave what was measured. The same move, with the least change of all that is open
+ * that brings the captures back to where the straight lines have them; without captures the readings of the core.
+ */
+function heldToMeasured(outlook: Outlook, z: readonly number[]): Move {
+  const { seen, before, directions } = outlook;
+  if (seen.length === 0) return heldToReadings(outlook, z);
+  const { slopes, errors } = together(seen, directions.length);
+  const centred = { ...before, mean: before.mean.map(() => 0) };
+  const base = seen.flatMap((each) => each.base);
+  const straight = slopes.mmul(Matrix.columnVector([...z])).to1DArray();
+  let at = z;
+  for (let round = 0; round < ROUNDS; round++) {
+    const looks = seen.map(({ look }) => look(moveAlong(outlook, at)));
+    if (looks.some((each) => each === undefined)) break;
+    const back = looks.flatMap((each) => [...each!]).map((v, i) => base[i]! + straight[i]! - v);
+    const { mean } = afterSeeing(centred, slopes, errors, back);
+    at = at.map((v, i) => held(directions[i]!, v + mean[i]!));
+  }
+  return moveAlong(outlook, at);
+}
+
+/** Parameters that follow the readings follow them from where the others have been moved to. */
+function heldToReadings(outlook: Outlook, z: readonly number[]): Move {
+  const { test, range, parameters } = outlook.design.core;
+  const turned = turnedBy(test, (name) => range[name].from === 'given');
+  const factor = (what: string): number =>
+    outlook.directions.reduce(
+      (all, { name, factor: per }, i) => (name === what && per !== undefined ? all * (1 + per * z[i]!) : all),
+      1,
+    );
+  const own = readCore(parameters, test);
+  const [volts, time] = [factor('voltage of the readings'), factor('time of the readings')];
+  const wanted = {
+    peak: own.peak * volts,
+    peakTime: own.peakTime * time,
+    switchingTime: own.switchingTime * time,
+    second: own.second * volts,
+  };
+  return (design) => {
+    const away = outlook.directions.map(({ kind }) => kind === 'drive');
+    const only = (drive: boolean): Move =>
+      moveAlong(
+        outlook,
+        z.map((v, i) => (away[i] === drive ? v : 0)),
+      );
+    const moved = only(false)(design);
+    const kept = turned.length === 0 ? undefined : keepReadings(moved.core.parameters, test, wanted, turned);
+    // What strays away from the drives of the test is no reading: it comes on top.
+    return only(true)(kept === undefined ? moved : { ...moved, core: { ...moved.core, parameters: kept } });
+  };
 }

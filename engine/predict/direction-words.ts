@@ -1,4 +1,4 @@
-import { UNKNOWNS, type UnknownName } from '../fitting/unknowns.ts';
+import { UNKNOWNS, type UnknownName } from '../fitting/unknown-table.ts';
 import type { Direction } from './directions.ts';
 
 /** What no parameter of the model can give. */

@@ -7,7 +7,8 @@ import type { CoreChoice, CoreParameters, CoreProperty } from '../design/core.ts
 import type { Design } from '../design/design.ts';
 import { askedDrive } from '../drive/at-temperature.ts';
 import { assumedFields } from '../estimates/assumed-fields.ts';
-import { numberAt, UNKNOWNS, withValues } from '../fitting/unknowns.ts';
+import { UNKNOWNS } from '../fitting/unknown-table.ts';
+import { numberAt, withValues } from '../fitting/unknowns.ts';
 import { REACH, type Knowledge, type KnownValue } from './knowledge.ts';
 
 /** One thing that is not known exactly, counted in standard deviations `z` from the design's own value. */
@@ -18,6 +19,10 @@ export interface Direction {
   /** Ends between which slopes are taken. */
   readonly low: number;
   readonly high: number;
+  /** How far either way it can go at all, where that is farther. */
+  readonly farthest?: number;
+  /** Of something read: how much the reading is, as a factor, per unit of z. */
+  readonly factor?: number;
   /** Where it lies before the captures are counted: middle and standard deviation, in z. */
   readonly middle: number;
   readonly spread: number;
@@ -64,6 +69,8 @@ const wireDirections = (design: Design): Direction[] =>
 
 /** Greatest relative step in which a fitted value is moved. */
 const STEP = 0.3;
+/** Logarithm of the factor by which it may be moved at all. */
+const FARTHEST = 0.7;
 
 /** A fitted value: in another condition it keeps its ratio, so that its relative deviation holds there too. */
 function fitted(design: Design, { name, value, deviation, bounds }: KnownValue): Direction {
@@ -77,6 +84,7 @@ function fitted(design: Design, { name, value, deviation, bounds }: KnownValue):
     kind: 'fitted',
     low: -reach,
     high: reach,
+    farthest: share === undefined ? REACH : FARTHEST / share,
     middle: 0,
     // Before the captures it was somewhere within its bounds.
     spread: own > 0 ? room / own : 0,
@@ -121,6 +129,7 @@ function coreDirections(core: CoreChoice): Direction[] {
       kind: 'core',
       low: under,
       high: over,
+      ...(parameter.includes(' of the readings') ? { factor: one } : {}),
       middle: (under + over) / 2,
       spread: 1,
       at: (design, z) => {
@@ -165,15 +174,13 @@ export const AWAY = 'peak away from the drives that were measured';
 const awayFrom = (measured: readonly number[]): Direction => ({
   name: AWAY,
   kind: 'drive',
-  low: -1,
-  high: 1,
+  low: -REACH,
+  high: REACH,
   middle: 0,
   spread: 1,
   at: (design, z) => {
     const stray = strayFrom(measured, askedDrive(design));
-    return stray === 0
-      ? design
-      : withCore(design, withPeak(design.core.parameters, Math.exp(stray * z)));
+    return stray === 0 ? design : withCore(design, withPeak(design.core.parameters, Math.exp(stray * z)));
   },
 });
 

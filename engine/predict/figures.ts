@@ -45,9 +45,7 @@ export function lesserInterval(
 ): { readonly low: number; readonly high: number } {
   const slopes = new Matrix(sides.map((side) => slopesAlong(outlook, side)));
   const covariance = slopes.mmul(known.covariance).mmul(slopes.transpose());
-  sides.forEach((side, i) =>
-    covariance.set(i, i, covariance.get(i, i) + figureShort(outlook, side) ** 2),
-  );
+  sides.forEach((side, i) => covariance.set(i, i, covariance.get(i, i) + figureShort(outlook, side) ** 2));
   const root = rootOf(covariance);
   const middle = sides.map(
     (side, i) =>
@@ -60,4 +58,3 @@ export function lesserInterval(
   });
   return { low: quantile(drawn, 0.025), high: quantile(drawn, 0.975) };
 }
-

@@ -2,7 +2,7 @@ import type { Json, Patch } from '../base/json-patch.ts';
 import type { Observed } from '../fitting/compare.ts';
 import type { FitCapture } from '../fitting/fit-captures.ts';
 import type { FitResult } from '../fitting/fit-result.ts';
-import type { UnknownName } from '../fitting/unknowns.ts';
+import type { UnknownName } from '../fitting/unknown-table.ts';
 
 /** One value that captures told: where it stands in the design, and how far it may be off. */
 export interface KnownValue {
@@ -44,18 +44,24 @@ export interface Knowledge {
   readonly captures: readonly MeasuredAt[];
 }
 
-/** A design of which nothing was measured beyond what its core's ranges say. */
-export const nothingMeasured = (design: Json): Knowledge => ({
-  design,
+/** A design with what is known of it; of a design alone nothing was measured beyond what its core's ranges say. */
+export type Known = Pick<Knowledge, 'design'> & Partial<Knowledge>;
+
+export const wholeKnowledge = (known: Known): Knowledge => ({
   values: [],
   correlations: [],
   captures: [],
+  ...known,
 });
 
 /** Standard deviations from the middle to an end of a 95 % interval. */
 export const REACH = 1.96;
 
-/** What a fit tells. @param captures as they were given to it, in its order */
+/**
+ * What a fit tells, as a prediction takes it: its design, values in SI with their deviations, and its captures.
+ *
+ * @param captures as they were given to the fit, in its order
+ */
 export const knowledgeOf = (
   fit: Pick<FitResult, 'design' | 'unknowns' | 'correlations' | 'captures'>,
   captures: readonly Pick<FitCapture, 'observed' | 'changes'>[],

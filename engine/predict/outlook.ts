@@ -12,14 +12,14 @@ import { simulate as realSimulate } from '../simulate/simulate.ts';
 import { runEnsemble } from '../strobe/ensemble.ts';
 import type { StrobeEnsemble } from '../strobe/ensemble-result.ts';
 import { directionsOf, type Direction } from './directions.ts';
-import type { Knowledge } from './knowledge.ts';
-import { measuredDesigns, shownBy, together } from './seen-captures.ts';
+import { wholeKnowledge, type Knowledge, type Known } from './knowledge.ts';
+import { measuredDesigns, shownBy, together, type ShownCapture } from './seen-captures.ts';
 import { shortcomingOf, type Shortcoming } from './shortcoming.ts';
 import { slopesOf } from './slopes.ts';
 import { FIGURES, giveStanding, SHOWN, standingOf, type Given, type Standing } from './standing.ts';
 
 export interface OutlookRequest extends BenchControl {
-  readonly known: Knowledge;
+  readonly known: Known;
   /** What is to be otherwise than in the design that is known: another size, current, temperature or winding. */
   readonly changes?: readonly Patch[];
   /** Where the traces are told (default: at the sense wire). */
@@ -30,10 +30,14 @@ export interface OutlookRequest extends BenchControl {
 /** A design, what is not known of it, and how everything that is told depends on that. */
 export interface Outlook {
   readonly design: Design;
+  /** On what it rests. */
+  readonly told: Knowledge;
   readonly measured: readonly Design[];
   readonly directions: readonly Direction[];
-  /** Of the directions, in z: with what was measured. */
+  /** Of the directions, in z: before the captures are counted, and with them. */
+  readonly before: Gaussian;
   readonly known: Gaussian;
+  readonly seen: readonly ShownCapture[];
   readonly short: Shortcoming;
   readonly ensemble: StrobeEnsemble;
   readonly standing: Standing;
@@ -47,9 +51,9 @@ export interface Outlook {
 
 /** Throws DesignError, FitError or FitCancelled. */
 export function outlookOn(request: OutlookRequest): Outlook {
-  const { known, changes = [], observed = 'sense', cancelled } = request;
-  refuseOtherCore(changes);
-  const design = checkDesign(applyPatches(known.design, changes));
+  const { changes = [], observed = 'sense', cancelled } = request;
+  const known = wholeKnowledge(request.known);
+  const design = designAsked(known, changes);
   const measured = measuredDesigns(known);
   const drives = measured.length > 0 ? measured.map(askedDrive) : drivesOfTest(design);
   const directions = directionsOf(design, known, drives);
@@ -59,7 +63,8 @@ export function outlookOn(request: OutlookRequest): Outlook {
   if (!('envelope' in ensemble)) throw noAnswer();
   const standing = standingOf(ensemble);
   const coupling = repetitionCoupling(design, simulate);
-  const give = (of: Design): Given | undefined => giveStanding(of, standing, { simulate, observed, coupling });
+  const give = (of: Design): Given | undefined =>
+    giveStanding(of, standing, { simulate, observed, coupling });
   const base = give(design);
   if (base === undefined) throw noAnswer();
   const missed = known.captures.map((c) => (c.peak > 0 ? c.missed / c.peak : 0));
@@ -69,11 +74,22 @@ export function outlookOn(request: OutlookRequest): Outlook {
     const found = give(of);
     return found && vectorOf(found, standing);
   });
+  const before = independent(
+    directions.map(({ middle }) => middle),
+    directions.map(({ spread }) => spread),
+  );
+  const seen = known.captures.flatMap((capture, i) => {
+    const shown = shownBy(measured[i]!, directions, capture, short, simulate);
+    return shown === undefined ? [] : [shown];
+  });
   return {
     design,
+    told: known,
     measured,
     directions,
-    known: knownAfter(known, directions, measured, short, simulate),
+    before,
+    known: knownAfter(before, seen, known),
+    seen,
     short,
     ensemble,
     standing,
@@ -83,6 +99,12 @@ export function outlookOn(request: OutlookRequest): Outlook {
     runs,
     simulate,
   };
+}
+
+/** The design that is asked for. Throws DesignError; of another core, since nothing was measured of that. */
+export function designAsked({ design }: Known, changes: readonly Patch[]): Design {
+  refuseOtherCore(changes);
+  return checkDesign(applyPatches(design, changes));
 }
 
 /** Drives at which the core was read, of a design of which nothing else was measured; none where it is taken at its word. */
@@ -102,23 +124,9 @@ export const vectorOf = ({ figures, probed }: Given, { shown }: Standing): Float
  * What is known with the captures counted. What a fit has told of its values stands as it says, with the others as they
  * are; and where others are not as the fit took them, its values follow so that the captures still come out.
  */
-function knownAfter(
-  known: Knowledge,
-  directions: readonly Direction[],
-  measured: readonly Design[],
-  short: Shortcoming,
-  simulate: Simulate,
-): Gaussian {
-  const before = independent(
-    directions.map(({ middle }) => middle),
-    directions.map(({ spread }) => spread),
-  );
-  const seen = known.captures.flatMap((capture, i) => {
-    const shown = shownBy(measured[i]!, directions, capture, short, simulate);
-    return shown === undefined ? [] : [shown];
-  });
+function knownAfter(before: Gaussian, seen: readonly ShownCapture[], known: Knowledge): Gaussian {
   if (seen.length === 0) return before;
-  const { slopes, errors } = together(seen, directions.length);
+  const { slopes, errors } = together(seen, before.mean.length);
   const after = afterSeeing(before, slopes, errors);
   const count = known.values.length;
   return count === 0 ? after : asFitted(after, count, known.correlations);
@@ -145,7 +153,6 @@ const noAnswer = (): FitError =>
     'The design gives no finite prediction of a ONE and a ZERO: make numerics.step smaller or its wire values less extreme.',
   );
 
-/** Another core is none of which anything was measured. */
 function refuseOtherCore(changes: readonly Patch[]): void {
   const core = changes.findIndex(({ path }) => path === '/core' || path.startsWith('/core/'));
   if (core < 0) return;
@@ -181,4 +188,3 @@ function counted(
   onProgress?.({ done, planned, runs: 0 });
   return runs;
 }
-

@@ -3,7 +3,6 @@ import type { Design } from '../design/design.ts';
 import { askedDrive } from '../drive/at-temperature.ts';
 import { CORNER_SIGMAS } from '../strobe/envelope.ts';
 import type { Direction } from './directions.ts';
-import type { Knowledge } from './knowledge.ts';
 import { reachOf } from './margin-parts.ts';
 import type { Outlook } from './outlook.ts';
 import type { Outside } from './prediction.ts';
@@ -13,7 +12,7 @@ const SAME_DRIVE = 0.01;
 const SAME_HEAT = 2;
 
 /** In what the design lies outside what was measured, and how much that matters. */
-export function outsideOf(outlook: Outlook, known: Knowledge): Outside[] {
+export function outsideOf(outlook: Outlook): Outside[] {
   const { design, measured } = outlook;
   const all = measured.length > 0 ? measured : [atTest(design)];
   const found: (Outside | undefined)[] = [
@@ -21,7 +20,7 @@ export function outsideOf(outlook: Outlook, known: Knowledge): Outside[] {
     halfSelect(outlook, all),
     field(outlook, all),
     temperature(outlook, all),
-    ...(known.captures.length > 0 ? [size(outlook, measured), winding(outlook, measured)] : []),
+    ...(measured.length > 0 ? [size(outlook, measured), winding(outlook, measured)] : []),
     zeros(outlook, measured),
   ];
   return found.filter((each) => each !== undefined);
@@ -32,7 +31,11 @@ function atTest(design: Design): Design {
   const half = design.core.test.fullDrive / 2;
   const line = { readAmplitude: half, writeAmplitude: half };
   const { x, y } = design.drive;
-  return { ...design, temperature: 25, drive: { ...design.drive, x: { ...x, ...line }, y: { ...y, ...line } } };
+  return {
+    ...design,
+    temperature: 25,
+    drive: { ...design.drive, x: { ...x, ...line }, y: { ...y, ...line } },
+  };
 }
 
 const amperes = (value: number): string => formatQuantity(value, 'A', 3);
@@ -44,7 +47,7 @@ const beyond = (value: number, values: readonly number[], same: number): boolean
   value > Math.max(...values) + same || value < Math.min(...values) - same;
 
 const isWire = ({ name }: Direction): boolean =>
-  /^\/wire\//u.test(name) || /^(wire|mutual|coupling|termination)/u.test(name);
+  name.startsWith('/wire/') || /^(wire|mutual|coupling|termination)/u.test(name);
 const KNEE = /^(coerciveDrive|staticKneeWidth|dynamicKneeWidth|ringSpread|coreThreshold)$/u;
 const isKnee = ({ name }: Direction): boolean => KNEE.test(name);
 const isHeat = ({ name }: Direction): boolean => name.endsWith('TemperatureCoefficient');
@@ -88,7 +91,10 @@ function field(outlook: Outlook, all: readonly Design[]): Outside | undefined {
     what: 'field',
     measured: `up to ${amperes(greatest)}`,
     asked: `${amperes(asked)} at a corner of drive and supply`,
-    matters: reachOf(outlook, ({ name, kind }) => kind === 'drive' || /^(dynamicThreshold|coreRate)$/u.test(name)),
+    matters: reachOf(
+      outlook,
+      ({ name, kind }) => kind === 'drive' || /^(dynamicThreshold|coreRate)$/u.test(name),
+    ),
     why: 'threshold and resistance of the core at the corners',
   };
 }

@@ -24,7 +24,7 @@ export function predict(request: OutlookRequest): Prediction {
   return {
     design,
     observed: request.observed ?? 'sense',
-    captures: request.known.captures.length,
+    captures: outlook.told.captures.length,
     time: base.time,
     traces: tracesHeld(outlook, ends),
     peak: figures('peak'),
@@ -33,7 +33,7 @@ export function predict(request: OutlookRequest): Prediction {
     threshold: figures('threshold'),
     margin: marginHeld(outlook, ends, ['one', 'zero']),
     corners: marginHeld(outlook, ends, ['cornerOne', 'cornerZero']),
-    outside: outsideOf(outlook, request.known),
+    outside: outsideOf(outlook),
     parts: marginParts(outlook),
     straight: ends.told,
     short,

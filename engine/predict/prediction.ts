@@ -21,7 +21,8 @@ export interface HeldTrace {
 
 /** Something in which the design lies outside what was measured. */
 export interface Outside {
-  readonly what: 'drive' | 'half-select' | 'field' | 'temperature' | 'size' | 'winding' | 'zero' | 'disturbed';
+  readonly what:
+    'drive' | 'half-select' | 'field' | 'temperature' | 'size' | 'winding' | 'zero' | 'disturbed';
   readonly measured: string;
   readonly asked: string;
   /** V, plus or minus: what comes of it in the margin, as part of its interval; undefined where nothing can be said. */

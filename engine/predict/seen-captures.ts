@@ -9,10 +9,17 @@ import type { Knowledge } from './knowledge.ts';
 import { shortTogether, type Shortcoming } from './shortcoming.ts';
 import { slopesOf } from './slopes.ts';
 
-/** What a capture shows of the directions: slopes at chosen instants, and the covariance of what it is off by, V². */
+/** Something seen that depends on the directions: slopes, and the covariance of what it is off by. */
 export interface Shown {
   readonly slopes: Matrix;
   readonly errors: Matrix;
+}
+
+/** A capture at chosen instants, V. */
+export interface ShownCapture extends Shown {
+  /** What the design gives there, and what it would with directions moved; undefined where it gives nothing. */
+  readonly base: readonly number[];
+  look(move: (design: Design) => Design): readonly number[] | undefined;
 }
 
 /** Where a capture is looked at. */
@@ -39,7 +46,7 @@ export function shownBy(
   look: Look,
   short: Shortcoming,
   simulate: Simulate,
-): Shown | undefined {
+): ShownCapture | undefined {
   const until = Math.min(look.until, design.cycle.period);
   const trace = (of: Design): Float64Array | undefined => {
     const run = simulate(of, { contributions: false, estimateError: false, balance: false, until });
@@ -70,6 +77,11 @@ export function shownBy(
   return {
     slopes: new Matrix(at.map((i) => slopes.map((of) => of[i]!))),
     errors,
+    base: at.map((i) => base[i]!),
+    look: (move) => {
+      const moved = trace(move(design));
+      return moved && at.map((i) => moved[i]!);
+    },
   };
 }
 

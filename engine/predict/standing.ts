@@ -111,7 +111,13 @@ function figuresOf(
   design: Design,
   time: Float64Array,
   ownOne: Float64Array,
-  cases: readonly { name: string; bit: 0 | 1; corner: boolean; referred: Float64Array; heard: Float64Array }[],
+  cases: readonly {
+    name: string;
+    bit: 0 | 1;
+    corner: boolean;
+    referred: Float64Array;
+    heard: Float64Array;
+  }[],
 ): Given['figures'] {
   const search = strobeSearch(design);
   const nominal = buildEnvelope(

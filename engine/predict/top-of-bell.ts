@@ -50,4 +50,3 @@ export function topOfBell(
   const off = (a - c) / (2 * (a - 2 * b + c));
   return { peak: b - ((a - c) * off) / 4, peakTime: time[k]! + off * (time[1]! - time[0]!) };
 }
-

@@ -2,7 +2,8 @@ import type { Command } from 'commander';
 import { UNKNOWNS } from '../../engine/fitting/unknown-table.ts';
 import { diagnoseCommand, fitCommand } from './bench.ts';
 import { coreCommand } from './core.ts';
-import { benchOptions, collect, DESIGN, formatOption, outputOption } from './options.ts';
+import { predictCommand } from './predict.ts';
+import { benchOptions, collect, DESIGN, formatOption, outlookOptions, outputOption } from './options.ts';
 import type { Take } from './options.ts';
 import { readsCommand } from './reads.ts';
 import type { Terminal } from './terminal.ts';
@@ -64,6 +65,14 @@ export function declareBenchCommands(root: Command, terminal: Terminal, take: Ta
     .action((design: string, captures: string[], options) =>
       take(fitCommand(design, captures, options, terminal)),
     );
+  outlookOptions(
+    root
+      .command('predict')
+      .argument('<fit>', 'what fit answered in JSON (--format json), or a design file; - for standard input')
+      .description(
+        'what a design will do that is known as far as captures told it: another size, current, temperature or winding, with 95 % intervals, and what lies outside what was measured',
+      ),
+  ).action((path: string, options) => take(predictCommand(path, options, terminal)));
   benchOptions(
     root
       .command('diagnose')

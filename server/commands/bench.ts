@@ -181,7 +181,7 @@ function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
 }
 
 /** A change of the design for one capture: its place as a JSON pointer. */
-function readChange([path, value]: [string, Json]): { path: string; value: Json } {
+export function readChange([path, value]: [string, Json]): { path: string; value: Json } {
   if (path.startsWith('/')) return { path, value };
   throw new RequestError(400, {
     code: 'bad-option',

@@ -36,6 +36,23 @@ export const benchOptions = (command: Command): Command =>
     .addOption(formatOption())
     .addOption(outputOption());
 
+/** What looks ahead from a fit has in common. */
+export const outlookOptions = (command: Command): Command =>
+  command
+    .addOption(
+      collect(
+        '--set <pointer=value>',
+        'what is to be otherwise, such as /mat/rows=16 or "/drive/x/readAmplitude=0.4 A" (repeatable)',
+      ),
+    )
+    .addOption(
+      new Option('--observed <where>', 'where traces are told')
+        .choices(['sense', 'amplifier'])
+        .default('sense'),
+    )
+    .addOption(formatOption())
+    .addOption(outputOption());
+
 export const formatOption = (): Option =>
   new Option('--format <form>', 'form of the answer').choices(['text', 'json', 'csv']).default('text');
 export const outputOption = (): Option =>

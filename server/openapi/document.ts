@@ -8,6 +8,7 @@ import { STUDY_KINDS } from '../../engine/studies/shared/shape.ts';
 import { studyMeaning, studyOptionsSchema } from '../../engine/studies/study-options.ts';
 import { diagnosisRequestSchema, fitRequestSchema } from '../capture-input.ts';
 import type { Limits } from '../limits.ts';
+import { predictionRequestSchema } from '../prediction-input.ts';
 import { calculationPaths } from './calculation-paths.ts';
 import { jobPaths } from './job-paths.ts';
 import { savedPaths } from './saved-paths.ts';
@@ -90,6 +91,11 @@ function paths(): ZodOpenApiPathsObject {
       { $ref: '#/components/schemas/Needs' },
     ),
     ...jobPaths('/api/v1/fits', 'Start a fit of a design to captures', fitRequestSchema),
+    ...jobPaths(
+      '/api/v1/predictions',
+      'Start a prediction with intervals: another size, current, temperature or winding from what a fit told',
+      predictionRequestSchema,
+    ),
     ...jobPaths(
       '/api/v1/diagnoses',
       'Start a diagnosis of captures by single faults',

@@ -46,6 +46,7 @@ const STAGES = [
   'stages',
   'export',
   'pack',
+  'predict',
   'propose',
   'index.ts',
 ];

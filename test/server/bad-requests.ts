@@ -280,6 +280,15 @@ const HANDBOOKS: readonly (readonly [string, string])[] = [
   ['{"surprise":1}', '/surprise'],
 ];
 
+const PREDICTIONS: readonly (readonly [text: string, field: string])[] = [
+  ['{}', '/known'],
+  ['{"design":{},"known":{"design":{},"values":[],"correlations":[],"captures":[]}}', '/known'],
+  ['{"known":{"design":{},"values":[],"correlations":[]}}', '/known/captures'],
+  ['{"design":{},"changes":[{"path":"/core/preset","value":"ferrite-30-mil"}]}', '/core/preset'],
+  ['{"design":{"mat":{"rows":-1}}}', '/mat/rows'],
+  ['{"design":{},"observed":"here"}', '/observed'],
+];
+
 const DEEP = `${'['.repeat(50_000)}${']'.repeat(50_000)}`;
 /** Nested without end, in whatever takes values of any form. */
 const NESTED: readonly (readonly [path: string, text: string, field: string])[] = [
@@ -319,6 +328,9 @@ export const BAD_REQUESTS: readonly BadRequest[] = [
   bad('a name given twice', DESIGN_DOORS[0], post('{"mat":{"rows":4,"rows":8}}'), 400, 'repeated-name'),
   ...HANDBOOKS.map(([text, field]) =>
     bad('a handbook that is none', '/api/v1/cores', post(text), 422, '', field),
+  ),
+  ...PREDICTIONS.map(([text, field]) =>
+    bad('a prediction that cannot be', '/api/v1/predictions', post(text), 422, '', field),
   ),
   ...NESTED.map(([path, text, field]) =>
     bad('nested without end', path, post(text), 422, 'too-large', field),

@@ -1,0 +1,15 @@
+import { CORE_PROPERTIES } from '../design/schema/core.ts';
+import { WINDOW_RUNS } from '../estimates/cost.ts';
+
+/** Directions that no fit has told at most: core, its readings, fields of wires and edges, strays of the peak. */
+const OPEN = CORE_PROPERTIES.length + 13;
+/** Cases that stand for an ensemble at most: own, at the strobe, at both edges, at the corners; two cycles each. */
+const CASES = 2 * 10;
+/** Designs at the ends of intervals, and the one itself. */
+const ENDS = 5;
+
+/** Runs of a whole cycle that a prediction comes to at most: of the design, and of each capture's. */
+export function predictionRuns(values: number): { readonly design: number; readonly capture: number } {
+  const designs = 2 * (values + OPEN) + ENDS;
+  return { design: WINDOW_RUNS + CASES * designs, capture: designs };
+}

@@ -1,0 +1,95 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Patch } from '../../engine/base/json-patch.ts';
+import type { FitCapture } from '../../engine/fitting/fit-captures.ts';
+import { fitDesign } from '../../engine/fitting/fit-design.ts';
+import { knowledgeOf, type Knowledge } from '../../engine/predict/knowledge.ts';
+import { predict } from '../../engine/predict/predict.ts';
+import { predictionRuns } from '../../engine/predict/price.ts';
+import { perform } from '../../server/perform.ts';
+import { capture, SMALL } from '../independent/builds.ts';
+import { captureCsv } from '../independent/instrument.ts';
+import { callCli } from './call-cli.ts';
+import { countingRuns } from './counting-runs.ts';
+import { startTestServer, type TestServer } from './http-client.ts';
+
+/** A mat of four cores: every door computes the whole of it. */
+const SMALLEST = {
+  ...(SMALL as object),
+  mat: { rows: 2, columns: 2 },
+  selected: { row: 1, column: 0, bit: 1 },
+} as const;
+const CHANGES: readonly Patch[] = [{ path: '/temperature', value: 35 }];
+
+let server: TestServer;
+let folder: string;
+let file: string;
+let known: Knowledge;
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'strobewright-prediction-'));
+  server = await startTestServer({
+    runner: { threads: 1, run: async (task) => perform(task, () => false), close: async () => {} },
+  });
+  const design = join(folder, 'design.json');
+  writeFileSync(design, JSON.stringify(SMALLEST));
+  const { time, value } = capture(SMALLEST, [], { until: 500e-9 });
+  writeFileSync(join(folder, 'one.csv'), captureCsv(time, { 'sense [V]': value }));
+  file = join(folder, 'fit.json');
+  const words = ['fit', design, join(folder, 'one.csv'), '--unknown', 'coreFlux', '--format', 'json'];
+  const ended = await callCli([...words, '--output', file]);
+  expect(ended.stderr).toBe('');
+  known = (JSON.parse(readFileSync(file, 'utf8')) as { known: Knowledge }).known;
+});
+afterAll(async () => {
+  await server?.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+/** A job's result, as it is. */
+async function resultOf(path: string, body: unknown): Promise<string> {
+  const accepted = await server.postJson(path, body);
+  expect(accepted.status, accepted.body).toBe(202);
+  const job = String(accepted.headers['location']);
+  for (;;) {
+    const { state } = JSON.parse((await server.ask(job)).body) as { state: string };
+    if (state === 'failed') throw new Error((await server.ask(job)).body);
+    if (state === 'done') return (await server.ask(`${job}/result`)).body;
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+}
+
+describe('a prediction from a fit', () => {
+  it('is the same over HTTP and on the command line, and its figures are those of the library', async () => {
+    const line = await callCli(['predict', file, '--set', '/temperature=35', '--format', 'json']);
+    expect(line.stderr).toBe('');
+    expect(await resultOf('/api/v1/predictions', { known, changes: CHANGES })).toBe(line.stdout);
+    const told = JSON.parse(line.stdout) as Record<string, unknown>;
+    const { corners, peak, outside } = predict({ known, changes: CHANGES });
+    expect(told).toMatchObject({ corners, peak, outside: outside.map(({ what }) => ({ what })) });
+    expect(outside.map(({ what }) => what)).toContain('temperature');
+    const text = await callCli(['predict', file, '--set', '/temperature=35']);
+    expect(text.stdout).toContain('The temperature lies outside what was measured');
+    const csv = await callCli(['predict', file, '--set', '/temperature=35', '--format', 'csv']);
+    expect(csv.stdout.split('\n')[0]).toContain('one_low_V');
+  });
+
+  it('runs no more cycles than it is priced at', () => {
+    const count = countingRuns();
+    predict({ known, changes: CHANGES, simulate: count.simulate });
+    const { design, capture: each } = predictionRuns(known.values.length);
+    expect(count.cycles()).toBeGreaterThan(100);
+    expect(count.cycles()).toBeLessThanOrEqual(design + each * known.captures.length);
+  });
+});
+
+describe('what a fit answers as known', () => {
+  it('is what the library makes of the same fit', () => {
+    const captures: FitCapture[] = [{ label: 'one', trace: capture(SMALLEST, [], { until: 500e-9 }) }];
+    const own = knowledgeOf(fitDesign({ design: SMALLEST, captures, unknowns: ['coreFlux'] }), captures);
+    expect(known.values[0]!.name).toBe('coreFlux');
+    expect(known.values[0]!.value / own.values[0]!.value).toBeCloseTo(1, 4);
+    expect(known.captures).toHaveLength(1);
+  });
+});
