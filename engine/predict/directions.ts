@@ -68,7 +68,7 @@ const wireDirections = (design: Design): Direction[] =>
     });
 
 /** Greatest relative step in which a fitted value is moved. */
-const STEP = 0.3;
+const STEP = 0.05;
 /** Logarithm of the factor by which it may be moved at all. */
 const FARTHEST = 0.7;
 

@@ -9,6 +9,7 @@ import type { Observed } from '../fitting/compare.ts';
 import { afterSeeing, independent, type Gaussian } from '../numerics/gaussian.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import { simulate as realSimulate } from '../simulate/simulate.ts';
+import { SEARCHED } from '../strobe/case-runs.ts';
 import { runEnsemble } from '../strobe/ensemble.ts';
 import type { StrobeEnsemble } from '../strobe/ensemble-result.ts';
 import { directionsOf, type Direction } from './directions.ts';
@@ -63,15 +64,15 @@ export function outlookOn(request: OutlookRequest): Outlook {
   if (!('envelope' in ensemble)) throw noAnswer();
   const standing = standingOf(ensemble);
   const coupling = repetitionCoupling(design, simulate);
-  const give = (of: Design): Given | undefined =>
-    giveStanding(of, standing, { simulate, observed, coupling });
-  const base = give(design);
-  if (base === undefined) throw noAnswer();
+  const give = (of: Design, finer = 1): Given | undefined =>
+    giveStanding(of, standing, { simulate, observed, coupling, finer });
+  const [base, coarse] = [give(design), give(design, SEARCHED)];
+  if (base === undefined || coarse === undefined) throw noAnswer();
   const missed = known.captures.map((c) => (c.peak > 0 ? c.missed / c.peak : 0));
   const short = shortcomingOf(missed, base.figures.peakTime);
-  const slopes = slopesOf(design, directions, vectorOf(base, standing), (of) => {
+  const slopes = slopesOf(design, directions, vectorOf(coarse, standing), (of) => {
     runs.step();
-    const found = give(of);
+    const found = give(of, SEARCHED);
     return found && vectorOf(found, standing);
   });
   const before = independent(
@@ -120,16 +121,21 @@ export const vectorOf = ({ figures, probed }: Given, { shown }: Standing): Float
     ...SHOWN.flatMap((name) => Array.from(probed[shown[name]]!)),
   ]);
 
+/** Deviations beyond this part of a value are no covariance any more: values that move so far do not move in straight lines. */
+const STRAIGHT = 0.15;
+
 /**
  * What is known with the captures counted. What a fit has told of its values stands as it says, with the others as they
- * are; and where others are not as the fit took them, its values follow so that the captures still come out.
+ * are; and where others are not as the fit took them, its values follow so that the captures still come out. Of a fit that
+ * cannot tell its values one by one, what the captures show together is counted here alone.
  */
 function knownAfter(before: Gaussian, seen: readonly ShownCapture[], known: Knowledge): Gaussian {
   if (seen.length === 0) return before;
   const { slopes, errors } = together(seen, before.mean.length);
   const after = afterSeeing(before, slopes, errors);
   const count = known.values.length;
-  return count === 0 ? after : asFitted(after, count, known.correlations);
+  const far = known.values.some(({ value, deviation }) => deviation > STRAIGHT * Math.abs(value));
+  return count === 0 || far ? after : asFitted(after, count, known.correlations);
 }
 
 /** The first `count` numbers as a fit tells them with the others held, and as they follow the others. */

@@ -4,6 +4,7 @@ import { applyPatches } from '../base/json-patch.ts';
 import type { Design } from '../design/design.ts';
 import { observedTrace, type Observed } from '../fitting/compare.ts';
 import type { Simulate } from '../fitting/bench-runs.ts';
+import { SEARCHED } from '../strobe/case-runs.ts';
 import type { Direction } from './directions.ts';
 import type { Knowledge } from './knowledge.ts';
 import { shortTogether, type Shortcoming } from './shortcoming.ts';
@@ -49,7 +50,13 @@ export function shownBy(
 ): ShownCapture | undefined {
   const until = Math.min(look.until, design.cycle.period);
   const trace = (of: Design): Float64Array | undefined => {
-    const run = simulate(of, { contributions: false, estimateError: false, balance: false, until });
+    const run = simulate(of, {
+      contributions: false,
+      estimateError: false,
+      balance: false,
+      until,
+      finer: SEARCHED,
+    });
     return run.outcome.kind === 'done' ? observedTrace(run, look.observed).value : undefined;
   };
   const base = trace(design);

@@ -88,12 +88,18 @@ export function standingOf(ensemble: StrobeEnsemble): Standing {
 export function giveStanding(
   design: Design,
   { specs }: Standing,
-  how: { readonly simulate: Simulate; readonly observed: Observed; readonly coupling: number },
+  how: {
+    readonly simulate: Simulate;
+    readonly observed: Observed;
+    readonly coupling: number;
+    readonly finer?: number;
+  },
 ): Given | undefined {
   let last: Simulation | undefined;
   const runs = makeCaseRuns(design, (each, options) => (last = how.simulate(each, options)), {
     coupling: how.coupling,
     until: followedUntil(design),
+    finer: how.finer ?? 1,
   });
   const probed: Float64Array[] = [];
   const cases = specs.map((spec) => {

@@ -11,6 +11,7 @@ import { predictionRuns } from '../../engine/predict/price.ts';
 import { perform } from '../../server/perform.ts';
 import { capture, SMALL } from '../independent/builds.ts';
 import { captureCsv } from '../independent/instrument.ts';
+import { predictionCsv, predictionText } from '../../server/print/prediction-text.ts';
 import { callCli } from './call-cli.ts';
 import { countingRuns } from './counting-runs.ts';
 import { startTestServer, type TestServer } from './http-client.ts';
@@ -19,9 +20,10 @@ import { startTestServer, type TestServer } from './http-client.ts';
 const SMALLEST = {
   ...(SMALL as object),
   mat: { rows: 2, columns: 2 },
+  tolerances: { drive: 0, supply: 0, temperature: '0 K' },
   selected: { row: 1, column: 0, bit: 1 },
 } as const;
-const CHANGES: readonly Patch[] = [{ path: '/temperature', value: 35 }];
+const CHANGES: readonly Patch[] = [{ path: '/temperature', value: '35 degC' }];
 
 let server: TestServer;
 let folder: string;
@@ -62,22 +64,18 @@ async function resultOf(path: string, body: unknown): Promise<string> {
 
 describe('a prediction from a fit', () => {
   it('is the same over HTTP and on the command line, and its figures are those of the library', async () => {
-    const line = await callCli(['predict', file, '--set', '/temperature=35', '--format', 'json']);
+    const line = await callCli(['predict', file, '--set', '/temperature=35 degC', '--format', 'json']);
     expect(line.stderr).toBe('');
     expect(await resultOf('/api/v1/predictions', { known, changes: CHANGES })).toBe(line.stdout);
     const told = JSON.parse(line.stdout) as Record<string, unknown>;
-    const { corners, peak, outside } = predict({ known, changes: CHANGES });
+    const count = countingRuns();
+    const found = predict({ known, changes: CHANGES, simulate: count.simulate });
+    const { corners, peak, outside } = found;
     expect(told).toMatchObject({ corners, peak, outside: outside.map(({ what }) => ({ what })) });
     expect(outside.map(({ what }) => what)).toContain('temperature');
-    const text = await callCli(['predict', file, '--set', '/temperature=35']);
-    expect(text.stdout).toContain('The temperature lies outside what was measured');
-    const csv = await callCli(['predict', file, '--set', '/temperature=35', '--format', 'csv']);
-    expect(csv.stdout.split('\n')[0]).toContain('one_low_V');
-  });
-
-  it('runs no more cycles than it is priced at', () => {
-    const count = countingRuns();
-    predict({ known, changes: CHANGES, simulate: count.simulate });
+    expect(predictionText(found)).toContain('The temperature lies outside what was measured');
+    expect(predictionCsv(found).split('\n')[0]).toContain('one_low_V');
+    // No more cycles than it is priced at.
     const { design, capture: each } = predictionRuns(known.values.length);
     expect(count.cycles()).toBeGreaterThan(100);
     expect(count.cycles()).toBeLessThanOrEqual(design + each * known.captures.length);

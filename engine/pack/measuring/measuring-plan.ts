@@ -46,7 +46,8 @@ export interface MeasuringPlan {
   readonly measurements: readonly CoreMeasurement[];
 }
 
-type Reading = Omit<CoreReading, 'expected' | 'low' | 'high'> & {
+/** A figure to read off one core, and how it follows from the core's parameters. */
+export type Reading = Omit<CoreReading, 'expected' | 'low' | 'high'> & {
   readonly of: (p: CoreParameters) => number;
 };
 
@@ -84,15 +85,7 @@ export function measuringPlan(design: Design): MeasuringPlan {
     const expected = of(parameters);
     return { ...reading, expected, low: Math.min(expected, ...values), high: Math.max(expected, ...values) };
   };
-  const groups: readonly (readonly [CoreMeasurement['key'], readonly Reading[]])[] = [
-    ['drives', atDrives(test, pulse)],
-    ['knee', afterHalves(test)],
-    ['rises', atRises(test)],
-    ['cut', afterCuts(test, switchingTime)],
-    ['tail', inSecondPulse(test, pulse)],
-    ['edges', onEdges(test, pulse)],
-    ['warm', coldAndWarm(test)],
-  ];
+  const groups = readingGroups(test, switchingTime);
   return {
     fullDrive: test.fullDrive,
     rise: test.rise,
@@ -104,6 +97,23 @@ export function measuringPlan(design: Design): MeasuringPlan {
       readings: readings.map((each) => known(key, each)),
     })),
   };
+}
+
+/** Figures in the order in which they are taken. @param switchingTime s, of a ONE at full drive */
+export function readingGroups(
+  test: CoreTest,
+  switchingTime: number,
+): readonly (readonly [key: CoreMeasurement['key'], readings: readonly Reading[]])[] {
+  const pulse = PULSE * switchingTime;
+  return [
+    ['drives', atDrives(test, pulse)],
+    ['knee', afterHalves(test)],
+    ['rises', atRises(test)],
+    ['cut', afterCuts(test, switchingTime)],
+    ['tail', inSecondPulse(test, pulse)],
+    ['edges', onEdges(test, pulse)],
+    ['warm', coldAndWarm(test)],
+  ];
 }
 
 const percent = (part: number): string => `${Math.round(part * 100)} %`;

@@ -22,7 +22,10 @@ interface Words {
   readonly tells: string;
 }
 
-const WORDS: Readonly<Record<CoreMeasurement['key'], (plan: MeasuringPlan) => Words>> = {
+type Conditions = Pick<MeasuringPlan, 'fullDrive' | 'rise' | 'pulse' | 'disturbWidth'>;
+
+/** What each measurement is called, how it is taken, and what it tells. */
+export const MEASURING_WORDS: Readonly<Record<CoreMeasurement['key'], (plan: Conditions) => Words>> = {
   drives: ({ fullDrive, rise, pulse }) => ({
     title: 'A ONE at five drives (do not leave out)',
     act: `Write twice, then read once, each pulse ${q3(pulse, 's')} long with a rise of ${q3(rise, 's')}; full drive is ${q3(fullDrive, 'A')}. The area is that of a ONE less that of a ZERO (a second read in a row).`,
@@ -86,7 +89,7 @@ export function measuringPart(plan: MeasuringPlan, core: CoreVerdict | undefined
 }
 
 function measurementPart(plan: MeasuringPlan, { key, readings }: CoreMeasurement, place: number): string {
-  const { title, act, tells } = WORDS[key](plan);
+  const { title, act, tells } = MEASURING_WORDS[key](plan);
   const rows = readings.map((reading) => {
     const cells = [
       q3(reading.drive, 'A'),
