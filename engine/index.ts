@@ -40,6 +40,7 @@ export { fitSeveral } from './fitting/jig/fit-several.ts';
 export { analyseReads } from './fitting/reads/analyse-reads.ts';
 export { diagnose } from './fitting/diagnosis/diagnose.ts';
 export { predict } from './predict/predict.ts';
+export { whatNext } from './predict/next/what-next.ts';
 export { knowledgeOf } from './predict/knowledge.ts';
 export { FitError } from './fitting/bench-runs.ts';
 export { checkHandbook } from './core/handbook/check-handbook.ts';

@@ -18,6 +18,7 @@ import { docs, page } from './routes/docs.ts';
 import { reports } from './routes/reports.ts';
 import { packs } from './routes/packs.ts';
 import { fits } from './routes/fits.ts';
+import { nextCaptures } from './routes/next-captures.ts';
 import { predictions } from './routes/predictions.ts';
 import { savedCaptures, savedDesigns } from './routes/saved.ts';
 import { schema } from './routes/schema.ts';
@@ -75,6 +76,7 @@ function api(context: Context): express.Router {
   router.use('/v1/studies', noParameters, studies(context));
   router.use('/v1/proposals', noParameters, proposals(context));
   router.use('/v1/fits', noParameters, fits(context));
+  router.use('/v1/next-captures', noParameters, nextCaptures(context));
   router.use('/v1/predictions', noParameters, predictions(context));
   router.use('/v1/diagnoses', noParameters, diagnoses(context));
   router.use('/v1/cores', cores(context));

@@ -20,7 +20,7 @@ import { STUDY_TOOLS, evaluateJob, planStudy, summarise } from '../engine/studie
 import { wholeWindow } from '../engine/studies/whole-window.ts';
 import { fitJson, runDiagnosis, runFit } from './capture-input.ts';
 import { runJig } from './jig-input.ts';
-import { predictionJson, runPrediction } from './prediction-input.ts';
+import { nextJson, nextOf, predictionJson, runPrediction } from './prediction-input.ts';
 import { expectedPolls } from './price.ts';
 import { simulationText } from './print/simulation-text.ts';
 import { sessionJson } from './session-input.ts';
@@ -71,6 +71,8 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
       return toJsonDocument(runDiagnosis(task.diagnosis, { cancelled, onProgress }));
     case 'predict':
       return predictionJson(runPrediction(task.frame, { cancelled, onProgress }));
+    case 'next':
+      return nextJson(nextOf(task.frame, { cancelled, onProgress }));
     case 'core': {
       const { fitted, from } = runJig(task.jig);
       return fittedCoreJson(fitted, from);

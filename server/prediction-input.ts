@@ -6,7 +6,10 @@ import { UNKNOWNS, type UnknownName } from '../engine/fitting/unknown-table.ts';
 import { wholeKnowledge, type Knowledge } from '../engine/predict/knowledge.ts';
 import { predict } from '../engine/predict/predict.ts';
 import type { Prediction } from '../engine/predict/prediction.ts';
-import type { OutlookRequest } from '../engine/predict/outlook.ts';
+import { measureWords, PROCEDURE } from '../engine/predict/next/next-words.ts';
+import { whatNext, type WhatNext } from '../engine/predict/next/what-next.ts';
+import { designAsked, type OutlookRequest } from '../engine/predict/outlook.ts';
+import { CAUTIONS } from '../engine/warnings/cautions.ts';
 import type { WorkControl } from './capture-input.ts';
 import { RequestError } from './request-error.ts';
 
@@ -105,3 +108,19 @@ export const runPrediction = (frame: PredictionFrame, control: WorkControl): Pre
 /** A prediction as JSON, SI. */
 export const predictionJson = ({ design, ...found }: Prediction): string =>
   toJsonDocument({ design: designToJson(design), ...found });
+
+/** What to measure next, with the name of the design that it is for. */
+export function nextOf(frame: PredictionFrame, control: WorkControl): WhatNext & { readonly name: string } {
+  const request = outlookRequest(frame);
+  const { name } = designAsked(request.known, request.changes ?? []);
+  return { name, ...whatNext({ ...request, ...control }) };
+}
+
+/** The ranked list as JSON, SI, each measurement with its words. */
+export const nextJson = ({ ranked, ...found }: WhatNext): string =>
+  toJsonDocument({
+    ...found,
+    ranked: ranked.map((each) => ({ ...measureWords(found, each), ...each })),
+    procedure: PROCEDURE,
+    cautions: CAUTIONS,
+  });

@@ -1,10 +1,11 @@
 import { CHANNEL_RUNS } from '../engine/channel/channel-report.ts';
+import { checkDesign } from '../engine/check/check-design.ts';
 import type { Design } from '../engine/design/design.ts';
 import { ADVICE_RUNS, predictCost, WINDOW_RUNS } from '../engine/estimates/cost.ts';
 import { FIT_ITERATIONS } from '../engine/fitting/fit-design.ts';
 import { designAsked, type OutlookRequest } from '../engine/predict/outlook.ts';
 import type { Knowledge } from '../engine/predict/knowledge.ts';
-import { predictionRuns } from '../engine/predict/price.ts';
+import { MAT_CANDIDATES, predictionRuns } from '../engine/predict/price.ts';
 import { measuredDesigns } from '../engine/predict/seen-captures.ts';
 import type { Needs } from '../engine/propose/needs.ts';
 import { searchPrice } from '../engine/propose/search-price.ts';
@@ -99,16 +100,25 @@ export function priceAdvice(design: Design, limits: Limits): void {
   refuseDear(predictCost(design).work * (RUNS.advice + runsOfParts(design, 'advice')), limits.jobWork);
 }
 
+type Asked = Pick<OutlookRequest, 'changes'> & { readonly known: Knowledge };
+
 /** The price of a prediction: of what is asked for, and of what each capture shows. Throws DesignError. */
-export function priceOutlook(
-  { known, changes = [] }: Pick<OutlookRequest, 'changes'> & { readonly known: Knowledge },
-  limits: Limits,
-): void {
+export const priceOutlook = (asked: Asked, limits: Limits): void =>
+  refuseDear(outlookWork(asked, limits), limits.jobWork);
+
+/** The price of what to measure next: that of a prediction, and of each capture of the mat that could be taken. */
+export function priceNext(asked: Asked, limits: Limits): void {
+  const bench = predictCost(checkDesign(asked.known.design)).work;
+  const each = predictionRuns(asked.known.values.length).capture;
+  refuseDear(outlookWork(asked, limits) + MAT_CANDIDATES * each * bench, limits.jobWork);
+}
+
+function outlookWork({ known, changes = [] }: Asked, limits: Limits): number {
   const design = designAsked(known, changes);
   priceDesign(design, 'simulate', limits);
   const runs = predictionRuns(known.values.length);
   const captures = measuredDesigns(known).reduce((sum, of) => sum + predictCost(of).work, 0);
-  refuseDear(predictCost(design).work * runs.design + captures * runs.capture, limits.jobWork);
+  return predictCost(design).work * runs.design + captures * runs.capture;
 }
 
 /** The price of builds from needs. */

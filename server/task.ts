@@ -26,7 +26,7 @@ export type Task =
   | { readonly kind: 'channel'; readonly design: Design }
   | { readonly kind: 'fit'; readonly fit: FitInput }
   | { readonly kind: 'diagnose'; readonly diagnosis: DiagnosisInput }
-  | { readonly kind: 'predict'; readonly frame: PredictionFrame }
+  | { readonly kind: 'predict' | 'next'; readonly frame: PredictionFrame }
   | { readonly kind: 'core'; readonly jig: JigInput }
   | { readonly kind: 'core-captures'; readonly session: SessionInput }
   | { readonly kind: 'plan-study'; readonly request: StudyRequest }

@@ -8,6 +8,9 @@ const CASES = 2 * 10;
 /** Designs at the ends of intervals, and the one itself. */
 const ENDS = 5;
 
+/** Captures of the mat among what could be measured next, at most (next/candidates.ts). */
+export const MAT_CANDIDATES = 9;
+
 /** Runs of a whole cycle that a prediction comes to at most: of the design, and of each capture's. */
 export function predictionRuns(values: number): { readonly design: number; readonly capture: number } {
   const designs = 2 * (values + OPEN) + ENDS;

@@ -2,6 +2,7 @@ import type { Command } from 'commander';
 import { UNKNOWNS } from '../../engine/fitting/unknown-table.ts';
 import { diagnoseCommand, fitCommand } from './bench.ts';
 import { coreCommand } from './core.ts';
+import { nextCommand } from './next.ts';
 import { predictCommand } from './predict.ts';
 import { benchOptions, collect, DESIGN, formatOption, outlookOptions, outputOption } from './options.ts';
 import type { Take } from './options.ts';
@@ -72,7 +73,19 @@ export function declareBenchCommands(root: Command, terminal: Terminal, take: Ta
       .description(
         'what a design will do that is known as far as captures told it: another size, current, temperature or winding, with 95 % intervals, and what lies outside what was measured',
       ),
-  ).action((path: string, options) => take(predictCommand(path, options, terminal)));
+    ['text', 'json', 'csv'],
+  )
+    .option('--observed <where>', 'where traces are told: sense, amplifier (default: sense)')
+    .action((path: string, options) => take(predictCommand(path, options, terminal)));
+  outlookOptions(
+    root
+      .command('next')
+      .argument('<fit>', 'what fit answered in JSON (--format json), or a design file; - for standard input')
+      .description(
+        'what to measure next: captures of the mat, line currents and readings of one core, ranked by how far each narrows the interval of the margin; with --format html a sheet to print',
+      ),
+    ['text', 'json', 'html'],
+  ).action((path: string, options) => take(nextCommand(path, options, terminal)));
   benchOptions(
     root
       .command('diagnose')

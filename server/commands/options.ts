@@ -37,7 +37,7 @@ export const benchOptions = (command: Command): Command =>
     .addOption(outputOption());
 
 /** What looks ahead from a fit has in common. */
-export const outlookOptions = (command: Command): Command =>
+export const outlookOptions = (command: Command, forms: readonly string[]): Command =>
   command
     .addOption(
       collect(
@@ -45,12 +45,7 @@ export const outlookOptions = (command: Command): Command =>
         'what is to be otherwise, such as /mat/rows=16 or "/drive/x/readAmplitude=0.4 A" (repeatable)',
       ),
     )
-    .addOption(
-      new Option('--observed <where>', 'where traces are told')
-        .choices(['sense', 'amplifier'])
-        .default('sense'),
-    )
-    .addOption(formatOption())
+    .addOption(new Option('--format <form>', 'form of the answer').choices([...forms]).default('text'))
     .addOption(outputOption());
 
 export const formatOption = (): Option =>

@@ -29,7 +29,7 @@ export async function predictCommand(path: string, flags: OutlookFlags, terminal
 /** A file is a fit's answer in JSON where it has what is known, else a design. */
 export async function readOutlook(
   path: string,
-  { set, observed }: OutlookFlags,
+  { set, observed }: Pick<OutlookFlags, 'set' | 'observed'>,
   terminal: Terminal,
 ): Promise<Record<string, unknown>> {
   const file = await readJsonInput(path, 'Design or fit', terminal, LIMITS.captureBytes);

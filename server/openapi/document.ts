@@ -92,6 +92,11 @@ function paths(): ZodOpenApiPathsObject {
     ),
     ...jobPaths('/api/v1/fits', 'Start a fit of a design to captures', fitRequestSchema),
     ...jobPaths(
+      '/api/v1/next-captures',
+      'Start a ranking of what to measure next, by how far each narrows the interval of the margin',
+      predictionRequestSchema,
+    ),
+    ...jobPaths(
       '/api/v1/predictions',
       'Start a prediction with intervals: another size, current, temperature or winding from what a fit told',
       predictionRequestSchema,

@@ -7,7 +7,11 @@ import type { FitCapture } from '../../engine/fitting/fit-captures.ts';
 import { fitDesign } from '../../engine/fitting/fit-design.ts';
 import { knowledgeOf, type Knowledge } from '../../engine/predict/knowledge.ts';
 import { predict } from '../../engine/predict/predict.ts';
-import { predictionRuns } from '../../engine/predict/price.ts';
+import { nextSheet, PROCEDURE } from '../../engine/predict/next/next-words.ts';
+import { whatNext } from '../../engine/predict/next/what-next.ts';
+import { escapeText } from '../../engine/report/markup.ts';
+import { nextText } from '../../server/print/next-text.ts';
+import { MAT_CANDIDATES, predictionRuns } from '../../engine/predict/price.ts';
 import { perform } from '../../server/perform.ts';
 import { capture, SMALL } from '../independent/builds.ts';
 import { captureCsv } from '../independent/instrument.ts';
@@ -79,6 +83,31 @@ describe('a prediction from a fit', () => {
     const { design, capture: each } = predictionRuns(known.values.length);
     expect(count.cycles()).toBeGreaterThan(100);
     expect(count.cycles()).toBeLessThanOrEqual(design + each * known.captures.length);
+  });
+});
+
+describe('what to measure next', () => {
+  it('is the same over HTTP and on the command line, ranked, and no dearer than its price', async () => {
+    const line = await callCli(['next', file, '--format', 'json']);
+    expect(line.stderr).toBe('');
+    expect(await resultOf('/api/v1/next-captures', { known })).toBe(line.stdout);
+    const count = countingRuns();
+    const found = whatNext({ known, simulate: count.simulate });
+    const told = JSON.parse(line.stdout) as { margin: unknown; ranked: { narrows: number; what: string }[] };
+    expect(told.margin).toEqual(found.margin);
+    expect(told.ranked.map(({ narrows }) => narrows)).toEqual(found.ranked.map(({ narrows }) => narrows));
+    for (const [i, { narrows, width }] of found.ranked.entries()) {
+      expect(narrows).toBeLessThanOrEqual(found.ranked[Math.max(0, i - 1)]!.narrows);
+      expect(width).toBeLessThanOrEqual((found.margin.high - found.margin.low) * 1.001);
+    }
+    expect(found.ranked[0]!.narrows).toBeGreaterThan(0);
+    const { design, capture: each } = predictionRuns(known.values.length);
+    const mat = found.ranked.filter(({ take }) => take.where === 'mat').length;
+    expect(mat).toBeLessThanOrEqual(MAT_CANDIDATES);
+    expect(count.cycles()).toBeLessThanOrEqual(design + each * (known.captures.length + MAT_CANDIDATES));
+    const sheet = nextSheet('', found);
+    for (const words of [...PROCEDURE, told.ranked[0]!.what]) expect(sheet).toContain(escapeText(words));
+    expect(nextText(found)).toContain(told.ranked[0]!.what);
   });
 });
 
