@@ -24,6 +24,7 @@ export function figureRows(found: Prediction): string[][] {
     row('threshold in the middle', found.threshold, volts),
     row('margin as designed', found.margin, volts),
     row('margin at the corners', found.corners, volts),
+    ...found.traces.map((trace) => row(`${traceName(trace)} at the strobe`, atStrobe(found, trace), volts)),
   ];
 }
 
@@ -35,7 +36,14 @@ const NAMES: Readonly<Record<HeldTrace['name'], string>> = {
 };
 
 /** "greatest ZERO (worst pattern for a ZERO, disturbed)". */
-export const traceName = ({ name, case: which }: HeldTrace): string => `${NAMES[name]} (${which})`;
+const traceName = ({ name, case: which }: HeldTrace): string => `${NAMES[name]} (${which})`;
+
+/** A trace with its band at the strobe in force. */
+function atStrobe({ design, strobe, time }: Prediction, { value, low, high }: HeldTrace): Held {
+  const at = design.strobe.time ?? strobe.value;
+  const i = Math.min(time.length - 1, Math.max(0, Math.round((at - time[0]!) / (time[1]! - time[0]!))));
+  return { value: value[i]!, low: low[i]!, high: high[i]! };
+}
 
 const LIES: Readonly<Record<Outside['what'], string>> = {
   drive: 'Full drive',

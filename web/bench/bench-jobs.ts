@@ -11,6 +11,8 @@ import { judgeCaptures, requireUsable } from '../../engine/fitting/judge/judge-c
 import { fitSeveral } from '../../engine/fitting/jig/fit-several.ts';
 import { readSessionFile } from '../../engine/fitting/jig/session-file.ts';
 import { measureJig } from '../../engine/fitting/jig/fit-core.ts';
+import { whatNext } from '../../engine/predict/next/what-next.ts';
+import { predict } from '../../engine/predict/predict.ts';
 import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import type { Handlers } from '../compute/serve.ts';
 import { withValueAt, type RawDesign } from '../model/pointer.ts';
@@ -30,6 +32,8 @@ export const BENCH_JOBS: Handlers<BenchTasks> = {
       ranges,
       onProgress,
     }),
+  predict: ({ known, changes }, onProgress) => predict({ known, changes, onProgress }),
+  next: ({ known }, onProgress) => whatNext({ known, onProgress }),
   larger: ({ raw, rows, columns }) => compareSizes(raw, rows, columns),
   diagnose: ({ raw, captures, strobeAt }, onProgress) =>
     diagnose({

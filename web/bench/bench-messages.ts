@@ -10,6 +10,10 @@ import type { SeveralFit } from '../../engine/fitting/jig/fit-several.ts';
 import type { FittedCore, JigCaptures } from '../../engine/fitting/jig/fit-core.ts';
 import type { AskedRanges } from '../../engine/fitting/unknown-ranges.ts';
 import type { UnknownName } from '../../engine/fitting/unknown-table.ts';
+import type { Patch } from '../../engine/base/json-patch.ts';
+import type { Knowledge } from '../../engine/predict/knowledge.ts';
+import type { WhatNext } from '../../engine/predict/next/what-next.ts';
+import type { Prediction } from '../../engine/predict/prediction.ts';
 import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';
@@ -40,6 +44,16 @@ export interface BenchTasks {
       readonly ranges: AskedRanges;
     };
     readonly answer: FitResult;
+  };
+  readonly predict: {
+    readonly piece: BenchProgress;
+    readonly ask: { readonly known: Knowledge; readonly changes: readonly Patch[] };
+    readonly answer: Prediction;
+  };
+  readonly next: {
+    readonly piece: BenchProgress;
+    readonly ask: { readonly known: Knowledge };
+    readonly answer: WhatNext;
   };
   readonly larger: {
     readonly piece: never;

@@ -1,9 +1,12 @@
+import { signal } from '@preact/signals-core';
+import type { Knowledge } from '../../engine/predict/knowledge.ts';
 import { h } from '../ui/dom.ts';
 import type { Page } from '../state/page.ts';
 import type { MeasuredTrace } from '../model/measured-trace.ts';
 import { withValueAt, type RawDesign } from '../model/pointer.ts';
 import './bench.css';
 import { addCapture } from './bench-state.ts';
+import { createAheadPanel } from './ahead-panel.ts';
 import { createDiagnosePanel } from './diagnose-panel.ts';
 import { createFitPanel } from './fit-panel.ts';
 import { createJigPanel } from './jig-panel.ts';
@@ -49,6 +52,7 @@ export function createBenchView({ atoms, now, act }: Page): HTMLElement {
   const keepTrace = (trace: MeasuredTrace): void => {
     atoms.measured.value = trace;
   };
+  const fitted = signal<Knowledge | undefined>(undefined);
   const edit = (design: RawDesign): void => act.edit(design);
   return h(
     'div',
@@ -62,7 +66,12 @@ export function createBenchView({ atoms, now, act }: Page): HTMLElement {
     open.node,
     createJudgePanel(atoms, now),
     createLineUpPanel(atoms, now, keepTrace),
-    createFitPanel(atoms, now, { onUse: edit, onPlan: () => toPlan() }),
+    createFitPanel(atoms, now, {
+      onUse: edit,
+      onPlan: () => toPlan(),
+      onFitted: (known) => (fitted.value = known),
+    }),
+    createAheadPanel(now, fitted),
     createLargerPanel(now, toPlan),
     createDiagnosePanel(atoms, now),
     createJigPanel(atoms, (core) => act.edit(withValueAt(raw(), '/core', core))),

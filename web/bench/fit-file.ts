@@ -1,10 +1,11 @@
 import { VERSION } from '../../engine/base/version.ts';
 import { toJsonDocument } from '../../engine/export/serialise.ts';
 import type { FitResult } from '../../engine/fitting/fit-result.ts';
+import type { Knowledge } from '../../engine/predict/knowledge.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';
 
 /** The whole answer as a file: what was asked, of what, and what came out. */
-export function fitFile(fit: FitResult, captures: readonly BenchCapture[]): string {
+export function fitFile(fit: FitResult, captures: readonly BenchCapture[], known?: Knowledge): string {
   return toJsonDocument({
     version: VERSION,
     captures: captures.map(
@@ -30,5 +31,7 @@ export function fitFile(fit: FitResult, captures: readonly BenchCapture[]): stri
     lineUps: fit.captures.map(({ label, lineUp }) => ({ label, ...lineUp })),
     reducedChiSquare: fit.reducedChiSquare,
     design: fit.design,
+    // What a prediction takes from it, at the command line as here.
+    ...(known ? { known } : {}),
   });
 }

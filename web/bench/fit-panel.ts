@@ -1,6 +1,7 @@
 import { computed, signal } from '@preact/signals-core';
 import { createWork } from '../compute/work.ts';
-import type { BenchCapture } from '../model/bench-capture.ts';
+import { knowledgeOf, type Knowledge } from '../../engine/predict/knowledge.ts';
+import { toFitCapture, type BenchCapture } from '../model/bench-capture.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import { saveFile } from '../sharing/save.ts';
 import { createBenchClient } from './bench-client.ts';
@@ -15,15 +16,17 @@ export interface FitPanelCallbacks {
   /** Puts the fitted design into the planning view. */
   readonly onUse: (raw: RawDesign) => void;
   readonly onPlan: () => void;
+  /** Told what is known after each fit. */
+  readonly onFitted: (known: Knowledge) => void;
 }
 
 /** Which unknowns to find from which captures; then what was found. */
 export function createFitPanel(
   bench: BenchState,
   now: DesignNow,
-  { onUse, onPlan }: FitPanelCallbacks,
+  { onUse, onPlan, onFitted }: FitPanelCallbacks,
 ): HTMLElement {
-  const state = createFitState(bench, now);
+  const state = createFitState(bench, now, onFitted);
   const { unknowns, work, left, using, found, used } = state;
   return createSection('bench-fit', 'Fit what is not known', () =>
     fitView({
@@ -47,7 +50,8 @@ export function createFitPanel(
       },
       onSaveDesign: ({ fit }) =>
         saveFile('fitted-design.json', 'application/json', `${JSON.stringify(fit.design, null, 2)}\n`),
-      onSaveFit: ({ fit, captures }) => saveFile('fit.json', 'application/json', fitFile(fit, captures)),
+      onSaveFit: ({ fit, captures, known }) =>
+        saveFile('fit.json', 'application/json', fitFile(fit, captures, known)),
       onPlan,
     }),
   );
@@ -57,7 +61,7 @@ const sameCaptures = (a: readonly BenchCapture[], b: readonly BenchCapture[]): b
   a.length === b.length && a.every((capture, i) => capture === b[i]);
 
 /** What was chosen, what was found of it, and the way to fit. */
-function createFitState(bench: BenchState, now: DesignNow) {
+function createFitState(bench: BenchState, now: DesignNow, onFitted: FitPanelCallbacks['onFitted']) {
   const unknowns = createUnknowns(now.inForce);
   const work = createWork(createBenchClient());
   /** Captures that the reader leaves out. */
@@ -87,7 +91,12 @@ function createFitState(bench: BenchState, now: DesignNow) {
         }),
         onAnswer: (fit) => {
           used.value = false;
-          found.value = { fit, captures };
+          const known = knowledgeOf(
+            fit,
+            captures.map((capture) => toFitCapture(raw, capture)),
+          );
+          found.value = { fit, captures, known };
+          onFitted(known);
         },
         onFailed: ({ message, field }) =>
           unknowns.refuse(field, message) ? 'Not fitted: see the bounds.' : message,

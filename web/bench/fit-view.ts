@@ -1,6 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
 import type { FitResult } from '../../engine/fitting/fit-result.ts';
 import type { UnknownName } from '../../engine/fitting/unknown-table.ts';
+import type { Knowledge } from '../../engine/predict/knowledge.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';
 import { startAndCancel, statusLine, statusRow, type Said, type WorkState } from '../ui/status.ts';
 import { unknownWords } from './bench-words.ts';
@@ -11,6 +12,7 @@ import { withCaptures } from './section.ts';
 export interface Fitted {
   readonly fit: FitResult;
   readonly captures: readonly BenchCapture[];
+  readonly known: Knowledge;
 }
 
 export interface FitViewOptions {
