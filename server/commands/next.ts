@@ -2,7 +2,7 @@ import { predictionRequestSchema, nextJson, nextOf } from '../prediction-input.t
 import { nextSheet } from '../../engine/predict/next/next-words.ts';
 import { nextText } from '../print/next-text.ts';
 import { readFrame } from '../study-request.ts';
-import { withProgress } from './bench.ts';
+import { withProgress } from './with-progress.ts';
 import { readOutlook, subject, type OutlookFlags } from './predict.ts';
 import type { Terminal } from './terminal.ts';
 import { writeOutput } from './write-output.ts';
