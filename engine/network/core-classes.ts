@@ -13,10 +13,11 @@ import {
 import { parametersOfClasses } from './class-parameters.ts';
 import type { Sections } from './sections.ts';
 
-/** Which cause a core's answer belongs to in the observed cycle. */
+/** Which cause a core's answer belongs to in a cycle. */
 export const SELECTED = 0;
 export const HALF_SELECTED = 1;
 export const UNSELECTED = 2;
+export const ROLES = 3;
 
 /**
  * Cores that have section, polarity, drive lines, parameters and state in common are one class with a count.
@@ -33,8 +34,6 @@ export interface CoreClasses {
   /** Row and column; -1 where no cycle of the programme drives that line. */
   readonly row: Int32Array;
   readonly column: Int32Array;
-  /** SELECTED, HALF_SELECTED or UNSELECTED in the observed cycle. */
-  readonly role: Uint8Array;
   /** 1 for cores of the other mats in series (on driven lines only; they load the drive lines). */
   readonly otherMat: Uint8Array;
   /** 1 for cores of other mats whose addressed core holds a ZERO and whose write is therefore inhibited. */
@@ -82,7 +81,7 @@ export function groupCores(
 ): CoreClasses {
   const mat: MatCores = { design, sections, bits, polarity, spread, initial, ...linesOf(design) };
   const { members, ofPart } = findMembers(mat, stacked);
-  // Runs of one role and section lie side by side (core-stepper.ts sums run by run).
+  // Classes of one role and section in the observed cycle lie side by side (core-stepper.ts sums run by run).
   members.sort((a, b) => roleIn(mat, a) - roleIn(mat, b) || a.section - b.section);
   const sorted = new Int32Array(members.length);
   members.forEach((member, k) => (sorted[member.place] = k));
@@ -97,7 +96,6 @@ export function groupCores(
     polarity: places.polarity,
     row: places.row,
     column: places.column,
-    role: places.role,
     otherMat: places.otherMat,
     keepsZero: places.keepsZero,
     bias: parameters.bias,
@@ -136,7 +134,6 @@ function placesOfClasses(mat: MatCores, members: readonly Member[]) {
     column: Int32Array.from(members, ({ index }) =>
       usedColumns.has(index % columns) ? index % columns : -1,
     ),
-    role: Uint8Array.from(members, (f) => roleIn(mat, f)),
     otherMat: Uint8Array.from(members, (f) => (f.mat === THIS_MAT ? 0 : 1)),
     keepsZero: Uint8Array.from(members, (f) => (f.mat === OTHER_ZERO ? 1 : 0)),
   };
@@ -148,7 +145,8 @@ function roleIn({ design }: MatCores, { index, mat }: Member): number {
   return roleOf(design.programme.at(-1)!, Math.floor(index / columns), index % columns);
 }
 
-function roleOf(cycle: Cycle, r: number, c: number): number {
+/** Role in a cycle of a core of this mat at a row and column; -1: one that no cycle drives. */
+export function roleOf(cycle: Cycle, r: number, c: number): number {
   const lines =
     (cycle.lines !== 'y' && r === cycle.row ? 1 : 0) + (cycle.lines !== 'x' && c === cycle.column ? 1 : 0);
   return lines === 2 ? SELECTED : lines === 1 ? HALF_SELECTED : UNSELECTED;

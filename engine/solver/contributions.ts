@@ -2,6 +2,7 @@ import { HALF_SELECTED, SELECTED, UNSELECTED } from '../network/core-classes.ts'
 import { rate, type Difference } from './difference.ts';
 import { WHOLE_SHARE } from './ladder.ts';
 import { CLAMP_CONDUCTANCE } from './solve-wire.ts';
+import type { Problem } from './run-problem.ts';
 import type { StepContext } from './step-context.ts';
 import type { WireState } from './wire-state.ts';
 
@@ -35,18 +36,30 @@ export interface Split {
   readonly rhs: Float64Array;
 }
 
-export function makeSplit(nodes: number): Split {
+function makeSplit(nodes: number): Split {
   const make = (): Float64Array => new Float64Array(nodes * PARTS);
   return { lag: make(), lagPast: make(), lagMix: make(), v: make(), vPast: make(), W: make(), rhs: make() };
 }
 
-/** At the start of the observed cycle, what still flows from earlier cycles is the inhibit's tail. */
-export function beginSplit(split: Split, wire: WireState): void {
+/**
+ * A split that goes on from where the wire stands. It begins so many cycles before the observed one (splitCycles) that what
+ * still flows from cycles before that is less than a billionth of what it was; that little is booked as inhibit.
+ */
+export function beginSplit(wire: WireState): Split {
+  const split = makeSplit(wire.sections.count + 1);
   for (let k = 0; k <= wire.sections.count; k++) {
     split.lag[k * PARTS + INHIBIT] = wire.lag[k]!;
     split.v[k * PARTS + INHIBIT] = wire.v[k]!;
   }
+  return split;
 }
+
+/**
+ * How many cycles before the observed one the split begins, so that the tails of earlier cycles are told by their own causes:
+ * each cause as it was in its own cycle, the selected core that cycle's.
+ */
+export const splitCycles = ({ rule, period }: Pick<Problem, 'rule' | 'period'>): number =>
+  rule.fade > 0 ? Math.max(1, Math.ceil(Math.log(1e9) / (rule.fade * period))) : Infinity;
 
 /** Advances the split by the step just solved, before its end becomes now. */
 export function advanceSplit(split: Split, step: StepContext): void {

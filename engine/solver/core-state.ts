@@ -1,6 +1,6 @@
 import { copyFlux } from '../core/flux-of-cores.ts';
 import { softplus } from '../core/model.ts';
-import type { CoreClasses } from '../network/core-classes.ts';
+import { ROLES, type CoreClasses } from '../network/core-classes.ts';
 
 /**
  * Inelastic state of every class, what is known of it (so that cores that cannot move cost next to nothing), and the
@@ -23,8 +23,13 @@ export interface CoreState {
   readonly constants: Float64Array;
   /** ln(1 + exp(-F_0/s)) of every class. */
   readonly restingTail: Float64Array;
-  /** Runs of classes that share role and section: first class of each run, and one past the last. */
+  /**
+   * Runs of classes that share section and, in the present cycle, role: how many, where each starts in `order` (and one
+   * past the last), and its entry in SectionSums. See setFactors.
+   */
+  runCount: number;
   readonly runs: Int32Array;
+  readonly slots: Int32Array;
   /** Classes run by run; in each run those on a driven line, biased or odd come first. */
   readonly order: Int32Array;
   /** Place in `order` at which the rest of each run starts: its idle group, which answers as one while it stands still. */
@@ -44,18 +49,19 @@ export const IDLE = 8;
 /** V per turn: a core that would induce less than this is taken to stand still. */
 const STILL_EMF = 1e-8;
 
-/** Which currents a class sees in the present cycle: factors of X, Y and of the separate inhibit wire. */
+/** Which currents a class sees in one cycle: factors of X, Y and of the separate inhibit wire. */
 export interface DriveFactors {
+  /** SELECTED, HALF_SELECTED or UNSELECTED in that cycle: which cause the class's answer belongs to. */
+  readonly role: Uint8Array;
   readonly x: Float64Array;
   readonly y: Float64Array;
   readonly inhibit: Float64Array;
 }
 
-export function makeCoreState(classes: CoreClasses): CoreState {
-  const { size, role, section } = classes;
-  const starts: number[] = [];
-  for (let c = 0; c < size; c++)
-    if (c === 0 || role[c] !== role[c - 1] || section[c] !== section[c - 1]) starts.push(c);
+/** @param sections of the wire */
+export function makeCoreState(classes: CoreClasses, sections: number): CoreState {
+  const { size } = classes;
+  const most = Math.min(size, ROLES * (sections + 1));
   // Far below threshold v_p is less than rho s exp((F - F_0)/s); the innermost ring is the softest.
   const softest = 1 / classes.nearness[0]!;
   const quiet = Float64Array.from(classes.threshold, (f, c) => {
@@ -70,10 +76,12 @@ export function makeCoreState(classes: CoreClasses): CoreState {
     quiet,
     constants: new Float64Array(size * WIDTH),
     restingTail: Float64Array.from(classes.threshold, (f, c) => softplus(-f / classes.softWidth[c]!)),
-    runs: Int32Array.from([...starts, size]),
-    order: Int32Array.from({ length: size }, (_, c) => c),
-    idleFrom: new Int32Array(starts.length),
-    idle: new Float64Array(starts.length * IDLE),
+    runCount: 0,
+    runs: new Int32Array(most + 1),
+    slots: new Int32Array(most),
+    order: new Int32Array(size),
+    idleFrom: new Int32Array(most),
+    idle: new Float64Array(most * IDLE),
     anchor: new Float64Array(size).fill(NaN),
     powers: new Float64Array(2 * size * classes.nearness.length),
   };

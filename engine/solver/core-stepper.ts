@@ -36,9 +36,9 @@ export function advanceCores(
   sums: SectionSums,
 ): void {
   const { h, mid, midWire, end, endWire, gain } = step;
-  const { section, role, psiM } = classes;
+  const { section, psiM } = classes;
   const move = classes.nearness.length === 1 ? movePhi : moveRings;
-  const { phi, psi, stillBelow, stillAbove, constants, runs, order, idleFrom, idle } = state;
+  const { phi, psi, stillBelow, stillAbove, constants, runs, slots, order, idleFrom, idle } = state;
   const { x: midX, y: midY, inhibit: midH } = mid;
   const { x: endX, y: endY, inhibit: endH } = end;
   const inhibited = midH !== 0 || endH !== 0;
@@ -51,14 +51,14 @@ export function advanceCores(
   let xy = 0;
   let xh = 0;
   let yh = 0;
-  const last = runs.length - 1;
+  const last = state.runCount;
   for (let run = 0; run < last; run++) {
     const from = runs[run]!;
     const to = runs[run + 1]!;
-    const k = section[from]!;
+    const k = section[order[from]!]!;
     const wireMid = midWire[k]!;
     const wireEnd = endWire[k]!;
-    const slot = role[from]! * sums.stride + k;
+    const slot = slots[run]!;
     let flux = 0;
     let own = 0;
     let x = 0;

@@ -25,7 +25,8 @@ export function placeRun(
   };
   const idle: number[] = [];
   let at = from;
-  for (let c = from; c < to; c++) {
+  for (let j = from; j < to; j++) {
+    const c = order[j]!;
     if (isIdle(c)) idle.push(c);
     else order[at++] = c;
   }

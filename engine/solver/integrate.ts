@@ -1,5 +1,6 @@
 import { cutEndVoltages, makeEndVoltages, type EndVoltages } from './end-voltages.ts';
 import { cycleGrid, maxInstants } from './cycle-grid.ts';
+import { beginSplit, splitCycles, type Split } from './contributions.ts';
 import { makeCycleRecorder } from './recorder.ts';
 import { runCycle, type CycleEnd } from './run-cycle.ts';
 import type { Problem, Recording } from './run-problem.ts';
@@ -13,6 +14,8 @@ import { historyRule } from './time-grid.ts';
 export function integrate(problem: Problem): Recording {
   const { cycles, period } = problem;
   const run = makeRun(problem);
+  const splitFrom = cycles.length - 1 - splitCycles(problem);
+  let split: Split | undefined;
   let steps = 0;
   let before: EndVoltages | undefined;
   for (let n = 0; n < cycles.length; n++) {
@@ -23,7 +26,8 @@ export function integrate(problem: Problem): Recording {
     const paced = n < cycles.length - 2 ? { ...problem, rule: historyRule(problem.rule) } : problem;
     const grid = cycleGrid(paced, cycle.programme, end);
     const most = maxInstants(problem, cycle.programme, grid);
-    const step = makeStep(run, cycle);
+    if (problem.split && n >= splitFrom) split ??= beginSplit(run.wire);
+    const step = makeStep(run, cycle, split);
     const recorder = observed ? makeCycleRecorder(step, most) : undefined;
     const ends = n === cycles.length - 2 ? makeEndVoltages(most) : undefined;
     const ended = runCycle(step, grid, recorder, ends);

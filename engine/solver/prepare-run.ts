@@ -1,6 +1,6 @@
 import { lineResistance, senseResistance } from '../mat/wire-at-temperature.ts';
 import { halfWidth, ringBells } from '../core/closed-forms.ts';
-import { groupCores, type CoreClasses } from '../network/core-classes.ts';
+import { groupCores, roleOf, UNSELECTED, type CoreClasses } from '../network/core-classes.ts';
 import { atTemperature, decaySwing } from '../core/model.ts';
 import { coupleLines } from '../network/coupling.ts';
 import type { Design } from '../design/design.ts';
@@ -166,6 +166,9 @@ function factorsOf(
   const map = (f: (c: number) => number): Float64Array =>
     Float64Array.from({ length: classes.size }, (_, c) => f(c));
   return {
+    role: Uint8Array.from({ length: classes.size }, (_, c) =>
+      classes.otherMat[c] === 1 ? UNSELECTED : roleOf(cycle, classes.row[c]!, classes.column[c]!),
+    ),
     x: map((c) => (cycle.lines !== 'y' && classes.row[c] === cycle.row ? 1 : 0)),
     y: map((c) => (cycle.lines !== 'x' && classes.column[c] === cycle.column ? 1 : 0)),
     // A shared wire carries the inhibit current itself, except past the end of a cut wire's segment.

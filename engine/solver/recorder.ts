@@ -1,4 +1,4 @@
-import { advanceSplit, beginSplit, makeSplit, PARTS } from './contributions.ts';
+import { PARTS } from './contributions.ts';
 import { advanceCores } from './core-stepper.ts';
 import { makeEnergyMeter } from './energy-balance.ts';
 import { makeFluxClosure } from './flux-closure.ts';
@@ -35,9 +35,9 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
   const { classes, sections } = problem;
   const n = sections.count;
   const traces = makeTraces(length);
-  const parts = problem.split ? Array.from({ length: PARTS }, () => new Float64Array(length)) : [];
+  const { split } = step;
+  const parts = split ? Array.from({ length: PARTS }, () => new Float64Array(length)) : [];
   const jumps = new Uint8Array(length);
-  const split = makeSplit(n + 1);
   const meter = problem.balance ? makeEnergyMeter() : undefined;
   const closure = problem.balance ? makeFluxClosure(wire) : undefined;
   const watch =
@@ -48,7 +48,7 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
 
   function record(at: number, solved: StepContext): void {
     recordLines(traces, at, solved);
-    for (let p = 0; p < parts.length; p++) parts[p]![at] = split.v[n * PARTS + p]! - split.v[p]!;
+    if (split) for (let p = 0; p < PARTS; p++) parts[p]![at] = split.v[n * PARTS + p]! - split.v[p]!;
     closure?.see();
     filled = at + 1;
     watch?.see(solved.to, solved.lag);
@@ -61,13 +61,11 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
       jumps[at] = 1;
     },
     begin() {
-      if (problem.split) beginSplit(split, wire);
       meter?.begin(step);
       closure?.begin();
       record(0, step);
     },
     step(solved) {
-      if (problem.split) advanceSplit(split, solved);
       meter?.add(solved);
       closure?.add(solved.difference);
     },

@@ -1,8 +1,9 @@
+import { advanceSplit } from './contributions.ts';
 import { advanceCores } from './core-stepper.ts';
 import { beginLine, landOnKink } from './drive-line.ts';
 import { recordEnds, type EndVoltages } from './end-voltages.ts';
 import type { CycleRecorder } from './recorder.ts';
-import { dot } from './section-sums.ts';
+import { clearSums, dot } from './section-sums.ts';
 import { setFactors } from './set-factors.ts';
 import { standingStep, type StepContext } from './step-context.ts';
 import { commit, moveCores, predict, solveLines, solveWireAtGuess } from './take-step.ts';
@@ -54,6 +55,7 @@ export function runCycle(
     moveCores(step);
     solveWireAtGuess(step);
     solveLines(step);
+    if (step.split) advanceSplit(step.split, step);
     recorder?.step(step);
     const kink = commit(step);
 
@@ -80,7 +82,8 @@ function beginCycle(step: StepContext): void {
   const { programme, factors, coupling } = step.cycle;
   beginLine(lineX, programme.x);
   beginLine(lineY, programme.y);
-  setFactors(problem.classes, state, factors);
+  setFactors(problem.classes, state, factors, sums.stride);
+  clearSums(sums);
   advanceCores(problem.classes, state, standingStep(wire, lag), sums);
   wire.flux.set(sums.flux);
   setAir(wire.air, coupling, lag);

@@ -72,6 +72,11 @@ export function makeSums(sections: number): SectionSums {
   };
 }
 
+/** Roles may leave sections from one cycle to the next. */
+export function clearSums({ flux, own, x, y, inhibit }: SectionSums): void {
+  for (const sum of [flux, own, x, y, inhibit]) sum.fill(0);
+}
+
 /** What section k has in all roles together. */
 export const roleSum = (values: Float64Array, stride: number, k: number): number =>
   values[k]! + values[stride + k]! + values[2 * stride + k]!;

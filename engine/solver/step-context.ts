@@ -1,3 +1,4 @@
+import type { Split } from './contributions.ts';
 import { makeCoreState, type CoreState } from './core-state.ts';
 import type { CoreStep } from './core-stepper.ts';
 import { makeDifference, type Difference } from './difference.ts';
@@ -28,7 +29,7 @@ export interface Run {
 export const makeRun = (problem: Problem): Run => ({
   problem,
   wire: makeWireState(problem.sections),
-  state: makeCoreState(problem.classes),
+  state: makeCoreState(problem.classes, problem.sections.count),
   sums: makeSums(problem.sections.count),
   lineX: makeDriveLine(problem.lineX),
   lineY: makeDriveLine(problem.lineY),
@@ -38,6 +39,8 @@ export const makeRun = (problem: Problem): Run => ({
 /** One step of one cycle, as its five acts hand it on (take-step.ts) and as those who look on see it. */
 export interface StepContext extends Run {
   readonly cycle: CycleRun;
+  /** The wire's voltage by cause; undefined where it is not asked for, or not yet. */
+  readonly split: Split | undefined;
   readonly difference: Difference;
   /** s from the start of the cycle. */
   from: number;
@@ -60,7 +63,7 @@ export interface StepContext extends Run {
 }
 
 /** A step that goes on from where a run stands; all drive currents at rest. */
-export function makeStep(run: Run, cycle: CycleRun): StepContext {
+export function makeStep(run: Run, cycle: CycleRun, split: Split | undefined): StepContext {
   const { problem, wire, state, sums, lineX, lineY, linkages } = run;
   const lag = noCurrents();
   return {
@@ -72,6 +75,7 @@ export function makeStep(run: Run, cycle: CycleRun): StepContext {
     lineY,
     linkages,
     cycle,
+    split,
     difference: makeDifference(problem.sections.lossTime),
     from: 0,
     to: 0,
