@@ -42,7 +42,7 @@ export interface Member {
   count: number;
 }
 
-type AddMember = (key: string, index: number, section: number, count: number, kind: number) => number;
+type AddMember = (key: number, index: number, section: number, count: number, kind: number) => number;
 
 /** Which lines a programme drives, and the cores that stand out. */
 export function linesOf({ programme, mat, exceptions }: Design) {
@@ -58,7 +58,7 @@ export function linesOf({ programme, mat, exceptions }: Design) {
 /** Every class once, and the class of each part of each core of this mat as it was found. */
 export function findMembers(mat: MatCores, stacked: boolean): { members: Member[]; ofPart: Int32Array } {
   const { design, sections, spread } = mat;
-  const known = new Map<string, number>();
+  const known = new Map<number, number>();
   const members: Member[] = [];
   const add: AddMember = (key, index, section, count, kind) => {
     let k = known.get(key);
@@ -72,6 +72,7 @@ export function findMembers(mat: MatCores, stacked: boolean): { members: Member[
   };
   const cores = design.mat.rows * design.mat.columns;
   const absent = absentCores(design);
+  const kinds = cores + likenesses(mat);
   const ofPart = new Int32Array(PLACES * cores).fill(-1);
   for (let index = 0; index < cores; index++) {
     if (absent.has(index)) continue;
@@ -79,31 +80,42 @@ export function findMembers(mat: MatCores, stacked: boolean): { members: Member[
     // Where every core differs, splitting each between two sections would double the work for little.
     if (spread !== undefined || sections.ofCore[index]! < 0) {
       const section = sections.ofCore[index]! < 0 ? sections.count : sections.ofCore[index]!;
-      ofPart[index * PLACES] = add(`${section} ${alike}`, index, section, 1, THIS_MAT);
+      ofPart[index * PLACES] = add(section * kinds + alike, index, section, 1, THIS_MAT);
     } else
       eachSection(sections, index, (section, share, part) => {
-        ofPart[index * PLACES + part] = add(`${section} ${alike}`, index, section, share, THIS_MAT);
+        ofPart[index * PLACES + part] = add(section * kinds + alike, index, section, share, THIS_MAT);
       });
   }
   if (stacked) addOtherMats(mat, add);
   return { members, ofPart };
 }
 
-/** Equal for cores of one section that may be counted together. */
-function likeness(mat: MatCores, index: number): string {
-  const { design, bits, polarity, spread, initial, usedRows, usedColumns, addressed, exceptions } = mat;
+/** A number that is equal for cores of one section that may be counted together: a core's own, or one beyond all of them. */
+function likeness(mat: MatCores, index: number): number {
+  const { design, bits, polarity, spread, initial, addressed, exceptions } = mat;
   if (spread !== undefined || initial !== undefined || exceptions.has(index) || index === addressed)
-    return `#${index}`;
-  const r = Math.floor(index / design.mat.columns);
-  const c = index % design.mat.columns;
-  return `${polarity[index]} ${usedRows.has(r) ? r : -1} ${usedColumns.has(c) ? c : -1} ${bits[index]}`;
+    return index;
+  const { rows, columns } = design.mat;
+  return rows * columns + SIGNS * (2 * linesAt(mat, index) + bits[index]!) + polarity[index]! + 1;
+}
+
+/** Polarities: -1, 0 where the wire does not thread a core, 1. */
+const SIGNS = 3;
+
+/** How many numbers beyond those of the cores `likeness` gives at most. */
+const likenesses = ({ design: { mat } }: MatCores): number => SIGNS * 2 * (mat.rows + 1) * (mat.columns + 1);
+
+/** A number for the lines of the programme that drive a core, below (rows + 1) (columns + 1). */
+function linesAt({ design, usedRows, usedColumns }: MatCores, index: number): number {
+  const { rows, columns } = design.mat;
+  const r = Math.floor(index / columns);
+  const c = index % columns;
+  return (usedRows.has(r) ? r : rows) * (columns + 1) + (usedColumns.has(c) ? c : columns);
 }
 
 /** Other mats hold this mat's pattern but for the addressed core: `otherOnes` of them a ONE, the rest a ZERO. */
-function addOtherMats(
-  { design, sections, bits, usedRows: rows, usedColumns: columns, addressed }: MatCores,
-  add: AddMember,
-): void {
+function addOtherMats(mat: MatCores, add: AddMember): void {
+  const { design, sections, bits, usedRows: rows, usedColumns: columns, addressed } = mat;
   // Other mats are populated as this one is; missing cores are its own.
   const absent = absentCores({ mat: design.mat, exceptions: [] });
   const ones = Math.min(design.mat.otherOnes, design.mat.mats - 1);
@@ -116,9 +128,9 @@ function addOtherMats(
       const r = Math.floor(index / design.mat.columns);
       const c = index % design.mat.columns;
       if (absent.has(index) || (!rows.has(r) && !columns.has(c))) continue;
-      const lines = `${rows.has(r) ? r : -1} ${columns.has(c) ? c : -1}`;
-      const held = index === addressed ? 'addressed' : bits[index];
-      add(`other ${kind} ${lines} ${held}`, index, sections.count, mats, kind);
+      // Below zero, where no core of this mat has its key: lines, then what is held (2: addressed), then which mats.
+      const held = index === addressed ? 2 : bits[index]!;
+      add(-1 - (3 * (3 * linesAt(mat, index) + held) + kind), index, sections.count, mats, kind);
     }
   }
 }
