@@ -30,18 +30,29 @@ export interface CoreState {
   runCount: number;
   readonly runs: Int32Array;
   readonly slots: Int32Array;
+  /** Section of each run. */
+  readonly sectionOf: Int32Array;
   /** Classes run by run; in each run those on a driven line, biased or odd come first. */
   readonly order: Int32Array;
   /** Place in `order` at which the rest of each run starts: its idle group, which answers as one while it stands still. */
   readonly idleFrom: Int32Array;
   /** IDLE numbers a run (see sumIdle); the first is the wire current up to which they hold, -1 when out of date. */
   readonly idle: Float64Array;
-  /** A, magnitude of drive at which the `powers` of a class of rings hold; NaN: none yet. */
+  /** 1 where the idle group of a run stands still in the step under way. */
+  readonly idleHolds: Uint8Array;
+  /** Classes that their drive moves in the step under way, and those drives, A. */
+  readonly moving: Int32Array;
+  readonly drives: Float64Array;
+  /** A, magnitude of drive at which the `powers` and `curves` of a class hold; NaN: none yet. */
   readonly anchor: Float64Array;
-  /** exp((F_c - F_k)/w) and exp((F_k - F_0)/s) of each ring of each class at its anchor. */
+  /** Of a class that switches as one: how far its anchor reaches, and its curves about it (move-core.ts). */
+  readonly curves: Float64Array;
+  /** Of rings: exp((F_c - F_k)/w) and exp((F_k - F_0)/s) of each ring of each class at its anchor. */
   readonly powers: Float64Array;
 }
 
+/** Numbers a class in `curves`. */
+export const CURVES = 9;
 /** Numbers a class in `constants`, and a run in `idle`. */
 export const WIDTH = 9;
 export const IDLE = 8;
@@ -79,10 +90,15 @@ export function makeCoreState(classes: CoreClasses, sections: number): CoreState
     runCount: 0,
     runs: new Int32Array(most + 1),
     slots: new Int32Array(most),
+    sectionOf: new Int32Array(most),
     order: new Int32Array(size),
     idleFrom: new Int32Array(most),
     idle: new Float64Array(most * IDLE),
+    idleHolds: new Uint8Array(most),
+    moving: new Int32Array(size),
+    drives: new Float64Array(size),
     anchor: new Float64Array(size).fill(NaN),
+    curves: new Float64Array(classes.nearness.length === 1 ? CURVES * size : 0),
     powers: new Float64Array(2 * size * classes.nearness.length),
   };
 }

@@ -1,5 +1,6 @@
 import type { CoreClasses } from '../network/core-classes.ts';
 import { IDLE, WIDTH, type CoreState, type DriveFactors } from './core-state.ts';
+import type { CoreStep } from './core-stepper.ts';
 
 /*
  * Most cores of a mat lie on no driven line and stand still: they see nothing but the current of their own wire. Those of
@@ -38,7 +39,7 @@ export function placeRun(
  * Sums the idle group of a run: cores that see nothing but the wire's current F = s i and stand still. With a, b, phi, n
  * of each: linkage sum n s (phi + psi) + i sum n a - g(i) sum n s b phi, and likewise without the s for the inhibit wire.
  */
-export function sumIdle(state: CoreState, run: number): void {
+function sumIdle(state: CoreState, run: number): void {
   const { runs, order, idleFrom, constants, phi, psi, stillBelow, stillAbove, idle } = state;
   const at = run * IDLE;
   idle.fill(0, at, at + IDLE);
@@ -62,3 +63,23 @@ export function sumIdle(state: CoreState, run: number): void {
   }
   idle[at] = bound;
 }
+
+/** Decides for each run whether its idle group stands still in this step and answers as one (CoreState.idleHolds). */
+export function holdIdle(state: CoreState, { mid, end, midWire }: CoreStep): void {
+  const { runs, sectionOf, idleFrom, idle, idleHolds, constants } = state;
+  const inhibited = mid.inhibit !== 0 || end.inhibit !== 0;
+  for (let run = 0; run < state.runCount; run++) {
+    const rest = idleFrom[run]!;
+    const at = run * IDLE;
+    idleHolds[run] = 0;
+    if (rest < runs[run + 1]! && !(inhibited && constants[rest * WIDTH + 2] !== 0)) {
+      const moved = Math.abs(midWire[sectionOf[run]!]!);
+      if (idle[at]! < 0 && moved <= QUIET_WIRE) sumIdle(state, run);
+      if (moved <= idle[at]!) idleHolds[run] = 1;
+    }
+    if (idleHolds[run] === 0) idle[at] = -1;
+  }
+}
+
+/** A: a wire current small enough to try whether a run of cores stands still. */
+const QUIET_WIRE = 0.02;

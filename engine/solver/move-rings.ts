@@ -1,9 +1,12 @@
 import type { CoreClasses } from '../network/core-classes.ts';
 import type { CoreState } from './core-state.ts';
+import type { CoreStep } from './core-stepper.ts';
 import { shortTanh } from './move-core.ts';
 
-/** Main part of a core of rings (movePhi): each at its own drive, and the class at rest where all of them are. */
-export function moveRings(classes: CoreClasses, state: CoreState, c: number, F: number, h: number): void {
+/** Main part of the m-th moving class, of rings: each at its own drive, and the class at rest where all of them are. */
+export function moveRings(classes: CoreClasses, state: CoreState, m: number, { h }: CoreStep): void {
+  const c = state.moving[m]!;
+  const F = state.drives[m]!;
   const sign = F < 0 ? -1 : 1;
   const { rings, powers } = state;
   const { nearness } = classes;

@@ -44,7 +44,7 @@ function layRuns(
   { role }: DriveFactors,
   stride: number,
 ): void {
-  const { runs, slots, order } = state;
+  const { runs, slots, sectionOf, order } = state;
   const slotOf = (c: number): number => role[c]! * stride + section[c]!;
   const starts = new Int32Array(ROLES * stride + 1);
   for (let c = 0; c < size; c++) starts[slotOf(c) + 1]!++;
@@ -52,6 +52,7 @@ function layRuns(
   for (let slot = 0; slot < ROLES * stride; slot++) {
     if (starts[slot + 1]! > 0) {
       slots[run] = slot;
+      sectionOf[run] = slot % stride;
       runs[run++] = starts[slot]!;
     }
     starts[slot + 1]! += starts[slot]!;
