@@ -14,7 +14,7 @@ import { prepareRun } from '../solver/prepare-run.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import { makeResampler, sampleTimes } from '../solver/resample.ts';
 import { type Outcome, type RunError, type SimulateOptions, type Simulation } from '../solver/result.ts';
-import { estimateError, MAX_FINER } from '../solver/run-error.ts';
+import { doubtAfterJumps, estimateError, MAX_FINER } from '../solver/run-error.ts';
 import { storedBits } from '../mat/stored-pattern.ts';
 import { plannedPolarity, wirePath } from '../mat/winding.ts';
 
@@ -89,7 +89,8 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
     const of = makeResampler(companion.time, companion.jumps, time);
     const a = of(companion.endA);
     const coarse = of(companion.endB).map((b, i) => b - a[i]!);
-    return estimateError(time, senseVoltage, coarse, problem.cycles.at(-1)!.programme.jumps);
+    const { jumps } = problem.cycles.at(-1)!.programme;
+    return estimateError(time, senseVoltage, coarse, jumps, doubtAfterJumps(run, time));
   }
 }
 

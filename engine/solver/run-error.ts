@@ -1,4 +1,5 @@
 import type { RunError } from './result.ts';
+import type { Recording } from './run-problem.ts';
 
 /** s after a slope jump in which the wire's own transients pass. */
 const EDGE_SETTLING = 25e-9;
@@ -11,14 +12,16 @@ const NEIGHBOURHOOD = 5e-9;
  * order, so the error of the run itself is about a third of the difference. The whole of it is told: errors of step and of
  * sections partly cancel, in either run, and half of it covered only three random designs in four.
  * @param time s, uniform; @param fine,coarse V of both runs; @param jumps s, slope jumps of the drives
+ * @param doubt V, of the fine run (doubtAfterJumps)
  */
 export function estimateError(
   time: Float64Array,
   fine: Float64Array,
   coarse: Float64Array,
   jumps: Float64Array,
+  doubt?: Float64Array,
 ): RunError {
-  const difference = fine.map((u, i) => Math.abs(u - coarse[i]!));
+  const difference = fine.map((u, i) => Math.abs(u - coarse[i]!) + (doubt?.[i] ?? 0));
   let all = 0;
   let between = 0;
   let next = 0;
@@ -30,6 +33,32 @@ export function estimateError(
     if (quiet && d > between) between = d;
   }
   return { senseVoltage: all, betweenEdges: between, trace: greatestAround(time, difference) };
+}
+
+/**
+ * What samples may miss, V, that fall into the first step after a slope jump. There a straight line leads from the value
+ * before to the one at the step's end, and where the voltage itself jumps (a wire without loss, charge through a coupling
+ * capacitance) the whole jump comes first: as much of it is missed as the step has still to go. The jump is told from the
+ * second step, followed back.
+ * @param run instants of the solver, s; 1 where a step begins after a slope jump; V at both ends
+ */
+export function doubtAfterJumps(
+  { time, jumps, endA, endB }: Pick<Recording, 'time' | 'jumps' | 'endA' | 'endB'>,
+  wanted: Float64Array,
+): Float64Array {
+  const doubt = new Float64Array(wanted.length);
+  const voltage = (n: number): number => endB[n]! - endA[n]!;
+  for (let i = 0, n = 0; i < wanted.length; i++) {
+    while (n + 1 < time.length && time[n + 1]! <= wanted[i]!) n++;
+    if (jumps[n] !== 1 || n + 2 >= time.length || jumps[n + 1] === 1) continue;
+    const first = time[n + 1]! - time[n]!;
+    const gone = (wanted[i]! - time[n]!) / first;
+    // What lies so little behind the instant of the jump lies there but for rounding.
+    if (gone < 1e-3) continue;
+    const slope = (voltage(n + 2) - voltage(n + 1)) / (time[n + 2]! - time[n + 1]!);
+    doubt[i] = (1 - gone) * Math.abs(voltage(n + 1) - slope * first - voltage(n));
+  }
+  return doubt;
 }
 
 /** The greatest value within NEIGHBOURHOOD of each instant. */

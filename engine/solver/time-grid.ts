@@ -15,9 +15,11 @@ export interface StepRule {
   readonly growth: number;
   /**
    * Fronts that a slope jump sends along the wire: s, longest step while they run along it for the first time, which
-   * takes them `transit`, s; 1/s, rate at which reflections take their amplitude down afterwards.
+   * takes them `transit`, s; 1/s, rate at which reflections take their amplitude down afterwards. On a wire without loss
+   * they never widen.
    */
   readonly front: number;
+  readonly widens: boolean;
   readonly transit: number;
   readonly fade: number;
   /** s, greatest step. */
@@ -115,9 +117,10 @@ function growingSteps(length: number, rule: StepRule, max: number): number[] {
  * over the square of its age (it widens with the root of its age), so the fewest steps for a given error are
  * h ~ age^(2/3). Once they have run the wire's length, reflections weaken them.
  */
-function frontStep({ front, transit, fade }: StepRule, age: number): number {
+function frontStep({ front, widens, transit, fade }: StepRule, age: number): number {
   if (age <= transit) return front;
-  return front * Math.cbrt((age / transit) ** 2) * Math.exp(FADED * fade * (age - transit));
+  const wider = widens ? Math.cbrt((age / transit) ** 2) : 1;
+  return front * wider * Math.exp(FADED * fade * (age - transit));
 }
 
 /** The error goes with h^2, so half of the decay could be spent; less is, as fronts of several jumps add. */
@@ -153,6 +156,7 @@ export function chooseSteps(scales: StepScales, wanted: number | undefined): Ste
     first: Math.min(0.05e-9, edge / 80, max),
     growth: 1.12,
     front: Math.max(0.1e-9, Math.sqrt(lossTime * delay) / frontSteps(delay)),
+    widens: lossTime > 0,
     transit: delay,
     fade,
     max,
