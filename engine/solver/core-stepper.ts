@@ -1,23 +1,10 @@
 import type { CoreClasses } from '../network/core-classes.ts';
 import type { CoreState } from './core-state.ts';
+import type { CoreStep } from './core-step.ts';
 import { holdIdle } from './idle-group.ts';
-import { moveClasses } from './move-core.ts';
-import type { LineCurrents, SectionSums } from './section-sums.ts';
+import { moveClasses } from './move-classes.ts';
+import type { SectionSums } from './section-sums.ts';
 import { sumCores } from './sum-cores.ts';
-
-/** What moves the cores in one step. */
-export interface CoreStep {
-  /** s; 0: nothing moves, only the sums are taken. */
-  h: number;
-  /** Currents at mid-step, A: of the lines, and of the wire in each section. They move the inelastic parts. */
-  readonly mid: LineCurrents;
-  readonly midWire: Float64Array;
-  /** Currents at the end of the step with the ferrite's lag, A, to which the elastic part answers. */
-  readonly end: LineCurrents;
-  readonly endWire: Float64Array;
-  /** Change of a lagged current per change of the current in this step (1 without lag). */
-  gain: number;
-}
 
 /**
  * Moves the inelastic flux of every class through one step and sums fluxes and slopes at its end (see SectionSums).

@@ -1,5 +1,6 @@
 import type { Coupling } from '../network/coupling.ts';
 import { memory, rate, type Difference } from './difference.ts';
+import { beginClosure, closureLeft, makeFluxClosure, type FluxClosure } from './flux-closure.ts';
 import { nothingBefore, restingLoss, storedEnergy } from './energy-state.ts';
 import type { EnergyBalance } from './result.ts';
 import { copyCurrents, copyLinkages, dot, noCurrents, roleSum, type LineCurrents } from './section-sums.ts';
@@ -18,9 +19,13 @@ export interface EnergyMeter {
   /** Adds one step that has been solved, before its end becomes now. */
   add(step: StepContext): void;
   result(): EnergyBalance;
+  /** Greatest relative flux closure left (flux-closure.ts). */
+  closure(): number;
 }
 
-export function makeEnergyMeter(): EnergyMeter {
+/** @param sections of the wire */
+export function makeEnergyMeter(sections: number): EnergyMeter {
+  const closure = makeFluxClosure(sections);
   let source = 0;
   let delivered = 0;
   let resistive = 0;
@@ -31,6 +36,7 @@ export function makeEnergyMeter(): EnergyMeter {
 
   function begin(step: StepContext): void {
     const { wire, sums, cycle } = step;
+    beginClosure(closure, wire);
     copyLinkages(before.cores, sums.linkages);
     copyLinkages(before.coresPast, sums.linkages);
     wire.conductance.set(wire.sections.conductance);
@@ -43,7 +49,7 @@ export function makeEnergyMeter(): EnergyMeter {
   function add(step: StepContext): void {
     const { difference: d, now, next, linkages } = step;
     const { h } = d;
-    const { air, heat: alongHeat, swept } = alongWire(step);
+    const { air, heat: alongHeat, swept } = alongWire(step, closure);
     const nodes = atNodes(step, alongHeat);
 
     // E = D[linkage] of each line; its work is i E, trapezoidal, one-step backward after a slope jump.
@@ -100,6 +106,7 @@ export function makeEnergyMeter(): EnergyMeter {
         seen === undefined ? 0 : storedEnergy(seen.wire, seen.cycle.coupling, before) - storedAtStart;
       return { source, resistive, stored, cores, residual: source - resistive - stored - cores, delivered };
     },
+    closure: () => (seen === undefined ? 0 : closureLeft(closure, seen.wire)),
   };
 }
 
@@ -121,13 +128,19 @@ const along = { air: noCurrents(), heat: 0, swept: 0 };
 
 /**
  * Over the sections at the end of the step: the lines' linkage through air; heat of resistance and of the loss that lies
- * in parallel with every inductance in air, own and mutual, L (j - lag)^2 / lossTime, W; sum of (j0 + j1) dlambda, J.
+ * in parallel with every inductance in air, own and mutual, L (j - lag)^2 / lossTime, W; sum of (j0 + j1) dlambda, J. The
+ * flux closure goes the same way, so that the wire is walked once a step.
  */
-function alongWire({ wire, sums, difference, cycle, next, lag }: StepContext): typeof along {
-  const { sections, stride, j, jGuess, jNext, lagGuess, flux } = wire;
+function alongWire(step: StepContext, closure: FluxClosure): typeof along {
+  const { wire, sums, difference, cycle, next, lag } = step;
+  const { sections, stride, j, jGuess, jNext, lagGuess, airNext, vNext } = wire;
   const { airX, airY, airInhibit } = cycle.coupling;
   const { resistance, inductance, lossTime } = sections;
-  const { gain } = difference;
+  const { start, cores, area, emf, swing } = closure;
+  const { gain, h } = difference;
+  // After a kink the EMF starts from a value of its own, not from the one before.
+  const before = difference.w === 0 ? 0 : h / 2;
+  const after = h - before;
   const lateX = next.x - lag.x;
   const lateY = next.y - lag.y;
   const lateH = next.inhibit - lag.inhibit;
@@ -146,10 +159,19 @@ function alongWire({ wire, sums, difference, cycle, next, lag }: StepContext): t
     x += ax * lagged;
     y += ay * lagged;
     inhibit += ah * lagged;
-    swept += (j[k]! + current) * (roleSum(sums.flux, stride, k) - roleSum(flux, stride, k));
+    const L = inductance[k]!;
+    const drop = resistance[k]! * current;
     const late = current - lagged;
-    heat += resistance[k]! * current * current;
-    slow += late * (inductance[k]! * late + 2 * (ax * lateX + ay * lateY + ah * lateH));
+    heat += drop * current;
+    slow += late * (L * late + 2 * (ax * lateX + ay * lateY + ah * lateH));
+    const linked = roleSum(sums.flux, stride, k);
+    swept += (j[k]! + current) * (linked - cores[k]!);
+    cores[k] = linked;
+    const e = vNext[k]! - vNext[k + 1]! - drop;
+    area[k]! += before * emf[k]! + after * e;
+    emf[k] = e;
+    const moved = Math.abs(L * lagged + airNext[k]! + linked - start[k]!);
+    if (moved > swing[k]!) swing[k] = moved;
   }
   along.air.x = x;
   along.air.y = y;

@@ -1,4 +1,3 @@
-import type { Difference } from './difference.ts';
 import { roleSum } from './section-sums.ts';
 import type { WireState } from './wire-state.ts';
 
@@ -7,58 +6,43 @@ import type { WireState } from './wire-state.ts';
  *
  *     integral of (v_k - v_(k+1) - R_k j_k) dt = change of (L_k lag_k + air + cores),      both in Wb
  *
- * by trapezoids on the left and by the states themselves on the right.
+ * by trapezoids on the left and by the states themselves on the right. Arrays have an entry a section.
  */
 export interface FluxClosure {
-  begin(): void;
-  /** Adds one step that has been solved, before its end becomes now. */
-  add(d: Difference): void;
-  /** Looks at the linkages after that. */
-  see(): void;
-  /** Greatest difference of a section over the greatest swing of a linkage. */
-  result(): number;
+  /** Linkage at the start of the cycle, and now of the cores alone, Wb. */
+  readonly start: Float64Array;
+  readonly cores: Float64Array;
+  /** Integral of the EMF, Wb, and the EMF now, V. */
+  readonly area: Float64Array;
+  readonly emf: Float64Array;
+  /** Greatest distance of the linkage from its start, Wb. */
+  readonly swing: Float64Array;
 }
 
-export function makeFluxClosure(wire: WireState): FluxClosure {
-  const { sections } = wire;
-  const n = sections.count;
-  const start = new Float64Array(n);
-  const area = new Float64Array(n);
-  const swing = new Float64Array(n);
-  const emf = new Float64Array(n);
-  const emfOf = (k: number, j: Float64Array, v: Float64Array): number =>
-    v[k]! - v[k + 1]! - sections.resistance[k]! * j[k]!;
-  const linkage = (k: number): number =>
-    sections.inductance[k]! * wire.lag[k]! + wire.air[k]! + roleSum(wire.flux, wire.stride, k);
+export function makeFluxClosure(sections: number): FluxClosure {
+  const make = (): Float64Array => new Float64Array(sections);
+  return { start: make(), cores: make(), area: make(), emf: make(), swing: make() };
+}
 
-  return {
-    begin() {
-      for (let k = 0; k < n; k++) {
-        start[k] = linkage(k);
-        emf[k] = emfOf(k, wire.j, wire.v);
-      }
-    },
-    add(d) {
-      for (let k = 0; k < n; k++) {
-        const e = emfOf(k, wire.jNext, wire.vNext);
-        // After a kink the EMF starts from a value of its own, not from the one before.
-        area[k]! += d.w === 0 ? d.h * e : (d.h * (emf[k]! + e)) / 2;
-        emf[k] = e;
-      }
-    },
-    see() {
-      for (let k = 0; k < n; k++) {
-        const moved = Math.abs(linkage(k) - start[k]!);
-        if (moved > swing[k]!) swing[k] = moved;
-      }
-    },
-    result() {
-      const most = swing.reduce((a, b) => Math.max(a, b), 0);
-      if (most === 0) return 0;
-      let closure = 0;
-      for (let k = 0; k < n; k++)
-        closure = Math.max(closure, Math.abs(area[k]! - (linkage(k) - start[k]!)) / most);
-      return closure;
-    },
-  };
+/** The start of the cycle. */
+export function beginClosure(closure: FluxClosure, wire: WireState): void {
+  const { sections, j, v } = wire;
+  for (let k = 0; k < sections.count; k++) {
+    closure.start[k] = linkage(wire, k);
+    closure.cores[k] = roleSum(wire.flux, wire.stride, k);
+    closure.emf[k] = v[k]! - v[k + 1]! - sections.resistance[k]! * j[k]!;
+  }
+}
+
+const linkage = (wire: WireState, k: number): number =>
+  wire.sections.inductance[k]! * wire.lag[k]! + wire.air[k]! + roleSum(wire.flux, wire.stride, k);
+
+/** Greatest difference of a section over the greatest swing of a linkage, once the wire has come to its end. */
+export function closureLeft({ start, area, swing }: FluxClosure, wire: WireState): number {
+  const most = swing.reduce((a, b) => Math.max(a, b), 0);
+  if (most === 0) return 0;
+  let left = 0;
+  for (let k = 0; k < area.length; k++)
+    left = Math.max(left, Math.abs(area[k]! - (linkage(wire, k) - start[k]!)) / most);
+  return left;
 }

@@ -1,6 +1,6 @@
 import type { CoreClasses } from '../network/core-classes.ts';
 import { IDLE, WIDTH, type CoreState, type DriveFactors } from './core-state.ts';
-import type { CoreStep } from './core-stepper.ts';
+import type { CoreStep } from './core-step.ts';
 
 /*
  * Most cores of a mat lie on no driven line and stand still: they see nothing but the current of their own wire. Those of

@@ -1,6 +1,6 @@
 import { cutEndVoltages, makeEndVoltages, type EndVoltages } from './end-voltages.ts';
 import { cycleGrid, maxInstants } from './cycle-grid.ts';
-import { beginSplit, splitCycles, type Split } from './contributions.ts';
+import { beginSplit, splitCycles, type Split } from './split-state.ts';
 import { makeCycleRecorder } from './recorder.ts';
 import { runCycle, type CycleEnd } from './run-cycle.ts';
 import type { Problem, Recording } from './run-problem.ts';

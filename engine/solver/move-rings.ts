@@ -1,6 +1,6 @@
 import type { CoreClasses } from '../network/core-classes.ts';
 import type { CoreState } from './core-state.ts';
-import type { CoreStep } from './core-stepper.ts';
+import type { CoreStep } from './core-step.ts';
 import { shortTanh } from './move-core.ts';
 
 /** Main part of the m-th moving class, of rings: each at its own drive, and the class at rest where all of them are. */

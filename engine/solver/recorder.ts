@@ -1,7 +1,6 @@
-import { PARTS } from './contributions.ts';
+import { PARTS } from './split-state.ts';
 import { advanceCores } from './core-stepper.ts';
 import { makeEnergyMeter } from './energy-balance.ts';
-import { makeFluxClosure } from './flux-closure.ts';
 import type { EnergyBalance } from './result.ts';
 import type { Recording } from './run-problem.ts';
 import type { LineCurrents } from './section-sums.ts';
@@ -38,8 +37,7 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
   const { split } = step;
   const parts = split ? Array.from({ length: PARTS }, () => new Float64Array(length)) : [];
   const jumps = new Uint8Array(length);
-  const meter = problem.balance ? makeEnergyMeter() : undefined;
-  const closure = problem.balance ? makeFluxClosure(wire) : undefined;
+  const meter = problem.balance ? makeEnergyMeter(n) : undefined;
   const watch =
     problem.sharesAt.length > 0
       ? makeShareWatch({ instants: problem.sharesAt, classes, sections, factors: cycle.factors, state, wire })
@@ -49,7 +47,6 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
   function record(at: number, solved: StepContext): void {
     recordLines(traces, at, solved);
     if (split) for (let p = 0; p < PARTS; p++) parts[p]![at] = split.v[n * PARTS + p]! - split.v[p]!;
-    closure?.see();
     filled = at + 1;
     watch?.see(solved.to, solved.lag);
     if (classes.selected >= 0) recordSelected(traces, at, solved);
@@ -62,12 +59,10 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
     },
     begin() {
       meter?.begin(step);
-      closure?.begin();
       record(0, step);
     },
     step(solved) {
       meter?.add(solved);
-      closure?.add(solved.difference);
     },
     finish() {
       // What the cores really link at the final currents, not what the last step demanded of them.
@@ -79,7 +74,7 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
         parts: parts.map((part) => cut(part, filled)),
         shares: watch?.result() ?? [],
         energy: meter?.result() ?? NO_BALANCE,
-        fluxClosure: closure?.result() ?? NaN,
+        fluxClosure: meter?.closure() ?? NaN,
       };
     },
   };

@@ -1,6 +1,6 @@
-import type { Split } from './contributions.ts';
+import type { Split } from './split-state.ts';
 import { makeCoreState, type CoreState } from './core-state.ts';
-import type { CoreStep } from './core-stepper.ts';
+import type { CoreStep } from './core-step.ts';
 import { makeDifference, type Difference } from './difference.ts';
 import { makeDriveLine, type DriveLine } from './drive-line.ts';
 import type { CycleRun, Problem } from './run-problem.ts';

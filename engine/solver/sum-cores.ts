@@ -1,5 +1,5 @@
 import { IDLE, WIDTH, type CoreState } from './core-state.ts';
-import type { CoreStep } from './core-stepper.ts';
+import type { CoreStep } from './core-step.ts';
 import type { SectionSums } from './section-sums.ts';
 
 /** Fluxes and slopes of every run at the end of the step, by the formulas of core-stepper.ts. */
