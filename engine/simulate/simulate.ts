@@ -14,7 +14,8 @@ import { prepareRun } from '../solver/prepare-run.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import { makeResampler, sampleTimes } from '../solver/resample.ts';
 import { type Outcome, type RunError, type SimulateOptions, type Simulation } from '../solver/result.ts';
-import { doubtAfterJumps, estimateError, MAX_FINER } from '../solver/run-error.ts';
+import { estimateError, MAX_FINER } from '../solver/run-error.ts';
+import { doubtOf } from '../solver/trace-doubt.ts';
 import { storedBits } from '../mat/stored-pattern.ts';
 import { plannedPolarity, wirePath } from '../mat/winding.ts';
 
@@ -90,7 +91,7 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
     const a = of(companion.endA);
     const coarse = of(companion.endB).map((b, i) => b - a[i]!);
     const { jumps } = problem.cycles.at(-1)!.programme;
-    return estimateError(time, senseVoltage, coarse, jumps, doubtAfterJumps(run, time));
+    return estimateError(time, senseVoltage, coarse, jumps, doubtOf(run, time, design.wire.lossTime));
   }
 }
 

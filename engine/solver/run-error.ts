@@ -1,5 +1,4 @@
 import type { RunError } from './result.ts';
-import type { Recording } from './run-problem.ts';
 
 /** s after a slope jump in which the wire's own transients pass. */
 const EDGE_SETTLING = 25e-9;
@@ -12,7 +11,7 @@ const NEIGHBOURHOOD = 5e-9;
  * order, so the error of the run itself is about a third of the difference. The whole of it is told: errors of step and of
  * sections partly cancel, in either run, and half of it covered only three random designs in four.
  * @param time s, uniform; @param fine,coarse V of both runs; @param jumps s, slope jumps of the drives
- * @param doubt V, of the fine run (doubtAfterJumps)
+ * @param doubt V, of the fine run (trace-doubt.ts)
  */
 export function estimateError(
   time: Float64Array,
@@ -33,45 +32,6 @@ export function estimateError(
     if (quiet && d > between) between = d;
   }
   return { senseVoltage: all, betweenEdges: between, trace: greatestAround(time, difference) };
-}
-
-/** Steps after a slope jump in which the voltage is looked at for a jump of its own, or a spike. */
-const FIRST_STEPS = 4;
-
-/**
- * What samples may miss, V, that fall into the first steps after a slope jump. Through the first of them a straight line leads
- * from the value before to the one at its end; where the voltage itself jumps (a wire without loss, charge through a coupling
- * capacitance) the whole jump comes first, and as much of it is missed as the step has still to go. Where a current dies
- * within a step, a spike follows whose height is that step's. Both are told by how far a value lies from the straight line
- * through the two after it, which on a smooth trace is next to nothing.
- * @param run instants of the solver, s; 1 where a step begins after a slope jump; V at both ends
- */
-export function doubtAfterJumps(run: SolvedTrace, wanted: Float64Array): Float64Array {
-  const { time, jumps } = run;
-  const doubt = new Float64Array(wanted.length);
-  let jump = -Infinity;
-  for (let i = 0, n = -1; i < wanted.length; i++) {
-    while (n + 1 < time.length && time[n + 1]! <= wanted[i]!) if (jumps[++n] === 1) jump = n;
-    const after = jump + FIRST_STEPS - n;
-    if (after <= 0 || n + 1 >= time.length) continue;
-    const gone = (wanted[i]! - time[n]!) / (time[n + 1]! - time[n]!);
-    // What lies so little behind the instant of a jump lies there but for rounding.
-    if (n === jump && gone < 1e-3) continue;
-    let most = (n === jump ? 1 - gone : 1) * offLine(run, n);
-    for (let k = 1; k < after; k++) most = Math.max(most, offLine(run, n + k));
-    doubt[i] = most;
-  }
-  return doubt;
-}
-
-type SolvedTrace = Pick<Recording, 'time' | 'jumps' | 'endA' | 'endB'>;
-
-/** V by which the n-th value lies off the straight line through the two after it. */
-function offLine({ time, endA, endB }: SolvedTrace, n: number): number {
-  if (n + 2 >= time.length) return 0;
-  const voltage = (at: number): number => endB[at]! - endA[at]!;
-  const slope = (voltage(n + 2) - voltage(n + 1)) / (time[n + 2]! - time[n + 1]!);
-  return Math.abs(voltage(n + 1) - slope * (time[n + 1]! - time[n]!) - voltage(n));
 }
 
 /** The greatest value within NEIGHBOURHOOD of each instant. */
