@@ -72,7 +72,7 @@ test('10,000 random valid designs end finite or with a name, and their causes su
 test('the reported error covers the true one on 200 random designs', async () => {
   const count = { current: [0, 0, 0], voltage: [0, 0, 0] };
   const done = await each(200, (seed) => {
-    const design = randomDesign(1000 + seed, { lossless: false });
+    const design = randomDesign(1000 + seed);
     const { x, y } = design.drive;
     const of = count[x.source.kind === 'voltage' || y.source.kind === 'voltage' ? 'voltage' : 'current'];
     const [whole, quiet] = coverage(trueError(design, true));
