@@ -4,6 +4,7 @@ import { plainMat, squareMat } from './bench-designs.ts';
 import { makeRates } from './equation-rates.ts';
 import { cpuClock, figureOf, measure } from './measure.ts';
 import { equationsOf, type EquationSystem } from './same-equations.ts';
+import { solveC } from './solve-c.ts';
 import { solveOdex } from './solve-odex.ts';
 import { solvePython } from './solve-python.ts';
 import type { BenchContext } from './table.ts';
@@ -31,31 +32,43 @@ export async function benchBaselines(bench: BenchContext): Promise<void> {
     break;
   }
 
+  const sizes = bench.quick ? [8, 64] : [8, 32, 64, 128];
+  bench.heading('Same equations, same accuracy, CPU time: stiff library solver in C (CVODE of SUNDIALS)');
+  for (const size of sizes) if ((await besideStiff(bench, size, 'CVODE', solveC)) === undefined) break;
+
   bench.heading('Same equations, same accuracy, CPU time: stiff library solver (LSODA of SciPy)');
   for (const size of bench.quick ? [8] : [8, 32, 64]) {
-    const design = plainMat(size);
-    const engine = await own(bench, `${size} x ${size}`, design);
-    const system = equationsOf(design);
-    const runs = solvePython(system, [1e-2, 1e-3, 1e-4, 1e-5]);
-    if (typeof runs === 'string') {
-      bench.note(`Skipped: ${runs}.`);
-      return;
-    }
-    const good = runs.find((run) => engine.miss(run.u) <= engine.error);
-    if (good === undefined) {
-      bench.note(`LSODA stays at ${microvolts(Math.min(...runs.map((run) => engine.miss(run.u))))}.`);
-      continue;
-    }
-    const { tolerance, seconds, evaluations } = good;
-    bench.row(
-      `LSODA, tolerance ${tolerance}, ${evaluations} evaluations`,
-      figureOf([1000 * seconds]),
-      engine.figure,
-    );
-    const each = await rateCost(system);
-    bench.row('its evaluations alone, compiled', figureOf([evaluations * each]), engine.figure);
-    bench.note(`error ${microvolts(engine.miss(good.u))}; the second line leaves out its linear algebra`);
+    const beside = await besideStiff(bench, size, 'LSODA', solvePython);
+    if (beside === undefined) break;
+    if (beside.evaluations === 0) continue;
+    const each = await rateCost(beside.system);
+    bench.row('its evaluations alone, compiled', figureOf([beside.evaluations * each]), beside.engine.figure);
+    bench.note('the second line leaves out its linear algebra');
   }
+}
+
+type StiffSolver = typeof solvePython;
+
+/** One size beside a stiff solver; undefined where the solver is not at hand, no evaluations where it stays worse. */
+async function besideStiff(bench: BenchContext, size: number, name: string, solve: StiffSolver) {
+  const design = plainMat(size);
+  const system = equationsOf(design);
+  const runs = solve(system, [1e-2, 1e-3, 1e-4, 1e-5]);
+  if (typeof runs === 'string') {
+    bench.note(`Skipped: ${runs}.`);
+    return undefined;
+  }
+  const engine = await own(bench, `${size} x ${size}`, design);
+  const good = runs.find((run) => engine.miss(run.u) <= engine.error);
+  if (good === undefined)
+    bench.note(`${name} stays at ${microvolts(Math.min(...runs.map((run) => engine.miss(run.u))))}.`);
+  else {
+    const { tolerance, seconds, evaluations } = good;
+    const what = `${name}, tolerance ${tolerance}, ${evaluations} evaluations`;
+    bench.row(what, figureOf([1000 * seconds]), engine.figure);
+    bench.note(`error ${microvolts(engine.miss(good.u))}`);
+  }
+  return { engine, system, evaluations: good?.evaluations ?? 0 };
 }
 
 interface Own {
