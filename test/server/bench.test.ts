@@ -142,7 +142,8 @@ describe('a fit from captures under different conditions', () => {
       '--format',
       'json',
     ]);
-    expect(line.stderr).toBe('');
+    // A slow machine is told how far the fit is, and nothing else.
+    expect(line.stderr.replace(/^\d+ of 40 iterations at most, \d+ runs of the model\n/gmu, '')).toBe('');
     expect((JSON.parse(line.stdout) as FitResult).unknowns).toEqual(fit.unknowns);
   });
 
