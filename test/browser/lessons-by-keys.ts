@@ -1,5 +1,6 @@
 import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
+import { nextFrame } from './chromium.ts';
 import { RIGHT, soIn, soOf, stepOn, WRONG, type Played } from './lessons-playing.ts';
 
 /** Asks for what is so by keys alone, from a field of the question on, and gives what is told. */
@@ -16,6 +17,8 @@ async function revealByKeys(page: Page, step: Locator): Promise<string> {
   await page.keyboard.press('Enter');
   await expect.poll(() => answer.innerText()).toMatch(/As you said|Not so/);
   await expect.poll(() => answer.innerText()).not.toBe(before);
+  // The address has followed, and the page has brought the step into view, with the focus on it if need be.
+  await nextFrame(page);
   return answer.innerText();
 }
 
