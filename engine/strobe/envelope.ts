@@ -125,17 +125,30 @@ export function namesAt(envelope: StrobeEnvelope, t: number): { one: string; zer
   return { one: names[one]!, zero: names[zero]! };
 }
 
-/** Least ONE and greatest ZERO as the latch sees them at each strobe time, and the case that sets each. */
-export function seenSets({ time, one, zero, sets }: StrobeEnvelope, delay: number): CornerWindow['envelope'] {
+const seen = new WeakMap<
+  StrobeEnvelope,
+  { readonly delay: number; readonly sets: CornerWindow['envelope'] }
+>();
+
+/**
+ * Least ONE and greatest ZERO as the latch sees them at each strobe time, and the case that sets each. The same
+ * arrays whenever it is asked of one envelope: a strobe that is dragged moves none of them.
+ */
+export function seenSets(envelope: StrobeEnvelope, delay: number): CornerWindow['envelope'] {
+  const known = seen.get(envelope);
+  if (known?.delay === delay) return known.sets;
+  const { time, one, zero, sets } = envelope;
   const late = (cases: Int32Array): Int32Array =>
     Int32Array.from(time, (t) => cases[nearestSample(time, t - delay)]!);
-  return {
+  const made = {
     time,
     one: asLatchSees(time, one, delay),
     zero: asLatchSees(time, zero, delay),
     oneCase: late(sets!.one),
     zeroCase: late(sets!.zero),
   };
+  seen.set(envelope, { delay, sets: made });
+  return made;
 }
 
 /** Index of the sample of a uniform axis that is nearest to t, held within it. */

@@ -40,16 +40,54 @@ const STRIDE = 6;
 /** px from a line to its label. */
 const CLEARANCE = 5;
 
+/** px around a placed label that nothing else may cross. */
+const boxOf = ({ x, y, text }: Placed, em: number): Box => ({
+  left: x - 3,
+  right: x + textWidth(text, em) + 3,
+  top: y - 14 * em + 3,
+  bottom: y + 4,
+});
+
+export interface Obstacles {
+  readonly lines: readonly Samples[];
+  /** s: times of upright lines. */
+  readonly uprights: readonly number[];
+  /** Texts that stand already. */
+  readonly taken?: readonly Placed[];
+}
+
+/** Off all that may have moved since the label was placed. */
+const isFree = (spaces: Spaces, box: Box, { uprights, taken = [] }: Obstacles, em: number): boolean =>
+  !uprights.some((time) => crossesX(spaces.x(time), box)) &&
+  !taken.some((other) => overlaps(box, boxOf(other, em)));
+
+/**
+ * The same placing again and again: labels stay where they are, whatever moves, until an upright line comes to cross
+ * one of them or what else they were placed by has changed (`key`).
+ */
+export function createLabelPlacer(): (
+  key: readonly unknown[],
+  ...of: Parameters<typeof placeLabels>
+) => readonly Placed[] {
+  let kept: { readonly key: readonly unknown[]; readonly placed: readonly Placed[] } | undefined;
+  return (key, spaces, wishes, obstacles, em) => {
+    const same = kept?.key.length === key.length && key.every((part, i) => Object.is(part, kept!.key[i]));
+    const free = same && kept!.placed.every((label) => isFree(spaces, boxOf(label, em), obstacles, em));
+    if (!free) kept = { key, placed: placeLabels(spaces, wishes, obstacles, em) };
+    return kept!.placed;
+  };
+}
+
 /**
  * Places direct labels one after another beside their lines, inside the plot, off each other and off every line:
  * the wish first, then step by step away from it along the line, then on its other side.
  *
- * @param obstacles lines over time, and times (s) of upright lines.
+ * @param obstacles what labels keep off.
  */
 export function placeLabels(
   spaces: Spaces,
   wishes: readonly LabelWish[],
-  obstacles: { readonly lines: readonly Samples[]; readonly uprights: readonly number[] },
+  obstacles: Obstacles,
   em: number,
 ): readonly Placed[] {
   const { margins, width, height } = spaces;
@@ -65,11 +103,11 @@ export function placeLabels(
       for (const x of placesFrom(start, least, most)) {
         for (const away of [0, 14 * em, 28 * em]) {
           const y = baseline(spaces, wish.samples, x, x + labelWidth, side, lineHeight) + side * away;
-          const box = { left: x - 3, right: x + labelWidth + 3, top: y - lineHeight + 3, bottom: y + 4 };
+          const box = boxOf({ x, y, text: wish.text }, em);
           fallback ??= { x, y, text: wish.text };
           const inside = box.top >= margins.top && box.bottom <= height - margins.bottom;
           if (!inside || taken.some((other) => overlaps(box, other))) continue;
-          if (obstacles.uprights.some((time) => crossesX(spaces.x(time), box))) continue;
+          if (!isFree(spaces, box, obstacles, em)) continue;
           if (obstacles.lines.some((line) => lineCrosses(spaces, line, box))) continue;
           taken.push(box);
           return { x, y, text: wish.text };

@@ -51,6 +51,15 @@ export function givesLook(emf: Float64Array, faint: GivesOptions['faint']): (ind
   };
 }
 
+/** The looks of all cores and of the wire between them as one text: the same text is the same picture. */
+export function givesKey(emf: Float64Array, order: ArrayLike<number>): string {
+  const steps = (values: Float64Array): string => {
+    const most = largest(values);
+    return Array.from(values, (value) => Math.sign(value) * weightOf(value, most)).join();
+  };
+  return `${steps(emf)};${steps(runningSum(emf, order))}`;
+}
+
 /**
  * What each core gives, as the weight of its ring (solid: adds, broken: takes away), and the wire through it: over
  * its far half, under its near half, with the sign and weight of its sum from end A.

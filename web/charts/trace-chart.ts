@@ -1,18 +1,10 @@
 import { s } from '../ui/dom.ts';
-import { thresholdDash } from '../ui/tokens.ts';
 import { acrossAxis, upAxis, type Quantity } from './axes.ts';
 import type { Samples } from './decimate.ts';
-import { placeLabels, textWidth, type LabelWish, type Placed } from './labels.ts';
-import {
-  drawBand,
-  drawDefinitions,
-  drawLines,
-  drawStrobeZone,
-  drawThresholdZone,
-  type Band,
-  type Line,
-} from './marks.ts';
+import { createLabelPlacer, type LabelWish, type Placed } from './labels.ts';
+import { drawBand, drawDefinitions, drawLines, type Band, type Line } from './marks.ts';
 import { makeSpaces, type Margins, type Spaces, type TimeSpan, type ValueSpan } from './spaces.ts';
+import { drawOver, drawZones } from './trace-over.ts';
 
 export interface TraceChartOptions {
   /** Unique on the page; patterns and the clip are named after it. */
@@ -32,6 +24,8 @@ export interface TraceChartOptions {
   readonly strobeZones?: readonly TimeSpan[];
   readonly thresholdZone?: ValueSpan;
   readonly labels?: readonly LabelWish[];
+  /** Texts that stand already and are no wish of placing: labels keep off them. */
+  readonly taken?: (spaces: Spaces) => readonly Placed[];
   /** s: thin upright lines at these instants, with a letter. */
   readonly cursors?: readonly { readonly time: number; readonly letter: string }[];
   readonly strobe?: number;
@@ -48,6 +42,8 @@ export interface TraceChartOptions {
 export interface TraceChart {
   readonly node: SVGSVGElement;
   readonly spaces: Spaces;
+  /** Of what lies over the lines, emptied whenever the chart is drawn. */
+  readonly over: SVGGElement;
 }
 
 export const chartMargins = (em: number, timeLabels = true): Margins => ({
@@ -57,67 +53,67 @@ export const chartMargins = (em: number, timeLabels = true): Margins => ({
   left: 44 * em,
 });
 
+/** Draws a chart, or what of it has changed. */
+export type DrawTrace = (options: TraceChartOptions) => TraceChart;
+
 /** Stages: spaces, ground, zones, axes, bands, lines (ZERO last), instants, labels. */
-export function traceChart(options: TraceChartOptions): TraceChart {
+export const traceChart = (options: TraceChartOptions): TraceChart => createTraceChart()(options);
+
+interface Kept {
+  readonly key: readonly unknown[];
+  readonly chart: TraceChart;
+  readonly zones: SVGGElement;
+}
+
+/**
+ * A chart that is drawn again and again: while axes, bands and lines are what they were it keeps its node, and only
+ * what moves with strobe and threshold is drawn anew.
+ */
+export function createTraceChart(): DrawTrace {
+  let kept: Kept | undefined;
+  const place = createLabelPlacer();
+  return (options) => {
+    const key = keyOf(options);
+    const same = kept?.key.length === key.length && key.every((part, i) => Object.is(part, kept!.key[i]));
+    if (!kept || !same) kept = { key, ...drawStill(options) };
+    kept.zones.replaceChildren(...drawZones(kept.chart.spaces, options));
+    kept.chart.over.replaceChildren(...drawOver(kept.chart.spaces, options, place));
+    return kept.chart;
+  };
+}
+
+/** All that the still part of a chart is drawn from; traces by the arrays that hold them. */
+function keyOf(options: TraceChartOptions): readonly unknown[] {
+  const { id, width, height, em, name, time, value, quantity, timeLabels, head } = options;
+  const { top, right, bottom, left } = marginsOf(options);
+  const of = ({ start, step, values }: Samples) => [start, step, values];
+  return [
+    ...[id, width, height, em, name, time.from, time.to, value.low, value.high, timeLabels, head],
+    ...[quantity.symbol, quantity.unit, top, right, bottom, left],
+    ...options.lines.flatMap(({ style, faint, samples }) => [style, faint, ...of(samples)]),
+    ...(options.bands ?? []).flatMap(({ style, low, high }) => [style, ...of(low), ...of(high)]),
+  ];
+}
+
+const marginsOf = ({ margins, em, timeLabels }: TraceChartOptions): Margins =>
+  margins ?? chartMargins(em, timeLabels ?? true);
+
+function drawStill(options: TraceChartOptions): Omit<Kept, 'key'> {
   const { id, em, width, height, head = 0 } = options;
-  const margins = options.margins ?? chartMargins(em, options.timeLabels ?? true);
+  const margins = marginsOf(options);
   const spaces = makeSpaces({ width, height, margins }, options.time, options.value);
   const clip = { 'clip-path': `url(#${id}-clip)` };
-  const bottom = height - margins.bottom;
-
   const ground = s('rect', {
     x: margins.left,
     y: margins.top,
     width: Math.max(0, width - margins.left - margins.right),
-    height: Math.max(0, bottom - margins.top),
+    height: Math.max(0, height - margins.bottom - margins.top),
     class: 'ground',
   });
-  const zones = s('g', clip);
-  for (const zone of options.strobeZones ?? []) zones.append(drawStrobeZone(spaces, zone));
-  if (options.thresholdZone) zones.append(drawThresholdZone(spaces, options.thresholdZone, id));
-
-  const marks = s('g', clip);
+  const [zones, marks, over] = [s('g', clip), s('g', clip), s('g')];
   for (const band of options.bands ?? []) marks.append(drawBand(spaces, band, id));
   const zeroLast = [...options.lines].sort((a, b) => Number(a.style === 'zero') - Number(b.style === 'zero'));
   marks.append(...drawLines(spaces, zeroLast));
-
-  const instants = s('g', clip);
-  const upright = (time: number, name: string) =>
-    s('line', { x1: spaces.x(time), x2: spaces.x(time), y1: margins.top, y2: bottom, class: name });
-  if (options.strobe !== undefined) instants.append(upright(options.strobe, 'strobe-line'));
-  if (options.threshold !== undefined) {
-    const y = spaces.y(options.threshold);
-    instants.append(
-      s('line', {
-        x1: margins.left,
-        x2: width - margins.right,
-        y1: y,
-        y2: y,
-        class: 'threshold-line',
-        'stroke-dasharray': thresholdDash.join(' '),
-      }),
-    );
-  }
-  for (const level of options.levels ?? []) {
-    const y = spaces.y(level);
-    instants.append(
-      s('line', { x1: margins.left, x2: width - margins.right, y1: y, y2: y, class: 'level-line' }),
-    );
-  }
-  for (const cursor of options.cursors ?? []) {
-    instants.append(
-      upright(cursor.time, 'cursor-line'),
-      s(
-        'text',
-        { x: spaces.x(cursor.time) + 4, y: margins.top + 13 * em, class: 'cursor-letter' },
-        cursor.letter,
-      ),
-    );
-  }
-
-  const labels = placeLabels(spaces, options.labels ?? [], obstaclesOf(options), em).map((label, i) =>
-    drawLabel(label, options.labels?.[i]?.style, width - label.x - 4, em),
-  );
   const node = s(
     'svg',
     {
@@ -134,62 +130,7 @@ export function traceChart(options: TraceChartOptions): TraceChart {
     acrossAxis(spaces, { symbol: 't', unit: 's' }, em, options.timeLabels ?? true),
     upAxis(spaces, options.quantity, em),
     marks,
-    instants,
-    ...labels,
-    options.flag && drawFlag(spaces, options.flag, em),
+    over,
   );
-  return { node, spaces };
-}
-
-/** A framed reading on top of its upright line, kept within the plot. */
-function drawFlag(
-  { x, width, margins }: Spaces,
-  { time, text, beside }: NonNullable<TraceChartOptions['flag']>,
-  em: number,
-): SVGGElement {
-  const frame = textWidth(text, em) + 12;
-  const all = frame + (beside === '' ? 0 : 8 + 0.9 * textWidth(beside, em));
-  const left = Math.min(Math.max(x(time) - frame / 2, margins.left), Math.max(margins.left, width - all));
-  const base = margins.top - 6 * em;
-  return s(
-    'g',
-    { class: 'strobe-flag' },
-    s('rect', { x: left, y: margins.top - 20 * em, width: frame, height: 19 * em, rx: 3 }),
-    s('text', { x: left + frame / 2, y: base, class: 'direct-label', 'text-anchor': 'middle' }, text),
-    s('text', { x: left + frame + 8, y: base, class: 'chart-note' }, beside),
-  );
-}
-
-/** A label that would run off the chart is set closer. */
-function drawLabel(
-  { x, y, text }: Placed,
-  style: Line['style'] | undefined,
-  room: number,
-  em: number,
-): SVGTextElement {
-  const tight = textWidth(text, em) > room;
-  const fitted = tight ? { textLength: room, lengthAdjust: 'spacingAndGlyphs' } : {};
-  const name = style === undefined ? 'direct-label' : `direct-label label-${style}`;
-  return s('text', { x, y, class: name, ...fitted }, text);
-}
-
-/** What a label must keep off: every line, the threshold, strobe, cursors and window edges. */
-function obstaclesOf(options: TraceChartOptions): { lines: readonly Samples[]; uprights: readonly number[] } {
-  const { time, thresholdZone: zone, strobe } = options;
-  const level = (value: number): Samples => ({
-    start: time.from,
-    step: time.to - time.from,
-    values: [value, value],
-  });
-  return {
-    lines: [
-      ...options.lines.map((line) => line.samples),
-      ...(zone ? [zone.low, (zone.low + zone.high) / 2, zone.high].map(level) : []),
-    ],
-    uprights: [
-      ...(strobe === undefined ? [] : [strobe]),
-      ...(options.cursors ?? []).map((cursor) => cursor.time),
-      ...(options.strobeZones ?? []).flatMap(({ from, to }) => [from, to]),
-    ],
-  };
+  return { chart: { node, spaces, over }, zones };
 }

@@ -57,12 +57,19 @@ export function causesOf(run: Run, bit: 0 | 1): Record<Cause, Float64Array> {
   return causes;
 }
 
+const upCache = new WeakMap<object, Record<Cause, Float64Array>>();
+
 /** The same, each added to those before it, so that the last is the total. */
 export function builtUp(causes: Record<Cause, Float64Array>): Record<Cause, Float64Array> {
+  const known = upCache.get(causes);
+  if (known) return known;
   const direct = causes.direct;
   const half = direct.map((value, i) => value + causes.half[i]!);
   const selected = half.map((value, i) => value + causes.selected[i]!);
-  return { direct, half, selected, inhibit: selected.map((value, i) => value + causes.inhibit[i]!) };
+  const inhibit = selected.map((value, i) => value + causes.inhibit[i]!);
+  const up = { direct, half, selected, inhibit };
+  upCache.set(causes, up);
+  return up;
 }
 
 const polarityCache = new WeakMap<Design, 1 | -1>();

@@ -88,6 +88,7 @@ function keptText(storage: { readonly kind: string; readonly at?: number }, onli
   if (storage.kind === 'refused')
     return `Not kept: this browser refuses storage. Save the design as a file.${offline}`;
   if (storage.kind === 'starting') return offline;
-  const time = new Date(storage.at!).toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' });
-  return `Kept in this browser, ${time}${offline}`;
+  return `Kept in this browser, ${CLOCK.format(storage.at)}${offline}`;
 }
+
+const CLOCK = new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit' });

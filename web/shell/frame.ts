@@ -109,13 +109,20 @@ export function buildFrame(page: Page, root: HTMLElement): void {
     // What goes by the size of the text is told of it as of a window that has changed.
     if (was !== projector) window.dispatchEvent(new Event('resize'));
   });
+  // Each by itself: an attribute of the whole page that is written costs its style, changed or not.
+  const follow = (name: string, value: () => string): void => {
+    effect(() => {
+      const text = value();
+      if (main.dataset[name] !== text) main.dataset[name] = text;
+    });
+  };
+  follow('place', () => atoms.place.value.name);
+  follow('at', () => atoms.place.value.part);
+  follow('look', () => atoms.narrowView.value);
+  follow('work', () => atoms.work.value.kind);
+  follow('runOld', () => String(now.runIsOld.value));
+  follow('old', () => String(now.judgedIsOld.value));
   effect(() => {
-    main.dataset['place'] = atoms.place.value.name;
-    main.dataset['at'] = atoms.place.value.part;
-    main.dataset['look'] = atoms.narrowView.value;
-    main.dataset['work'] = atoms.work.value.kind;
-    main.dataset['runOld'] = String(now.runIsOld.value);
-    main.dataset['old'] = String(now.judgedIsOld.value);
     root.querySelector<HTMLElement>('.part-card')!.hidden = atoms.open.value === undefined;
     root.querySelector<HTMLElement>('.evidence-card')!.hidden = atoms.evidence.value === undefined;
   });

@@ -3,6 +3,7 @@ import type { Atoms } from './atoms.ts';
 import { freshName, loadWork } from './keep.ts';
 import { pack } from './packing.ts';
 import { designRefOf, isEmpty, namesDesign, takeAddress, takeWork } from './take-address.ts';
+import { afterRest } from '../ui/rest.ts';
 import { writeUrl } from './url.ts';
 import { urlStateOf } from './url-state.ts';
 
@@ -27,7 +28,6 @@ export async function followAddress(atoms: Atoms): Promise<void> {
 
   let written = '';
   let writtenPlace = atoms.place.value;
-  let timer: ReturnType<typeof setTimeout> | undefined;
   const write = (): void => {
     const next = `#${addressOf(atoms)}`;
     const place = atoms.place.value;
@@ -38,15 +38,16 @@ export async function followAddress(atoms: Atoms): Promise<void> {
     else history.replaceState(undefined, '', next);
     written = next;
   };
+  const rested = afterRest(REST, write);
   effect(() => {
     const moved = atoms.place.value !== writtenPlace;
     addressOf(atoms);
-    clearTimeout(timer);
-    if (moved) write();
-    else timer = setTimeout(write, REST);
+    if (!moved) return rested.ask();
+    rested.cancel();
+    write();
   });
   window.addEventListener('popstate', () => {
-    clearTimeout(timer);
+    rested.cancel();
     if (location.hash === written) return;
     written = location.hash;
     void takeAddress(atoms, location.hash.slice(1)).then(() => {

@@ -1,5 +1,6 @@
 import { createStore, get, set } from 'idb-keyval';
 import { effect } from '@preact/signals-core';
+import { afterRest } from '../ui/rest.ts';
 import type { Core } from './atoms.ts';
 import type { Atoms } from './atoms.ts';
 import type { RawDesign } from '../model/pointer.ts';
@@ -49,10 +50,9 @@ const ownHistory = ({ lesson, history }: Atoms): History<RawDesign> => lesson.va
 /** Writes the work a moment after each change, and tells other tabs; storage that is refused is told in `storage`. */
 export function keepWork(atoms: Atoms): void {
   const tabs = new BroadcastChannel('strobewright');
-  let timer: ReturnType<typeof setTimeout> | undefined;
   let due = false;
   const write = async (): Promise<void> => {
-    clearTimeout(timer);
+    rested.cancel();
     if (!due) return;
     due = false;
     const name = atoms.keptAs.value;
@@ -82,6 +82,7 @@ export function keepWork(atoms: Atoms): void {
       atoms.storage.value = { kind: 'refused', message };
     }
   };
+  const rested = afterRest(REST, () => void write());
   effect(() => {
     for (const kept of [
       atoms.history,
@@ -94,8 +95,7 @@ export function keepWork(atoms: Atoms): void {
     ])
       void kept.value;
     due = true;
-    clearTimeout(timer);
-    timer = setTimeout(() => void write(), REST);
+    rested.ask();
   });
   document.addEventListener('visibilitychange', () => void write());
   tabs.addEventListener('message', (event: MessageEvent<{ name: string; design: string }>) => {

@@ -67,14 +67,18 @@ export function keepComputed(atoms: Atoms, now: Derived): Page['runs'] {
     const refused = checked !== undefined && checked.design === undefined;
     if (refused || (key === asked && strobePlace === askedPlace)) return;
     clearTimeout(timer);
-    const run = (): void => client.run(raw, shownOn(atoms));
-    if (key === asked) timer = setTimeout(run, REST);
-    else run();
-    [asked, askedPlace] = [key, strobePlace];
-    batch(() => {
-      if (atoms.first.value?.key !== key) atoms.first.value = undefined;
+    const run = (): void => {
       atoms.work.value = { kind: 'running', since: performance.now(), stage: 'starting' };
-    });
+      client.run(raw, shownOn(atoms));
+    };
+    const moved = key === asked;
+    [asked, askedPlace] = [key, strobePlace];
+    if (moved) timer = setTimeout(run, REST);
+    else
+      batch(() => {
+        if (atoms.first.value?.key !== key) atoms.first.value = undefined;
+        run();
+      });
   };
   effect(() => {
     const raw = now.raw.value;

@@ -4,7 +4,7 @@ import { storedBits } from '../../../engine/mat/stored-pattern.ts';
 import { wirePath } from '../../../engine/mat/winding.ts';
 import type { CoreShares } from '../../../engine/solver/result.ts';
 import { matChart } from '../../charts/mat-chart.ts';
-import { wireSumChart } from '../../charts/mat-gives.ts';
+import { givesKey, wireSumChart } from '../../charts/mat-gives.ts';
 import { coreAt, type MatSpaces } from '../../charts/mat-spaces.ts';
 import type { Run } from '../../model/run.ts';
 import { matSummary } from '../../model/summaries.ts';
@@ -22,44 +22,77 @@ export interface Drawing {
   readonly sum: SVGSVGElement | undefined;
 }
 
-/** Drawn anew only when what is drawn has changed: a pointer over a mat of thousands of cores changes none of it. */
-export const createDrawing = () =>
-  keepLast(
-    (
-      run: Run,
-      bit: 0 | 1,
-      row: number,
-      column: number,
-      given: CoreShares | undefined,
-      driven: 1 | 2 | undefined,
-      width: number,
-      em: number,
-    ): Drawing => {
-      const { design } = run;
-      const { mat: size, selected, exceptions } = design;
-      const bits = storedBits({ ...design, selected: { ...selected, bit } });
-      const { polarity, order } = wirePath(design);
-      const summary = matSummary(run, bits);
-      const { node, spaces } = matChart({
-        name: summary,
-        rows: size.rows,
-        columns: size.columns,
-        bits,
-        polarity,
-        order,
-        selected,
-        focus: { row, column },
-        marked: exceptions.map((item) => item.row * size.columns + item.column),
-        ...(given ? { shares: given.emf } : {}),
-        ...(driven ? { driven } : {}),
-        width,
-        em,
-      });
-      const read = selected.row * size.columns + selected.column;
-      const sum = given && wireSumChart({ emf: given.emf, order, selected: read, width, em });
-      return { chart: node, spaces, bits, polarity, summary, sum };
+export interface DrawingOptions {
+  readonly run: Run;
+  readonly bit: 0 | 1;
+  /** The core that is looked at. */
+  readonly core: Core;
+  readonly given: CoreShares | undefined;
+  readonly driven: 1 | 2 | undefined;
+  readonly width: number;
+  readonly em: number;
+}
+
+/**
+ * Drawn anew only when what is drawn has changed: a pointer over a mat of thousands of cores changes none of it, and an
+ * instant on from the last only what the cores that give anything look like.
+ */
+export function createDrawing(): (options: DrawingOptions) => Drawing {
+  const wireOf = keepLast(wirePath);
+  const bitsOf = keepLast((design: Design, bit: 0 | 1) =>
+    storedBits({ ...design, selected: { ...design.selected, bit } }),
+  );
+  let shown: DrawingOptions | undefined;
+  const draw = keepLast(
+    (...of: [Run, 0 | 1, number, number, string | undefined, 1 | 2 | undefined, number, number]) => {
+      void of;
+      return drawMat(shown!, bitsOf(shown!.run.design, shown!.bit), wireOf(shown!.run.design));
     },
   );
+  const sumOf = keepLast(drawSum);
+  return (options) => {
+    const { run, bit, core, given, driven, width, em } = (shown = options);
+    const { order } = wireOf(run.design);
+    const looks = given && givesKey(given.emf, order);
+    const still = draw(run, bit, core.row, core.column, looks, driven, width, em);
+    return { ...still, sum: given && sumOf(given, run, order, width, em) };
+  };
+}
+
+function drawMat(
+  { run, core, given, driven, width, em }: DrawingOptions,
+  bits: Uint8Array,
+  { polarity, order }: ReturnType<typeof wirePath>,
+): Omit<Drawing, 'sum'> {
+  const { mat: size, selected, exceptions } = run.design;
+  const summary = matSummary(run, bits);
+  const { node, spaces } = matChart({
+    name: summary,
+    rows: size.rows,
+    columns: size.columns,
+    bits,
+    polarity,
+    order,
+    selected,
+    focus: core,
+    marked: exceptions.map((item) => item.row * size.columns + item.column),
+    ...(given ? { shares: given.emf } : {}),
+    ...(driven ? { driven } : {}),
+    width,
+    em,
+  });
+  return { chart: node, spaces, bits, polarity, summary };
+}
+
+function drawSum(
+  { emf }: CoreShares,
+  { design: { mat, selected } }: Run,
+  order: ArrayLike<number>,
+  width: number,
+  em: number,
+): SVGSVGElement {
+  return wireSumChart({ emf, order, selected: selected.row * mat.columns + selected.column, width, em });
+}
 
 export interface PlotOptions extends Pick<Drawing, 'chart' | 'spaces'> {
   /** The core that is looked at when it is asked. */

@@ -64,7 +64,7 @@ export const mat: Region = (page) => {
     const core = within(now.core.value, design.mat);
     const given = shows === 'gives' ? shares.of(run, bit, at) : undefined;
     const driven = DRIVEN_LINES[atoms.pickedCause.value ?? 'direct'];
-    const seen = draw(run, bit, core.row, core.column, given, driven, roomFor(width, height, em), em);
+    const seen = draw({ run, bit, core, given, driven, width: roomFor(width, height, em), em });
     const fine = tooFine(seen.spaces.pitch);
     behind.update(() => ({
       file: 'mat',

@@ -4,12 +4,12 @@ import { PARTS, type Part } from '../../state/atoms.ts';
 import type { Region } from '../../state/page.ts';
 import './path.css';
 import './slider.css';
-import { thumbnail } from './thumbnail.ts';
+import { createThumbnail } from './thumbnail.ts';
 
 /** From the drivers to the bit: six parts, each with two facts and what leaves it. */
-export const pathRow: Region =
-  ({ atoms, now, act }) =>
-  () => {
+export const pathRow: Region = ({ atoms, now, act }) => {
+  const thumbnail = createThumbnail();
+  return () => {
     const design = now.inForce.value;
     const open = atoms.open.value;
     return pathView({
@@ -25,6 +25,7 @@ export const pathRow: Region =
       onOpen: (part) => act.openPart(open === part ? undefined : part),
     });
   };
+};
 
 export interface PathOptions {
   readonly facts: Readonly<Record<Part, string>> | undefined;

@@ -5,6 +5,7 @@ import type { Run } from '../../model/run.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
 import { causesOf, samplesOf } from '../../model/traces.ts';
 import type { Part } from '../../state/atoms.ts';
+import { keepLast } from '../../ui/last.ts';
 
 const [WIDTH, HEIGHT] = [180, 34];
 
@@ -17,8 +18,22 @@ export interface ThumbnailOptions {
 }
 
 /** What leaves a part of the path over the span shown, as a small line; its figures stand in the lanes. */
-export function thumbnail(options: ThumbnailOptions): TemplateResult | typeof nothing {
-  const d = pathOf(options);
+export function createThumbnail(): (options: ThumbnailOptions) => TemplateResult | typeof nothing {
+  const lines = new Map<Part, (run: Run, bit: 0 | 1, from: number, to: number) => string>();
+  return (options) => {
+    const { part, run, bit, span } = options;
+    if (part === 'detector' || part === 'latch') return view(pulsePath(part, options));
+    // A line of the run is drawn once, whatever moves beside it.
+    if (!lines.has(part))
+      lines.set(
+        part,
+        keepLast((...[of, held, from, to]) => linePath(samplesOf(of, leaving(part, of, held)), { from, to })),
+      );
+    return view(lines.get(part)!(run, bit, span.from, span.to));
+  };
+}
+
+function view(d: string | undefined): TemplateResult | typeof nothing {
   if (d === undefined) return nothing;
   return html`<svg
     class="thumbnail"
@@ -30,34 +45,30 @@ export function thumbnail(options: ThumbnailOptions): TemplateResult | typeof no
   </svg>`;
 }
 
-function pathOf({ part, run, bit, strobe, span }: ThumbnailOptions): string | undefined {
+/** What leaves a part before the detector, over the run's time. */
+function leaving(part: Exclude<Part, 'detector' | 'latch'>, run: Run, bit: 0 | 1): ArrayLike<number> {
   const read = bit === 1 ? run.one : run.zero;
   switch (part) {
     case 'drivers':
-      return linePath(samplesOf(run, read.currents.x), span);
+      return read.currents.x;
     case 'mat': {
       const { half, selected } = causesOf(run, bit);
-      return linePath(
-        samplesOf(
-          run,
-          half.map((value, i) => value + selected[i]!),
-        ),
-        span,
-      );
+      return half.map((value, i) => value + selected[i]!);
     }
     case 'wire':
-      return linePath(samplesOf(run, read.senseVoltage), span);
+      return read.senseVoltage;
     case 'amplifier':
-      return linePath(samplesOf(run, read.amplifierOutput), span);
-    case 'detector':
-    case 'latch': {
-      const pulses = bit === 1 ? strobe?.pulses?.one : strobe?.pulses?.zero;
-      if (!strobe || !pulses) return undefined;
-      const held = pulses.some(({ start, end }) => start <= strobe.time && strobe.time <= end);
-      if (part === 'detector') return stepPath(pulses, span);
-      return stepPath(held ? [{ start: strobe.time, end: span.to }] : [], span);
-    }
+      return read.amplifierOutput;
   }
+}
+
+/** Where the detector's output, or the bit that the latch holds, is high; undefined: not known yet. */
+function pulsePath(part: 'detector' | 'latch', { bit, strobe, span }: ThumbnailOptions): string | undefined {
+  const pulses = bit === 1 ? strobe?.pulses?.one : strobe?.pulses?.zero;
+  if (!strobe || !pulses) return undefined;
+  const held = pulses.some(({ start, end }) => start <= strobe.time && strobe.time <= end);
+  if (part === 'detector') return stepPath(pulses, span);
+  return stepPath(held ? [{ start: strobe.time, end: span.to }] : [], span);
 }
 
 function linePath(samples: Samples, span: TimeSpan): string {

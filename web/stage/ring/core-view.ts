@@ -1,12 +1,13 @@
 import { html, type TemplateResult } from 'lit-html';
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { atTemperature } from '../../../engine/core/model.ts';
-import { loopChart } from '../../charts/loop-chart.ts';
+import { createLoopChart } from '../../charts/loop-chart.ts';
 import type { TimeSpan } from '../../charts/spaces.ts';
 import type { Run } from '../../model/run.ts';
 import { coreSummary } from '../../model/summaries.ts';
 import type { Behind } from '../../sharing/behind.ts';
-import { fluxStrip } from './flux-strip.ts';
+import { keepLast } from '../../ui/last.ts';
+import { createFluxStrip } from './flux-strip.ts';
 import { ringChart } from './ring-chart.ts';
 
 export interface CoreViewOptions {
@@ -48,17 +49,21 @@ export function coreFigures(run: Run, bit: 0 | 1, at: number) {
 }
 
 /** The selected core: the ring with its flux, its loop and the path over it, and its flux over the span. */
-export function coreView({
-  run,
-  bit,
-  at,
-  instant,
-  span,
-  width,
-  height: all,
-  em,
-  behind,
-}: CoreViewOptions): TemplateResult {
+export function createCoreView(): (options: CoreViewOptions) => TemplateResult {
+  const drawn = { core: keepLast(atTemperature), loop: createLoopChart(), flux: createFluxStrip() };
+  return (options) => coreView(options, drawn);
+}
+
+interface Drawn {
+  readonly core: typeof atTemperature;
+  readonly loop: ReturnType<typeof createLoopChart>;
+  readonly flux: ReturnType<typeof createFluxStrip>;
+}
+
+function coreView(
+  { run, bit, at, instant, span, width, height: all, em, behind }: CoreViewOptions,
+  drawn: Drawn,
+): TemplateResult {
   const { design } = run;
   const trace = (bit === 1 ? run.one : run.zero).selected;
   const room = Math.min(width, 460 * em);
@@ -74,9 +79,9 @@ export function coreView({
     height,
     em,
   });
-  const loop = loopChart({
+  const loop = drawn.loop({
     name,
-    core: atTemperature(design.core.parameters, design.temperature),
+    core: drawn.core(design.core.parameters, design.temperature),
     drive: trace.drive,
     state: trace.state,
     at,
@@ -103,7 +108,7 @@ export function coreView({
       turned <strong>${percent}</strong>, <strong>${formatQuantity(tenths(gives), 'V', 3)}</strong> at the
       wire
     </p>
-    ${fluxStrip({ run, bit, span, instant, width: room, height: 44 * em })}
+    ${drawn.flux({ run, bit, span, instant, width: room, height: 44 * em })}
   `;
 }
 

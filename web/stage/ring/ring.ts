@@ -5,12 +5,13 @@ import type { Region } from '../../state/page.ts';
 import { choice } from '../../ui/choice.ts';
 import { iconView } from '../../ui/icon-view.ts';
 import { layout } from '../../ui/layout.ts';
-import { coreView } from './core-view.ts';
+import { createCoreView } from './core-view.ts';
 import './ring.css';
 
 /** The core now: ring, loop and flux at the clock; the switch of the stored bit for the whole stage. */
 export const ring: Region = ({ atoms, now, act }) => {
   const behind = createBehind('The selected core', '⋯');
+  const coreView = createCoreView();
   return ({ width, height, em }) => {
     const run = now.run.value;
     // What is computed is of the core that is read, whichever one the mat looks at.

@@ -1,10 +1,11 @@
 import { extent } from '../../charts/decimate.ts';
 import { paddedSpan, type Margins, type TimeSpan } from '../../charts/spaces.ts';
-import { traceChart } from '../../charts/trace-chart.ts';
+import type { DrawTrace } from '../../charts/trace-chart.ts';
 import type { Run } from '../../model/run.ts';
 import { builtUp, CAUSES, causesOf, samplesOf, type Cause } from '../../model/traces.ts';
 
 export interface CausesOptions {
+  readonly draw: DrawTrace;
   readonly run: Run;
   readonly bit: 0 | 1;
   readonly way: 'alone' | 'up';
@@ -20,7 +21,7 @@ export interface CausesOptions {
 
 /** The four causes at the wire, signed as they are there: each alone, or added up one after another. */
 export function drawCauses(options: CausesOptions): SVGSVGElement {
-  const { run, bit, way, picked, span, strobe, width, height, em, margins } = options;
+  const { draw, run, bit, way, picked, span, strobe, width, height, em, margins } = options;
   const parts = way === 'up' ? builtUp(causesOf(run, bit)) : causesOf(run, bit);
   const lines = CAUSES.map(({ key, title, style }) => ({
     key,
@@ -35,7 +36,7 @@ export function drawCauses(options: CausesOptions): SVGSVGElement {
   const heard = lines.filter(
     ({ key }, i) => key === picked || (spans[i]?.[1] ?? 0) - (spans[i]?.[0] ?? 0) > 0.02 * (high - low),
   );
-  return traceChart({
+  return draw({
     id: 'causes',
     width,
     height,

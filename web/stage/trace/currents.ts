@@ -2,11 +2,12 @@ import { acrossAxis } from '../../charts/axes.ts';
 import { chartSvg } from '../../charts/chart-frame.ts';
 import { extent } from '../../charts/decimate.ts';
 import { makeSpaces, paddedSpan, type Margins, type TimeSpan } from '../../charts/spaces.ts';
-import { traceChart } from '../../charts/trace-chart.ts';
+import type { DrawTrace } from '../../charts/trace-chart.ts';
 import type { Run } from '../../model/run.ts';
 import { samplesOf } from '../../model/traces.ts';
 
 export interface CurrentsData {
+  readonly draw: DrawTrace;
   readonly run: Run;
   readonly bit: 0 | 1;
   readonly span: TimeSpan;
@@ -32,7 +33,7 @@ export function drawCurrents(data: CurrentsData): SVGSVGElement {
   const same = currents.x.every((value, i) => Math.abs(value - currents.y[i]!) < 1e-6);
   const inhibited = (spans[2]?.[1] ?? 0) > 0;
   if (data.folded) return axisAlone(data);
-  const { node } = traceChart({
+  const { node } = data.draw({
     id: 'currents',
     width,
     height,

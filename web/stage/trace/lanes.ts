@@ -1,5 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
 import type { Margins } from '../../charts/spaces.ts';
+import type { DrawTrace } from '../../charts/trace-chart.ts';
 import type { Run } from '../../model/run.ts';
 import type { Behind } from '../../sharing/behind.ts';
 import type { Page } from '../../state/page.ts';
@@ -29,6 +30,11 @@ const WHERE_ROOM = 800;
 
 type Lane = TemplateResult | typeof nothing;
 
+interface TraceLaneOptions extends LaneOptions {
+  readonly run: Run;
+  readonly draw: DrawTrace;
+}
+
 interface Drawn {
   readonly title: unknown;
   /** Undefined: folded. */
@@ -48,7 +54,7 @@ const lane = (name: string, { title, chart, behind, reading, old }: Drawn): Temp
   </div>
 `;
 
-export function causeLane(options: LaneOptions & { readonly run: Run }): Lane {
+export function causeLane(options: TraceLaneOptions): Lane {
   const { page, run, behind, reading, ...box } = options;
   const { atoms, now } = page;
   const folded = box.height === 0;
@@ -97,19 +103,14 @@ export function detectorLane({ page, behind, reading, ...size }: LaneOptions): L
   return lane('detector', { title, chart, behind, reading, old: now.judgedIsOld.value });
 }
 
-export function currentLane({
-  page,
-  run,
-  behind,
-  reading,
-  ...size
-}: LaneOptions & { readonly run: Run }): Lane {
+export function currentLane({ page, run, draw, behind, reading, ...size }: TraceLaneOptions): Lane {
   const { atoms, now } = page;
   const { em } = size;
   const folded = size.height === 0;
   const bit = atoms.bit.value;
   const chart = drawCurrents({
     ...size,
+    draw,
     height: Math.max(0, size.height - LANE_TITLE * em) + 28 * em,
     margins: { ...size.margins, bottom: 28 * em, ...(folded ? { top: 0 } : {}) },
     folded,

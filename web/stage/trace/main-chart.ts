@@ -1,19 +1,32 @@
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import type { Samples } from '../../charts/decimate.ts';
-import { traceChart, type TraceChart, type TraceChartOptions } from '../../charts/trace-chart.ts';
+import {
+  createTraceChart,
+  type DrawTrace,
+  type TraceChart,
+  type TraceChartOptions,
+} from '../../charts/trace-chart.ts';
+import type { Spaces } from '../../charts/spaces.ts';
 import { mainValueSpan } from './signal-scale.ts';
-import { drawBracket } from './margin-bracket.ts';
+import { bracketText, drawBracket } from './margin-bracket.ts';
 import { samplesOf } from '../../model/traces.ts';
 import { drawFresh } from './fresh-marks.ts';
 import { wideMarks } from './wide-marks.ts';
 import type { Drawn, Judged, MainChartData } from './main-data.ts';
 
 /** ONE and ZERO: least, greatest and what lies between, with window and threshold; or two fresh reads alone. */
-export function drawMain(data: MainChartData): TraceChart {
+export const createMainChart = (): ((data: MainChartData) => TraceChart) => {
+  const draw = createTraceChart();
+  return (data) => drawMain(data, draw);
+};
+
+function drawMain(data: MainChartData, draw: DrawTrace): TraceChart {
   const { span, width, height, em, marks, measured, margins } = data;
   const all = data.fresh ? drawFresh(data.fresh) : drawJudged(data.judged!, data);
   const drawn: Drawn = data.marginCovered ? withoutMargin(all) : all;
-  const chart = traceChart({
+  const at = data.fresh || data.marginCovered ? undefined : data.judged?.strobe.time;
+  const bracketed = at !== undefined && at >= span.from && at <= span.to ? data.judged : undefined;
+  const chart = draw({
     id: 'main',
     width,
     height,
@@ -27,6 +40,7 @@ export function drawMain(data: MainChartData): TraceChart {
     value: mainValueSpan(data),
     quantity: { symbol: 'u', unit: 'V' },
     ...drawn,
+    ...(bracketed ? { taken: (spaces: Spaces) => [bracketText(spaces, bracketed, em)] } : {}),
     lines: [
       ...beforeLines(data.before),
       ...drawn.lines,
@@ -39,9 +53,7 @@ export function drawMain(data: MainChartData): TraceChart {
         ]
       : [],
   });
-  const at = data.fresh || data.marginCovered ? undefined : data.judged?.strobe.time;
-  if (at !== undefined && at >= span.from && at <= span.to)
-    chart.node.append(drawBracket(chart.spaces, data.judged!, em));
+  if (bracketed) chart.over.append(drawBracket(chart.spaces, bracketed, em));
   return chart;
 }
 

@@ -3,7 +3,7 @@ import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { h, put } from '../../ui/dom.ts';
 import { createGrips, placeGrips } from './grips.ts';
 import { createBracketGrip } from './margin-bracket.ts';
-import { drawMain } from './main-chart.ts';
+import { createMainChart } from './main-chart.ts';
 import type { MainPanelCallbacks, MainPanelData } from './main-data.ts';
 import { cutOff } from './signal-scale.ts';
 
@@ -39,6 +39,7 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
   stack.append(bracket.node);
   for (const grip of Object.values(grips)) stack.append(grip.node);
 
+  const draw = createMainChart();
   let named: string | undefined;
   const nameMeasured = (label: string | undefined): void => {
     if (label === named) return;
@@ -65,9 +66,9 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
     node,
     update(next) {
       data = next;
-      const chart = drawMain(next);
+      const chart = draw(next);
       spaces = chart.spaces;
-      plot.replaceChildren(chart.node);
+      if (plot.firstChild !== chart.node) plot.replaceChildren(chart.node);
       const told = noteOf(next);
       note.hidden = told === undefined;
       put(note, told ?? '');

@@ -1,4 +1,5 @@
 import { sampleAt } from '../../charts/decimate.ts';
+import type { Placed } from '../../charts/labels.ts';
 import type { Spaces } from '../../charts/spaces.ts';
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { samplesOf } from '../../model/traces.ts';
@@ -26,27 +27,30 @@ function sidesOf({ run, strobe }: Judged): readonly [one: BracketSide, zero: Bra
   ];
 }
 
+/** px of a level that is held within the plot. */
+const inPlot = ({ y, margins, height }: Spaces, volts: number): number =>
+  Math.min(Math.max(y(volts), margins.top), height - margins.bottom);
+
+/** What is left, beside the lesser side of the bracket. */
+export function bracketText(spaces: Spaces, judged: Judged, em: number): Placed {
+  const { edge, worst } = sidesOf(judged)[lesserOf(judged)]!;
+  const y = (inPlot(spaces, edge) + inPlot(spaces, worst)) / 2 + 4 * em;
+  const text = `${formatQuantity(judged.strobe.margin.left, 'V', 3)} left`;
+  return { x: spaces.x(judged.strobe.time) + BESIDE * em + CAP + 3, y, text };
+}
+
+const lesserOf = ({ strobe: { margin } }: Judged): 0 | 1 => (margin.one <= margin.zero ? 0 : 1);
+
 /** A bracket from the threshold's band to each worst case; the lesser is heavy and says what is left. */
 export function drawBracket(spaces: Spaces, judged: Judged, em: number): SVGGElement {
-  const { strobe } = judged;
-  const x = spaces.x(strobe.time) + BESIDE * em;
-  const lesser = strobe.margin.one <= strobe.margin.zero ? 0 : 1;
-  const inPlot = (volts: number): number => {
-    const { margins, height } = spaces;
-    return Math.min(Math.max(spaces.y(volts), margins.top), height - margins.bottom);
-  };
+  const x = spaces.x(judged.strobe.time) + BESIDE * em;
   const sides = sidesOf(judged).map(({ edge, worst }, i) => {
-    const [a, b] = [inPlot(edge), inPlot(worst)];
+    const [a, b] = [inPlot(spaces, edge), inPlot(spaces, worst)];
     const d = `M${x - CAP},${a}H${x + CAP}M${x},${a}V${b}M${x - CAP},${b}H${x + CAP}`;
-    return s('path', { d, class: i === lesser ? 'margin-bracket lesser' : 'margin-bracket' });
+    return s('path', { d, class: i === lesserOf(judged) ? 'margin-bracket lesser' : 'margin-bracket' });
   });
-  const { edge, worst } = sidesOf(judged)[lesser]!;
-  const text = s(
-    'text',
-    { x: x + CAP + 3, y: (inPlot(edge) + inPlot(worst)) / 2 + 4 * em, class: 'direct-label' },
-    `${formatQuantity(strobe.margin.left, 'V', 3)} left`,
-  );
-  return s('g', { class: 'margin-brackets' }, ...sides, text);
+  const { text, ...place } = bracketText(spaces, judged, em);
+  return s('g', { class: 'margin-brackets' }, ...sides, s('text', { ...place, class: 'direct-label' }, text));
 }
 
 let drags = 0;
@@ -86,13 +90,13 @@ export function createBracketGrip(
     node,
     place(spaces, judged) {
       held = judged?.strobe;
-      const { x, y, margins, height } = spaces;
+      const { x } = spaces;
       const time = held?.time ?? 0;
       const [from, to] = x.domain() as [number, number];
       node.hidden = !judged || time < from || time > to;
       if (!judged || node.hidden) return;
       const [one, zero] = sidesOf(judged);
-      const clamp = (volts: number) => Math.min(Math.max(y(volts), margins.top), height - margins.bottom);
+      const clamp = (volts: number) => inPlot(spaces, volts);
       const top = Math.min(clamp(one.worst), clamp(one.edge), clamp(zero.worst));
       const bottom = Math.max(clamp(zero.worst), clamp(zero.edge), clamp(one.worst));
       node.style.left = `${x(time) + 2}px`;

@@ -1,4 +1,5 @@
 import type { Design } from '../../../engine/design/design.ts';
+import { createTraceChart } from '../../charts/trace-chart.ts';
 import { measuredIn } from '../../model/measured-trace.ts';
 import type { FirstTrace } from '../../model/run.ts';
 import { createBehind } from '../../sharing/behind.ts';
@@ -36,13 +37,15 @@ export function createSignalLane(page: Page): {
     },
   });
   const plain = h('div', { class: 'plot' });
+  const signed = createTraceChart();
   return {
     behind: behind.node,
     node(width, height, em) {
       const run = now.run.value;
       const heard = atoms.heard.value;
       if (heard !== 'latch' && run) {
-        put(plain, drawSigned(run, heard, page, width, height, em));
+        const chart = drawSigned(signed, run, heard, page, width, height, em);
+        if (plain.firstChild !== chart) put(plain, chart);
         return plain;
       }
       const judged = now.judged.value;

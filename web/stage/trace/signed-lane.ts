@@ -3,7 +3,7 @@ import type { Design } from '../../../engine/design/design.ts';
 import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import { extent, type Samples } from '../../charts/decimate.ts';
 import { paddedSpan } from '../../charts/spaces.ts';
-import { traceChart } from '../../charts/trace-chart.ts';
+import type { DrawTrace } from '../../charts/trace-chart.ts';
 import type { Run } from '../../model/run.ts';
 import { samplesOf } from '../../model/traces.ts';
 import type { Page } from '../../state/page.ts';
@@ -21,6 +21,7 @@ export function signedReads(
 
 /** Both reads of this design with their signs, before the latch; the strobe stands where the latch looks, one delay earlier. */
 export function drawSigned(
+  draw: DrawTrace,
   run: Run,
   heard: 'wire' | 'amplifier',
   { now }: Page,
@@ -33,7 +34,7 @@ export function drawSigned(
   const span = now.span.value;
   const ends = [one, zero].map((samples) => extent(samples, span.from, span.to) ?? [0, 0]);
   const strobe = now.strobe.value;
-  return traceChart({
+  return draw({
     id: 'signed',
     width,
     height,

@@ -1,4 +1,5 @@
 import { html, nothing } from 'lit-html';
+import { createTraceChart } from '../../charts/trace-chart.ts';
 import { createBehind } from '../../sharing/behind.ts';
 import type { Region } from '../../state/page.ts';
 import { choice } from '../../ui/choice.ts';
@@ -38,6 +39,7 @@ export const trace: Region = (page) => {
     detector: createReadingStop(page, 'detector', readDetector, -23),
     currents: createReadingStop(page, 'currents', readCurrents, -23),
   };
+  const draw = { causes: createTraceChart(), currents: createTraceChart() };
   const uprights = createUprights(page);
   const { point, leave, set } = readingGestures(page);
   return (box) => {
@@ -72,9 +74,9 @@ export const trace: Region = (page) => {
         ${
           run
             ? html`
-                ${causeLane({ ...shared, run, height: plan.causes, behind: behind.causes, reading: readings.causes })}
+                ${causeLane({ ...shared, run, draw: draw.causes, height: plan.causes, behind: behind.causes, reading: readings.causes })}
                 ${detectorLane({ ...shared, height: plan.detector, behind: behind.detector, reading: readings.detector })}
-                ${currentLane({ ...shared, run, height: plan.currents, behind: behind.currents, reading: readings.currents })}
+                ${currentLane({ ...shared, run, draw: draw.currents, height: plan.currents, behind: behind.currents, reading: readings.currents })}
               `
             : nothing
         }
