@@ -13,7 +13,7 @@ import { chartCsv, chartJson } from '../../web/sharing/text-files.ts';
 import { strobeStateAt } from '../../web/model/strobe-state.ts';
 import { causesSummary, certaintyText, mainSummary } from '../../web/model/summaries.ts';
 import { builtUp, causesOf } from '../../web/model/traces.ts';
-import { differingInputs } from '../../web/shelf/pins.ts';
+import { differingInputs } from '../../web/model/pointer.ts';
 import { verdictOf } from '../../web/stage/verdict/readouts.ts';
 
 const raw = {

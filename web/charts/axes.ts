@@ -94,7 +94,9 @@ export function upAxis(spaces: Spaces, quantity: Quantity, em: number): SVGGElem
   const { y: value, width, height, margins } = spaces;
   const prefix = prefixOf(quantity, value);
   const count = Math.max(2, Math.floor((height - margins.top - margins.bottom) / (44 * em)));
-  const ticks = ticksOf(value, prefix, count).map(({ at, text }) =>
+  // A single number tells no scale.
+  const enough = [0, 1, 2, 3].find((more) => ticksOf(value, prefix, count + more).length > 1) ?? 0;
+  const ticks = ticksOf(value, prefix, count + enough).map(({ at, text }) =>
     s(
       'g',
       { transform: `translate(${margins.left},${value(at)})` },

@@ -2,6 +2,7 @@ import { chartSvg } from './chart-frame.ts';
 import { s } from '../ui/dom.ts';
 import { corePath, round, tiltOf } from './core-path.ts';
 import { drawGives, givesLook } from './mat-gives.ts';
+import { drawMark, drawTried } from './mat-marks.ts';
 import { fineCells, tooFine } from './mat-fine.ts';
 import { matSpaces, planOf, type MatSpaces, type Plan } from './mat-spaces.ts';
 
@@ -24,6 +25,8 @@ export interface MatChartOptions {
   readonly shares?: Float64Array;
   /** The cores that stand out by how many of the two lines through them are driven; the rings of all others step back. */
   readonly driven?: 1 | 2;
+  /** Cores by index at which reads were tried: whether all of them were right. */
+  readonly tried?: ReadonlyMap<number, boolean>;
   readonly width: number;
   readonly em: number;
 }
@@ -35,13 +38,14 @@ export function matChart(options: MatChartOptions): { node: SVGSVGElement; space
   const { pitch, left, top, height } = spaces;
   const plan = planOf(spaces, rows, columns);
   const node = chartSvg(
-    { name, width, height, className: 'chart mat' },
+    { name, width, height, className: options.tried ? 'chart mat mat-tried' : 'chart mat' },
     s('rect', { x: left, y: top, width: columns * pitch, height: rows * pitch, class: 'ground' }),
     drawDriveLines(plan, selected),
     ...(shares ? drawShares(plan, options, shares) : [drawWire(plan, options), ...drawCores(plan, options)]),
     drawBox(plan, selected, 'mat-selected', 0.5),
     drawBox(plan, focus, 'mat-focus', Math.min(3, pitch * 0.12)),
     ...options.marked.map((index) => drawMark(plan, index)),
+    ...[...(options.tried ?? [])].map(([index, right]) => drawTried(plan, index, right)),
     s(
       'text',
       { x: plan.x(selected.column), y: top - 7 * em, class: 'tick-text', 'text-anchor': 'middle' },
@@ -138,12 +142,3 @@ const drawBox = (
     height: pitch - 2 * inset,
     class: name,
   });
-
-function drawMark({ pitch, place }: Plan, index: number): SVGPathElement {
-  const [x, y] = place(index);
-  const d = crossPath(x + pitch * 0.3, y - pitch * 0.3, Math.max(2.5, pitch * 0.12));
-  return s('path', { class: 'mat-mark', d });
-}
-
-const crossPath = (x: number, y: number, r: number): string =>
-  `M${x - r},${y - r}L${x + r},${y + r}M${x + r},${y - r}L${x - r},${y + r}`;

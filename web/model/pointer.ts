@@ -49,3 +49,14 @@ export function differences(a: unknown, b: unknown, at = ''): string[] {
     ),
   );
 }
+
+/** JSON pointers at which any of the designs differs from the first, names and notes apart. */
+export function differingInputs(designs: readonly RawDesign[]): string[] {
+  const [first, ...others] = designs;
+  return [...new Set(others.flatMap((other) => differences(first, other)))].filter(
+    (at) => at !== '/name' && at !== '/note',
+  );
+}
+
+/** "drive › x › rise". */
+export const pointerWords = (pointer: string): string => pointer.slice(1).replaceAll('/', ' › ');

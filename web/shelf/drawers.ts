@@ -21,7 +21,7 @@ export function createDrawers(page: Page): (drawer: Drawer, box: Box) => View {
   const make: Readonly<Record<Drawer, (page: Page) => (box: Box) => View>> = {
     studies,
     propose,
-    pinned,
+    pinned: createPins,
     inputs,
     cases,
     warnings,
@@ -32,9 +32,10 @@ export function createDrawers(page: Page): (drawer: Drawer, box: Box) => View {
   };
 }
 
-function studies({ now, act }: Page) {
+function studies({ atoms, now, act }: Page) {
   const options = {
-    raw: () => now.raw.peek(),
+    raw: now.raw,
+    done: atoms.studies,
     onOpen: (raw: Parameters<typeof act.open>[0]) => {
       act.open(raw);
       act.go({ name: 'plan' });
@@ -61,18 +62,15 @@ function propose({ now, act }: Page) {
   return () => html`${host}`;
 }
 
-function pinned({ atoms, act }: Page) {
-  const pins = createPins({ onPin: () => act.pin(), onRestore: act.edit, onRemove: act.unpin });
+function inputs({ atoms, now, act }: Page) {
+  const editor = createEditor({
+    onSet: (pointer, value) => act.set([pointer], value),
+    onFind: (text) => {
+      atoms.find.value = text;
+    },
+  });
   return () => {
-    pins.update(atoms.pins.value);
-    return html`${pins.node}`;
-  };
-}
-
-function inputs({ now, act }: Page) {
-  const editor = createEditor({ onSet: (pointer, value) => act.set([pointer], value) });
-  return () => {
-    editor.update(now.raw.value, now.faults.value, now.run.value?.warnings ?? []);
+    editor.update(now.raw.value, now.faults.value, now.run.value?.warnings ?? [], atoms.find.value);
     return html`${editor.node}`;
   };
 }

@@ -10,11 +10,18 @@ import { createListEditor } from './list-editor.ts';
 
 export interface EditorCallbacks {
   readonly onSet: (pointer: string, value: unknown) => void;
+  readonly onFind: (text: string) => void;
 }
 
 export interface Editor {
   readonly node: HTMLElement;
-  update(raw: RawDesign, faults: readonly FieldFault[], warnings: readonly DesignWarning[]): void;
+  /** `find`: only the inputs that have this text about them. */
+  update(
+    raw: RawDesign,
+    faults: readonly FieldFault[],
+    warnings: readonly DesignWarning[],
+    find: string,
+  ): void;
 }
 
 interface Row {
@@ -31,7 +38,7 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
     id: 'editor-filter',
     type: 'text',
     autocomplete: 'off',
-    input: () => applyFilter(),
+    input: () => callbacks.onFind(filter.value),
   });
   const list = h('div', { class: 'editor-groups' });
   const node = h(
@@ -41,7 +48,8 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
     list,
   );
 
-  function build(): readonly Row[] {
+  /** What the design states comes first in each group; the rest holds its default. */
+  function build(raw: RawDesign): readonly Row[] {
     const made: Row[] = [];
     put(
       list,
@@ -54,7 +62,7 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
           h(
             'div',
             { class: 'editor-fields' },
-            ...group.fields.map((field) => {
+            ...statedFirst(group.fields, raw).map((field) => {
               const { row, node: field_ } = createRow(field, commit);
               made.push(row);
               return field_;
@@ -85,8 +93,15 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
     }
   }
 
-  function show(next: RawDesign, faults: readonly FieldFault[], warnings: readonly DesignWarning[]): void {
-    rows ??= build();
+  function show(
+    next: RawDesign,
+    faults: readonly FieldFault[],
+    warnings: readonly DesignWarning[],
+    find: string,
+  ): void {
+    rows ??= build(next);
+    if (filter.value.trim() !== find.trim()) filter.value = find;
+    applyFilter();
     for (const { field, show: showRow, message } of rows) {
       const mine = faults.filter(
         (item) => item.field === field.pointer || item.field.startsWith(`${field.pointer}/`),
@@ -109,6 +124,11 @@ export function createEditor(callbacks: EditorCallbacks): Editor {
     update: show,
   };
 }
+
+const statedFirst = (fields: readonly DesignField[], raw: RawDesign): readonly DesignField[] =>
+  [...fields].sort(
+    (a, b) => Number(rawAt(raw, b.pointer) !== undefined) - Number(rawAt(raw, a.pointer) !== undefined),
+  );
 
 function createRow(
   field: DesignField,

@@ -1,116 +1,132 @@
+import { html, nothing, type TemplateResult } from 'lit-html';
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
-import { h, put } from '../ui/dom.ts';
-import { differences, rawAt, type RawDesign } from '../model/pointer.ts';
-import { MAX_PINS, type Pin } from '../state/atoms.ts';
-import { strobeStateAt } from '../model/strobe-state.ts';
+import type { RawDesign } from '../model/pointer.ts';
+import type { Run } from '../model/run.ts';
+import { strobeStateAt, type StrobeState } from '../model/strobe-state.ts';
+import { mainValueSpan } from '../stage/trace/signal-scale.ts';
+import { MAX_PINS } from '../state/atoms.ts';
+import type { Page } from '../state/page.ts';
+import { iconView } from '../ui/icon-view.ts';
+import type { Box, View } from '../ui/mount.ts';
+import { inputTable } from './pin-inputs.ts';
+import { createPinTrace } from './pin-trace.ts';
 
-export interface PinsCallbacks {
-  readonly onPin: () => void;
-  readonly onRestore: (raw: RawDesign) => void;
-  readonly onRemove: (index: number) => void;
+/** px of a card's trace. */
+const CARD = 300;
+
+interface Shown {
+  readonly name: string;
+  readonly raw: RawDesign;
+  readonly run: Run;
+  readonly strobe: StrobeState;
 }
 
-export interface Pins {
-  readonly node: HTMLElement;
-  update(pins: readonly Pin[]): void;
-}
-
-/** Up to four runs side by side: what came out, and only the inputs in which they differ. */
-export function createPins(callbacks: PinsCallbacks): Pins {
-  const pin = h('button', { type: 'button', click: callbacks.onPin }, 'Pin this run');
-  const body = h('div', { class: 'table-scroll', tabindex: 0, role: 'region', 'aria-label': 'Pinned runs' });
-  const node = h(
-    'section',
-    { class: 'panel pins' },
-    h('div', { class: 'panel-head' }, h('h2', {}, 'Compare'), pin),
-    body,
-  );
-  return {
-    node,
-    update(pins) {
-      pin.disabled = pins.length >= MAX_PINS;
-      if (pins.length === 0)
-        return put(
-          body,
-          h(
-            'p',
-            { class: 'note' },
-            `Pin up to ${MAX_PINS} runs; the inputs in which they differ stand beside their results.`,
-          ),
-        );
-      put(body, pinTable(pins, callbacks));
-    },
+/** Up to four designs beside the one on the stage: on its span, scale and reading line, and only the inputs that differ. */
+export function createPins({ atoms, now, act }: Page): (box: Box) => View {
+  const draws = Array.from({ length: MAX_PINS + 1 }, createPinTrace);
+  return ({ width, em }) => {
+    const [run, strobe] = [now.judged.value, now.strobe.value];
+    const pins = atoms.pins.value.flatMap((pin) => {
+      const { strobe: at, detector } = pin.run.design;
+      const state = strobeStateAt(pin.run, at.time, detector.threshold);
+      return state ? [{ ...pin, strobe: state }] : [];
+    });
+    const here = run && strobe ? { name: 'On the stage', raw: now.raw.value, run, strobe } : undefined;
+    const shown: readonly Shown[] = [...(here ? [here] : []), ...pins];
+    const old = now.judgedIsOld.value;
+    const value =
+      here &&
+      mainValueSpan({ judged: here, fresh: undefined, span: now.span.value, scale: atoms.scale.value });
+    const trace = (item: Shown, index: number) =>
+      value &&
+      draws[index]!({
+        id: `pin-${index}`,
+        ...item,
+        span: now.span.value,
+        value,
+        reading: atoms.reading.value,
+        width: Math.max(200, Math.min(CARD * em, width - 80 * em)),
+        em,
+      });
+    const first = here ? 1 : 0;
+    return html`<section class="pins">
+      <div class="panel-head">
+        <p class="note">
+          ${pins.length === 0 ? `Up to ${MAX_PINS} designs stand beside this one, with only the inputs that differ.` : 'On the span, scale and reading line of the stage.'}
+        </p>
+        <button type="button" ?disabled=${pins.length >= MAX_PINS || !here} @click=${() => act.pin()}>
+          Pin this run
+        </button>
+      </div>
+      ${
+        pins.length === 0
+          ? nothing
+          : html`<div class="pin-cards">
+                ${here ? card(html`<h3>${here.name}</h3>`, here, trace(here, 0), old, nothing) : nothing}
+                ${pins.map((pin, i) => card(nameBox(i, pin.name, act.renamePin), pin, trace(pin, i + first), false, buttons(i, old, act)))}
+              </div>
+              ${inputTable(shown)}`
+      }
+    </section>`;
   };
 }
 
-/** JSON pointers at which any of the designs differs from the first. */
-export function differingInputs(designs: readonly RawDesign[]): string[] {
-  const [first, ...others] = designs;
-  return [...new Set(others.flatMap((other) => differences(first, other)))].filter(
-    (at) => at !== '/name' && at !== '/note',
-  );
-}
+const nameBox = (index: number, name: string, rename: Page['act']['renamePin']): TemplateResult =>
+  html`<input
+    type="text"
+    aria-label="Name of pinned design ${index + 1}"
+    .value=${name}
+    @change=${(event: Event) => rename(index, (event.currentTarget as HTMLInputElement).value.trim())}
+  />`;
 
-function pinTable(pins: readonly Pin[], callbacks: PinsCallbacks): HTMLTableElement {
-  const inputs = differingInputs(pins.map((pin) => pin.raw));
-  const line = (title: string, cell: (pin: Pin) => string) =>
-    h('tr', {}, h('th', { scope: 'row' }, title), ...pins.map((pin) => h('td', {}, cell(pin))));
-  const results = pins.map((pin) =>
-    strobeStateAt(pin.run, pin.run.design.strobe.time, pin.run.design.detector.threshold),
-  );
-  const result = (title: string, text: (i: number) => string) =>
-    line(title, (pin) => text(pins.indexOf(pin)));
-  const volts = (value: number | undefined) => (value === undefined ? 'none' : formatQuantity(value, 'V', 3));
-  return h(
-    'table',
-    {},
-    h('caption', { class: 'visually-hidden' }, 'Pinned runs: results, and the inputs that differ'),
-    h(
-      'thead',
-      {},
-      h(
-        'tr',
-        {},
-        h('td', {}),
-        ...pins.map((pin, i) =>
-          h(
-            'th',
-            { scope: 'col' },
-            `${i + 1}. ${pin.name}`,
-            h(
-              'div',
-              { class: 'button-row' },
-              h('button', { type: 'button', click: () => callbacks.onRestore(pin.raw) }, 'Go back to it'),
-              h(
-                'button',
-                { type: 'button', 'aria-label': `Remove run ${i + 1}`, click: () => callbacks.onRemove(i) },
-                'Remove',
-              ),
-            ),
-          ),
-        ),
-      ),
-    ),
-    h(
-      'tbody',
-      {},
-      result('Margin total', (i) => volts(results[i]?.margin.total)),
-      result('Margin ONE', (i) => volts(results[i]?.margin.one)),
-      result('Margin ZERO', (i) => volts(results[i]?.margin.zero)),
-      result('Window width', (i) =>
-        results[i]?.here ? formatQuantity(results[i].here.end - results[i].here.start, 's', 3) : 'none',
-      ),
-      result('Strobe', (i) => (results[i] ? formatQuantity(results[i].time, 's', 4) : 'none')),
-      ...(inputs.length === 0 && pins.length > 1 ? [line('Inputs', () => 'all the same')] : []),
-      ...inputs.map((pointer) =>
-        line(pointer.slice(1).replaceAll('/', ' › '), (pin) => shownValue(rawAt(pin.raw, pointer))),
-      ),
-    ),
-  );
-}
+const buttons = (index: number, old: boolean, act: Page['act']): TemplateResult =>
+  html`<p class="button-row">
+    <button
+      type="button"
+      ?disabled=${old}
+      aria-label="Swap pinned design ${index + 1} with the one on the stage"
+      @click=${() => act.swapPin(index)}
+    >
+      Swap
+    </button>
+    <button type="button" aria-label="Remove pinned design ${index + 1}" @click=${() => act.unpin(index)}>
+      Remove
+    </button>
+  </p>`;
 
-function shownValue(value: unknown): string {
-  if (value === undefined) return 'default';
-  const text = typeof value === 'object' ? JSON.stringify(value) : String(value);
-  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
+const card = (
+  title: TemplateResult,
+  { strobe }: Shown,
+  trace: SVGSVGElement | undefined,
+  old: boolean,
+  below: TemplateResult | typeof nothing,
+): TemplateResult => html`
+  <article class="pin-card ${old ? 'old' : ''}">
+    ${title} ${old ? html`<span class="small">${iconView('stale')}before this change</span>` : nothing}
+    ${trace}
+    <p class="small">${marginOf(strobe, 'nominal', 'as designed')}</p>
+    <p class="small">${marginOf(strobe, 'corners', 'at the corners')}</p>
+    <p class="small">
+      strobe ${formatQuantity(strobe.time, 's', 4)},
+      ${strobe.here ? `window ${formatQuantity(strobe.here.end - strobe.here.start, 's', 3)}` : 'in no window'}
+    </p>
+    ${below}
+  </article>
+`;
+
+const SIGNS = { reads: 'ok', short: 'warning', fails: 'error' } as const;
+
+function marginOf(
+  { margin, corners, verdict }: StrobeState,
+  set: 'nominal' | 'corners',
+  where: string,
+): TemplateResult {
+  const left = set === 'nominal' ? margin.left : corners?.margin.left;
+  const judged = verdict.sets[set];
+  if (left === undefined || !judged) return html`${iconView('busy')}${where}: not known`;
+  const sign = SIGNS[judged.verdict];
+  return html`<span class="status-${sign}"
+      >${iconView(sign)}<strong>${formatQuantity(left, 'V', 3)} left</strong></span
+    >
+    ${where}`;
 }

@@ -1,8 +1,11 @@
 import { signal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit-html';
+import { changedSince } from '../model/changed-since.ts';
 import { DRAWERS, type Drawer } from '../state/atoms.ts';
 import type { Region } from '../state/page.ts';
-import type { Box, View } from '../ui/mount.ts';
+import { layout } from '../ui/layout.ts';
+import { boxOf, type Box, type View } from '../ui/mount.ts';
+import { planLanes } from '../stage/trace/lane-plan.ts';
 import { iconView } from '../ui/icon-view.ts';
 import './shelf.css';
 
@@ -20,6 +23,7 @@ export const shelf: Region = (page) => {
   const { atoms, now, act } = page;
   const drawers = signal<((drawer: Drawer, box: Box) => View) | undefined>(undefined);
   const missing = signal(false);
+  const trace = boxOf(document.querySelector<HTMLElement>('.trace')!);
   let asked = false;
   // Fetched when the first one is opened: the stage comes first.
   const fetchDrawers = async (): Promise<void> => {
@@ -34,9 +38,10 @@ export const shelf: Region = (page) => {
   return (box) => {
     const open = DRAWERS.find((drawer) => drawer === atoms.place.value.part);
     if (open && !asked) void fetchDrawers();
+    const outOfDate = atoms.studies.value.filter(({ raw }) => changedSince(raw, now.raw.value)).length;
     const warnings = now.run.value?.warnings.length ?? 0;
     const counts: Readonly<Record<Drawer, string>> = {
-      studies: '',
+      studies: studyCount(atoms.studies.value.length, outOfDate),
       propose: '',
       pinned: atoms.pins.value.length > 0 ? String(atoms.pins.value.length) : '',
       inputs: now.faults.value.length > 0 ? `${now.faults.value.length} refused` : '',
@@ -44,11 +49,13 @@ export const shelf: Region = (page) => {
       warnings: warnings > 0 ? String(warnings) : 'none',
     };
     const worry = (drawer: Drawer): boolean =>
-      (drawer === 'warnings' && warnings > 0) || (drawer === 'inputs' && now.faults.value.length > 0);
+      (drawer === 'studies' && outOfDate > 0) ||
+      (drawer === 'warnings' && warnings > 0) ||
+      (drawer === 'inputs' && now.faults.value.length > 0);
     return html`
       ${
         open
-          ? html`<div class="drawer" data-drawer=${open}>
+          ? html`<div class="drawer" data-drawer=${open} .style=${placeUnder(trace.value)}>
               <div class="card-head">
                 <h2>${TITLES[open]}</h2>
                 <button type="button" @click=${() => act.go({ name: 'plan' })}>Close</button>
@@ -77,6 +84,23 @@ export const shelf: Region = (page) => {
     `;
   };
 };
+
+/** "3", "3, one out of date". */
+function studyCount(all: number, outOfDate: number): string {
+  if (all === 0) return '';
+  return outOfDate === 0 ? String(all) : `${all}, ${outOfDate === 1 ? 'one' : outOfDate} out of date`;
+}
+
+/** px over the lanes of a wide page while a drawer is open, and of the shelf's own line under it. */
+const OVER = 142;
+const LINE = 37;
+
+/** Under the signal lane, which stays in view beside what is changed in the drawer; at most six tenths of the window. */
+function placeUnder({ height, em }: Box): string {
+  if (layout.value !== 'wide') return '';
+  const taken = OVER * em + planLanes({ height, em }, undefined).signal + LINE;
+  return `max-height: max(12rem, min(60dvh, 100dvh - ${Math.round(taken)}px))`;
+}
 
 const notFetched = (again: () => void): TemplateResult => html`
   <p class="note">The shelf could not be fetched: look after the connection.</p>

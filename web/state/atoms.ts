@@ -1,4 +1,5 @@
 import { signal, type Signal } from '@preact/signals-core';
+import type { StudyResult } from '../../engine/studies/shared/shape.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';
 import type { Keyed } from '../model/keyed.ts';
 import type { MeasuredTrace } from '../model/measured-trace.ts';
@@ -64,6 +65,15 @@ export interface Pin {
 }
 export const MAX_PINS = 4;
 
+/** A study as it came out, with the design that it was of. */
+export interface DoneStudy {
+  readonly study: StudyResult;
+  readonly title: string;
+  readonly raw: RawDesign;
+}
+/** The oldest goes first. */
+export const MAX_STUDIES = 8;
+
 const atom = <T>(initial: T): Signal<T> => signal(initial);
 
 /** Everything that can change on the page. Only gestures, worker answers and the reader of addresses write here. */
@@ -107,6 +117,8 @@ export const createAtoms = (raw: RawDesign) => ({
   find: atom(''),
   narrowView: atom<(typeof NARROW_VIEWS)[number]>('trace'),
   pins: atom<readonly Pin[]>([]),
+  /** Newest first; they end with the page. */
+  studies: atom<readonly DoneStudy[]>([]),
   captures: atom<readonly BenchCapture[]>([]),
   /** The capture that is laid over the prediction. */
   chosenCapture: atom<number | undefined>(undefined),

@@ -1,19 +1,14 @@
 import { batch } from '@preact/signals-core';
 import { writeQuantity } from '../../engine/base/format-quantity.ts';
-import type { TimeSpan } from '../charts/spaces.ts';
-import { panSpan, zoomSpan } from '../charts/spaces.ts';
-import { markBeside } from '../model/clock-marks.ts';
 import { rawAt, withValueAt, type RawDesign } from '../model/pointer.ts';
-import type { Run } from '../model/run.ts';
 import type { Cause } from '../model/traces.ts';
-import { MAX_PINS, type Atoms, type Core, type Evidence, type Part } from './atoms.ts';
+import type { Atoms, Core, Evidence, Part } from './atoms.ts';
 import { type Place } from './place.ts';
 import type { Derived } from './derived.ts';
 import { LESSON_PART, mayChange, type BoardAbout } from './lesson-board.ts';
+import { pinGestures } from './pin-gestures.ts';
+import { timeGestures } from './time-gestures.ts';
 import { change, endGesture, redo, undo } from './undo.ts';
-
-/** s: the narrowest span. */
-const LEAST_SPAN = 20e-9;
 
 /** In the first edge, where no strobe belongs: there it stands until the reader has put it elsewhere. */
 export const ASIDE = '20 ns';
@@ -47,9 +42,7 @@ export function createGestures(atoms: Atoms, now: Derived) {
       atoms.history.value = lesson.before;
       if (atoms.narrowView.value === 'question') atoms.narrowView.value = 'trace';
     });
-  const spanTo = (span: TimeSpan | undefined): void => {
-    atoms.span.value = span;
-  };
+  const time = timeGestures(atoms, now);
   return {
     edit,
     /** Writes one value at several places of the design as typed. */
@@ -91,31 +84,7 @@ export function createGestures(atoms: Atoms, now: Derived) {
     setBit: (bit: 0 | 1) => {
       atoms.bit.value = bit;
     },
-    /** s; undefined: the clock stands at the strobe. */
-    setInstant: (time: number | undefined) => {
-      atoms.instant.value = time === undefined ? undefined : within(time, now.cycle.value);
-    },
-    /** By output steps of the design. */
-    stepInstant: (by: number) => {
-      const output = now.inForce.value?.numerics.output ?? 1e-9;
-      atoms.instant.value = within(now.instant.value + by * output, now.cycle.value);
-    },
-    /** To the mark before or after; the span follows where it lies outside. */
-    toMark: (by: 1 | -1) => {
-      const mark = markBeside(now.marks.value, now.instant.value, by);
-      if (!mark) return;
-      atoms.instant.value = mark.time;
-      const { from, to } = now.span.value;
-      if (mark.time < from || mark.time > to)
-        spanTo(panSpan(now.span.value, (mark.time - (from + to) / 2) / (to - from), now.cycle.value));
-    },
-    setReading: (time: number | undefined) => {
-      atoms.reading.value = time;
-    },
-    setSpan: spanTo,
-    /** About the strobe by default. */
-    zoom: (factor: number) => spanTo(zoomSpan(now.span.value, factor, now.cycle.value, LEAST_SPAN)),
-    pan: (fraction: number) => spanTo(panSpan(now.span.value, fraction, now.cycle.value)),
+    ...time,
     /** A card and a cell's evidence lie in the same place: one puts the other away. */
     openPart: (part: Part | undefined) =>
       batch(() => {
@@ -167,17 +136,7 @@ export function createGestures(atoms: Atoms, now: Derived) {
     go: (place: Partial<Place>) => {
       atoms.place.value = { ...atoms.place.value, part: '', id: '', ...place };
     },
-    /** Keeps a judged design beside the others: the one of now, or `other`. */
-    pin: (other?: { readonly raw: RawDesign; readonly run: Run }) => {
-      const run = other?.run ?? now.judged.value;
-      if (!run || atoms.pins.value.length >= MAX_PINS) return;
-      const raw = other?.raw ?? now.raw.value;
-      const name = String(rawAt(raw, '/name') ?? 'untitled');
-      atoms.pins.value = [...atoms.pins.value, { name, raw, run }];
-    },
-    unpin: (index: number) => {
-      atoms.pins.value = atoms.pins.value.filter((_, i) => i !== index);
-    },
+    ...pinGestures(atoms, now, edit),
     say: (notice: string | undefined) => {
       atoms.notice.value = notice;
     },
@@ -197,8 +156,6 @@ function withStrobeAside(raw: RawDesign, { covered = [] }: BoardAbout): RawDesig
   const follows = ['best', undefined].includes(rawAt(raw, '/strobe/time') as string | undefined);
   return covered.includes('margin') && follows ? withValueAt(raw, '/strobe/time', ASIDE) : raw;
 }
-
-const within = (time: number, { from, to }: TimeSpan): number => Math.min(Math.max(time, from), to);
 
 const onStep = (value: number, step: number): number => {
   const digits = Math.max(0, Math.ceil(-Math.log10(step)) + 1);

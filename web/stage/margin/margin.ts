@@ -14,7 +14,7 @@ import { laneMargins, planLanes } from '../trace/lane-plan.ts';
 import { mainValueSpan } from '../trace/signal-scale.ts';
 import './margin.css';
 import type { ColumnKey } from './chain-sums.ts';
-import { CAPTION_ROOM, drawStairs } from './stairs-chart.ts';
+import { CAPTION_ROOM, drawStairs, END_ROOM } from './stairs-chart.ts';
 import { stairSpan, stairsOf, type Stairs } from './stairs.ts';
 import { endWords, stairsSummary } from './stairs-words.ts';
 
@@ -65,13 +65,13 @@ export const margin: Region = (page) => {
       layout.value === 'wide' ? planLanes({ height: trace.value.height, em }, undefined) : undefined;
     const height = beside ? beside.signal : FIXED * em;
     const sides = laneMargins(em, { top: 22 });
-    const narrow = (width - GUTTER * em) / stairs.columns.length < CAPTION_ROOM * em;
+    const narrow = (width - (GUTTER + END_ROOM) * em) / stairs.columns.length < CAPTION_ROOM * em;
     const captions = CAPTIONS[narrow ? 'two' : 'one'] * em;
     const chart = drawStairs({
       name: stairsSummary(stairs),
       stairs,
       value: spanOf(page, { run, strobe }, stairs),
-      margins: { ...sides, left: GUTTER * em, bottom: sides.bottom + captions },
+      margins: { ...sides, left: GUTTER * em, right: END_ROOM * em, bottom: sides.bottom + captions },
       width,
       height: height + captions,
       em,

@@ -139,23 +139,23 @@ function caption(
   );
 }
 
-/** Where both stairs end. */
-function endLabels({ y, width, margins }: Spaces, { columns }: Stairs, em: number): SVGTextElement[] {
+/** px beside the stairs for the words of their ends. */
+export const END_ROOM = 70;
+
+/** Where both stairs end, beside their last level; two that are close stand over each other. */
+function endLabels({ y, width }: Spaces, { columns }: Stairs, em: number): SVGTextElement[] {
   const last = columns.at(-1)!;
-  const [one, zero] = SIDES.map((side) => y(last.stairs[side].to)) as [number, number];
-  const apart = Math.abs(one - zero) >= 14 * em;
-  return SIDES.map((side) => {
-    const level = last.stairs[side].to;
-    const below = apart ? 12 : side === 'one' ? -4 : 14;
+  const levels = SIDES.map((side) => y(last.stairs[side].to)) as [number, number];
+  const apart = 14 * em;
+  const middle = (levels[0] + levels[1]) / 2;
+  const close = Math.abs(levels[0] - levels[1]) < apart;
+  const upper = levels[0] <= levels[1] ? 0 : 1;
+  return SIDES.map((side, i) => {
+    const at = close ? middle + (i === upper ? -0.5 : 0.5) * apart : levels[i]!;
     return s(
       'text',
-      {
-        x: width - margins.right - 2,
-        y: y(level) + (apart && y(level) > y(0) - 16 * em ? -4 : below) * em,
-        class: `stair-end label-${side}`,
-        'text-anchor': 'end',
-      },
-      `${side === 'one' ? 'ONE' : 'ZERO'} ${tenths(level)}`,
+      { x: width - 2, y: at + 4 * em, class: `stair-end label-${side}`, 'text-anchor': 'end' },
+      `${side === 'one' ? 'ONE' : 'ZERO'} ${tenths(last.stairs[side].to)}`,
     );
   });
 }

@@ -29,6 +29,8 @@ export interface DrawingOptions {
   readonly core: Core;
   readonly given: CoreShares | undefined;
   readonly driven: 1 | 2 | undefined;
+  /** Addresses at which reads were tried, and whether they were right. */
+  readonly tried: ReadonlyMap<number, boolean> | undefined;
   readonly width: number;
   readonly em: number;
 }
@@ -51,16 +53,19 @@ export function createDrawing(): (options: DrawingOptions) => Drawing {
   );
   const sumOf = keepLast(drawSum);
   return (options) => {
-    const { run, bit, core, given, driven, width, em } = (shown = options);
+    const { run, bit, core, given, driven, tried, width, em } = (shown = options);
     const { order } = wireOf(run.design);
     const looks = given && givesKey(given.emf, order);
-    const still = draw(run, bit, core.row, core.column, looks, driven, width, em);
+    const still = draw(run, bit, core.row, core.column, looks ?? triedKey(tried), driven, width, em);
     return { ...still, sum: given && sumOf(given, run, order, width, em) };
   };
 }
 
+const triedKey = (tried: DrawingOptions['tried']): string | undefined =>
+  tried && [...tried].map(([index, right]) => `${index}${right}`).join();
+
 function drawMat(
-  { run, core, given, driven, width, em }: DrawingOptions,
+  { run, core, given, driven, tried, width, em }: DrawingOptions,
   bits: Uint8Array,
   { polarity, order }: ReturnType<typeof wirePath>,
 ): Omit<Drawing, 'sum'> {
@@ -78,6 +83,7 @@ function drawMat(
     marked: exceptions.map((item) => item.row * size.columns + item.column),
     ...(given ? { shares: given.emf } : {}),
     ...(driven ? { driven } : {}),
+    ...(tried ? { tried } : {}),
     width,
     em,
   });

@@ -12,7 +12,16 @@ import { coreCard } from './core-card.ts';
 import { faultAt, withBitTurned, withCoreRead, withFault } from './core-changes.ts';
 import { createDrawing, matPlot } from './mat-plot.ts';
 import { createMatShares } from './mat-shares.ts';
-import { coreText, FINE_HOLDS_KEY, givesText, HOLDS_KEY, matColumns, sharesText } from './mat-words.ts';
+import {
+  coreText,
+  FINE_HOLDS_KEY,
+  givesText,
+  HOLDS_KEY,
+  matColumns,
+  sharesText,
+  triedText,
+} from './mat-words.ts';
+import { triedOf } from './mat-tried.ts';
 import './mat.css';
 
 /** px, for text of 16 px: no mat is drawn wider, and none narrower for want of height. */
@@ -40,7 +49,7 @@ export const mat: Region = (page) => {
   const draw = createDrawing();
   return ({ width, height, em }) => {
     const run = now.run.value;
-    const shows = atoms.matShows.value === 'gives' ? 'gives' : 'holds';
+    const shows = atoms.matShows.value;
     const head = html`<div class="region-head">
       <h2>The mat</h2>
       ${choice({
@@ -48,6 +57,7 @@ export const mat: Region = (page) => {
         options: [
           ['holds', 'holds'],
           ['gives', 'gives now'],
+          ['fails', 'may fail'],
         ],
         chosen: shows,
         onChoose: (value) => {
@@ -64,7 +74,17 @@ export const mat: Region = (page) => {
     const core = within(now.core.value, design.mat);
     const given = shows === 'gives' ? shares.of(run, bit, at) : undefined;
     const driven = DRIVEN_LINES[atoms.pickedCause.value ?? 'direct'];
-    const seen = draw({ run, bit, core, given, driven, width: roomFor(width, height, em), em });
+    const tried = shows === 'fails' ? triedOf(page) : undefined;
+    const seen = draw({
+      run,
+      bit,
+      core,
+      given,
+      driven,
+      tried: tried?.marks,
+      width: roomFor(width, height, em),
+      em,
+    });
     const fine = tooFine(seen.spaces.pitch);
     behind.update(() => ({
       file: 'mat',
@@ -83,9 +103,14 @@ export const mat: Region = (page) => {
     const gives = (of: Core): string => (given ? givesText(design, of, given) : '');
     const under = pointed.value;
     const key = given ? sharesText(given, at, fine) : 'Working out what each core gives.';
+    const keys = {
+      holds: fine ? FINE_HOLDS_KEY : HOLDS_KEY,
+      gives: key,
+      fails: tried?.told ?? 'Being computed.',
+    };
     return html`
       ${head} ${matPlot({ ...seen, looked, size: design.mat, ...act, onPoint })} ${seen.sum ?? ''}
-      <p class="note small">${shows === 'holds' ? (fine ? FINE_HOLDS_KEY : HOLDS_KEY) : key}</p>
+      <p class="note small">${keys[shows]}</p>
       <p class="note small" aria-hidden="true">
         ${
           given && under

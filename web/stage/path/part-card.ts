@@ -23,6 +23,16 @@ const HEARD: Readonly<Partial<Record<Part, Atoms['heard']['value']>>> = {
   latch: 'latch',
 };
 
+/** What finds the inputs of a part among all of them. */
+const FOUND_BY: Readonly<Record<Part, string>> = {
+  drivers: 'drive,',
+  mat: 'mat',
+  wire: 'wire',
+  amplifier: 'amplifier',
+  detector: 'detector',
+  latch: 'strobe',
+};
+
 /** The inputs of one part of the signal path, beside the trace that they change. */
 export const partCard: Region = (page) => {
   const { atoms, now, act } = page;
@@ -58,8 +68,14 @@ export const partCard: Region = (page) => {
         <div class="part-fields">${fields.map((field) => fieldView(page, field, since, sought))}</div>
         ${sinceOpened(page, opened, judged)}
         <p class="button-row">
-          <button type="button" @click=${() => act.go({ name: 'plan', part: 'inputs' })}>
-            More: all inputs
+          <button
+            type="button"
+            @click=${() => {
+              atoms.find.value = FOUND_BY[part];
+              act.go({ name: 'plan', part: 'inputs' });
+            }}
+          >
+            More inputs of this part
           </button>
           ${heard === undefined || heard === atoms.heard.value ? nothing : showOnTrace(page, heard)}
         </p>

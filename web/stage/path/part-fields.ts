@@ -51,7 +51,7 @@ export const PART_FIELDS: Readonly<Record<Part, readonly PartField[]>> = {
     {
       label: 'Size',
       pointers: ['/mat/rows', '/mat/columns'],
-      options: [4, 8, 16, 32, 64, 128].map((n) => [String(n), `${n} × ${n}`] as const),
+      options: [4, 8, 16, 32, 64, 128, 256].map((n) => [String(n), `${n} × ${n}`] as const),
     },
     {
       label: 'Winding',

@@ -1,5 +1,4 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
-import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import type { Page } from '../../state/page.ts';
 
 export interface BeforeCardOptions {
@@ -24,11 +23,11 @@ const beforeCardView = ({ difference, onPin, onHide }: BeforeCardOptions): Templ
   </div>
 `;
 
-/** "+2.6 mV", "−0.3 mV", "±0 mV": a tenth of a millivolt is what is known. */
+/** "+2.6 mV", "−0.4 mV", "±0 mV": always in millivolts, so that two stand in one unit; a tenth of a millivolt is what is known. */
 export function gained(volts: number): string {
   const rounded = Math.round(volts * 1e4) / 1e4;
   if (rounded === 0) return '±0 mV';
-  return `${rounded > 0 ? '+' : ''}${formatQuantity(rounded, 'V', 3)}`;
+  return `${rounded > 0 ? '+' : '−'}${Math.abs(rounded * 1e3).toFixed(1)} mV`;
 }
 
 /** Over the signal lane after a change of the design, until it is hidden or the next change replaces it. */

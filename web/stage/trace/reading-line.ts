@@ -69,7 +69,7 @@ function flag(time: number, { values, old }: LaneReading, { width, em, top, x }:
     top > 0
       ? [formatQuantity(time, 's', 5), ...(old ? ['before this change'] : []), ...words]
       : [`${old ? 'before: ' : ''}${words.join(' · ')}`];
-  const wide = Math.max(...lines.map((line) => 0.92 * textWidth(line, em))) + 14;
+  const wide = Math.max(...lines.map((line) => 1.04 * textWidth(line, em))) + 14;
   const left = x + 8 + wide <= width ? x + 8 : Math.max(0, x - 8 - wide);
   const row = 16 * em;
   return html`<svg width=${width} height="100%" aria-hidden="true">
