@@ -12,15 +12,7 @@ import { coreCard } from './core-card.ts';
 import { faultAt, withBitTurned, withCoreRead, withFault } from './core-changes.ts';
 import { createDrawing, matPlot } from './mat-plot.ts';
 import { createMatShares } from './mat-shares.ts';
-import {
-  coreText,
-  FINE_HOLDS_KEY,
-  givesText,
-  HOLDS_KEY,
-  matColumns,
-  sharesText,
-  triedText,
-} from './mat-words.ts';
+import { coreText, FINE_HOLDS_KEY, givesText, HOLDS_KEY, matColumns, sharesText } from './mat-words.ts';
 import { triedOf } from './mat-tried.ts';
 import './mat.css';
 
