@@ -88,8 +88,23 @@ function keyOf(options: TraceChartOptions): readonly unknown[] {
   const { top, right, bottom, left } = marginsOf(options);
   const of = ({ start, step, values }: Samples) => [start, step, values];
   return [
-    ...[id, width, height, em, name, time.from, time.to, value.low, value.high, timeLabels, head],
-    ...[quantity.symbol, quantity.unit, top, right, bottom, left],
+    id,
+    width,
+    height,
+    em,
+    name,
+    time.from,
+    time.to,
+    value.low,
+    value.high,
+    timeLabels,
+    head,
+    quantity.symbol,
+    quantity.unit,
+    top,
+    right,
+    bottom,
+    left,
     ...options.lines.flatMap(({ style, faint, samples }) => [style, faint, ...of(samples)]),
     ...(options.bands ?? []).flatMap(({ style, low, high }) => [style, ...of(low), ...of(high)]),
   ];

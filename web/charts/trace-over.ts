@@ -25,7 +25,11 @@ export function drawOver(spaces: Spaces, options: TraceChartOptions, place: Plac
   // A level is two equal values, made anew each time.
   const along = ({ values }: Samples): unknown => (values.length > 2 ? values : values[0]);
   const key = [
-    ...[spaces, em, zone?.low, zone?.high, ...options.lines.map(({ samples }) => along(samples))],
+    spaces,
+    em,
+    zone?.low,
+    zone?.high,
+    ...options.lines.map(({ samples }) => along(samples)),
     ...wishes.flatMap(({ text, near, side, samples }) => [text, near, side, along(samples)]),
   ];
   const obstacles = { ...obstaclesOf(options), taken: options.taken?.(spaces) ?? [] };
