@@ -4,7 +4,7 @@ import type { Samples } from './decimate.ts';
 import { textWidth, type createLabelPlacer, type Placed } from './labels.ts';
 import { drawStrobeZone, drawThresholdZone, type Line } from './marks.ts';
 import type { Spaces } from './spaces.ts';
-import type { TraceChartOptions } from './trace-chart.ts';
+import type { TraceChartOptions } from './trace-options.ts';
 
 type PlaceLabels = ReturnType<typeof createLabelPlacer>;
 

@@ -1,11 +1,7 @@
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import type { Samples } from '../../charts/decimate.ts';
-import {
-  createTraceChart,
-  type DrawTrace,
-  type TraceChart,
-  type TraceChartOptions,
-} from '../../charts/trace-chart.ts';
+import { createTraceChart, type DrawTrace, type TraceChart } from '../../charts/trace-chart.ts';
+import type { TraceChartOptions } from '../../charts/trace-options.ts';
 import type { Spaces } from '../../charts/spaces.ts';
 import { mainValueSpan } from './signal-scale.ts';
 import { bracketText, drawBracket } from './margin-bracket.ts';

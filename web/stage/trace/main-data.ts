@@ -2,7 +2,7 @@ import type { TimeSpan, Margins } from '../../charts/spaces.ts';
 import type { Samples } from '../../charts/decimate.ts';
 import type { Run } from '../../model/run.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
-import type { TraceChartOptions } from '../../charts/trace-chart.ts';
+import type { TraceChartOptions } from '../../charts/trace-options.ts';
 import type { Design } from '../../../engine/design/design.ts';
 import type { Simulation } from '../../../engine/solver/result.ts';
 
