@@ -47,7 +47,6 @@ export { checkHandbook } from './core/handbook/check-handbook.ts';
 export { coreReport } from './core/handbook/core-report.ts';
 export { HandbookError } from './core/handbook/values.ts';
 export type { FitResult } from './fitting/fit-result.ts';
-export type { Prediction } from './predict/prediction.ts';
 export type { Diagnosis } from './fitting/diagnosis/diagnosis.ts';
 
 // Results as documents, tables and text.
