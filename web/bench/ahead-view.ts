@@ -83,7 +83,7 @@ const otherwiseForm = ({ unable, predicting: { running }, onPredict, onCancel }:
       ([name, label]) =>
         html`<div class="field narrow">
           <label for="bench-ahead-${name}">${label}</label>
-          <input id="bench-ahead-${name}" placeholder="as it is" />
+          <input class="ahead-value" id="bench-ahead-${name}" placeholder="as it is" />
         </div>`,
     )}
     ${startAndCancel({ text: 'Predict with intervals', running, unable, onCancel })}`,
