@@ -27,6 +27,8 @@ export async function followAddress(atoms: Atoms): Promise<void> {
   if (atoms.keptAs.value === '') atoms.keptAs.value = freshName();
 
   let written = '';
+  // What this entry of the browser's history is to say once the gestures rest.
+  let pending = '';
   let writtenPlace = atoms.place.value;
   const write = (): void => {
     const next = `#${addressOf(atoms)}`;
@@ -41,15 +43,21 @@ export async function followAddress(atoms: Atoms): Promise<void> {
   const rested = afterRest(REST, write);
   effect(() => {
     const moved = atoms.place.value !== writtenPlace;
-    addressOf(atoms);
-    if (!moved) return rested.ask();
+    const next = `#${addressOf(atoms)}`;
+    if (!moved) {
+      pending = next;
+      return rested.ask();
+    }
     rested.cancel();
+    // Who goes on before the gestures rested must find them when coming back.
+    if (pending !== '' && pending !== written) history.replaceState(undefined, '', pending);
+    pending = next;
     write();
   });
   window.addEventListener('popstate', () => {
     rested.cancel();
     if (location.hash === written) return;
-    written = location.hash;
+    written = pending = location.hash;
     void takeAddress(atoms, location.hash.slice(1)).then(() => {
       writtenPlace = atoms.place.value;
     });
