@@ -1,11 +1,12 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
-import { live } from 'lit-html/directives/live.js';
+import { ref } from 'lit-html/directives/ref.js';
 import { formatQuantity, writeQuantity } from '../../../engine/base/format-quantity.ts';
 import type { Unit } from '../../../engine/base/units.ts';
 import type { Design } from '../../../engine/design/design.ts';
 import { rawAt, withValueAt, type RawDesign } from '../../model/pointer.ts';
 import type { Page } from '../../state/page.ts';
 import { iconView } from '../../ui/icon-view.ts';
+import { showValue } from '../../ui/typing.ts';
 import { bandOf, bandWords, isOfWindow } from './part-bands.ts';
 import type { PartField } from './part-fields.ts';
 import type { SoughtBands, Wanted } from './seek-bands.ts';
@@ -38,7 +39,7 @@ export function fieldView(page: Page, field: PartField, opened: Opened, sought: 
     type="text"
     autocomplete="off"
     spellcheck="false"
-    .value=${live(text)}
+    ${ref((control) => control && showValue(control as HTMLInputElement, text))}
     aria-invalid=${fault ? 'true' : 'false'}
     aria-describedby="${id}-error"
     @change=${commit}
