@@ -32,6 +32,7 @@ const PACKAGES: Readonly<Record<string, readonly string[] | 'all'>> = {
   'lit-html': 'all',
   'lit-html/directives/keyed.js': 'all',
   'lit-html/directives/live.js': 'all',
+  'lit-html/directives/ref.js': 'all',
   '@preact/signals-core': 'all',
   'idb-keyval': ['state'],
 };
