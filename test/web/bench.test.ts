@@ -119,12 +119,13 @@ describe('the invented captures', () => {
     expect(again.comparison.verdict).toBe('noise alone');
   });
 
-  it('with a fault are told to have that fault, and a healthy one to be healthy against its own design', () => {
+  it('with a fault have that fault ranked first, and in a healthy one nothing is seen against its own design', () => {
     const faulty = BENCH_JOBS.diagnose(
       { raw, captures: [take('demo-fault.csv', 1)], strobeAt: undefined },
       nothing,
     );
-    expect(faulty.verdict).toBe('fault');
+    // An open end hardly shows on this wire: it is ranked first, and not called found.
+    expect(faulty.verdict).toBe('small difference');
     expect(faulty.explanations[0]!.code).toBe('open-termination-b');
     const own = DEMO_CAPTURES[0]!.planted.reduce(
       (file, { path, value }) => ({ ...file, ...nested(path, value, file) }),
