@@ -48,7 +48,7 @@ export function layOn(predicted: readonly Trace[], seen: readonly Seen[]): Omit<
   let first = codes.length;
   const places = own.map((count) => (first += count) - count);
   columns.forEach(({ shared, own: mine, residual }, k) => {
-    const all = [...shared.map((shape, j) => [j, shape] as const).filter(([, shape]) => shape !== undefined)];
+    const all = shared.map((shape, j) => [j, shape] as const).filter(([, shape]) => shape !== undefined);
     mine.forEach((shape, j) => all.push([places[k] + j, shape]));
     const weight = 1 / seen[k].alike;
     for (let a = 0; a < all.length; a++) {
