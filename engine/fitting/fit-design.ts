@@ -6,7 +6,7 @@ import { extraStarts, valuesOf, type FitModel } from './fit-problem.ts';
 import { reportFit } from './fit-report.ts';
 import type { FitRequest, FitResult } from './fit-result.ts';
 import { explains, inflationsOf, parameterOf, shapesAt, solver, widen } from './fit-stages.ts';
-import { hiddenUnknowns, priorSpread } from './knowledge/core-range.ts';
+import { believedOf, hiddenUnknowns } from './knowledge/core-range.ts';
 import { inside } from './knowledge/scale.ts';
 import { refuseFit } from './refuse-fit.ts';
 import { planRanges } from './unknown-ranges.ts';
@@ -37,7 +37,7 @@ export function fitDesign(request: FitRequest): FitResult {
   const ranges = planRanges(request.design, base, unknowns, request.ranges);
   const runs = createRuns(request.simulate ?? realSimulate, maxIterations, request);
   const prepared = request.captures.map((capture) => prepareCapture(request.design, capture, runs));
-  const asked = unknowns.map((name, i) => parameterOf(name, ranges[i], priorSpread(base, name)));
+  const asked = unknowns.map((name, i) => parameterOf(name, ranges[i], believedOf(base, name)));
   const first: FitModel = {
     base,
     parameters: asked,

@@ -12,7 +12,7 @@ import {
   type FitParameter,
 } from './fit-problem.ts';
 import { shapesOf, type CaptureShapes } from './fit-shapes.ts';
-import type { HiddenUnknown } from './knowledge/core-range.ts';
+import { believedOf, type HiddenUnknown } from './knowledge/core-range.ts';
 import { FLAT_TOPPED, LEANS } from './knowledge/discrepancy.ts';
 import { inflationOf } from './knowledge/information.ts';
 import { inside, scaleOf } from './knowledge/scale.ts';
@@ -33,14 +33,14 @@ function residualsLeft(model: FitModel, fit: LeastSquaresFit, runs: BenchRuns): 
   return traces?.map((trace, k) => captureResiduals(model, trace, fit.parameters, layout, k));
 }
 
+/** `believed`: what the design says of it; where a search starts is no belief. */
 export const parameterOf = (
   name: UnknownName,
   range: UnknownRange,
-  spread: number | undefined,
+  believed: { readonly centre: number; readonly spread: number } | undefined,
 ): FitParameter => {
   const scale = scaleOf(range);
-  const prior = spread !== undefined && scale.logarithmic ? { centre: range.start, spread } : undefined;
-  return { name, range, scale, prior };
+  return { name, range, scale, prior: scale.logarithmic ? believed : undefined };
 };
 
 export type Solve = (
@@ -83,7 +83,7 @@ export function widen(
   const { base, parameters } = model;
   const more = hidden
     .filter((h) => h.exact)
-    .map((h) => parameterOf(h.name, rangeOf(base, h.name) as UnknownRange, h.spread));
+    .map((h) => parameterOf(h.name, rangeOf(base, h.name) as UnknownRange, believedOf(base, h.name)));
   const shapes = shapesAt(model, rough, hidden, runs);
   const bells = shapes.some((s) => s.bell !== undefined) ? [LEANS, FLAT_TOPPED] : [];
   const departures = [...bells, ...new Set(shapes.flatMap((s) => [...s.linear.keys()]))];

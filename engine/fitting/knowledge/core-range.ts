@@ -56,9 +56,19 @@ const ENDS = 2 * 1.96;
  * Standard deviation of the logarithm that an unknown has before the captures speak: from the core's range where the
  * design has one, else as wide as such cores are. Undefined: nothing is believed of it.
  */
-export function priorSpread(base: Design, name: UnknownName): number | undefined {
+function priorSpread(base: Design, name: UnknownName): number | undefined {
   const untold = UNTOLD[name];
   if (untold === undefined) return undefined;
   const { low, high, from } = base.core.range[untold.field];
   return from === 'given' || !(low > 0 && high > low) ? untold.spread : Math.log(high / low) / ENDS;
+}
+
+/** What the design says of an unknown before the captures speak; undefined where it says nothing. */
+export function believedOf(
+  base: Design,
+  name: UnknownName,
+): { readonly centre: number; readonly spread: number } | undefined {
+  const spread = priorSpread(base, name);
+  const centre = rangeOf(base, name)?.start ?? 0;
+  return spread !== undefined && centre > 0 ? { centre, spread } : undefined;
 }
