@@ -30,6 +30,8 @@ export async function followAddress(atoms: Atoms): Promise<void> {
   // What this entry of the browser's history is to say once the gestures rest.
   let pending = '';
   let writtenPlace = atoms.place.value;
+  // Addresses being taken: until they are, the state is half of one and half of another.
+  let taking = 0;
   const write = (): void => {
     const next = `#${addressOf(atoms)}`;
     const place = atoms.place.value;
@@ -44,6 +46,7 @@ export async function followAddress(atoms: Atoms): Promise<void> {
   effect(() => {
     const moved = atoms.place.value !== writtenPlace;
     const next = `#${addressOf(atoms)}`;
+    if (taking > 0) return;
     if (!moved) {
       pending = next;
       return rested.ask();
@@ -58,8 +61,12 @@ export async function followAddress(atoms: Atoms): Promise<void> {
     rested.cancel();
     if (location.hash === written) return;
     written = pending = location.hash;
-    void takeAddress(atoms, location.hash.slice(1)).then(() => {
+    taking++;
+    void takeAddress(atoms, location.hash.slice(1)).finally(() => {
+      taking--;
       writtenPlace = atoms.place.value;
+      pending = `#${addressOf(atoms)}`;
+      rested.ask();
     });
   });
 }
