@@ -51,16 +51,17 @@ const isWire = ({ name }: Direction): boolean =>
 const KNEE = /^(coerciveDrive|staticKneeWidth|dynamicKneeWidth|ringSpread|coreThreshold)$/u;
 const isKnee = ({ name }: Direction): boolean => KNEE.test(name);
 const isHeat = ({ name }: Direction): boolean => name.endsWith('TemperatureCoefficient');
+const isDrive = ({ name, kind }: Direction): boolean =>
+  kind === 'drive' || /^(dynamicThreshold|coreRate)$/u.test(name);
 
 function drive(outlook: Outlook, all: readonly Design[]): Outside | undefined {
   const [asked, drives] = [askedDrive(outlook.design), all.map(askedDrive)];
   if (!beyond(asked, drives, SAME_DRIVE * asked)) return undefined;
-  const away = (d: Direction): boolean => d.kind === 'drive' || /^(dynamicThreshold|coreRate)$/u.test(d.name);
   return {
     what: 'drive',
     measured: spanOf(drives, amperes),
     asked: amperes(asked),
-    matters: reachOf(outlook, away),
+    matters: reachOf(outlook, isDrive),
     why: 'threshold and resistance of the core, and how far peaks of real cores stray from the model away from the drives at which they were measured',
   };
 }
@@ -91,10 +92,7 @@ function field(outlook: Outlook, all: readonly Design[]): Outside | undefined {
     what: 'field',
     measured: `up to ${amperes(greatest)}`,
     asked: `${amperes(asked)} at a corner of drive and supply`,
-    matters: reachOf(
-      outlook,
-      ({ name, kind }) => kind === 'drive' || /^(dynamicThreshold|coreRate)$/u.test(name),
-    ),
+    matters: reachOf(outlook, isDrive),
     why: 'threshold and resistance of the core at the corners',
   };
 }

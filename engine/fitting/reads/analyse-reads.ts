@@ -34,7 +34,7 @@ export interface ReadsAnswer {
   readonly best: JudgedPair;
   /** The design's own strobe and threshold (the best predicted where it gives none), judged on all reads. */
   readonly inForce: JudgedPair;
-  /** All reads at the best pair's strobe. */
+  /** At the best pair's strobe, the reads that had no part in choosing it: those that had lie too well there. */
   readonly ones: ReadValues;
   readonly zeros: ReadValues;
   /** V: what the design predicts there for its worst nominal cases, and its own best pair. */
@@ -83,8 +83,8 @@ export function analyseReads(request: ReadsRequest): ReadsAnswer {
     reads,
     best: judged(rest, best, design),
     ...besideWindow(design, reads, best.at),
-    ones: readValues(at(reads.ones), 'above', content),
-    zeros: readValues(at(reads.zeros), 'below', content),
+    ones: readValues(at(rest.ones), 'above', content),
+    zeros: readValues(at(rest.zeros), 'below', content),
   };
 }
 

@@ -23,10 +23,10 @@ const pairWords = ({ wrong, count, chance: { low, high } }: JudgedPair, of: stri
 
 function valueWords(bit: string, which: string, v: ReadValues, predicted: number): string {
   const side = which === 'least' ? 'above' : 'below';
-  const measured = `At the best strobe the ${which} ${bit} of ${v.count} is ${volts(v.extreme)}: with 95 % confidence at least ${percent(v.contentOfExtreme)} of all reads lie ${side} that, whatever their distribution.`;
+  const measured = `At the best strobe the ${which} ${bit} of the ${v.count} others is ${volts(v.extreme)}: with 95 % confidence at least ${percent(v.contentOfExtreme)} of all reads taken as these were lie ${side} that, whatever their distribution.`;
   const normal =
     v.normalLimit === undefined
-      ? 'They are not normal, or too few to tell, so that no limit is told further out.'
+      ? 'They do not look normal, or are too few to tell, so that no limit is told further out.'
       : `They may be normal (${volts(v.mean)} ± ${volts(v.standardDeviation)}); if so, ${percent(v.content)} lie ${side} ${volts(v.normalLimit)}, with the same confidence.`;
   return `${measured} ${normal} Predicted of the worst case: ${volts(predicted)}.`;
 }

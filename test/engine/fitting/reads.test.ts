@@ -44,8 +44,9 @@ describe('limits of tolerance', () => {
   });
 });
 
-test('the chance of a wrong bit, told by reads that had no part in the choice, holds the true one in 95 of 100', () => {
+test('the chance of a wrong bit and the limits, told by reads that had no part in the choice, hold the true ones in 95 of 100', () => {
   let held = 0;
+  let limits = 0;
   for (let trial = 0; trial < 100; trial++) {
     const draw = (mean: number, k: number): Float64Array[] =>
       normals(150, 1000 + 2 * trial + k).map((z, i, all) =>
@@ -58,6 +59,13 @@ test('the chance of a wrong bit, told by reads that had no part in the choice, h
     const truth = (normalUpper(ones - pair.threshold) + normalUpper(pair.threshold)) / 2;
     const { low, high } = wilsonInterval(wrongAt(rest, pair), 150);
     if (low <= truth && truth <= high) held++;
+    const least = readValues(
+      rest.ones.map((read) => read[pair.at]!),
+      'above',
+      0.99,
+    );
+    if (normalUpper(least.extreme - ones) >= least.contentOfExtreme) limits++;
   }
   expect(held).toBeGreaterThanOrEqual(90);
+  expect(limits).toBeGreaterThanOrEqual(90);
 });
