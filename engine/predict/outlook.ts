@@ -69,7 +69,7 @@ export function outlookOn(request: OutlookRequest): Outlook {
   const [base, coarse] = [give(design), give(design, SEARCHED)];
   if (base === undefined || coarse === undefined) throw noAnswer();
   const missed = known.captures.map((c) => (c.peak > 0 ? c.missed / c.peak : 0));
-  const short = shortcomingOf(missed, base.figures.peakTime);
+  const short = shortcomingOf(missed, base.figures);
   const slopes = slopesOf(design, directions, vectorOf(coarse, standing), (of) => {
     runs.step();
     const found = give(of, SEARCHED);

@@ -1,7 +1,7 @@
-import { formatInstant, formatQuantity } from '../base/format-quantity.ts';
+import { formatFigure, formatInstant } from '../base/format-quantity.ts';
 import type { HeldTrace, Held, Outside, Prediction } from './prediction.ts';
 
-const volts = (value: number): string => formatQuantity(value, 'V', 3);
+const volts = (value: number): string => formatFigure(value, 'V', 3);
 
 /** Half an interval that is about even, else its ends. */
 const between = ({ low, high }: Held, told: (value: number) => string): string =>
@@ -58,8 +58,9 @@ const LIES: Readonly<Record<Outside['what'], string>> = {
 
 /** What lies outside what was measured, and how much that matters: one sentence each. */
 export function outsideSentences({ outside, captures }: Prediction): string[] {
-  const of = captures > 0 ? 'measured' : 'the core was tested at';
   return outside.map(({ what, measured, asked, matters, why }) => {
+    const state = what === 'zero' || what === 'disturbed';
+    const of = state ? 'what was read is' : captures > 0 ? 'measured' : 'the core was tested at';
     const lies = `${LIES[what]} lies outside what was measured: ${asked}; ${of} ${measured}.`;
     return matters === undefined
       ? `${lies} How much that matters is not told: ${why}.`

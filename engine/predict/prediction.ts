@@ -1,4 +1,5 @@
 import type { Design } from '../design/design.ts';
+import type { Shortcoming } from './shortcoming.ts';
 import type { ShownTrace } from './standing.ts';
 
 /** A value with the ends of its 95 % interval, SI. */
@@ -59,6 +60,6 @@ export interface Prediction {
     readonly peak: number;
     readonly holds: boolean;
   };
-  readonly short: { readonly share: number; readonly late: number };
+  readonly short: Shortcoming;
   readonly runs: number;
 }

@@ -6,6 +6,8 @@ import { Matrix } from 'ml-matrix';
  * that instead.
  */
 const LEAST = 0.03;
+/** What a run itself is good to, over the peak of a ONE: what counts where no voltage is near. */
+const RUN = 0.001;
 /** s within which differences of model and core are alike, and within which the greatest voltage is looked for. */
 const ALIKE = 30e-9;
 
@@ -15,21 +17,26 @@ export interface Shortcoming {
   readonly share: number;
   /** s, standard deviation of when anything happens. */
   readonly late: number;
+  /** V, standard deviation where nothing is near: no run is better. */
+  readonly run: number;
 }
 
-/** @param missed shares of their peaks that the captures are missed by; @param peakTime s of a ONE */
-export function shortcomingOf(missed: readonly number[], peakTime: number): Shortcoming {
+/** @param missed shares of their peaks that the captures are missed by; `peak` V and `peakTime` s of a ONE */
+export function shortcomingOf(
+  missed: readonly number[],
+  { peak, peakTime }: { readonly peak: number; readonly peakTime: number },
+): Shortcoming {
   const share = Math.max(LEAST, ...missed);
-  return { share, late: share * peakTime };
+  return { share, late: share * peakTime, run: RUN * Math.abs(peak) };
 }
 
 /** Standard deviation at each sample of a uniform trace, V: of its height and of its place together. */
-export function shortAt(trace: Float64Array, step: number, { share, late }: Shortcoming): Float64Array {
+export function shortAt(trace: Float64Array, step: number, { share, late, run }: Shortcoming): Float64Array {
   const near = Math.max(1, Math.round(ALIKE / step));
   const greatest = movingGreatest(trace, near);
   return greatest.map((a, i) => {
     const slope = (trace[Math.min(i + 1, trace.length - 1)]! - trace[Math.max(0, i - 1)]!) / (2 * step);
-    return Math.hypot(share * a, late * slope);
+    return Math.hypot(share * a, late * slope, run);
   });
 }
 

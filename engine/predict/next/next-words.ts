@@ -41,11 +41,21 @@ export function measureWords({ test }: Pick<WhatNext, 'test'>, { take }: Ranked)
   };
 }
 
+/** Of the interval: what a measurement narrows it by less than this is rounding. */
+const HARDLY = 0.01;
+
 /** The ranked list, one row each. */
 export const nextRows = (found: WhatNext): string[][] =>
   found.ranked.map((ranked) => {
     const { what, how, channels } = measureWords(found, ranked);
-    return [what, how, channels, volts(ranked.narrows), `${volts(ranked.low)} to ${volts(ranked.high)}`];
+    const hardly = ranked.narrows < HARDLY * (found.margin.high - found.margin.low);
+    return [
+      what,
+      how,
+      channels,
+      hardly ? 'hardly' : volts(ranked.narrows),
+      `${volts(ranked.low)} to ${volts(ranked.high)}`,
+    ];
   });
 
 /** What the list is, and what it is not. */

@@ -28,14 +28,18 @@ describe('the top of a bell', () => {
 describe('what the model does not give', () => {
   it('is a share of the voltage nearby, and more where that is steep', () => {
     const trace = time.map(bell);
-    const wrong = shortAt(trace, ns, { share: 0.03, late: 4 * ns });
+    const wrong = shortAt(trace, ns, { share: 0.03, late: 4 * ns, run: 0 });
     expect(wrong[200]! / (0.03 * 0.05)).toBeCloseTo(1, 1);
     expect(wrong[180]).toBeGreaterThan(wrong[200]!);
     expect(wrong[0]).toBeLessThan(1e-4);
   });
 
   it('is no less than where captures were missed', () => {
-    expect(shortcomingOf([0.08, 0.01], 200 * ns)).toEqual({ share: 0.08, late: 0.08 * 200 * ns });
-    expect(shortcomingOf([0.001], 200 * ns).share).toBe(0.03);
+    const one = { peak: 40e-3, peakTime: 200 * ns };
+    expect(shortcomingOf([0.08, 0.01], one)).toEqual({ share: 0.08, late: 0.08 * 200 * ns, run: 40e-6 });
+    // Where nothing is near, a run is still no better than a thousandth of a ONE.
+    const still = shortAt(new Float64Array(100), ns, shortcomingOf([], one));
+    expect(Math.min(...still)).toBe(40e-6);
+    expect(shortcomingOf([0.001], one).share).toBe(0.03);
   });
 });
