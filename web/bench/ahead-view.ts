@@ -81,9 +81,9 @@ const otherwiseForm = ({ unable, predicting: { running }, onPredict, onCancel }:
     },
     content: html`${FIELDS.map(
       ([name, label]) =>
-        html`<div class="field narrow">
+        html`<div class="field">
           <label for="bench-ahead-${name}">${label}</label>
-          <input class="ahead-value" id="bench-ahead-${name}" placeholder="as it is" />
+          <input type="text" id="bench-ahead-${name}" placeholder="as it is" />
         </div>`,
     )}
     ${startAndCancel({ text: 'Predict with intervals', running, unable, onCancel })}`,
