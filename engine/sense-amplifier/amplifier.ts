@@ -13,11 +13,15 @@ export interface AmplifyOptions {
   readonly coupling?: number;
 }
 
-export interface Amplified {
+/** The amplifier's output on one trace; V, one value a sample. */
+export interface AmplifierOutput {
   /** V at the detector, multiplied by gain; rectified or signed as the design says. */
   readonly output: Float64Array;
   /** The same divided by divider times gain: V at the sense wire, as thresholds are stated. */
   readonly referred: Float64Array;
+}
+
+export interface Amplified extends AmplifierOutput {
   /** 1 while the detector is high. */
   readonly detector: Uint8Array;
   readonly pulses: readonly DetectorPulse[];
@@ -37,15 +41,24 @@ export function amplify(
   commonMode: Float64Array,
   options: AmplifyOptions = {},
 ): Amplified {
-  const { amplifier, detector } = design;
+  const heard = amplifierOutput(design.amplifier, time, u, commonMode, options);
+  const { on, pulses } = detect(time, heard.referred, design.detector);
+  return { ...heard, detector: on, pulses };
+}
+
+/** The same without its detector. Hundreds of these make a strobe window: plain loops, no closure a sample. */
+export function amplifierOutput(
+  amplifier: Amplifier,
+  time: Float64Array,
+  u: Float64Array,
+  commonMode: Float64Array,
+  { sign = 1, coupling = 0 }: AmplifyOptions = {},
+): AmplifierOutput {
   const input = amplifierInput(amplifier, u, commonMode);
-  const demanded = linearResponse(amplifier, time, input, options.coupling ?? 0);
-  const limited = limitOutput(amplifier, time, demanded);
-  const sign = options.sign ?? 1;
-  const output = limited.map(amplifier.polarity === 'either' ? Math.abs : (value) => value * sign);
-  const referred = referToWire(amplifier, output);
-  const { on, pulses } = detect(time, referred, detector);
-  return { output, referred, detector: on, pulses };
+  const output = limitOutput(amplifier, time, linearResponse(amplifier, time, input, coupling));
+  const either = amplifier.polarity === 'either';
+  for (let i = 0; i < output.length; i++) output[i] = either ? Math.abs(output[i]) : output[i] * sign;
+  return { output, referred: referToWire(amplifier, output) };
 }
 
 /**
@@ -59,10 +72,12 @@ export function amplifierInput(
 ): Float64Array {
   const { divider, inputClamp, commonModeRejection } = amplifier;
   const leak = Number.isFinite(commonModeRejection) ? divider * 10 ** (-commonModeRejection / 20) : 0;
-  return u.map((value, i) => {
-    const clamped = Math.max(-inputClamp, Math.min(inputClamp, value * divider));
-    return leak === 0 ? clamped : clamped + leak * commonMode[i];
-  });
+  const input = new Float64Array(u.length);
+  for (let i = 0; i < u.length; i++) {
+    const clamped = Math.max(-inputClamp, Math.min(inputClamp, u[i] * divider));
+    input[i] = leak === 0 ? clamped : clamped + leak * commonMode[i];
+  }
+  return input;
 }
 
 /** High-pass and poles of the amplifier as a cascade (angular frequencies). */
@@ -84,7 +99,9 @@ export function linearResponse(
   const cascade = amplifierCascade(amplifier);
   const h = time.length > 1 ? (time[time.length - 1] - time[0]) / (time.length - 1) : 1;
   const state = cascadeState(cascade, input[0], coupling);
-  return runCascade(cascade, h, input, state).map((value) => value * amplifier.gain);
+  const output = runCascade(cascade, h, input, state);
+  for (let i = 0; i < output.length; i++) output[i] *= amplifier.gain;
+  return output;
 }
 
 /**
@@ -96,11 +113,14 @@ export function limitOutput(amplifier: Amplifier, time: Float64Array, demanded: 
   const { outputLimit, recovery } = amplifier;
   let side = 0;
   let releasedAt = -Infinity;
-  return demanded.map((value, i) => {
+  const output = new Float64Array(demanded.length);
+  for (let i = 0; i < demanded.length; i++) {
+    const value = demanded[i];
     if (Math.abs(value) >= outputLimit) {
       side = Math.sign(value);
       releasedAt = Infinity;
-      return side * outputLimit;
+      output[i] = side * outputLimit;
+      continue;
     }
     if (releasedAt === Infinity) {
       const before = side * demanded[i - 1];
@@ -108,6 +128,7 @@ export function limitOutput(amplifier: Amplifier, time: Float64Array, demanded: 
       const fraction = (before - outputLimit) / (before - now);
       releasedAt = time[i - 1] + (time[i] - time[i - 1]) * fraction;
     }
-    return time[i] < releasedAt + recovery ? side * outputLimit : value;
-  });
+    output[i] = time[i] < releasedAt + recovery ? side * outputLimit : value;
+  }
+  return output;
 }

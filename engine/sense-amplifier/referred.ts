@@ -12,5 +12,7 @@ export function referToWire(
   output: Float64Array,
 ): Float64Array {
   const scale = 1 / wholeGain(amplifier);
-  return output.map((value) => value * scale);
+  const referred = new Float64Array(output.length);
+  for (let i = 0; i < output.length; i++) referred[i] = output[i] * scale;
+  return referred;
 }

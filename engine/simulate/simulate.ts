@@ -1,7 +1,8 @@
-import { amplifyAfter } from '../sense-amplifier/amplify-after.ts';
+import { amplifyAfter, outputAfter } from '../sense-amplifier/amplify-after.ts';
 import { bellAt, peakTime } from '../core/closed-forms.ts';
 import { stepAnswerAt } from '../core/step-answer.ts';
 import { atTemperature } from '../core/model.ts';
+import { lazily } from '../base/lazily.ts';
 import type { Design } from '../design/design.ts';
 import { warmCurrents } from '../drive/at-temperature.ts';
 import { readStrobe } from '../sense-amplifier/detector.ts';
@@ -13,7 +14,13 @@ import { baselineShift } from '../sense-amplifier/periodic-steady-state.ts';
 import { prepareRun } from '../solver/prepare-run.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import { makeResampler, sampleTimes } from '../solver/resample.ts';
-import { type Outcome, type RunError, type SimulateOptions, type Simulation } from '../solver/result.ts';
+import {
+  type Outcome,
+  type RunError,
+  type SimulateOptions,
+  type Simulation,
+  type StrobeReading,
+} from '../solver/result.ts';
 import { estimateError, MAX_FINER } from '../solver/run-error.ts';
 import { doubtOf } from '../solver/trace-doubt.ts';
 import { storedBits } from '../mat/stored-pattern.ts';
@@ -39,17 +46,20 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
 
   const endA = at(run.endA);
   const endB = at(run.endB);
-  const senseVoltage = endB.map((b, i) => b - endA[i]!);
-  const commonMode = endB.map((b, i) => (b + endA[i]!) / 2);
+  const senseVoltage = new Float64Array(time.length);
+  const commonMode = new Float64Array(time.length);
+  for (let i = 0; i < time.length; i++) {
+    senseVoltage[i] = endB[i]! - endA[i]!;
+    commonMode[i] = (endB[i]! + endA[i]!) / 2;
+  }
   const observed = design.programme.at(-1)!;
   const sign = plannedPolarity(design, observed.row, observed.column);
   const coupling = options.coupling ?? repetitionCoupling(design, simulate, bits);
   const heard = { time, senseVoltage, commonMode };
-  const amplified = amplifyAfter(design, run.before, heard, { sign, coupling });
-  const strobeTime = design.strobe.time ?? expectedPeak(design) + design.detector.delay;
+  const { output } = outputAfter(design, run.before, heard, { sign, coupling });
   const part = (p: number): Float64Array => at(run.parts[p]!);
 
-  return {
+  const told = {
     design,
     outcome: outcomeOf(run),
     time,
@@ -65,12 +75,25 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
             selectedCore: part(3),
             inhibit: part(4),
           },
-    amplifierOutput: amplified.output,
-    detectorOutput: amplified.detector,
-    currents: { x: at(run.x), y: at(run.y), inhibit: at(run.inhibit), sense: at(run.wire) },
-    selected: { flux: at(run.selectedFlux), state: at(run.selectedState), drive: at(run.selectedDrive) },
+    amplifierOutput: output,
+    currents: lazily(
+      {},
+      {
+        x: () => at(run.x),
+        y: () => at(run.y),
+        inhibit: () => at(run.inhibit),
+        sense: () => at(run.wire),
+      },
+    ),
+    selected: lazily(
+      {},
+      {
+        flux: () => at(run.selectedFlux),
+        state: () => at(run.selectedState),
+        drive: () => at(run.selectedDrive),
+      },
+    ),
     ...(coupling === 0 ? {} : { baseline: baselineShift(design.amplifier, coupling) }),
-    strobe: readStrobe(design, time, amplified.referred, amplified.pulses, strobeTime),
     ...(options.sharesAt === undefined ? {} : { shares: run.shares }),
     energy: run.energy,
     fluxClosure: run.fluxClosure,
@@ -82,6 +105,17 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
       step: problem.rule.max / refine,
     },
   };
+  const latched = lazily(
+    {},
+    { amplified: () => amplifyAfter(design, run.before, heard, { sign, coupling }) },
+  );
+  return lazily(told, { detectorOutput: () => latched.amplified.detector, strobe });
+
+  function strobe(): StrobeReading {
+    const at = design.strobe.time ?? expectedPeak(design) + design.detector.delay;
+    const { referred, pulses } = latched.amplified;
+    return readStrobe(design, time, referred, pulses, at);
+  }
 
   /** Against a companion run with doubled steps and about half the sections (run-error.ts). */
   function errorOf(): RunError {

@@ -1,7 +1,9 @@
 /** Uniform instants 0, step, 2 step ... up to `end`, s. */
 export function sampleTimes(end: number, step: number): Float64Array {
   const n = Math.floor(end / step + 1e-9) + 1;
-  return Float64Array.from({ length: n }, (_, i) => i * step);
+  const time = new Float64Array(n);
+  for (let i = 0; i < n; i++) time[i] = i * step;
+  return time;
 }
 
 /**
@@ -35,9 +37,9 @@ export function makeResampler(
     const out = new Float64Array(wanted.length);
     for (let i = 0, at = 0; i < wanted.length; i++, at += 4) {
       const k = first[i]!;
-      let sum = 0;
+      let sum = weights[at]! * values[k]!;
       // Past the end only weights of nothing are left.
-      for (let j = 0; j < 4 && k + j <= last; j++) sum += weights[at + j]! * values[k + j]!;
+      for (let j = 1; j < 4 && k + j <= last; j++) sum += weights[at + j]! * values[k + j]!;
       out[i] = sum;
     }
     return out;
