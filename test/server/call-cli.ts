@@ -30,3 +30,7 @@ export async function callCli(
   });
   return { status, stdout: Buffer.concat(out).toString(), stderr };
 }
+
+/** What was told on standard error beside how far the work is: that line comes where a machine is slow. */
+export const exceptProgress = ({ stderr }: Ended): string =>
+  stderr.replace(/^\d+ of \d+ [^\n]*, \d+ runs of the model\n/gm, '');

@@ -16,7 +16,7 @@ import { perform } from '../../server/perform.ts';
 import { capture, SMALL } from '../independent/builds.ts';
 import { captureCsv } from '../independent/instrument.ts';
 import { predictionCsv, predictionText } from '../../server/print/prediction-text.ts';
-import { callCli } from './call-cli.ts';
+import { callCli, exceptProgress } from './call-cli.ts';
 import { countingRuns } from './counting-runs.ts';
 import { startTestServer, type TestServer } from './http-client.ts';
 
@@ -45,7 +45,7 @@ beforeAll(async () => {
   file = join(folder, 'fit.json');
   const words = ['fit', design, join(folder, 'one.csv'), '--unknown', 'coreFlux', '--format', 'json'];
   const ended = await callCli([...words, '--output', file]);
-  expect(ended.stderr).toBe('');
+  expect(exceptProgress(ended)).toBe('');
   known = (JSON.parse(readFileSync(file, 'utf8')) as { known: Knowledge }).known;
 });
 afterAll(async () => {
@@ -69,7 +69,7 @@ async function resultOf(path: string, body: unknown): Promise<string> {
 describe('a prediction from a fit', () => {
   it('is the same over HTTP and on the command line, and its figures are those of the library', async () => {
     const line = await callCli(['predict', file, '--set', '/temperature=35 degC', '--format', 'json']);
-    expect(line.stderr).toBe('');
+    expect(exceptProgress(line)).toBe('');
     expect(await resultOf('/api/v1/predictions', { known, changes: CHANGES })).toBe(line.stdout);
     const told = JSON.parse(line.stdout) as Record<string, unknown>;
     const count = countingRuns();
@@ -89,7 +89,7 @@ describe('a prediction from a fit', () => {
 describe('what to measure next', () => {
   it('is the same over HTTP and on the command line, ranked, and no dearer than its price', async () => {
     const line = await callCli(['next', file, '--format', 'json']);
-    expect(line.stderr).toBe('');
+    expect(exceptProgress(line)).toBe('');
     expect(await resultOf('/api/v1/next-captures', { known })).toBe(line.stdout);
     const count = countingRuns();
     const found = whatNext({ known, simulate: count.simulate });

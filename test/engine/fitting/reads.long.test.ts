@@ -8,7 +8,7 @@ import { readsStatements } from '../../../engine/fitting/reads/reads-words.ts';
 import { SMALL } from '../../independent/builds.ts';
 import type { Instrument } from '../../independent/instrument.ts';
 import { manyReads, segmented } from '../../independent/many-reads.ts';
-import { callCli } from '../../server/call-cli.ts';
+import { callCli, exceptProgress } from '../../server/call-cli.ts';
 
 test('many reads give their band, the best pair, the limits, and the hum that moves them, beside what is predicted', () => {
   const hum: Instrument = { hum: [6e-3, 50], before: 200e-9 };
@@ -56,7 +56,7 @@ test('segments of one file are reads each, and the command line says of them wha
     const design = file('board.json', JSON.stringify(SMALL));
     const [one, zero] = texts.map((text, i) => file(`${i}.csv`, text));
     const ended = await callCli(['reads', design, '--one', one!, '--zero', zero!]);
-    expect(ended.stderr).toBe('');
+    expect(exceptProgress(ended)).toBe('');
     for (const sentence of readsStatements(answer)) expect(ended.stdout.toString()).toContain(sentence);
     const few = await callCli(['reads', design, '--one', one!, '--zero', zero!, '--content', '2']);
     expect(few.stderr).toContain('--content must be a share between 0.5 and 1; received');
