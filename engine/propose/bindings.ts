@@ -2,13 +2,12 @@ import type { Design } from '../design/design.ts';
 import { constraints } from '../estimates/constraints.ts';
 import type { Constraint } from '../estimates/constraints/constraint.ts';
 import { cycleLimits } from '../estimates/cycle-limits.ts';
-import { softestCore } from '../estimates/softest-core.ts';
 import type { Needs } from './needs.ts';
 
 /** One thing that a build does not keep to, or that holds it back. */
 export interface Bind {
-  /** A code of `check`, or `cycle` or `softest-core`. */
-  readonly code: Constraint['code'] | 'cycle' | 'softest-core';
+  /** A code of `check`, or `cycle`. */
+  readonly code: Constraint['code'] | 'cycle';
   readonly used: number;
   readonly limit: number;
   readonly unit: Constraint['unit'];
@@ -19,6 +18,7 @@ export interface Bind {
 /** What `check` only warns of: a search need not keep to it, and it is told with the build. */
 const SOFT: ReadonlySet<Constraint['code']> = new Set([
   'core-heat',
+  'core-untested',
   'mismatch',
   'strobe-outside-read',
   'threshold-above-one',
@@ -40,11 +40,8 @@ const PENALTY = { step: 0.1, slope: 10 } as const;
 
 /** Everything that a build must keep to beside its reserve; no run. */
 export function bindings(needs: Needs, design: Design): readonly Bind[] {
-  const soft = softestCore(design);
-  const kept = Math.min(soft.one, soft.zero);
   const { timing } = cycleLimits(design);
   const own: Bind[] = [
-    { code: 'softest-core', used: soft.least, limit: kept, unit: '1', excess: soft.least - kept },
     { code: 'cycle', used: timing, limit: needs.cycle, unit: 's', excess: timing / needs.cycle - 1 },
   ];
   const all = constraints(design)

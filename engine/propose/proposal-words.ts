@@ -34,6 +34,7 @@ const LIMITS: Readonly<Record<Bind['code'], string>> = {
   'no-switching': 'drive that makes the core switch at all',
   'read-incomplete': 'time that the slowest core needs in the read',
   'write-incomplete': 'time that the slowest core needs in the write',
+  'core-untested': 'stray of a core away from the drive of its data',
   'inhibit-late': 'start of the inhibit before the write',
   'inhibit-short': 'end of the inhibit after the write',
   'disturb-meets-inhibit': 'gap before the disturb pulse',

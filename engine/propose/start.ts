@@ -1,6 +1,5 @@
 import type { Design } from '../design/design.ts';
 import { constraints } from '../estimates/constraints.ts';
-import { softestCore } from '../estimates/softest-core.ts';
 import { build, orRefused } from './build.ts';
 import type { Combination } from './combinations.ts';
 import type { Needs } from './needs.ts';
@@ -45,14 +44,14 @@ function scaled(design: Design, factor: number): Design {
 }
 
 const KNEES: ReadonlySet<string> = new Set([
+  'softest-core',
   'half-select-over-knee',
   'inhibited-core-over-knee',
   'inhibit-over-knee',
 ]);
 
 const holds = (design: Design): boolean =>
-  constraints(design).every(({ code, excess }) => !KNEES.has(code) || excess <= 0) &&
-  softestCore(design).holds;
+  constraints(design).every(({ code, excess }) => !KNEES.has(code) || excess <= 0);
 
 /** Values to begin with before the currents are known. */
 export const baseOf = ({ drivers, amplifier }: Needs): Variables => ({

@@ -3,6 +3,7 @@ import type { Constraint } from '../estimates/constraints/constraint.ts';
 import type { WordsFor } from './words-for.ts';
 
 const amps = (value: number): string => formatQuantity(value, 'A');
+const percent = (share: number): string => `${formatQuantity(100 * share, '1', 2)} %`;
 const celsius = (value: number): string => formatQuantity(value, '°C');
 
 type Knee = Extract<Constraint, { readonly facts: { readonly nominalKnee: number } }>;
@@ -24,6 +25,8 @@ export const coreWords: WordsFor<
   | 'no-switching'
   | 'read-incomplete'
   | 'write-incomplete'
+  | 'softest-core'
+  | 'core-untested'
   | 'core-heat'
   | 'hole'
 > = {
@@ -55,6 +58,22 @@ export const coreWords: WordsFor<
   }),
   'read-incomplete': (c) => incomplete('read', c),
   'write-incomplete': (c) => incomplete('write', c),
+  'softest-core': ({ used, limit, facts }) => {
+    const what =
+      facts.bit === 1 ? 'a ONE through a thousand half-reads' : 'a ZERO through a thousand inhibited writes';
+    const keeps = limit > 0 ? `keeps only ${percent(limit)} of its flux` : 'does not keep its flux';
+    return {
+      message: `The softest core that a stack is likely to hold, ${formatQuantity(facts.sigmas, '1', 3)} standard deviations below the middle, must hold ${what} at the worst end of the temperature with the drives high; it ${keeps}, where ${percent(used)} counts as held.`,
+      remedy:
+        facts.bit === 1
+          ? 'Lower the drive, let it follow the temperature, or sort the cores more closely.'
+          : 'Bring the inhibit current toward the half-select current, lower the drive, let it follow the temperature, or sort the cores more closely.',
+    };
+  },
+  'core-untested': ({ used, limit, facts }) => ({
+    message: `A selected core sees ${amps(facts.drive)}, and its data were read at ${amps(facts.tested)}: at that distance the peak of a real core strays from the predicted one by ${percent(used)} (one standard deviation), more than ${percent(limit)}.`,
+    remedy: 'Measure a core at the drive that it will see, or drive it as its data were read.',
+  }),
   'core-heat': ({ used, limit, facts }) => ({
     message: `One address in every cycle puts ${formatQuantity(facts.power, 'W', 2)} into its core and warms it by up to ${formatQuantity(used, 'K')}, more than ${formatQuantity(limit, 'K')}, if still air alone cools it; its wires help, by how much is not known.`,
     remedy:

@@ -14,6 +14,10 @@ export interface ConstraintFacts {
   /** s at full drive that the core needs (`used`) and the pulse leaves (`limit`), at the cold end with drives low. */
   'read-incomplete': { readonly temperature: number };
   'write-incomplete': { readonly temperature: number };
+  /** Parts of its flux: `used` must be kept, `limit` is what is; `bit` loses it. */
+  'softest-core': { readonly bit: 0 | 1; readonly sigmas: number };
+  /** Standard deviation of a real core's peak about the model's, at `drive`; read at `tested` (A, ampere-turns). */
+  'core-untested': { readonly drive: number; readonly tested: number };
   'inhibit-late': object;
   'inhibit-short': object;
   'disturb-meets-inhibit': { readonly sum: number };

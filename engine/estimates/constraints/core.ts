@@ -1,20 +1,24 @@
+import { strayAt } from '../../core/unknowns/core-draws.ts';
 import { wireBundle } from '../../check/rules-core.ts';
 import { atTemperature } from '../../core/model.ts';
 import { stepAnswerAt } from '../../core/step-answer.ts';
-import { warmCurrents } from '../../drive/at-temperature.ts';
+import { askedDrive, warmCurrents } from '../../drive/at-temperature.ts';
 import { pulseWidth } from '../../drive/pulse-widths.ts';
 import { inhibitWire, throughWire } from '../../drive/inhibit-wire.ts';
 import { halfTime } from '../../drive/edge.ts';
 import type { CoreSize } from '../../core/geometry.ts';
 import type { Design } from '../../design/design.ts';
 import { kneeDrive } from '../bell.ts';
+import { softestCore } from '../softest-core.ts';
 import { constraint, type Constraint } from './constraint.ts';
 import { designEnd } from './ends.ts';
 
-/** What the cores bear: knee, switching, heat, hole. */
+/** What the cores bear, and where they are known: knee, trains without end, switching, drive of their data, heat, hole. */
 export const coreConstraints = (design: Design): readonly Constraint[] => [
   ...kneeConstraints(design),
+  softestConstraint(design),
   ...switchingConstraints(design),
+  untestedConstraint(design),
   heatConstraint(design),
   holeConstraint(design),
 ];
@@ -53,6 +57,30 @@ function kneeConstraints(design: Design): readonly Constraint[] {
     }),
     constraint('inhibit-over-knee', '/drive/inhibit/amplitude', [rest.used, rest.knee, 'A'], rest.told),
   ];
+}
+
+/** The softest core of a stack of parts as they come keeps what it holds through trains without end. */
+function softestConstraint(design: Design): Constraint {
+  const { one, zero, least, sigmas } = softestCore(design);
+  const [bit, kept, field] =
+    one < zero
+      ? ([1, one, '/drive/x/readAmplitude'] as const)
+      : ([0, zero, '/drive/inhibit/amplitude'] as const);
+  return constraint('softest-core', field, [least, kept, '1'], { bit, sigmas }, 1);
+}
+
+/** A tenth in drive away from where the core was read, its peak strays by this (our own choice; no source). */
+const STRAYS = 0.13;
+
+/** Full drive is one at which the data of the core can be trusted; those of one that was given are taken at their word. */
+function untestedConstraint(design: Design): Constraint {
+  const { core } = design;
+  const drive = askedDrive(design);
+  const { fullDrive, secondDrive = fullDrive } = core.test;
+  const away = (tested: number): number => Math.abs(Math.log(drive / tested));
+  const tested = away(secondDrive) < away(fullDrive) ? secondDrive : fullDrive;
+  const stray = drive > 0 ? strayAt(core, drive) : 0;
+  return constraint('core-untested', '/drive/x/readAmplitude', [stray, STRAYS, '1'], { drive, tested });
 }
 
 /** The core switches to the end at the slow corner: drives low, at the worse end of the temperature. */
