@@ -17,6 +17,9 @@ export interface CheckedEnds {
   readonly told: Prediction['straight'];
 }
 
+/** Designs that `checkEnds` runs at most. */
+export const ENDS_CHECKED = 4;
+
 /** Straight lines hold where a full run at an end is off them by no more than this part of half the interval. */
 const HOLDS = 0.3;
 
@@ -51,6 +54,7 @@ function endsOf(outlook: Outlook, name: FigureName): { given: Given[]; off: numb
     );
     const move = heldToMeasured(outlook, z);
     const found = outlook.give(move(design));
+    outlook.runs.step();
     if (found === undefined) continue;
     given.push(found);
     const straight = base.figures[name] + own.reduce((sum, s, i) => sum + s * z[i]!, 0);

@@ -16,7 +16,7 @@ import { directionsOf, type Direction } from './directions.ts';
 import { wholeKnowledge, type Knowledge, type Known } from './knowledge.ts';
 import { measuredDesigns, shownBy, together, type ShownCapture } from './seen-captures.ts';
 import { shortcomingOf, type Shortcoming } from './shortcoming.ts';
-import { slopesOf } from './slopes.ts';
+import { endsAlong, slopesOf } from './slopes.ts';
 import { FIGURES, giveStanding, SHOWN, standingOf, type Given, type Standing } from './standing.ts';
 
 export interface OutlookRequest extends BenchControl {
@@ -46,19 +46,24 @@ export interface Outlook {
   /** How each figure, and each sample of each shown trace, changes per unit of each direction. */
   readonly slopes: readonly Float64Array[];
   give(design: Design): Given | undefined;
-  readonly runs: { readonly count: number };
+  readonly runs: CountedRuns;
   readonly simulate: Simulate;
 }
 
-/** Throws DesignError, FitError or FitCancelled. */
-export function outlookOn(request: OutlookRequest): Outlook {
+/**
+ * Throws DesignError, FitError or FitCancelled.
+ *
+ * @param later steps that whoever asks will take with it, of as many ends of directions: progress counts them
+ */
+export function outlookOn(request: OutlookRequest, later: (ends: number) => number): Outlook {
   const { changes = [], observed = 'sense', cancelled } = request;
   const known = wholeKnowledge(request.known);
   const design = designAsked(known, changes);
   const measured = measuredDesigns(known);
   const drives = measured.length > 0 ? measured.map(askedDrive) : drivesOfTest(design);
   const directions = directionsOf(design, known, drives);
-  const runs = counted(request, directions.length * (2 + measured.length));
+  const ends = endsAlong(directions);
+  const runs = counted(request, ends * (1 + measured.length) + later(ends));
   const { simulate } = runs;
   const ensemble = runEnsemble(design, { simulate, cases: 'corners', ...(cancelled ? { cancelled } : {}) });
   if (!('envelope' in ensemble)) throw noAnswer();
@@ -71,8 +76,8 @@ export function outlookOn(request: OutlookRequest): Outlook {
   const missed = known.captures.map((c) => (c.peak > 0 ? c.missed / c.peak : 0));
   const short = shortcomingOf(missed, base.figures);
   const slopes = slopesOf(design, directions, vectorOf(coarse, standing), (of) => {
-    runs.step();
     const found = give(of, SEARCHED);
+    runs.step();
     return found && vectorOf(found, standing);
   });
   const before = independent(
@@ -80,7 +85,7 @@ export function outlookOn(request: OutlookRequest): Outlook {
     directions.map(({ spread }) => spread),
   );
   const seen = known.captures.flatMap((capture, i) => {
-    const shown = shownBy(measured[i]!, directions, capture, short, simulate);
+    const shown = shownBy(measured[i]!, directions, capture, short, { simulate, onRun: runs.step });
     return shown === undefined ? [] : [shown];
   });
   return {
@@ -171,18 +176,30 @@ function refuseOtherCore(changes: readonly Patch[]): void {
   ]);
 }
 
+/** Runs of the model so far, and how far the work is. */
+interface CountedRuns {
+  readonly count: number;
+  readonly simulate: Simulate;
+  /** One step of those planned is done. */
+  step(): void;
+  /** All is done, whether or not every step that was planned was needed. */
+  finish(): void;
+}
+
 /** Runs of the model, counted and ended when the work is cancelled. */
 function counted(
   { simulate = realSimulate, cancelled, onProgress }: OutlookRequest,
   planned: number,
-): { count: number; simulate: Simulate; step(): void } {
+): CountedRuns {
   let done = 0;
+  const tell = (steps: number): void => {
+    done = Math.min(planned, steps);
+    onProgress?.({ done, planned, runs: runs.count });
+  };
   const runs = {
     count: 0,
-    step: (): void => {
-      done = Math.min(planned, done + 1);
-      onProgress?.({ done, planned, runs: runs.count });
-    },
+    step: () => tell(done + 1),
+    finish: () => tell(planned),
     simulate: ((design, options) => {
       if (cancelled?.()) throw new FitCancelled();
       runs.count++;

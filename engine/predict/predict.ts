@@ -1,6 +1,6 @@
 import { along, rootOf } from '../numerics/gaussian.ts';
 import { describeCase } from '../strobe/case-overrides.ts';
-import { checkEnds, type CheckedEnds } from './check-ends.ts';
+import { checkEnds, ENDS_CHECKED, type CheckedEnds } from './check-ends.ts';
 import { REACH } from './knowledge.ts';
 import { outlookOn, type Outlook, type OutlookRequest } from './outlook.ts';
 import { outsideOf } from './outside.ts';
@@ -17,9 +17,10 @@ import { figureShort, lesserInterval, slopesAlong } from './figures.ts';
  * DesignError, FitError or FitCancelled.
  */
 export function predict(request: OutlookRequest): Prediction {
-  const outlook = outlookOn(request);
+  const outlook = outlookOn(request, () => ENDS_CHECKED);
   const { design, base, standing, short, directions } = outlook;
   const ends = checkEnds(outlook);
+  outlook.runs.finish();
   const figures = figuresHeld(outlook, ends);
   return {
     design,

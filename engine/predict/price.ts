@@ -1,12 +1,13 @@
 import { CORE_PROPERTIES } from '../design/schema/core.ts';
 import { WINDOW_RUNS } from '../estimates/cost.ts';
+import { ENDS_CHECKED } from './check-ends.ts';
 
 /** Directions that no fit has told at most: core, its readings, fields of wires and edges, strays of the peak. */
 const OPEN = CORE_PROPERTIES.length + 13;
 /** Cases that stand for an ensemble at most: own, at the strobe, at both edges, at the corners; two cycles each. */
 const CASES = 2 * 10;
 /** Designs at the ends of intervals, and the one itself. */
-const ENDS = 5;
+const ENDS = ENDS_CHECKED + 1;
 
 /** Captures of the mat among what could be measured next, at most (next/candidates.ts). */
 export const MAT_CANDIDATES = 9;

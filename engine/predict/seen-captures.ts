@@ -46,7 +46,7 @@ export function shownBy(
   directions: readonly Direction[],
   look: Look,
   short: Shortcoming,
-  simulate: Simulate,
+  { simulate, onRun }: { readonly simulate: Simulate; readonly onRun?: () => void },
 ): ShownCapture | undefined {
   const until = Math.min(look.until, design.cycle.period);
   const trace = (of: Design): Float64Array | undefined => {
@@ -68,7 +68,11 @@ export function shownBy(
   const at = Array.from({ length: count }, (_, k) =>
     Math.round(first + ((last - first) * (k + 0.5)) / count),
   );
-  const slopes = slopesOf(design, directions, base, trace);
+  const slopes = slopesOf(design, directions, base, (of) => {
+    const found = trace(of);
+    onRun?.();
+    return found;
+  });
   const errors = shortTogether(base, step, at, short);
   const peak = base.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
   const noise = look.noise / Math.sqrt(Math.max(1, look.samples / count));

@@ -16,7 +16,7 @@ export function slopesOf(
 ): Float64Array[] {
   return directions.map(({ low, high, at }) => {
     const ends = [low, high].map((z) => {
-      const found = z === 0 ? undefined : compute(at(design, z));
+      const found = isEnd(z) ? compute(at(design, z)) : undefined;
       return found === undefined ? { z: 0, values: base } : { z, values: found };
     }) as [End, End];
     const [under, over] = ends;
@@ -24,6 +24,13 @@ export function slopesOf(
     return base.map((_, i) => (apart > 0 ? (over.values[i]! - under.values[i]!) / apart : 0));
   });
 }
+
+/** A range may end where the design stands. */
+const isEnd = (z: number): boolean => z !== 0;
+
+/** How often `slopesOf` computes something. */
+export const endsAlong = (directions: readonly Direction[]): number =>
+  directions.reduce((sum, { low, high }) => sum + [low, high].filter(isEnd).length, 0);
 
 interface End {
   readonly z: number;

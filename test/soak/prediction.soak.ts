@@ -84,5 +84,19 @@ it('predicts builds of other kinds within its intervals', () => {
   const figures = [...held].filter(([what]) => !what.includes('samples'));
   const good = figures.reduce((sum, [, [n]]) => sum + n, 0);
   const all = figures.reduce((sum, [, [, of]]) => sum + of, 0);
-  expect(good / all).toBeGreaterThan(0.8);
+  // A few figures are no share: it fails where they would miss so often only once in a thousand at a share of LEAST.
+  expect(chanceOfMissing(all - good, all, 1 - LEAST)).toBeGreaterThan(0.001);
 });
+
+/** Share of figures that must be held. */
+const LEAST = 0.8;
+
+/** Chance that at least `missed` of `all` miss that each miss with `share`. */
+function chanceOfMissing(missed: number, all: number, share: number): number {
+  let [term, sum] = [(1 - share) ** all, 0];
+  for (let k = 0; k <= all; k++) {
+    if (k >= missed) sum += term;
+    term *= ((all - k) / (k + 1)) * (share / (1 - share));
+  }
+  return sum;
+}

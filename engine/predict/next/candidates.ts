@@ -82,13 +82,13 @@ export function shownOf(outlook: Outlook, candidate: Candidate): Shown | undefin
 }
 
 function onMat(
-  { told, directions, short, simulate }: Outlook,
+  { told, directions, short, runs, simulate }: Outlook,
   { changes }: Extract<Candidate, { where: 'mat' }>,
 ): Shown | undefined {
   const design = checkDesign(applyPatches(told.design, changes));
   const { noise, samples } = told.captures[0] ?? USUAL;
   const look = { observed: 'sense', from: 0, until: strobeSearch(design).end, noise, samples } as const;
-  return shownBy(design, directions, look, short, simulate);
+  return shownBy(design, directions, look, short, { simulate, onRun: runs.step });
 }
 
 /** Relative error of a current or a time read off an instrument, and the part that all readings of one sitting share (our own judgement). */

@@ -1,6 +1,7 @@
 import { afterSeeing } from '../../numerics/gaussian.ts';
 import { lesserInterval } from '../figures.ts';
 import { outlookOn, type OutlookRequest } from '../outlook.ts';
+import { MAT_CANDIDATES } from '../price.ts';
 import { candidatesFor, shownOf, type Candidate } from './candidates.ts';
 
 /** A measurement, and what it would do for the margin's interval. */
@@ -34,7 +35,7 @@ const SIDES = ['cornerOne', 'cornerZero'] as const;
  * is found, the width comes out so; where the middle will lie nobody knows before. Throws DesignError, FitError or FitCancelled.
  */
 export function whatNext(request: OutlookRequest): WhatNext {
-  const outlook = outlookOn(request);
+  const outlook = outlookOn(request, (ends) => ends * MAT_CANDIDATES);
   const now = lesserInterval(outlook, SIDES);
   const least = Math.min(...SIDES.map((side) => outlook.base.figures[side]));
   const width = now.high - now.low;
@@ -47,6 +48,7 @@ export function whatNext(request: OutlookRequest): WhatNext {
       return [{ take, width: high - low, narrows: Math.max(0, width - (high - low)), low, high }];
     })
     .sort((a, b) => b.narrows - a.narrows);
+  outlook.runs.finish();
   const { fullDrive, rise } = outlook.design.core.test;
   return {
     margin: { value: least, ...now },
