@@ -47,11 +47,15 @@ describe.skipIf(browserPath === undefined)('a step beside the stage', () => {
     expect(await page.getByRole('heading', { name: 'The mat' }).count()).toBe(0);
     expect(await page.locator('.path-row').isVisible()).toBe(false);
     expect(await page.locator('.cycle-strip').isVisible()).toBe(false);
+    // The strobe is put aside so that it tells nothing: no instant is said to be its place.
+    const clock = page.locator('.clock-caption');
+    await expect.poll(() => clock.innerText()).toBe('0 s nothing flows yet');
     await rail(page).getByRole('radio', { name: late.choices.later.text }).check();
     await press(page, 'Reveal');
     expect(await told(page)).toContain(late.choices.later.whyNot);
     await ring.waitFor();
     expect(await page.locator('.lane-signal svg').first().isVisible()).toBe(true);
+    await expect.poll(() => clock.innerText()).toMatch(/^2\d\d(?:\.\d)? ns at the strobe$/);
     // Free play: what was locked may be moved.
     expect(await page.locator('[data-part=drivers]').isDisabled()).toBe(false);
     const mark = page.locator('.step-mark[aria-current=step]');

@@ -66,11 +66,20 @@ export function derive(atoms: Atoms) {
     verdictOf(strobe.value, inForce.value ? coreSource(inForce.value) : 'being computed'),
   );
 
-  const core = computed(() => atoms.core.value ?? inForce.value?.selected ?? { row: 0, column: 0 });
-  /** s: where the clock stands. */
-  const instant = computed(() => atoms.instant.value ?? strobe.value?.time ?? 0);
+  /** Where a lesson covers the margin its strobe is put aside, and nothing is told of that place. */
+  const shownStrobe = computed(() => {
+    const lesson = atoms.lesson.value;
+    const aside = lesson?.covered?.includes('margin') && !lesson.movable?.includes('strobe');
+    return aside ? undefined : strobe.value;
+  });
 
-  const marks = computed(() => (run.value ? clockMarks(run.value, atoms.bit.value, strobe.value?.time) : []));
+  const core = computed(() => atoms.core.value ?? inForce.value?.selected ?? { row: 0, column: 0 });
+  /** s: where the clock stands; where no strobe is shown, at the beginning. */
+  const instant = computed(() => atoms.instant.value ?? shownStrobe.value?.time ?? span.value.from);
+
+  const marks = computed(() =>
+    run.value ? clockMarks(run.value, atoms.bit.value, shownStrobe.value?.time) : [],
+  );
 
   /** The last full judgement of another design than this one, at the strobe and threshold that it had. */
   const before = computed(() => {
@@ -90,7 +99,7 @@ export function derive(atoms: Atoms) {
 
   /** "Strobe 137 ns, 11.9 mV left; at the corners 15.9 mV short", for the live region. */
   const announcement = computed(() => {
-    const now = strobe.value;
+    const now = shownStrobe.value;
     if (!now || judgedIsOld.value) return '';
     const left = (volts: number) =>
       volts < 0 ? `${formatQuantity(-volts, 'V', 3)} short` : `${formatQuantity(volts, 'V', 3)} left`;
@@ -113,6 +122,7 @@ export function derive(atoms: Atoms) {
     judgedIsOld,
     fullyJudged,
     strobe,
+    shownStrobe,
     strobeFollows,
     verdict,
     core,

@@ -34,7 +34,7 @@ export function createUprights(page: Page): HTMLElement {
     const times = laneTimes(span, { width, em });
     const inView = (time: number | undefined): time is number =>
       time !== undefined && time >= span.from && time <= span.to;
-    const [strobe, instant, reading] = [now.strobe.value?.time, now.instant.value, atoms.reading.value];
+    const [strobe, instant, reading] = [now.shownStrobe.value?.time, now.instant.value, atoms.reading.value];
     const foot = height - AXIS * em;
     const upright = (time: number, name: string, beside = 0) =>
       svg`<line class=${name} x1=${times.x(time) + beside} x2=${times.x(time) + beside} y1=${HEAD * em} y2=${foot}></line>`;
