@@ -40,7 +40,10 @@ export const clockBar: Region = ({ atoms, now, act }) => {
     const text = formatQuantity(at, 's', 4);
     const playing = atoms.playing.value;
     const old = now.runIsOld.value;
-    const phase = atoms.instant.value === undefined && now.shownStrobe.value ? 'at the strobe' : phaseAt(now.marks.value, at);
+    const phase =
+      atoms.instant.value === undefined && now.shownStrobe.value
+        ? 'at the strobe'
+        : phaseAt(now.marks.value, at);
     return html`
       <span class="clock-title">Instant</span>
       <button
