@@ -120,10 +120,12 @@ function identity(n: number): Float64Array {
 }
 
 function multiply(a: Float64Array, b: Float64Array, n: number): Float64Array {
-  return Float64Array.from({ length: n * n }, (_, k) => {
-    const row = Math.floor(k / n);
-    let sum = 0;
-    for (let j = 0; j < n; j++) sum += a[row * n + j] * b[j * n + (k % n)];
-    return sum;
-  });
+  const product = new Float64Array(n * n);
+  for (let row = 0; row < n; row++)
+    for (let column = 0; column < n; column++) {
+      let sum = 0;
+      for (let j = 0; j < n; j++) sum += a[row * n + j] * b[j * n + column];
+      product[row * n + column] = sum;
+    }
+  return product;
 }

@@ -36,14 +36,15 @@ export function makePredictor(count: number, alike: (i: number, j: number) => nu
     add(member) {
       if (added.has(member)) return;
       added.add(member);
-      const row = Float64Array.from({ length: count }, (_, i) => alike(member, i));
+      const row = new Float64Array(count);
+      for (let i = 0; i < count; i++) row[i] = alike(member, i);
       const own = new Float64Array(known.length + 1);
-      known.forEach((_, j) => {
-        const share = solved[j]![member]!;
-        own[j] = share;
+      for (let j = 0; j < known.length; j++) {
         const before = solved[j]!;
+        const share = before[member]!;
+        own[j] = share;
         for (let i = 0; i < count; i++) row[i]! -= share * before[i]!;
-      });
+      }
       const pivot = Math.sqrt(Math.max(row[member]!, 0) + JITTER * variance[member]!);
       own[known.length] = pivot;
       for (let i = 0; i < count; i++) {
@@ -61,18 +62,24 @@ export function makePredictor(count: number, alike: (i: number, j: number) => nu
       const rest = given.map((value, i) => value - middle * ones[i]!);
       const scale = dot(rest, rest) / rest.length;
       const mean = new Float64Array(count).fill(middle);
-      rest.forEach((value, j) => {
+      for (let j = 0; j < rest.length; j++) {
         const row = solved[j]!;
-        for (let i = 0; i < count; i++) mean[i]! += value * row[i]!;
-      });
-      const deviation = explained.map((share, i) => Math.sqrt(scale * Math.max(0, variance[i]! - share)));
+        for (let i = 0; i < count; i++) mean[i]! += rest[j]! * row[i]!;
+      }
+      const deviation = new Float64Array(count);
+      for (let i = 0; i < count; i++)
+        deviation[i] = Math.sqrt(scale * Math.max(0, variance[i]! - explained[i]!));
       for (const member of known) deviation[member] = 0;
       return { mean, deviation };
     },
   };
 }
 
-const dot = (a: Float64Array, b: Float64Array): number => a.reduce((sum, value, i) => sum + value * b[i]!, 0);
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
+  return sum;
+}
 
 /** Solves the lower factor for a right-hand side. */
 function forward(factor: readonly Float64Array[], side: (i: number) => number): Float64Array {
