@@ -19,7 +19,7 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        // The engine keeps nothing between calls: a worker reads its modules once for all files.
+        // Neither engine nor server keeps anything between files: a worker reads their modules once for all.
         test: {
           name: 'engine',
           include: ['{engine,independent,physics,web}/**/*.test.ts'],
@@ -29,7 +29,7 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'server', include: ['server/**/*.test.ts', '*.test.ts'], exclude },
+        test: { name: 'server', include: ['server/**/*.test.ts'], exclude, isolate: false },
       },
       {
         extends: true,

@@ -12,8 +12,11 @@ export default defineConfig({
     maxWorkers: 2,
     reporters: process.env.CI ? ['default', ['json', { outputFile: '.results/long.json' }]] : ['default'],
     projects: [
-      { extends: true, test: { name: 'engine', include: ['{engine,physics,web}/**/*.long.test.ts'] } },
-      { extends: true, test: { name: 'server', include: ['server/**/*.long.test.ts'] } },
+      {
+        extends: true,
+        test: { name: 'engine', include: ['{engine,physics,web}/**/*.long.test.ts'], isolate: false },
+      },
+      { extends: true, test: { name: 'server', include: ['server/**/*.long.test.ts'], isolate: false } },
       {
         extends: true,
         test: {

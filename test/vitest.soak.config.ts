@@ -1,9 +1,7 @@
 import { defineConfig } from 'vitest/config';
 
 /** Whose figures are times, or the memory of a whole server: nothing else may run beside them. */
-const ALONE = ['bad-requests', 'doors', 'fairness', 'jobs', 'memory', 'parsers', 'saves'].map(
-  (name) => `${name}.soak.ts`,
-);
+const ALONE = ['bad-requests', 'fairness', 'jobs', 'memory', 'saves'].map((name) => `${name}.soak.ts`);
 
 /** The longer tests, bounded in time, each printing its figure: those that need the machine first, one by one. */
 export default defineConfig({

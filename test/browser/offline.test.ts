@@ -3,14 +3,14 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { browserPath, goTo, openDrawer, openJudged, openPage } from './chromium.ts';
+import { browserPath, goTo, openDrawer, openJudged } from './chromium.ts';
 import { visiting } from './visiting.ts';
 
 describe.skipIf(browserPath === undefined)('a page that was opened', () => {
   const visit = visiting('/school/memory/');
 
   it('from a static folder opens without a network from then on, with every view and worker, and keeps nothing else', async () => {
-    const { page, errors } = await openPage(visit.browser, visit.server.url, { serviceWorkers: 'allow' });
+    const { page, errors } = await openJudged(visit.browser, visit.server.url, { serviceWorkers: 'allow' });
     await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
     const held = await page.evaluate(async () => {
       const names = await caches.keys();

@@ -15,6 +15,7 @@ import { startServe } from '../server/serve-process.ts';
 
 const DEMO = join(ROOT, 'fixtures/designs/minimal.json');
 const design = JSON.parse(readFileSync(DEMO, 'utf8')) as Record<string, unknown>;
+const small = { mat: { rows: 2, columns: 2 }, selected: { row: 0, column: 1 } };
 
 /** What test/server holds for small work, once more where it takes longer. */
 let serving: ServeProcess;
@@ -75,15 +76,16 @@ describe('the same input gives the same bytes', () => {
   ])(
     '%s gives over HTTP, from two workers, the bytes of the command line with one',
     async (kind, options) => {
-      const board = join(ROOT, 'fixtures/designs/classroom-board-4x4.json');
-      const asked = { kind, design: JSON.parse(readFileSync(board, 'utf8')) as unknown, options };
+      const asked = { kind, design: { ...design, ...small }, options };
       const path = String((await post('/api/v1/studies', asked)).headers['location']);
       expect((await follow(path)).at(-1)!.view.state).toBe('done');
       const flags = Object.entries(options).flatMap(([name, value]) => [
         '--option',
         `${name}=${JSON.stringify(value)}`,
       ]);
-      const line = await runCli(['study', kind, board, '--workers', '1', '--format', 'json', ...flags]);
+      const line = await runCli(['study', kind, '-', '--workers', '1', '--format', 'json', ...flags], {
+        input: JSON.stringify(asked.design),
+      });
       expect(line.status).toBe(0);
       expect((await ask(`${path}/result`)).body === line.stdout).toBe(true);
     },
@@ -91,7 +93,6 @@ describe('the same input gives the same bytes', () => {
 });
 
 describe('an advice', () => {
-  const small = { mat: { rows: 2, columns: 2 }, selected: { row: 0, column: 1 } };
   const asked = { ...design, ...small, requirement: { margin: '30 mV' } };
 
   it('is a job with progress whose answer is the window with advice, as on the command line', async () => {
