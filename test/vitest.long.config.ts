@@ -5,7 +5,8 @@ export default defineConfig({
   test: {
     dir: 'test',
     setupFiles: ['test/property-seed.ts'],
-    testTimeout: 120_000,
+    // A browser test may wait for a large design twice on a machine that is slow and busy.
+    testTimeout: 300_000,
     hookTimeout: 120_000,
     expect: { poll: { timeout: 60_000 } },
     pool: 'forks',

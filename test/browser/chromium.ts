@@ -31,6 +31,9 @@ export const launch = (): Promise<Browser> =>
     ],
   });
 
+/** ms that anything on the page may take on a machine that is slow and busy. */
+const LONGEST = 110_000;
+
 export interface OpenPage {
   readonly page: Page;
   /** Every address asked for. */
@@ -64,7 +67,8 @@ export async function openJudged(
     ...options,
   });
   const page = await context.newPage();
-  page.setDefaultTimeout(45_000);
+  // A slow machine with other work beside takes half a minute for all worst cases of a large design.
+  page.setDefaultTimeout(LONGEST);
   const requests: string[] = [];
   const errors: string[] = [];
   page.on('request', (request) => requests.push(request.url()));

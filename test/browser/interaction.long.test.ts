@@ -70,6 +70,12 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
       const old = await path(page);
       await page.getByRole('button', { name, exact: true }).first().click();
       await expect.poll(() => path(page)).not.toBe(old);
+      // The scale may follow the span a frame later.
+      let drawn = await path(page);
+      for (let last: typeof drawn = null; last !== drawn; drawn = await path(page)) {
+        last = drawn;
+        await nextFrame(page);
+      }
     };
     await press('Zoom in');
     const zoomed = await path(page);
