@@ -1,4 +1,5 @@
 import { valueAt } from '../../engine/sense-amplifier/detector.ts';
+import { isMoved, type Moved, type Weighed } from './moved.ts';
 import type { Ask, Curve, Truth } from './step.ts';
 
 /** What the reader answered. */
@@ -6,7 +7,8 @@ export type Given =
   | { readonly kind: 'choose'; readonly chosen: number }
   | { readonly kind: 'number'; readonly value: number }
   | { readonly kind: 'place'; readonly time: number }
-  | { readonly kind: 'draw'; readonly values: readonly number[] };
+  | { readonly kind: 'draw'; readonly values: readonly number[] }
+  | Moved;
 
 /** How near an answer came, in codes and numbers; `fault` is missing where it is right. */
 export type Score = { readonly right: boolean } & (
@@ -33,7 +35,18 @@ export type Score = { readonly right: boolean } & (
       readonly off: number;
       readonly fault?: DrawingFault;
     }
+  | {
+      readonly kind: 'moved';
+      /** V: what came of it, what is enough, and the most that there is where that is known. */
+      readonly got: number;
+      readonly need: number;
+      readonly most?: number;
+      readonly fault?: MovedFault;
+    }
 );
+
+/** Less or more than the best place, or of a whole board which side has less, or that it was made smaller. */
+export type MovedFault = 'low' | 'high' | NonNullable<Weighed['fault']>;
 
 /** What most of all is wrong with a drawn read; `by`: s. */
 export type DrawingFault =
@@ -42,8 +55,10 @@ export type DrawingFault =
 
 type Of<Union, Kind> = Extract<Union, { readonly kind: Kind }>;
 
-/** Holds an answer against what the engine says. All three are of one kind. */
-export function score(ask: Ask, truth: Truth, given: Given): Score {
+/** Holds an answer against what the engine says. All three are of one kind; `weighed`: what came of a board that was set. */
+export function score(ask: Ask, truth: Truth, given: Given, weighed?: Weighed): Score {
+  if (weighed && isMoved(given) && isMoved(truth) && truth.kind === given.kind)
+    return scoreMoved(truth, given, weighed);
   if (truth.kind === 'choose' && given.kind === 'choose')
     return { kind: 'choose', right: given.chosen === truth.right, chosen: given.chosen, so: truth.right };
   if (ask.kind === 'number' && truth.kind === 'number' && given.kind === 'number')
@@ -63,8 +78,20 @@ function scoreNumber(
   return { kind: 'number', right, value, so, ...(right ? {} : { fault: value < so ? 'low' : 'high' }) };
 }
 
+function scoreMoved(
+  truth: Of<Truth, Moved['kind']>,
+  given: Moved,
+  { value: got, need = truth.need, fault: own }: Weighed,
+): Score {
+  const right = got >= need && own !== 'fewer';
+  const most = truth.kind === 'board' ? {} : { most: truth.most };
+  const over = truth.kind === 'set' && given.kind === 'set' && given.index > truth.index;
+  const fault: MovedFault = own ?? (over ? 'high' : 'low');
+  return { kind: 'moved', right, got, need, ...most, ...(right ? {} : { fault }) };
+}
+
 /** A place is right that leaves nine tenths of what the best one does. */
-const NEAR = 0.9;
+export const NEAR = 0.9;
 
 function scorePlace({ best, left: curve }: Of<Truth, 'place'>, { time }: Of<Given, 'place'>): Score {
   const [left, most] = [time, best].map((at) => valueAt(curve.time, curve.values, at)) as [number, number];

@@ -3,7 +3,8 @@ import { icon } from '../ui/icons.ts';
 import { answerNodes } from './answer-nodes.ts';
 import type { Stage } from './ask/ask.ts';
 import { askView } from './ask/ask-view.ts';
-import { computeAhead, courseExhibit, courseResult } from './course/course-client.ts';
+import { computeAhead, courseExhibit, courseResult, courseWeighed } from './course/course-client.ts';
+import { isMoved } from './moved.ts';
 import { plotSize } from './plot-size.ts';
 import { reasonField, type Reason } from './reason.ts';
 import { score, type Given, type Score } from './score.ts';
@@ -32,6 +33,8 @@ export interface PlayedStep {
   readonly node: HTMLElement;
   /** What is drawn on, and where it stands in `node`. */
   readonly plot: { readonly node: HTMLElement; readonly home: HTMLElement } | undefined;
+  /** Ends its listening to the stage. */
+  readonly end: () => void;
 }
 
 /** A step as it is played: text, question, an answer of one's own, then what is so. */
@@ -59,11 +62,13 @@ export function stepNode(
     onReveal();
     const mine = ++asked;
     put(answer, h('p', { class: 'note' }, learn.computing));
-    const found = await result().catch((error: Error) => error);
+    const weighing = given && isMoved(given) ? courseWeighed(step.id, given) : undefined;
+    const both = await Promise.all([result(), weighing]).catch((error: Error) => error);
     if (mine !== asked) return;
-    if (found instanceof Error)
-      return put(answer, h('p', { class: 'status-error' }, icon('error'), learn.failed(found.message)));
-    const scored = given && score(step.ask, found.truth, given);
+    if (both instanceof Error)
+      return put(answer, h('p', { class: 'status-error' }, icon('error'), learn.failed(both.message)));
+    const [found, weighed] = both;
+    const scored = given && score(step.ask, found.truth, given, weighed);
     const drawn = given && drawnOf(toldStep, given);
     put(
       answer,
@@ -92,7 +97,11 @@ export function stepNode(
   );
   computeWhenNear(node, step.id);
   if (before) void show(before.given);
-  return { node, plot: view.plot && { node: view.plot, home: view.plot.parentElement! } };
+  return {
+    node,
+    plot: view.plot && { node: view.plot, home: view.plot.parentElement! },
+    end: () => view.end?.(),
+  };
 }
 
 /** So that what is so is there when it is asked for, on a slow machine too. */
@@ -126,12 +135,14 @@ function exhibitNode(toldStep: ToldStep): HTMLElement {
 function scoreNodes({ step, told, words }: ToldStep, found: Score): Node[] {
   const whyNot = whyNotText(words, told, step.ask, found);
   const { right } = found;
+  const { scores } = words;
+  const verdict = found.kind === 'moved' ? [scores.enough, scores.notEnough] : [scores.right, scores.wrong];
   return [
     h(
       'p',
       { class: right ? 'status-ok' : 'status-error' },
       icon(right ? 'ok' : 'error'),
-      h('strong', {}, right ? words.scores.right : words.scores.wrong),
+      h('strong', {}, verdict[right ? 0 : 1]!),
       `${scoreText(words, told, step.ask, found)}.`,
     ),
     ...(whyNot === '' ? [] : [h('p', { class: 'why-not' }, whyNot)]),

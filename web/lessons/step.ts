@@ -1,6 +1,7 @@
 import type { Unit } from '../../engine/base/units.ts';
 import type { CoreParameters } from '../../engine/design/core.ts';
 import type { RawDesign } from '../model/pointer.ts';
+import type { BitsAsk, BoardAsk, Moved, SetAsk, Weighed } from './moved.ts';
 
 /**
  * What a step is, without a word of it: boards, what is asked for, targets. Its texts stand under its id in
@@ -15,6 +16,8 @@ export interface Step {
   readonly design: RawDesign;
   /** Runs the engine. */
   readonly compute: () => StepResult;
+  /** Runs it on what the reader has set, where that is what is asked for. */
+  readonly weigh?: (moved: Moved) => Weighed;
 }
 
 /** Steps that belong together, in rising difficulty. */
@@ -82,6 +85,9 @@ export type Ask =
       readonly within: number;
     }
   | { readonly kind: 'place' }
+  | SetAsk
+  | BitsAsk
+  | BoardAsk
   | {
       readonly kind: 'draw';
       /** s: where the points stand. */
@@ -105,7 +111,12 @@ export type Truth =
       /** V over s: margin left at an instant; negative where the worst case reads wrong. */
       readonly left: Curve;
     }
-  | { readonly kind: 'draw'; readonly curve: Curve };
+  | { readonly kind: 'draw'; readonly curve: Curve }
+  /** V: what is enough, and the most that there is, with where the slider or the bits then stand. */
+  | { readonly kind: 'set'; readonly need: number; readonly most: number; readonly index: number }
+  | { readonly kind: 'bits'; readonly need: number; readonly most: number; readonly bits: readonly number[] }
+  /** V: what is enough; how much more there is nobody knows. */
+  | { readonly kind: 'board'; readonly need: number };
 
 /** Values over time, s. */
 export interface Curve {

@@ -1,4 +1,5 @@
 import type { ReadonlySignal } from '@preact/signals-core';
+import type { RawDesign } from '../../model/pointer.ts';
 import type { Given } from '../score.ts';
 import type { Ask, StepResult } from '../step.ts';
 import type { ToldStep } from '../words/shape.ts';
@@ -10,6 +11,8 @@ export interface AskView {
   readonly plot?: HTMLElement;
   /** The answer, or what is still to be done before there is one. */
   readonly given: () => Given | { readonly missing: string };
+  /** Ends its listening to the stage. */
+  readonly end?: () => void;
 }
 
 /** What a view of an answer needs of its step. */
@@ -23,4 +26,14 @@ export interface AskContext<Kind extends Ask['kind']> extends ToldStep {
 export interface Stage {
   /** s: where the reader has put the strobe; undefined until then. */
   readonly strobe: ReadonlySignal<number | undefined>;
+  /** The board as it stands now. */
+  readonly raw: ReadonlySignal<RawDesign>;
+  /** As it was opened. */
+  readonly opened: () => RawDesign;
+  /** `gesture` names a drag or a held key: one step of undo. */
+  readonly change: (turn: (raw: RawDesign) => RawDesign, gesture?: string) => void;
+  /** V of margin left by the last judgement; undefined while it is being computed. */
+  readonly left: ReadonlySignal<number | undefined>;
+  /** Puts the reader's own design on the stage in the place of the step's board. */
+  readonly takeOwn: () => void;
 }

@@ -10,11 +10,12 @@ export function stagePlaceView({
   stage,
 }: AskContext<'place'> & { readonly stage: Stage }): AskView {
   const shown = h('output', { class: 'note' });
-  effect(() => {
+  const end = effect(() => {
     const time = stage.strobe.value;
     put(shown, time === undefined ? words.onStage.strobeAside : quantityText(words, time, 's', 3));
   });
   return {
+    end,
     node: h('div', { class: 'prediction' }, h('p', {}, told.question), shown),
     given: () => {
       const time = stage.strobe.peek();

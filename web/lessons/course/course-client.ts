@@ -1,13 +1,15 @@
 import { createWorkerClient, type WorkerClient } from '../../compute/client.ts';
+import type { Moved, Weighed } from '../moved.ts';
 import type { Exhibit, StepResult } from '../step.ts';
-import type { CourseTasks } from './course-messages.ts';
+import type { CourseAsk, CourseTasks } from './course-messages.ts';
 
 type Kind = keyof CourseTasks;
 type AnswerOf<K extends Kind> = CourseTasks[K]['answer'];
 
 interface Job {
   readonly kind: Kind;
-  readonly id: string;
+  readonly asked: CourseAsk;
+  readonly key: string;
   readonly done: (answer: AnswerOf<Kind>) => void;
   readonly failed: (error: Error) => void;
 }
@@ -26,14 +28,14 @@ const hire = (): WorkerClient<CourseTasks> =>
 let ahead: WorkerClient<CourseTasks> | undefined;
 let atOnce: WorkerClient<CourseTasks> | undefined;
 
-function run(client: WorkerClient<CourseTasks>, { kind, id, done, failed }: Job): void {
-  client.ask(kind, id, {
+function run(client: WorkerClient<CourseTasks>, { kind, asked, key, done, failed }: Job): void {
+  client.ask(kind, asked, {
     onAnswer: (answer) => {
       done(answer);
       next();
     },
     onFailed: ({ message }) => {
-      known.delete(`${kind}/${id}`);
+      known.delete(key);
       failed(new Error(message));
       next();
     },
@@ -52,26 +54,41 @@ function next(): void {
   if (!atOnce.busy) run(atOnce, urgent.shift()!);
 }
 
-function ask<K extends Kind>(kind: K, id: string, waitedFor: boolean): Promise<AnswerOf<K>> {
-  const key = `${kind}/${id}`;
-  const place = later.findIndex((job) => job.kind === kind && job.id === id);
+function ask<K extends Kind>(kind: K, asked: CourseAsk, waitedFor: boolean): Promise<AnswerOf<K>> {
+  const key = JSON.stringify([kind, asked]);
+  const place = later.findIndex((job) => job.key === key);
   if (waitedFor && place >= 0) urgent.push(...later.splice(place, 1));
-  const asked =
+  const answer =
     known.get(key) ??
     new Promise<AnswerOf<Kind>>((done, failed) => {
-      (waitedFor ? urgent : later).push({ kind, id, done, failed });
+      (waitedFor ? urgent : later).push({ kind, asked, key, done, failed });
     });
-  known.set(key, asked);
+  known.set(key, answer);
   ahead ??= hire();
   next();
-  return asked as Promise<AnswerOf<K>>;
+  return answer as Promise<AnswerOf<K>>;
 }
 
 /** What the engine says of a step of the course, computed beside the page, once; the reader waits for it. */
-export const courseResult = (id: string): Promise<StepResult> => ask('result', id, true);
+export const courseResult = (id: string): Promise<StepResult> => ask('result', { id }, true);
 
 /** Computed while the reader still thinks; a failure is told when it is asked for. */
-export const computeAhead = (id: string): void => void ask('result', id, false).catch(() => undefined);
+export const computeAhead = (id: string): void => void ask('result', { id }, false).catch(() => undefined);
 
 /** What is seen of it before the question, likewise. */
-export const courseExhibit = (id: string): Promise<Exhibit> => ask('exhibit', id, true);
+export const courseExhibit = (id: string): Promise<Exhibit> => ask('exhibit', { id }, true);
+
+/** What comes of what the reader has set. */
+export const courseWeighed = (id: string, moved: Moved): Promise<Weighed> =>
+  ask('weighed', { id, moved }, true);
+
+/** The same while the reader still looks at it; what was set before and is not begun yet nobody will ask for. */
+export function weighAhead(id: string, moved: Moved): void {
+  for (const job of later.splice(0).filter((waiting) => keeps(waiting))) later.push(job);
+  void ask('weighed', { id, moved }, false).catch(() => undefined);
+}
+
+function keeps({ kind, key }: Job): boolean {
+  if (kind === 'weighed') known.delete(key);
+  return kind !== 'weighed';
+}

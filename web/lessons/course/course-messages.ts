@@ -1,7 +1,16 @@
+import type { Moved, Weighed } from '../moved.ts';
 import type { Exhibit, StepResult } from '../step.ts';
 
-/** What the course's worker is asked: of a step, by its id. */
+export interface CourseAsk {
+  /** Of the step. */
+  readonly id: string;
+  /** What the reader has set on its board, where that is asked about. */
+  readonly moved?: Moved;
+}
+
+/** What the course's worker is asked of a step. */
 export interface CourseTasks {
-  readonly exhibit: { readonly ask: string; readonly piece: never; readonly answer: Exhibit };
-  readonly result: { readonly ask: string; readonly piece: never; readonly answer: StepResult };
+  readonly exhibit: { readonly ask: CourseAsk; readonly piece: never; readonly answer: Exhibit };
+  readonly result: { readonly ask: CourseAsk; readonly piece: never; readonly answer: StepResult };
+  readonly weighed: { readonly ask: CourseAsk; readonly piece: never; readonly answer: Weighed };
 }

@@ -10,6 +10,7 @@ function stepOf(id: string): Step {
 }
 
 serve<CourseTasks>({
-  exhibit: (id) => stepOf(id).exhibit!(),
-  result: (id) => stepOf(id).compute(),
+  exhibit: ({ id }) => stepOf(id).exhibit!(),
+  result: ({ id }) => stepOf(id).compute(),
+  weighed: ({ id, moved }) => stepOf(id).weigh!(moved!),
 });

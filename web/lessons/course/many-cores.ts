@@ -1,10 +1,6 @@
-import { checkDesign } from '../../../engine/check/check-design.ts';
-import { worstPattern } from '../../../engine/mat/stored-pattern.ts';
 import type { Simulation } from '../../../engine/solver/result.ts';
-import { withValueAt, type RawDesign } from '../../model/pointer.ts';
 import type { Lesson, Step } from '../step.ts';
 import {
-  AFTER_EDGE,
   choiceOf,
   grow,
   halfSelectedOf,
@@ -22,6 +18,7 @@ import {
   tell,
   tellPair,
 } from './bench.ts';
+import { halves, hunt, pattern } from './worst-pattern.ts';
 
 /** All others on the two lines of the core that is read. */
 const halfSelectedIn = ({ design: { mat } }: Simulation): number => mat.rows + mat.columns - 2;
@@ -56,8 +53,6 @@ const drown: Step = {
     };
   },
 };
-
-const halves = withValueAt(grow(16), '/winding', { kind: 'shared-two-halves' });
 
 const one: Step = {
   id: 'one-stays',
@@ -101,44 +96,7 @@ const cancel: Step = {
   },
 };
 
-type Held = 'zeros' | 'ones' | 'checkerboard' | 'signs';
-
-/** The mat of two halves with a pattern stored; `signs`: ONE on one sign of the wire, ZERO on the other. */
-function holding(pattern: Held): RawDesign {
-  const { columns } = checkDesign(halves).mat;
-  const bits = worstPattern(checkDesign(halves), 'one');
-  const rows = Array.from({ length: bits.length / columns }, (_, r) =>
-    bits.slice(r * columns, (r + 1) * columns).join(''),
-  );
-  return withValueAt(halves, '/stored', pattern === 'signs' ? { kind: 'custom', rows } : { kind: pattern });
-}
-
-const HELD = [
-  ['zeros', 'zero'],
-  ['ones', 'one'],
-  ['checkerboard', 'direct'],
-  ['signs', 'half'],
-] as const;
-
-const hunt: Step = {
-  id: 'pattern',
-  ask: choose('zeros', 'ones', 'checkerboard', 'signs'),
-  design: holding('signs'),
-  compute() {
-    const runs = HELD.map(([pattern]) => runOf(holding(pattern), withBit(0)));
-    const most = runs.map((run) => peakIn(run, halfSelectedOf(run), AFTER_EDGE, 400e-9));
-    return {
-      // The checkerboard's line lies on that of all ONE.
-      traces: [0, 1, 3].map((k) => trace(runs[k]!, halfSelectedOf(runs[k]!), HELD[k]![1], HELD[k]![0])),
-      quantity: VOLTAGE,
-      span: [0, 400e-9],
-      truth: { kind: 'choose', right: most.indexOf(Math.max(...most)) },
-      answers: HELD.map(([pattern], k) => tell(pattern, volts(most[k]!))),
-    };
-  },
-};
-
 export const manyCores: Lesson = {
   id: 'many-cores',
-  steps: [drown, one, cancel, hunt],
+  steps: [drown, one, cancel, pattern, hunt],
 };

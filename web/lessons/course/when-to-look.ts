@@ -15,6 +15,7 @@ import {
   volts,
 } from './bench.ts';
 import { judge, placeOf, tellWindow } from './judge.ts';
+import { lessDrive } from './less-drive.ts';
 
 function placed(raw: RawDesign): StepResult {
   const { window, left } = judge(raw);
@@ -90,5 +91,5 @@ const later: Step = {
 
 export const whenToLook: Lesson = {
   id: 'when-to-look',
-  steps: [place, placeLarge, later],
+  steps: [place, placeLarge, lessDrive, later],
 };

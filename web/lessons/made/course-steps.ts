@@ -1,4 +1,5 @@
 import { LESSONS } from '../course/lessons.ts';
+import { lineCores, type Weighed } from '../moved.ts';
 import { score, type Given } from '../score.ts';
 import type { Ask, Step, StepResult } from '../step.ts';
 import type { MadeWords } from '../words/made-words.ts';
@@ -30,11 +31,14 @@ export function toldCourse(words: Words, id: string): ToldStep {
 
 export const courseTitle = ({ course }: MadeWords, id: string): string => toldCourse(course, id).told.title;
 
-export const courseSteps = (): readonly Step[] => [...STEPS.values()];
+/** Those that a lesson of one's own can take: a whole board is no answer that a code holds. */
+export const courseSteps = (): readonly Step[] =>
+  [...STEPS.values()].filter(({ ask }) => ask.kind !== 'board');
 
 export function courseShape(ask: Ask): AnswerShape {
   if (ask.kind === 'draw') return { kind: 'levels', count: ask.at.length };
-  return { kind: ask.kind === 'place' ? 'index' : ask.kind };
+  if (ask.kind === 'board') throw new TypeError('A whole board is no answer that a code holds.');
+  return { kind: ask.kind === 'choose' || ask.kind === 'number' ? ask.kind : 'index' };
 }
 
 /** s between places of the strobe in the course. */
@@ -49,6 +53,12 @@ export function codedOf(ask: Ask, given: Given): Coded {
       return { kind: 'number', value: threeDigits(given.value) };
     case 'place':
       return { kind: 'index', index: Math.max(0, Math.round(given.time / PLACE_STEP)) };
+    case 'set':
+      return { kind: 'index', index: given.index };
+    case 'bits':
+      return { kind: 'index', index: Number.parseInt(given.bits.join(''), 2) };
+    case 'board':
+      throw new TypeError('A whole board is no answer that a code holds.');
     case 'draw': {
       const top = ask.kind === 'draw' ? ask.most : 0;
       return { kind: 'levels', levels: given.values.map((value) => levelOf(top, value)) };
@@ -62,8 +72,11 @@ export function givenOf(ask: Ask, coded: Coded): Given {
     case 'choose':
     case 'number':
       return coded;
-    case 'index':
+    case 'index': {
+      if (ask.kind === 'set') return { kind: 'set', index: Math.min(coded.index, ask.places - 1) };
+      if (ask.kind === 'bits') return { kind: 'bits', bits: bitsIn(coded.index, lineCores(ask).length) };
       return { kind: 'place', time: coded.index * PLACE_STEP };
+    }
     case 'levels': {
       const top = ask.kind === 'draw' ? ask.most : 0;
       return { kind: 'draw', values: coded.levels.map((level) => levelVolts(top, level)) };
@@ -71,5 +84,10 @@ export function givenOf(ask: Ask, coded: Coded): Given {
   }
 }
 
-export const courseRight = ({ ask }: Step, { truth }: StepResult, coded: Coded): boolean =>
-  score(ask, truth, givenOf(ask, coded)).right;
+/** Of a whole number, the first the highest. */
+const bitsIn = (index: number, count: number): readonly number[] =>
+  Array.from({ length: count }, (_, k) => (index >> (count - 1 - k)) & 1);
+
+/** `weighed`: what came of a board that was set. */
+export const courseRight = ({ ask }: Step, { truth }: StepResult, coded: Coded, weighed?: Weighed): boolean =>
+  score(ask, truth, givenOf(ask, coded), weighed).right;

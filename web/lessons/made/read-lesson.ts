@@ -2,7 +2,7 @@ import { COVERS, MOVABLES } from '../../state/lesson-board.ts';
 import { readQuantity, DIMENSIONS, type Unit } from '../../../engine/base/units.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import { rawAt, withValueAt, type RawDesign } from '../../model/pointer.ts';
-import { LESSONS } from '../course/lessons.ts';
+import { courseSteps } from './course-steps.ts';
 import {
   CURVES,
   DRAW_FAULTS,
@@ -24,8 +24,7 @@ export const VERSION = 1;
 
 export const lessonFile = (lesson: MadeLesson): object => ({ format: FORMAT, version: VERSION, ...lesson });
 
-export const courseIds = (): readonly string[] =>
-  LESSONS.flatMap(({ steps }) => steps.map((step) => step.id));
+export const courseIds = (): readonly string[] => courseSteps().map(({ id }) => id);
 
 /** A lesson's file or the content of its link; throws a LessonError of one sentence. Boards are checked by the engine. */
 export function readLesson(value: unknown): MadeLesson {

@@ -10,6 +10,7 @@ import { computeAhead } from '../course/course-client.ts';
 import { courseReason } from '../reason.ts';
 import { stepNode, type PlayedStep } from '../step-node.ts';
 import { loadWords } from '../words/language.ts';
+import { wordFor } from '../words/say.ts';
 import type { Words } from '../words/shape.ts';
 import { keepProgress, progress } from './progress.ts';
 import { findStep, type Found } from './found.ts';
@@ -71,6 +72,14 @@ function showStep(page: Page, hosts: Hosts, words: Words, found: Found): () => v
     strobe: computed(() =>
       rawAt(now.raw.value, '/strobe/time') === ASIDE ? undefined : now.inForce.value?.strobe.time,
     ),
+    raw: now.raw,
+    opened: () => atoms.lesson.peek()?.board ?? step.design,
+    change: act.change,
+    left: computed(() => (now.judgedIsOld.value ? undefined : now.strobe.value?.margin.left)),
+    takeOwn: () => {
+      const lesson = atoms.lesson.peek();
+      if (lesson) act.openBoard(lesson.before.present, lesson);
+    },
   };
   const note = h('p', { class: 'note small stage-note' });
   const door = h(
@@ -109,14 +118,17 @@ function showStep(page: Page, hosts: Hosts, words: Words, found: Found): () => v
     effect(() => put(hosts.line, ...stepLine(lesson, step.id, words, act.go, progress.value))),
     effect(() => {
       const covered = atoms.lesson.value?.covered !== undefined;
-      const [moved] = standsOn(step.id).movable;
+      const { movable } = standsOn(step.id);
+      const [moved, ...others] = movable;
+      const { onStage } = words;
       door.hidden = covered;
-      const { locked, free } = words.onStage;
-      note.textContent = covered
-        ? moved === 'strobe' || moved === 'threshold'
-          ? words.onStage[moved]
-          : locked
-        : free;
+      note.textContent = !atoms.lesson.value?.movable
+        ? onStage.free
+        : others.length > 0
+          ? onStage.goal
+          : moved === undefined
+            ? onStage.locked
+            : wordFor(onStage.movable, moved);
     }),
     effect(() => {
       const covered = atoms.lesson.value?.covered !== undefined;
@@ -127,6 +139,7 @@ function showStep(page: Page, hosts: Hosts, words: Words, found: Found): () => v
   if (found.next) computeAhead(found.next);
   return () => {
     for (const stop of stops) stop();
+    played.end();
     put(hosts.plot);
     put(hosts.rail);
     put(hosts.line);
@@ -134,7 +147,7 @@ function showStep(page: Page, hosts: Hosts, words: Words, found: Found): () => v
 }
 
 function putBoard({ atoms, act }: Page, { lesson, step, told }: Found, answered: boolean): void {
-  const { covered, movable, bit = 1, heard = 'wire', span } = standsOn(step.id);
+  const { covered, movable, bit = 1, heard = 'wire', span, instant } = standsOn(step.id);
   act.openBoard(step.design, {
     title: told.title,
     question: told.question,
@@ -145,6 +158,7 @@ function putBoard({ atoms, act }: Page, { lesson, step, told }: Found, answered:
   atoms.bit.value = bit;
   atoms.heard.value = heard;
   atoms.span.value = span;
+  atoms.instant.value = instant;
   atoms.narrowView.value = 'question';
 }
 

@@ -10,6 +10,8 @@ export interface StandsOn {
   readonly heard?: 'wire' | 'amplifier' | 'latch';
   /** s shown; undefined: as the design's own read asks for. */
   readonly span?: { readonly from: number; readonly to: number } | undefined;
+  /** s: where the clock stands at first; left out: at the strobe, or at the beginning where that is not shown. */
+  readonly instant?: number;
 }
 
 const ALL_BUT_CURRENTS = ['signal', 'causes', 'margin', 'ring', 'mat'] as const;
@@ -28,8 +30,11 @@ export const STANDS: Readonly<Record<string, Partial<StandsOn>>> = {
   drown: { bit: 0 },
   cancel: { bit: 0 },
   pattern: { bit: 0 },
+  // What is hunted for is seen to grow; the clock stands where the edge is over.
+  hunt: { covered: ['margin'], movable: ['bits'], bit: 0, instant: 150e-9 },
   strobe: { covered: ['margin'], movable: ['strobe'], heard: 'latch' },
   'strobe-32': { covered: ['margin'], movable: ['strobe'], heard: 'latch' },
+  'less-drive': { covered: ['margin'], movable: ['drivers'], heard: 'latch' },
   'opens-later': { heard: 'latch' },
   drift: { heard: 'latch' },
   inhibit: { covered: ALL, bit: 0, span: CYCLE },
@@ -46,6 +51,12 @@ export const STANDS: Readonly<Record<string, Partial<StandsOn>>> = {
   // Another core, with pulses of its own.
   'real-capture': { span: undefined },
   slice: { covered: ['margin'], movable: ['threshold'], heard: 'latch' },
+  'own-board': {
+    covered: [],
+    movable: ['strobe', 'threshold', 'drivers', 'mat', 'wire', 'amplifier'],
+    heard: 'latch',
+    span: undefined,
+  },
 };
 
 export const standsOn = (step: string): StandsOn => ({

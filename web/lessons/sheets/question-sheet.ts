@@ -5,9 +5,10 @@ import { drawTimes, topOf, type Evaluated } from '../made/evaluate.ts';
 import { isOwn, type MadeStep, type OwnStep } from '../made/lesson.ts';
 import { ownChart } from '../made/own-chart.ts';
 import { unitOf } from '../made/say.ts';
+import { lineCores, type BitsAsk, type SetAsk } from '../moved.ts';
 import type { Exhibit, StepResult } from '../step.ts';
 import type { MadeWords } from '../words/made-words.ts';
-import { wordFor } from '../words/say.ts';
+import { quantityText, wordFor } from '../words/say.ts';
 import type { ToldStep } from '../words/shape.ts';
 
 /** px: A4 and Letter within their margins. */
@@ -100,6 +101,12 @@ function coursePlace(w: MadeWords, id: string, { told, result, exhibit }: Course
       return [...picture, boxes(ask.choices.map((key) => wordFor(told.told.choices, key).text))];
     case 'number':
       return [...picture, answerLine(w, ask.unit === '' ? '' : `(${ask.unit})`)];
+    case 'set':
+      return [answerLine(w, w.tally.range(...setEnds(w, ask)))];
+    case 'bits':
+      return [paperBits(ask)];
+    case 'board':
+      return [answerLine(w, '(mV)')];
     case 'draw':
       return [h('p', { class: 'note small' }, w.sheets.sketch), emptyAxes(w, id, ask.at, ask.most)];
     case 'place': {
@@ -112,4 +119,31 @@ function coursePlace(w: MadeWords, id: string, { told, result, exhibit }: Course
       ];
     }
   }
+}
+
+const setEnds = (w: MadeWords, ask: SetAsk): [low: string, high: string] => [
+  quantityText(w.course, ask.from, ask.unit, 3),
+  quantityText(w.course, ask.to, ask.unit, 3),
+];
+
+/** Cores to write 0 or 1 into; of those on no line of the core that is read nothing is asked. */
+function paperBits(ask: BitsAsk): HTMLElement {
+  const asked = lineCores(ask);
+  const kind = (row: number, column: number): string =>
+    asked.some((core) => core.row === row && core.column === column)
+      ? 'paper-bit'
+      : row === ask.read.row && column === ask.read.column
+        ? 'paper-bit-read'
+        : '';
+  return h(
+    'table',
+    { class: 'paper-bits' },
+    ...Array.from({ length: ask.rows }, (_, row) =>
+      h(
+        'tr',
+        {},
+        ...Array.from({ length: ask.columns }, (__, column) => h('td', { class: kind(row, column) })),
+      ),
+    ),
+  );
 }

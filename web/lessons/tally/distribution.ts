@@ -1,6 +1,7 @@
 import { courseStep, givenOf, toldCourse } from '../made/course-steps.ts';
 import { isOwn, MEASURES, SHOWN, type MadeStep, type OwnAsk } from '../made/lesson.ts';
 import { scanMeasure } from '../made/say.ts';
+import { setValue } from '../moved.ts';
 import type { Step, StepResult } from '../step.ts';
 import type { MadeWords } from '../words/made-words.ts';
 import { wordFor } from '../words/say.ts';
@@ -8,7 +9,7 @@ import type { Answered, StepTally } from './step-tally.ts';
 
 /** Answers as points of one axis, SI. */
 export interface Points {
-  readonly unit: 's' | 'V' | '';
+  readonly unit: 's' | 'V' | 'A' | '';
   readonly points: readonly { readonly at: number; readonly right: boolean }[];
   /** What was asked for, or what is so; undefined where it differs from student to student. */
   readonly target: number | undefined;
@@ -51,6 +52,7 @@ function ownPoints(answers: readonly Answered[], ask: OwnAsk): Points | undefine
 
 /** A course's number is told in its own unit, a place by its instant. */
 function coursePoints(step: Step, { truth }: StepResult, answers: readonly Answered[]): Points | undefined {
+  if (truth.kind === 'set') return setPoints(step, truth.index, answers);
   if (truth.kind !== 'number' && truth.kind !== 'place') return undefined;
   return {
     unit: truth.kind === 'place' ? 's' : '',
@@ -60,6 +62,19 @@ function coursePoints(step: Step, { truth }: StepResult, answers: readonly Answe
       return given.kind === 'place' ? [{ at: given.time, right }] : [];
     }),
     target: truth.kind === 'place' ? truth.best : truth.value,
+  };
+}
+
+/** A slider's places by what was set. */
+function setPoints({ ask }: Step, best: number, answers: readonly Answered[]): Points | undefined {
+  if (ask.kind !== 'set') return undefined;
+  return {
+    unit: ask.unit,
+    points: answers.flatMap(({ coded, right }) => {
+      const given = givenOf(ask, coded);
+      return given.kind === 'set' ? [{ at: setValue(ask, given.index), right }] : [];
+    }),
+    target: setValue(ask, best),
   };
 }
 

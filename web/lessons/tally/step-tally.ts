@@ -1,4 +1,4 @@
-import { courseResult } from '../course/course-client.ts';
+import { courseResult, courseWeighed } from '../course/course-client.ts';
 import type { AnswerSheet, Coded } from '../made/answer-code.ts';
 import { courseRight, givenOf, toldCourse } from '../made/course-steps.ts';
 import type { Evaluated } from '../made/evaluate.ts';
@@ -7,6 +7,7 @@ import { isOwn, type MadeLesson, type MadeStep, type OwnStep } from '../made/les
 import { answerText } from '../made/say.ts';
 import { scoreOwn } from '../made/score-own.ts';
 import { questionToAll, valueIndex, withVariant } from '../made/variants.ts';
+import { bitsText, isMoved, setValue } from '../moved.ts';
 import type { Given } from '../score.ts';
 import type { StepResult } from '../step.ts';
 import type { MadeWords } from '../words/made-words.ts';
@@ -63,7 +64,7 @@ async function tallyStep(
     if (!coded) continue;
     const told = isOwn(step)
       ? await ownAnswer(w, step, valueIndex(lesson, place, sheet.student), coded, evaluator)
-      : courseAnswer(toldCourse(w.course, step.course), result!, coded);
+      : await courseAnswer(toldCourse(w.course, step.course), result!, coded);
     if (told) answers.push({ student: student + 1, number: sheet.student, coded, ...told });
   }
   const { title, question } = isOwn(step)
@@ -97,12 +98,14 @@ async function ownAnswer(
   };
 }
 
-function courseAnswer(told: ToldStep, result: StepResult, coded: Coded): Told | undefined {
+async function courseAnswer(told: ToldStep, result: StepResult, coded: Coded): Promise<Told | undefined> {
   const { step } = told;
   const { ask } = step;
   if (coded.kind === 'choose' && ask.kind === 'choose' && coded.chosen >= ask.choices.length)
     return undefined;
-  return { right: courseRight(step, result, coded), text: courseText(told, givenOf(ask, coded)), value: '' };
+  const given = givenOf(ask, coded);
+  const weighed = isMoved(given) ? await courseWeighed(step.id, given) : undefined;
+  return { right: courseRight(step, result, coded, weighed), text: courseText(told, given), value: '' };
 }
 
 function courseText({ step: { ask }, told, words }: ToldStep, given: Given): string {
@@ -113,6 +116,14 @@ function courseText({ step: { ask }, told, words }: ToldStep, given: Given): str
       return numberText(words, given.value, ask.kind === 'number' ? ask.unit : '');
     case 'place':
       return figureText(words, { value: given.time, unit: 's', digits: 3 });
+    case 'set':
+      return ask.kind === 'set'
+        ? figureText(words, { value: setValue(ask, given.index), unit: ask.unit, digits: 3 })
+        : '';
+    case 'bits':
+      return ask.kind === 'bits' ? bitsText(ask, given.bits) : '';
+    case 'board':
+      return '';
     case 'draw':
       return given.values.map((volts) => plainNumber(words, Number((volts * 1e3).toPrecision(3)))).join(' ');
   }

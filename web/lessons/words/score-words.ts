@@ -1,4 +1,5 @@
 import { valueAt } from '../../../engine/sense-amplifier/detector.ts';
+import { bitsText, setValue } from '../moved.ts';
 import type { DrawingFault, Score } from '../score.ts';
 import type { Ask, Figure, Truth } from '../step.ts';
 import { figureText, numberText, wordFor } from './say.ts';
@@ -31,6 +32,12 @@ export function scoreText(words: Words, step: StepWords, ask: Ask, score: Score)
     }
     case 'draw':
       return scores.draw(tell(volts(score.off, 2)));
+    case 'moved':
+      return scores.moved(
+        tell(volts(score.got)),
+        tell(volts(score.need)),
+        score.most === undefined ? undefined : tell(volts(score.most)),
+      );
   }
 }
 
@@ -42,6 +49,7 @@ export function whyNotText(words: Words, step: StepWords, ask: Ask, score: Score
       return wordFor(step.choices, choiceKey(ask, score.chosen)).whyNot;
     case 'number':
     case 'place':
+    case 'moved':
       return score.fault === undefined ? '' : wordFor(step.whyNot, score.fault);
     case 'draw':
       return score.fault === undefined ? '' : drawingText(words, score.fault);
@@ -62,6 +70,18 @@ export function truthText(words: Words, step: StepWords, ask: Ask, truth: Truth)
     }
     case 'draw':
       return words.scores.asDrawn;
+    case 'set': {
+      if (ask.kind !== 'set') return '';
+      const at: Figure = { value: setValue(ask, truth.index), unit: ask.unit, digits: 3 };
+      return words.scores.most(figureText(words, at), figureText(words, volts(truth.most)));
+    }
+    case 'bits':
+      return words.scores.most(
+        ask.kind === 'bits' ? bitsText(ask, truth.bits) : '',
+        figureText(words, volts(truth.most)),
+      );
+    case 'board':
+      return words.scores.atLeast(figureText(words, volts(truth.need)));
   }
 }
 

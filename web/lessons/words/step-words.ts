@@ -1,3 +1,5 @@
+import type { MovedFault } from '../score.ts';
+
 /** What is said of a step, under the keys that its structure names. */
 export interface StepWords {
   readonly title: string;
@@ -5,8 +7,8 @@ export interface StepWords {
   readonly text: string;
   readonly question: string;
   readonly choices?: Readonly<Record<string, ChoiceWords>>;
-  /** Why a number or a place is not so, and what to look at. */
-  readonly whyNot?: Readonly<Partial<Record<'low' | 'high' | 'early' | 'late', string>>>;
+  /** Why a number, a place or a board is not so, and what to look at. */
+  readonly whyNot?: Readonly<Partial<Record<WhyNotKey, string>>>;
   /** What the numbers mean, after the reveal. */
   readonly meaning: string;
   /** Names of the answer's numbers. */
@@ -14,6 +16,8 @@ export interface StepWords {
   /** Names of the lines drawn. */
   readonly traces: Readonly<Record<string, string>>;
 }
+
+type WhyNotKey = 'early' | 'late' | MovedFault;
 
 export interface ChoiceWords {
   readonly text: string;

@@ -104,5 +104,17 @@ export const manyCores: Words['lessons']['many-cores'] = {
       },
       traces: { zeros: 'lauter NULLEN', ones: 'lauter EINSEN', signs: 'nach den Vorzeichen des Drahtes' },
     },
+    hunt: {
+      title: 'Selbst das Schlimmste finden',
+      text: 'Derselbe Draht in zwei Hälften bei 4 × 4: Sechs Kerne sind halb ausgewählt, und in allen steht eine NULL. Was sie nach der Flanke übrig lassen, ist weniger als ein Mikrovolt.',
+      question: 'Bits umdrehen, bis diese sechs ab 120 ns so viel wie möglich übrig lassen.',
+      whyNot: {
+        low: 'Irgendein Kern nimmt noch weg, was ein anderer gibt. In der Matrix ansehen, was jeder gerade gibt, und eine EINS nur dort speichern, wo sie etwas dazugibt.',
+      },
+      meaning:
+        'Eine EINS beim einen Vorzeichen des Drahtes und eine NULL beim anderen: Dann addiert sich alles, was eine EINS mehr gibt als eine NULL. Bei sechs Kernen ist das weniger als ein Millivolt; bei 64 × 64 sind es 126 Kerne.',
+      answers: { worst: 'Höchstens, ungünstigstes Muster', ones: 'Lauter EINSEN', zeros: 'Lauter NULLEN' },
+      traces: { worst: 'ungünstigstes Muster', ones: 'lauter EINSEN', zeros: 'lauter NULLEN' },
+    },
   },
 };

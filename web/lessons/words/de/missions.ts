@@ -52,15 +52,30 @@ export const missions: Words['lessons']['missions'] = {
     slice: {
       title: 'Die Schwelle einstellen',
       text: 'Eine Matrix von 32 × 32 in einem geraden Durchlauf; bei jeder Schwelle wird bestmöglich abgetastet. Liegt die Schwelle bei 18 mV, so bleiben auf der Seite der NULL 6,3 mV und auf der Seite der EINS mehr.',
-      question: 'Bei welcher Schwelle bleibt auf der knapperen Seite am meisten?',
+      question: 'Die Schwelle so einstellen, dass auf der knapperen Seite am meisten bleibt.',
       whyNot: {
         low: 'Tiefer hilft der EINS, aber knapper ist die NULL. In die andere Richtung gehen.',
         high: 'Zu weit: Jetzt ist die EINS knapper. Dazwischen sind beide Seiten gleich.',
       },
       meaning:
-        'Abtastzeitpunkt und Schwelle gehören zusammen: Jedes hat seinen besten Platz nur für das andere. In Plan öffnen und eine noch größere Reserve suchen; Fädelung, Strom und Abschlüsse des Drahtes dürfen sich ändern.',
+        'Abtastzeitpunkt und Schwelle gehören zusammen: Jedes hat seinen besten Platz nur für das andere. Fädelung, Strom und Abschlüsse des Drahtes sind jetzt frei: eine noch größere Reserve suchen.',
       answers: { best: 'Am besten', left: 'Dort bleiben', before: 'Bei 18 mV bleiben' },
       traces: { one: 'kleinste EINS', zero: 'größte NULL' },
+    },
+    'own-board': {
+      title: 'Eine Reserve erreichen',
+      text: 'Eine Matrix von 32 × 32 im geraden Durchlauf: Bei 370 mA je Leitung und einer Schwelle von 18 mV bleiben im besten Abtastzeitpunkt 6,3 mV. Was daran etwas ändert, haben die Lektionen gezeigt.',
+      question: 'Die Matrix verändern, bis mindestens 10,5 mV bleiben.',
+      whyNot: {
+        one: 'Knapper ist die EINS: Mehr Strom oder eine tiefere Schwelle gibt ihr Platz. Beides kostet die NULL etwas.',
+        zero: 'Knapper ist die NULL: Weniger Strom, eine Fädelung, die aufhebt, oder eine höhere Schwelle gibt ihr Platz. Jedes davon kostet die EINS etwas.',
+        fewer:
+          'Es sind weniger Kerne als vorher; mit denen ist es keine Kunst. Zeilen und Spalten wiederherstellen.',
+      },
+      meaning:
+        'Etwas weniger Strom genügt hier. Eine höhere Schwelle allein oder zwei Hälften allein bringen viel, bleiben aber knapp unter 10,5 mV. Und das ist die Reserve, wie sie entworfen ist: Was Versorgung, Temperatur und Streuung davon nehmen, sagt Plan in den Ecken.',
+      answers: { first: 'Vor jeder Änderung bleiben', strobe: 'Bester Abtastzeitpunkt dabei' },
+      traces: { one: 'kleinste EINS, vorher', zero: 'größte NULL, vorher' },
     },
     'real-capture': {
       title: 'Eine wirkliche Aufnahme neben ihrer Vorhersage',

@@ -18,6 +18,12 @@ export const scores: Words['scores'] = {
   wrongBy: (volts) => `wird im ungünstigsten Fall um ${volts} falsch gelesen`,
   best: (time, volts) => `${time}, wo ${volts} bleiben`,
   asDrawn: 'Wie unten gezeichnet',
+  enough: 'Erreicht: ',
+  notEnough: 'Noch nicht: ',
+  moved: (got, need, most) =>
+    `Es ergibt ${got}, verlangt sind mindestens ${need}${most === undefined ? '' : `; möglich sind ${most}`}`,
+  most: (place, volts) => `${place}, das ergibt ${volts}`,
+  atLeast: (volts) => `mindestens ${volts}`,
   draw: (volts) => `Im Mittel um ${volts} daneben`,
   drawing: {
     upsideDown: 'Auf dem Kopf: An diesem Kern zeigt eine EINS nach oben.',
@@ -55,6 +61,11 @@ export const learn: Words['learn'] = {
       : `Erst vorhersagen: eine einfache Zahl in ${unit} eingeben.`,
   place:
     'Erst vorhersagen: die beiden Kurven zeigen und den Abtastzeitpunkt dorthin setzen, wo er hingehört.',
+  slide: 'Erst vorhersagen: den Regler dorthin schieben, wo er hingehört.',
+  turnBits: 'Erst vorhersagen: die Bits einiger Kerne umdrehen.',
+  bitAt: (row, column) => `Kern in Zeile ${row}, Spalte ${column}`,
+  bitRead: 'gelesen',
+  onStageOnly: 'Diese Frage wird auf der Bühne beantwortet: dort spielen.',
   showLines: 'Die beiden Kurven zeigen',
   draw: 'Erst vorhersagen: die erwartete Kurve zeichnen.',
   pull: 'Quer über das Feld zeichnen oder mit dem Regler darunter einen Punkt nach dem anderen setzen. Mit Tasten: Punkt mit der Tabulatortaste anwählen, dann Pfeil- und Bildtasten.',

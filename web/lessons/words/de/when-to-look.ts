@@ -41,6 +41,19 @@ export const whenToLook: Words['lessons']['when-to-look'] = {
       answers: ANSWERS,
       traces: TRACES,
     },
+    'less-drive': {
+      title: 'Wie viel Strom?',
+      text: `Bei 16 × 16 im geraden Durchlauf führen beide Leitungen 370 mA, und die Schwelle bleibt bei 18 mV. Bei jedem Strom wird bestmöglich abgetastet. ${UPRIGHT}`,
+      question: 'Den Strom beider Leitungen so einstellen, dass auf der knapperen Seite am meisten bleibt.',
+      whyNot: {
+        low: 'Ein so schwach getriebener Kern schaltet langsam: Seine Glocke ist für die Schwelle zu niedrig. Mehr Strom geben.',
+        high: 'Die EINS wächst zwar, aber jetzt kommt schon der halbe Strom nahe an das Knie: Halb ausgewählte Kerne kriechen, und die NULL steigt schneller. Weniger Strom geben.',
+      },
+      meaning:
+        'Mehr Strom macht die EINS größer, lässt aber auch jeden halb ausgewählten Kern mehr kriechen. Bei einem Kern zählt das Erste, bei vielen das Zweite: Eine große Matrix braucht weniger Strom als eine kleine, und er muss genauer stimmen.',
+      answers: { left: 'Bei {} bleiben' },
+      traces: { one: 'kleinste EINS', zero: 'größte NULL', before: 'größte NULL, 370 mA' },
+    },
     'opens-later': {
       title: 'Was das Aufheben kostet',
       text: 'Zurück zu 16 × 16. Mit zwei Hälften statt eines geraden Durchlaufs heben sich die halb ausgewählten Kerne bis auf das Muster auf, und es bleibt mehr Reserve. Von beiden Fädelungen ist die kleinste EINS gezeichnet, aufrecht.',

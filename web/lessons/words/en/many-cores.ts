@@ -102,5 +102,17 @@ export const manyCores = {
       },
       traces: { zeros: 'all ZERO', ones: 'all ONE', signs: 'by the wire’s signs' },
     },
+    hunt: {
+      title: 'Make it worse yourself',
+      text: 'The same wire of two halves on 4 × 4: six cores are half-selected, and all of them hold a ZERO. What they leave once the edge is over is less than a microvolt.',
+      question: 'Turn bits until those six leave as much as they can from 120 ns on.',
+      whyNot: {
+        low: 'Some core still takes away what another gives. Let the mat show what each gives now, and store a ONE only where it adds.',
+      },
+      meaning:
+        'A ONE on one sign of the wire and a ZERO on the other: then what each ONE gives more than a ZERO all adds up. Six cores make less than a millivolt of it; on a mat of 64 × 64 it is 126 of them.',
+      answers: { worst: 'At most, worst pattern', ones: 'All ONE', zeros: 'All ZERO' },
+      traces: { worst: 'worst pattern', ones: 'all ONE', zeros: 'all ZERO' },
+    },
   },
 } as const satisfies LessonWords;

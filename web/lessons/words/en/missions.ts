@@ -53,15 +53,29 @@ export const missions = {
     slice: {
       title: 'Set the threshold',
       text: 'A mat of 32 × 32 on one run; whatever the threshold, the strobe goes to its best place. With the threshold at 18 mV, 6.3 mV are left on the side of the ZERO and more on the side of the ONE.',
-      question: 'At which threshold is most left on the side that has less?',
+      question: 'Set the threshold so that most is left on the side that has less.',
       whyNot: {
         low: 'Lower helps the ONE, and it is the ZERO that has less. Move it the other way.',
         high: 'Too far: now the ONE has less. Somewhere between both sides are alike.',
       },
       meaning:
-        'Strobe and threshold belong together: each has a best place only for the other. Open it in Plan and find a margin that is greater still; the winding, the drive and the wire’s ends are yours to change.',
+        'Strobe and threshold belong together: each has a best place only for the other. The winding, the drive and the wire’s ends are yours to change now: find a margin that is greater still.',
       answers: { best: 'Best', left: 'Left there', before: 'Left at 18 mV' },
       traces: { one: 'least ONE', zero: 'greatest ZERO' },
+    },
+    'own-board': {
+      title: 'Reach a margin',
+      text: 'A mat of 32 × 32 on one run: with 370 mA a line and a threshold of 18 mV, 6.3 mV are left at its best strobe. The course has shown what moves that.',
+      question: 'Change the board until 10.5 mV or more are left.',
+      whyNot: {
+        one: 'The ONE has less: more current, or a lower threshold, gives it room. Each costs the ZERO something.',
+        zero: 'The ZERO has less: less current, a winding that cancels, or a higher threshold gives it room. Each costs the ONE something.',
+        fewer: 'There are fewer cores than before; with those it is no art. Put the rows and columns back.',
+      },
+      meaning:
+        'A little less current is enough here. A higher threshold alone, or two halves alone, end just short of 10.5 mV, though either is far better than before. And this is the margin as designed: what supply, temperature and parts take from it Plan tells at the corners.',
+      answers: { first: 'Left before any change', strobe: 'Its best strobe' },
+      traces: { one: 'least ONE, before', zero: 'greatest ZERO, before' },
     },
     'real-capture': {
       title: 'A real capture beside its prediction',

@@ -41,6 +41,19 @@ export const whenToLook = {
       answers: ANSWERS,
       traces: TRACES,
     },
+    'less-drive': {
+      title: 'How much current?',
+      text: `On 16 × 16, one run, both lines carry 370 mA, and the threshold stays at 18 mV. Whatever the current, the strobe goes to its best place. ${UPRIGHT}`,
+      question: 'Set the current of both lines so that most is left on the side that has less.',
+      whyNot: {
+        low: 'A core that is driven so weakly turns slowly: its bell is too low for the threshold. Give it more.',
+        high: 'The ONE does grow, but now half a current comes near the knee: half-selected cores creep, and the ZERO rises faster. Give less.',
+      },
+      meaning:
+        'More drive makes the ONE higher, and it makes every half-selected core creep more. With one core the first counts, with many the second: a large mat wants less current than a small one, and a narrower tolerance of it.',
+      answers: { left: 'Left at {}' },
+      traces: { one: 'least ONE', zero: 'greatest ZERO', before: 'greatest ZERO, 370 mA' },
+    },
     'opens-later': {
       title: 'What cancelling costs',
       text: 'Back to 16 × 16. With two halves instead of one run the half-selected cores cancel but for the pattern, and more margin is left. Of either winding the least ONE is drawn, upright.',
