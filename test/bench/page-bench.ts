@@ -1,7 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { decimate } from '../../web/charts/decimate.ts';
 import { pack } from '../../web/state/packing.ts';
-import { browserPath, launch, settled } from '../browser/chromium.ts';
+import { atRest, browserPath, launch } from '../browser/chromium.ts';
 import { servePage } from '../browser/page-server.ts';
 import { figureOf, measure, wallClock } from './measure.ts';
 import type { BenchContext } from './table.ts';
@@ -27,7 +27,7 @@ export async function benchPage(bench: BenchContext): Promise<void> {
       const page = await openAt(browser, server.url);
       await page.waitForSelector('.lane-signal svg .line path', { state: 'attached' });
       if (i > 0) opened.push(wallClock() - from);
-      await settled(page);
+      await atRest(page);
       if (i > 0) whole.push(wallClock() - from);
       await page.context().close();
     }
@@ -40,7 +40,7 @@ export async function benchPage(bench: BenchContext): Promise<void> {
       ['8 x 8, 100,000 samples', { mat: { rows: 8, columns: 8 }, numerics: { output: '30 ps' } }],
     ] as const) {
       const page = await openAt(browser, `${server.url}#/plan?open=drivers&d=s2-${await pack(raw)}`);
-      await settled(page);
+      await atRest(page);
       bench.row(`${words}: strobe moved a step, script`, figureOf(await moveStrobe(page, 4 * times)));
       bench.row(
         `${words}: all charts over time drawn again, no run`,
@@ -70,7 +70,7 @@ async function openAt(browser: Browser, url: string): Promise<Page> {
     reducedMotion: 'reduce',
   });
   const page = await context.newPage();
-  page.setDefaultTimeout(45_000);
+  page.setDefaultTimeout(120_000);
   await page.goto(url);
   return page;
 }

@@ -92,13 +92,21 @@ export async function judgedAfter(page: Page): Promise<void> {
   await judged(page);
 }
 
-/** Waits until what is shown belongs to the inputs on the page and nothing is being computed. */
+/** Waits until the corners, and with them all that decides, belong to the inputs on the page; what the core could be follows. */
 export async function settled(page: Page): Promise<void> {
-  await page.waitForSelector('main[data-work=idle][data-old=false]', { state: 'attached' });
+  await page.waitForSelector('main[data-old=false]', { state: 'attached' });
   await page.waitForSelector('.cell[data-set=corners]:not(.old, .standing-unknown)', { state: 'attached' });
+  // What has come is drawn in the next frame.
+  await nextFrame(page);
 }
 
-/** Waits until a change made a moment ago is taken up, then until it is computed. */
+/** Waits until nothing is being computed: what the core could be is known too. */
+export async function atRest(page: Page): Promise<void> {
+  await page.waitForSelector('main[data-work=idle][data-old=false]', { state: 'attached' });
+  await settled(page);
+}
+
+/** Waits until a change made a moment ago is taken up, then until its corners are computed. */
 export async function settledAfter(page: Page): Promise<void> {
   await nextFrame(page);
   await settled(page);

@@ -3,7 +3,16 @@ import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { DRAWERS, EVIDENCE, PARTS } from '../../web/state/atoms.ts';
-import { browserPath, goTo, nextFrame, openDrawer, openJudged, openPage, openPart } from './chromium.ts';
+import {
+  atRest,
+  browserPath,
+  goTo,
+  nextFrame,
+  openDrawer,
+  openJudged,
+  openPage,
+  openPart,
+} from './chromium.ts';
 import { visiting } from './visiting.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
@@ -111,6 +120,7 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
 
   it('gives axe nothing to report in light, dark and forced colours, in every state', async () => {
     const { page } = await openPage(visit.browser, visit.server.url, { colorScheme: 'light' });
+    await atRest(page);
     await page.evaluate(axe);
     await lookEverywhere(page, async (state, within) => {
       expect(await violations(page, undefined, within), state).toEqual([]);

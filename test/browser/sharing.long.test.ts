@@ -170,9 +170,7 @@ describe.skipIf(browserPath === undefined)('sharing', () => {
     await page.locator('[data-region=trace] .region-head .behind > summary').click();
     const json = JSON.parse((await saved(page, 'JSON')).toString()) as { columns: Record<string, number[]> };
     const file = new URL('../../fixtures/designs/tide-recorder-16x16.json', import.meta.url);
-    const { envelope } = strobeWindow(checkDesign(JSON.parse(await readFile(file, 'utf8'))), {
-      wholeCycle: true,
-    });
+    const { envelope } = strobeWindow(checkDesign(JSON.parse(await readFile(file, 'utf8'))));
     // Browser and Node differ in the last digit of exp and tanh, hence the hair's breadth of 1e-9 of the peak.
     const pairs = [
       [json.columns['least ONE / V']!, envelope.one],

@@ -2,7 +2,7 @@ import { mkdir } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
-import { goTo, launch, nextFrame, openDrawer, openPage, openPart } from './chromium.ts';
+import { atRest, goTo, launch, nextFrame, openDrawer, openPage, openPart } from './chromium.ts';
 import { servePage } from './page-server.ts';
 
 /**
@@ -37,6 +37,7 @@ async function shootAll(browser: Browser, url: string): Promise<void> {
       const to = join(folder, `${colorScheme}-${viewport.width}`);
       await mkdir(to, { recursive: true });
       const { page } = await openPage(browser, url, { viewport, colorScheme });
+      await atRest(page);
       const shoot = async (name: string, fullPage = false): Promise<void> => {
         await nextFrame(page);
         await page.screenshot({ path: join(to, `${name}.png`), fullPage });
@@ -73,6 +74,7 @@ async function pictureForReadme(browser: Browser, url: string): Promise<void> {
   await mkdir(folder, { recursive: true });
   for (const colorScheme of SCHEMES) {
     const { page } = await openPage(browser, url, { viewport: SIZES[0], colorScheme });
+    await atRest(page);
     await page.screenshot({ path: join(folder, `planning-${colorScheme}.png`) });
     if (colorScheme === 'light') {
       await goTo(page, 'Bench');

@@ -7,7 +7,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   const visit = visiting();
 
   const strobe = (page: Page) => page.getByRole('slider', { name: 'Strobe', exact: true });
-  const readouts = (page: Page) => page.locator('.cell[data-set=nominal]').innerText();
+  const readouts = (page: Page) => page.locator('.cell[data-set=nominal] .figure').innerText();
   const typeStrobe = async (page: Page, text: string) => {
     await page.locator('#part-strobe-time').fill(text);
     await page.locator('#part-strobe-time').press('Enter');

@@ -87,7 +87,7 @@ export function acrossAxis(spaces: Spaces, quantity: Quantity, em: number, label
     y2: bottom,
     class: 'axis-line',
   });
-  return s('g', { class: 'axis' }, line, ...ticks, name);
+  return s('g', { class: 'axis', 'data-unit': prefix.symbol + quantity.unit }, line, ...ticks, name);
 }
 
 export function upAxis(spaces: Spaces, quantity: Quantity, em: number): SVGGElement {
@@ -125,5 +125,5 @@ export function upAxis(spaces: Spaces, quantity: Quantity, em: number): SVGGElem
           class: 'zero-line',
         })
       : undefined;
-  return s('g', { class: 'axis' }, zero, line, ...ticks, name);
+  return s('g', { class: 'axis', 'data-unit': prefix.symbol + quantity.unit }, zero, line, ...ticks, name);
 }

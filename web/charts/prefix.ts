@@ -21,5 +21,9 @@ export function axisPrefix(largest: number): Prefix {
   return fitting.at(-1) ?? PREFIXES[0];
 }
 
+/** The prefix of a unit as it stands at an axis: of "mV" with the unit V; undefined where it is of another unit. */
+export const prefixIn = (text: string, unit: string): Prefix | undefined =>
+  PREFIXES.find(({ symbol }) => text === symbol + unit);
+
 /** A number with a true minus sign: -1.5 -> "−1.5". */
 export const withMinus = (text: string): string => text.replace('-', '−');

@@ -3,12 +3,13 @@ import type { Design } from '../../engine/design/design.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import type { Simulation } from '../../engine/solver/result.ts';
 import { runEnsemble } from '../../engine/strobe/ensemble.ts';
-import type { StrobeEnsemble } from '../../engine/strobe/ensemble-result.ts';
+import { followedUntil } from '../../engine/strobe/envelope.ts';
+import type { EnsembleOptions, StrobeEnsemble } from '../../engine/strobe/ensemble-result.ts';
 import { openCore } from '../../engine/strobe/strobe-window.ts';
 import { drawParts } from '../../engine/studies/tolerance/parts-yield.ts';
 import { designWarnings } from '../../engine/warnings/design-warnings.ts';
 import { readSpan } from '../model/read-span.ts';
-import type { RunAsk, RunPiece, Shown, StagePiece } from './run-messages.ts';
+import type { JudgeAsk, RunAsk, RunPiece, Shown, StagePiece } from './run-messages.ts';
 
 type Tell = (piece: RunPiece | StagePiece) => void;
 
@@ -19,15 +20,32 @@ export function readOne({ raw, shown }: RunAsk, tell: Tell): undefined {
   tell({ kind: 'stage', stage: 'reading a ONE and a ZERO' });
   tell({ kind: 'one', one: read(design, 1, readFirst(design, shown)), warnings: designWarnings(design) });
   tell({ kind: 'stage', stage: 'trying the worst patterns' });
-  if (!judge(design, 'quick', {}, tell)) return;
+  const how = { wholeCycle: goesOn(design, shown) };
+  if (!judge(design, 'quick', how, {}, tell)) return;
   tell({ kind: 'stage', stage: 'trying other addresses, history and corners' });
-  judge(design, 'full', { one: simulate(withBit(design, 1)) }, tell);
+  judge(design, 'full', how, { one: simulate(withBit(design, 1)) }, tell);
 }
+
+/** The full judgement alone, with what was run for another strobe or threshold: the same answer, sooner. */
+export function judgeAgain({ raw, shown, atHand }: JudgeAsk, tell: Tell): undefined {
+  const design = checkDesign(raw);
+  tell({ kind: 'design', design });
+  const wholeCycle = goesOn(design, shown);
+  tell({
+    kind: 'stage',
+    stage: wholeCycle ? 'following the worst cases to the end of the cycle' : 'looking for worse cases',
+  });
+  judge(design, 'full', { wholeCycle, ...(atHand && !wholeCycle ? { atHand } : {}) }, {}, tell);
+}
+
+/** No strobe is sought beyond the read: so far only where the lanes go there. */
+const goesOn = (design: Design, { spanEnd = 0 }: Shown): boolean => spanEnd > followedUntil(design);
 
 /** The sets of cases: nominal and corners first, then what the core could be, the assumptions, and the parts where they are asked for. */
 function judge(
   design: Design,
   grade: 'quick' | 'full',
+  how: Pick<EnsembleOptions, 'wholeCycle' | 'atHand'>,
   exact: { readonly one?: Simulation },
   tell: Tell,
 ): boolean {
@@ -37,7 +55,7 @@ function judge(
   const ensemble = runEnsemble(design, {
     simulate,
     cases: grade,
-    wholeCycle: grade === 'full',
+    ...how,
     openCore,
     ...(sets.includes('parts')
       ? { partsYield: (held: Design) => drawParts(held, { checkDesign, simulate }) }

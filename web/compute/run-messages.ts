@@ -1,5 +1,6 @@
 import type { Design } from '../../engine/design/design.ts';
 import type { Simulation } from '../../engine/solver/result.ts';
+import type { RunsAtHand } from '../../engine/strobe/case-runs.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { DesignWarning, Run } from '../model/run.ts';
 
@@ -16,10 +17,21 @@ export interface RunAsk {
   readonly shown: Shown;
 }
 
+/** A design whose traces are known, judged anew. */
+export interface JudgeAsk extends RunAsk {
+  /** The cases run for another strobe or threshold; undefined: all are to be run. */
+  readonly atHand: RunsAtHand | undefined;
+}
+
 /** One worker reads the ONE and goes on to the strobe analysis; another reads the ZERO meanwhile, then both to the end. */
 export interface RunTasks {
   readonly one: { readonly ask: RunAsk; readonly piece: RunPiece | StagePiece; readonly answer: undefined };
   readonly zero: { readonly ask: RunAsk; readonly piece: RunPiece | StagePiece; readonly answer: undefined };
+  readonly judge: {
+    readonly ask: JudgeAsk;
+    readonly piece: RunPiece | StagePiece;
+    readonly answer: undefined;
+  };
 }
 
 export interface StagePiece {

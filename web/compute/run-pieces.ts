@@ -7,11 +7,14 @@ export interface RunPieces {
   add(piece: RunPiece): Run | undefined;
 }
 
-export function collectRun(): RunPieces {
-  let checked: Extract<RunPiece, { kind: 'design' }> | undefined;
-  let ofOne: Extract<RunPiece, { kind: 'one' }> | undefined;
-  let ofZero: Extract<RunPiece, { kind: 'zero' }> | undefined;
-  let judged: Extract<RunPiece, { kind: 'judged' }> | undefined;
+/** @param known Pieces that are at hand already. */
+export function collectRun(known?: Run): RunPieces {
+  let checked: Pick<Run, 'design'> | undefined = known;
+  let ofOne: Pick<Run, 'one' | 'warnings'> | undefined = known;
+  let ofZero: Pick<Run, 'zero'> | undefined = known;
+  let judged:
+    (Pick<Run, 'ensemble' | 'reason' | 'grade'> & { readonly one?: Run['one'] | undefined }) | undefined =
+    known;
   let whole: Extract<RunPiece, { kind: 'whole' }> | undefined;
   return {
     add(piece) {
@@ -19,7 +22,8 @@ export function collectRun(): RunPieces {
       else if (piece.kind === 'one') ofOne = piece;
       else if (piece.kind === 'zero') ofZero = piece;
       else if (piece.kind === 'whole') whole = piece;
-      else judged = piece;
+      // What is judged anew keeps the exact ONE that came with the judgement before.
+      else judged = { ...piece, one: piece.one ?? judged?.one };
       if (!checked || !ofOne || !ofZero) return undefined;
       const zero = whole?.zero ?? ofZero.zero;
       // The two are shown on one axis: of the ONEs at hand the most exact one that goes as far as the ZERO.

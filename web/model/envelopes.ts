@@ -1,5 +1,6 @@
 import { valueAt } from '../../engine/sense-amplifier/detector.ts';
 import type { StrobeEnsemble } from '../../engine/strobe/ensemble-result.ts';
+import type { Run } from './run.ts';
 import type { StrobeState } from './strobe-state.ts';
 
 /** Least ONE and greatest ZERO as the latch sees them over a set that is wider than the nominal cases, V. */
@@ -11,6 +12,9 @@ export interface WideEnvelope {
 
 /** Over all cases at all corners; undefined while they are being run. */
 export const cornerEnvelope = ({ corners }: StrobeState): WideEnvelope | undefined => corners?.envelope;
+
+/** s: how far the worst cases of a run were followed; 0 while there are none. */
+export const judgedUntil = ({ ensemble }: Run): number => ensemble?.envelope.time.at(-1) ?? 0;
 
 const known = new WeakMap<object, Map<boolean, WideEnvelope>>();
 

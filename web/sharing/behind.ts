@@ -2,6 +2,7 @@ import { h, put } from '../ui/dom.ts';
 import { rowsToShow, type ChartData } from './chart-data.ts';
 import type { FileKind } from './chart-files.ts';
 import { saveChart } from './save.ts';
+import { inUnitsOfPlot } from './units-of-plot.ts';
 
 export interface Behind {
   readonly node: HTMLDetailsElement;
@@ -63,17 +64,16 @@ function tableOf(data: ChartData): HTMLTableElement {
     rows.length < length
       ? `${data.title}. Every ${Math.round(length / rows.length)}th of ${length} rows; the CSV file has all.`
       : data.title;
+  const columns = inUnitsOfPlot(data);
   return h(
     'table',
     {},
     h('caption', {}, caption),
-    h('thead', {}, h('tr', {}, ...data.columns.map((column) => h('th', { scope: 'col' }, column.title)))),
+    h('thead', {}, h('tr', {}, ...columns.map(({ title }) => h('th', { scope: 'col' }, title)))),
     h(
       'tbody',
       {},
-      ...rows.map((row) =>
-        h('tr', {}, ...data.columns.map((column) => h('td', {}, cellText(column.values[row])))),
-      ),
+      ...rows.map((row) => h('tr', {}, ...columns.map(({ values }) => h('td', {}, cellText(values[row]))))),
     ),
   );
 }

@@ -6,8 +6,7 @@ import type { Checked } from '../model/checked.ts';
 import { clockMarks } from '../model/clock-marks.ts';
 import { coreSource } from '../model/core-source.ts';
 import { isStale } from '../model/keyed.ts';
-import { physicsKey } from '../model/physics-key.ts';
-import { rawAt } from '../model/pointer.ts';
+import { physicsKey, wholeKey } from '../model/physics-key.ts';
 import { readSpan } from '../model/read-span.ts';
 import type { Run } from '../model/run.ts';
 import { strobeStateAt } from '../model/strobe-state.ts';
@@ -25,13 +24,7 @@ export function derive(atoms: Atoms) {
   const inForce = computed((): Design | undefined => design.value ?? lastHeld(atoms));
   const physics = computed(() => physicsKey(raw.value));
   /** Physics, strobe and threshold: what a judgement or an answer about the whole design is of. */
-  const whole = computed(() =>
-    JSON.stringify([
-      physics.value,
-      rawAt(raw.value, '/strobe/time'),
-      rawAt(raw.value, '/detector/threshold'),
-    ]),
-  );
+  const whole = computed(() => wholeKey(raw.value));
 
   const cycle = computed((): TimeSpan => ({ from: 0, to: inForce.value?.cycle.period ?? 1e-6 }));
   const span = computed(
@@ -59,6 +52,11 @@ export function derive(atoms: Atoms) {
   const strobe = computed(() => {
     const at = detectorPlace.value;
     return judged.value && at && strobeStateAt(judged.value, at.time, at.level);
+  });
+  /** The worst cases at hand are those that were looked for at this strobe and threshold. */
+  const sought = computed(() => {
+    const [at, by] = [detectorPlace.value, judged.value?.design];
+    return at !== undefined && by?.strobe.time === at.time && by?.detector.threshold === at.level;
   });
   /** The strobe follows the best instant. */
   const strobeFollows = computed(() => design.value?.strobe.time === undefined);
@@ -123,6 +121,7 @@ export function derive(atoms: Atoms) {
     fullyJudged,
     strobe,
     shownStrobe,
+    sought,
     strobeFollows,
     verdict,
     core,

@@ -34,8 +34,8 @@ export function mainData(
             { title: 'greatest ZERO at the corners / V', values: corners.zero },
           ]
         : []),
-      { title: 'ONE of this design / V', values: seenTrace(run.one) },
-      { title: 'ZERO of this design / V', values: seenTrace(run.zero) },
+      { title: 'ONE of this design / V', values: seenTrace(run.one).subarray(0, envelope.time.length) },
+      { title: 'ZERO of this design / V', values: seenTrace(run.zero).subarray(0, envelope.time.length) },
       ...(measured
         ? [
             {

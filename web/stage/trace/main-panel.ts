@@ -1,5 +1,6 @@
 import type { Spaces } from '../../charts/spaces.ts';
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import { judgedUntil } from '../../model/envelopes.ts';
 import { h, put } from '../../ui/dom.ts';
 import { createGrips, placeGrips } from './grips.ts';
 import { createBracketGrip } from './margin-bracket.ts';
@@ -86,7 +87,9 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
   };
 }
 
-function noteOf({ fresh, failed, old }: MainPanelData): string | undefined {
+function noteOf({ fresh, failed, old, judged, span }: MainPanelData): string | undefined {
   if (fresh) return `This design alone: worst cases ${failed ? 'failed' : 'follow'}.`;
-  return old ? 'Before this change.' : undefined;
+  if (old) return 'Before this change.';
+  const until = judged ? judgedUntil(judged.run) : span.to;
+  return until < span.to - 4e-9 ? `Worst cases followed to ${formatQuantity(until, 's', 3)}.` : undefined;
 }

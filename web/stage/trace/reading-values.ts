@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { sampleAt } from '../../charts/decimate.ts';
+import { judgedUntil } from '../../model/envelopes.ts';
 import { measuredIn } from '../../model/measured-trace.ts';
 import type { Run } from '../../model/run.ts';
 import { builtUp, CAUSES, causesOf, samplesOf, seenSamples } from '../../model/traces.ts';
@@ -54,11 +55,16 @@ export const readSignal: ReadLane = (page, time) => {
   const [judged, strobe] = [now.judged.value, now.strobe.value];
   if (!judged || !strobe) return undefined;
   const measured = measuredIn(judged, atoms.measured.value);
+  const followed = time <= judgedUntil(judged);
   return {
     old: now.judgedIsOld.value,
     values: [
-      { name: 'least ONE', text: volts(at(judged, strobe.envelope.one, time)) },
-      { name: 'greatest ZERO', text: volts(at(judged, strobe.envelope.zero, time)) },
+      ...(followed
+        ? [
+            { name: 'least ONE', text: volts(at(judged, strobe.envelope.one, time)) },
+            { name: 'greatest ZERO', text: volts(at(judged, strobe.envelope.zero, time)) },
+          ]
+        : []),
       ...(measured ? [{ name: 'measured', text: volts(sampleAt(measured.samples, time)) }] : []),
     ],
   };

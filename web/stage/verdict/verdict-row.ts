@@ -31,6 +31,7 @@ export const verdictRow: Region = ({ atoms, now, act, runs }) => {
     return verdictView({
       verdict: now.verdict.value,
       old,
+      sought: now.sought.value,
       open,
       onOpen: (set) => act.showEvidence(open === set ? undefined : set),
       work: work.node,
@@ -42,12 +43,21 @@ export interface VerdictOptions {
   readonly verdict: Verdict;
   /** Of the inputs before the last change. */
   readonly old: boolean;
+  /** The worst cases are those of this strobe and threshold: none worse is still to be looked for. */
+  readonly sought: boolean;
   readonly open: Evidence | undefined;
   readonly onOpen: (set: Evidence) => void;
   readonly work: HTMLElement;
 }
 
-export const verdictView = ({ verdict, old, open, onOpen, work }: VerdictOptions): TemplateResult => html`
+export const verdictView = ({
+  verdict,
+  old,
+  sought,
+  open,
+  onOpen,
+  work,
+}: VerdictOptions): TemplateResult => html`
   <div class="headline standing-${old ? 'unknown' : verdict.standing}" data-standing=${verdict.standing}>
     <p class="headline-words">${old ? 'Working it out for the new inputs.' : verdict.headline}</p>
     <p class="note small">${old ? `Before this change: ${verdict.headline}` : verdict.because}</p>
@@ -56,16 +66,18 @@ export const verdictView = ({ verdict, old, open, onOpen, work }: VerdictOptions
   ${CELLS.map(({ set }) =>
     cellView(
       verdict.cells.find((cell) => cell.set === set)!,
-      { old, open, onOpen },
+      { old, sought, open, onOpen },
     ),
   )}
 `;
 
 function cellView(
   cell: Cell,
-  { old, open, onOpen }: Pick<VerdictOptions, 'old' | 'open' | 'onOpen'>,
+  { old, sought, open, onOpen }: Pick<VerdictOptions, 'old' | 'sought' | 'open' | 'onOpen'>,
 ): TemplateResult {
   const known = cell.standing !== 'unknown';
+  const moved = known && !sought && cell.margin !== undefined;
+  const detail = old && known ? 'before this change' : moved ? 'worse cases are looked for' : cell.detail;
   return html`
     <button
       type="button"
@@ -77,8 +89,7 @@ function cellView(
       <span class="cell-title">${iconView(old && known ? 'stale' : ICONS[cell.standing])}${cell.title}</span>
       <span class="visually-hidden">: ${WORDS[cell.standing]}, </span>
       <span class="cell-words"
-        ><strong class="figure">${cell.figure}</strong>
-        <span class="detail">${old && known ? 'before this change' : cell.detail}</span></span
+        ><strong class="figure">${cell.figure}</strong> <span class="detail">${detail}</span></span
       >
     </button>
   `;
