@@ -3,6 +3,9 @@ import type { Design } from '../design/design.ts';
 
 const HEAT: ReadonlySet<string> = new Set(['driveTemperatureCoefficient', 'fluxTemperatureCoefficient']);
 
+/** Is this a temperature coefficient of a core? */
+export const isHeat = (parameter: string): boolean => HEAT.has(parameter);
+
 /** Is this a temperature coefficient of which nothing is known but what such materials do? */
 export const isUnknownHeat = ({
   parameter,
@@ -10,7 +13,7 @@ export const isUnknownHeat = ({
 }: {
   readonly parameter: string;
   readonly from: string;
-}): boolean => HEAT.has(parameter) && from === 'assumed';
+}): boolean => isHeat(parameter) && from === 'assumed';
 
 /** Does the design, or a corner of it, leave the 25 °C at which a core's parameters hold? */
 export const leavesRoom = ({ temperature, tolerances }: Design): boolean =>

@@ -1,7 +1,7 @@
 import { valueAt } from '../sense-amplifier/detector.ts';
 import { marginChain } from './chain.ts';
 import type { ChainStep } from './chain-step.ts';
-import { coreMargins, type CoreMargins } from './core-set.ts';
+import { coreMargins, type CoreMargins } from './core-margins.ts';
 import type { StrobeEnsemble } from './ensemble-result.ts';
 import { namesAt, seenSets } from './envelope.ts';
 import type { LedgerEntry } from './ledger-entry.ts';
