@@ -98,20 +98,30 @@ export interface Trace {
   readonly value: Float64Array;
 }
 
-/** V of one turn: a read of a stored bit on a jig; s from the start of the rise. */
+/**
+ * V of one turn: a read of a stored bit on a jig; s from the start of the rise.
+ * @param disturbed after half-reads and half-writes in turn
+ * @param halfWrites s: after as many half-writes of this width
+ */
 export function readTrace(
   core: MixedCore,
   bit: 0 | 1,
-  { drive = FULL_DRIVE, disturbed = false }: { readonly drive?: number; readonly disturbed?: boolean } = {},
+  {
+    drive = FULL_DRIVE,
+    disturbed = false,
+    halfWrites,
+  }: { readonly drive?: number; readonly disturbed?: boolean; readonly halfWrites?: number } = {},
 ): Trace {
   const end = 1.5e-6;
   const pulse = { amplitude: -drive, start: 60e-9, width: end, rise: RISE, fall: RISE };
   const pulses = pulseDrive([pulse], end + 120e-9);
   const before = (p: CoreParameters): CoreState => {
     const rest = restState(p, bit);
-    if (!disturbed) return rest;
-    const train = { halfDrive: DISTURBS.disturbRatio * FULL_DRIVE, width: DISTURBS.disturbWidth };
-    return disturb(p, rest, { ...train, pulses: DISTURBS.disturbs });
+    const halfDrive = DISTURBS.disturbRatio * FULL_DRIVE;
+    const pulses = DISTURBS.disturbs;
+    if (halfWrites !== undefined)
+      return disturb(p, rest, { halfDrive, width: halfWrites, pulses, cycle: [1] });
+    return disturbed ? disturb(p, rest, { halfDrive, width: DISTURBS.disturbWidth, pulses }) : rest;
   };
   const step = 1e-9;
   let time = new Float64Array();
