@@ -32,9 +32,9 @@ describe('the default settings', () => {
 });
 
 describe('the reported error', () => {
-  // N3: true error at most 1.25 times the reported one in 95 % of random designs. Between edges it is so. Over the
-  // whole cycle nine in ten are covered: a sample beside a jump of the voltage is wrong by the jump's place in a step.
-  it('covers the true one between edges in 95 of 100 current-driven designs, over the whole cycle in 85', () => {
+  // N3: true error at most 1.25 times the reported one in 95 % of random designs. The soak does the same on more, with
+  // voltage-driven and lossless ones among them (test/bench/limits.md tells which are missed).
+  it('covers the true one in 95 of 100 current-driven designs, between edges and over the whole cycle', () => {
     const designs = 40;
     let all = 0;
     let between = 0;
@@ -45,6 +45,6 @@ describe('the reported error', () => {
       if (quiet <= 1.25) between++;
     }
     expect(between / designs).toBeGreaterThanOrEqual(0.95);
-    expect(all / designs).toBeGreaterThanOrEqual(0.85);
+    expect(all / designs).toBeGreaterThanOrEqual(0.95);
   });
 });
