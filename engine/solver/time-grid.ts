@@ -151,12 +151,11 @@ export interface StepScales {
 export function chooseSteps(scales: StepScales, wanted: number | undefined): StepRule {
   const { ringing, delay, fade, lossTime, output } = scales;
   const edge = Math.max(scales.edge, 1e-9);
-  const front = Math.max(ringStep(lossTime), Math.sqrt(lossTime * delay) / frontSteps(delay));
   const max = wanted ?? Math.min(2e-9, edge / 8, output / 50, ringing > 0 ? 1 / (40 * ringing) : Infinity);
   return {
-    first: Math.min(0.05e-9, front / 2, edge / 80, max),
+    first: Math.min(0.05e-9, edge / 80, max),
     growth: 1.12,
-    front,
+    front: Math.max(0.1e-9, Math.sqrt(lossTime * delay) / frontSteps(delay)),
     widens: lossTime > 0,
     transit: delay,
     fade,
@@ -171,11 +170,3 @@ export function chooseSteps(scales: StepScales, wanted: number | undefined): Ste
  * wire itself has weakened (measured: 20 at 12 ns and 32 at 50 ns keep the error under a thousandth of a ONE).
  */
 const frontSteps = (delay: number): number => 20 * Math.min(1.6, Math.max(1, Math.sqrt(delay / 20e-9)));
-
-/**
- * Shortest step that fronts ask for, s. Sections of 0.2 ns (network/sections.ts) ring at their cut-off, with a period of
- * 0.63 ns. A loss time of a tenth of a nanosecond or more takes that down within a period and steps of as much will do;
- * without loss it stays, and takes 25 steps a period (against a library integrator: 4.7 to 12 mV wrong with six, 0.1 to
- * 1.1 mV with 25, and no less with 50).
- */
-const ringStep = (lossTime: number): number => Math.min(0.1e-9, 0.025e-9 + 0.75 * lossTime);
