@@ -169,8 +169,8 @@ const FAULTS_OF_PHYSICS: readonly PlantedFault[] = [
   {
     name: 'rectifier: a negative signal is not heard',
     file: 'engine/sense-amplifier/amplifier.ts',
-    from: "amplifier.polarity === 'either' ? Math.abs",
-    to: "amplifier.polarity === 'either' ? Math.max.bind(null, 0)",
+    from: 'either ? Math.abs(output[i])',
+    to: 'either ? Math.max(0, output[i])',
     tests: ['engine/sense-amplifier/amplifier.test.ts'],
   },
 ];

@@ -2,7 +2,7 @@ import { strayAt } from '../../core/unknowns/core-draws.ts';
 import { wireBundle } from '../../check/rules-core.ts';
 import { atTemperature } from '../../core/model.ts';
 import { stepAnswerAt } from '../../core/step-answer.ts';
-import { askedDrive, warmCurrents } from '../../drive/at-temperature.ts';
+import { warmCurrents } from '../../drive/at-temperature.ts';
 import { pulseWidth } from '../../drive/pulse-widths.ts';
 import { inhibitWire, throughWire } from '../../drive/inhibit-wire.ts';
 import { halfTime } from '../../drive/edge.ts';
@@ -75,7 +75,7 @@ const STRAYS = 0.13;
 /** Full drive is one at which the data of the core can be trusted; those of one that was given are taken at their word. */
 function untestedConstraint(design: Design): Constraint {
   const { core } = design;
-  const drive = askedDrive(design);
+  const drive = warmCurrents(design).fullRead;
   const { fullDrive, secondDrive = fullDrive } = core.test;
   const away = (tested: number): number => Math.abs(Math.log(drive / tested));
   const tested = away(secondDrive) < away(fullDrive) ? secondDrive : fullDrive;
