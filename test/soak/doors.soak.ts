@@ -75,7 +75,7 @@ describe('the same input gives the same bytes', () => {
   ])(
     '%s gives over HTTP, from two workers, the bytes of the command line with one',
     async (kind, options) => {
-      const board = join(ROOT, 'fixtures/designs/classroom-board-4x4.json');
+      const board = join(ROOT, 'fixtures/designs/classroom-board-first-try-4x4.json');
       const asked = { kind, design: JSON.parse(readFileSync(board, 'utf8')) as unknown, options };
       const path = String((await post('/api/v1/studies', asked)).headers['location']);
       expect((await follow(path)).at(-1)!.view.state).toBe('done');
