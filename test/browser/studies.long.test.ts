@@ -107,7 +107,7 @@ describe.skipIf(browserPath === undefined)('studies on the page', () => {
   });
 
   it.each([
-    ['scale', 'Sizes', '4', '.marker[data-opens]'],
+    ['scale', 'Sizes', '4, 6', '.marker[data-opens]'],
     ['shmoo', 'Rows', '4', '.study-hit[data-opens]'],
     ['tolerance', 'Builds drawn', '12', '.bar[data-opens]'],
     ['temperature', 'Temperatures', '3', '.marker[data-opens]'],

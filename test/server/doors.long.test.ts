@@ -26,15 +26,11 @@ const post = (path: string, body: string) =>
 
 describe('the same input gives the same bytes', () => {
   it.each([
-    [
-      'minimal.json',
-      ['nominal', 'corners'],
-      { mat: { rows: 3, columns: 2 }, selected: { row: 2, column: 1 } },
-    ],
-    ['single-core-jig.json', ['nominal', 'parts'], {}],
-  ] as const)('window %s through library, command line and HTTP', async (name, sets, changed) => {
+    ['minimal.json', ['nominal', 'corners']],
+    ['single-core-jig.json', ['nominal', 'parts']],
+  ] as const)('window %s through library, command line and HTTP', async (name, sets) => {
     const raw = JSON.parse(readFileSync(join(FOLDER, name), 'utf8')) as { requirement?: object };
-    const text = JSON.stringify({ ...raw, ...changed, requirement: { ...raw.requirement, sets } });
+    const text = JSON.stringify({ ...raw, requirement: { ...raw.requirement, sets } });
     const design = checkDesign(JSON.parse(text));
     const library = windowJson(design, wholeWindow(design));
     const line = await runCli(['window', '-', '--format', 'json'], { input: text });

@@ -368,7 +368,7 @@ describe('the faults of the missions', () => {
     expect(before).toBeCloseTo(6.3, 1);
     // Another route to it: margins of windows run one by one, on a grid that is not the search's own.
     const raw = stepOf('slice').design;
-    const left = [21.37, 23.9].map((threshold) => {
+    const left = [20.13, 21.37, 22.21, 23.3, 24.9].map((threshold) => {
       const design = checkDesign({ ...raw, detector: { threshold: `${threshold} mV` } });
       return strobeWindow(design, { cases: 'quick' }).margin.left * 1e3;
     });

@@ -82,9 +82,9 @@ describe('the band of an input in which a design reads', () => {
   );
 });
 
-/** Six cores with drives and a room good enough that they read at their corners. */
+/** Sixteen cores with drives and a room good enough that they read at their corners. */
 const steady = demo('minimal', {
-  mat: { rows: 2, columns: 3 },
+  mat: { rows: 4, columns: 4 },
   selected: { row: 1, column: 2 },
   tolerances: { drive: 0.01, supply: 0.01, temperature: '5 K' },
 });

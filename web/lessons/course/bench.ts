@@ -4,6 +4,7 @@ import type { Design } from '../../../engine/design/design.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
 import type { Simulation } from '../../../engine/solver/result.ts';
 import { withValueAt, type RawDesign } from '../../model/pointer.ts';
+import type { StrobeWindow } from '../../../engine/strobe/window-result.ts';
 import type { Answer, Ask, Figure, StepLoop, StepResult, StepTrace } from '../step.ts';
 
 /** A board of sixteen cores; every step changes one thing about it. Invented. */
@@ -56,6 +57,12 @@ export const tellPair = (name: string, joined: Answer['joined'], ...figures: [Fi
   figures,
   joined,
 });
+
+/** Least ONE and greatest ZERO of a judged mat. */
+export const bothBits = ({ envelope: { time, one, zero } }: Pick<StrobeWindow, 'envelope'>): StepTrace[] => [
+  { label: 'one', style: 'one', time, values: one },
+  { label: 'zero', style: 'zero', time, values: zero },
+];
 
 export const choose = (...choices: string[]): Ask => ({ kind: 'choose', choices });
 

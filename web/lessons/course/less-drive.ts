@@ -3,7 +3,7 @@ import { setIndex, withSet, type SetAsk } from '../moved.ts';
 import { NEAR } from '../score.ts';
 import type { StrobeWindow } from '../../../engine/strobe/window-result.ts';
 import type { Step } from '../step.ts';
-import { amperes, driven, grow, tell, VOLTAGE, volts } from './bench.ts';
+import { amperes, bothBits, driven, grow, tell, VOLTAGE, volts } from './bench.ts';
 import { judge, placeOf } from './judge.ts';
 
 /** Both lines, in steps of 10 mA. */
@@ -53,11 +53,9 @@ export const lessDrive: Step = {
     const usual = setIndex(large, DRIVE);
     const { index, seen } = climb(usual);
     const [best, before] = [index, usual].map((place) => seen.get(place)!) as [StrobeWindow, StrobeWindow];
-    const { time, one, zero } = best.envelope;
     return {
       traces: [
-        { label: 'one', style: 'one', time, values: one },
-        { label: 'zero', style: 'zero', time, values: zero },
+        ...bothBits(best),
         { label: 'before', style: 'half', time: before.envelope.time, values: before.envelope.zero },
       ],
       quantity: VOLTAGE,

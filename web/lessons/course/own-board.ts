@@ -2,7 +2,7 @@ import type { StrobeWindow } from '../../../engine/strobe/window-result.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import type { RawDesign } from '../../model/pointer.ts';
 import type { Step } from '../step.ts';
-import { grow, seconds, tell, VOLTAGE, volts } from './bench.ts';
+import { bothBits, grow, seconds, tell, VOLTAGE, volts } from './bench.ts';
 import { judge, placeOf } from './judge.ts';
 
 const large = grow(32);
@@ -39,12 +39,8 @@ export const ownBoard: Step = {
   },
   compute() {
     const { window } = judge(large);
-    const { time, one, zero } = window.envelope;
     return {
-      traces: [
-        { label: 'one', style: 'one', time, values: one },
-        { label: 'zero', style: 'zero', time, values: zero },
-      ],
+      traces: bothBits(window),
       quantity: VOLTAGE,
       span: [0, 800e-9],
       place: placeOf(window),

@@ -7,7 +7,7 @@ import { withValueAt } from '../../model/pointer.ts';
 import { setIndex, setValue, type SetAsk } from '../moved.ts';
 import { NEAR } from '../score.ts';
 import type { Step } from '../step.ts';
-import { grow, seconds, tell, tellPair, VOLTAGE, volts } from './bench.ts';
+import { bothBits, grow, seconds, tell, tellPair, VOLTAGE, volts } from './bench.ts';
 import { placeOf } from './judge.ts';
 
 /** Steps of 0.1 mV, as the stage's own grip takes. */
@@ -58,12 +58,8 @@ export const slice: Step = {
     const at = judged();
     const index = bestOf(at);
     const [best, before] = [at(index), at(setIndex(large, THRESHOLD))];
-    const { time, one, zero } = best.envelope;
     return {
-      traces: [
-        { label: 'one', style: 'one', time, values: one },
-        { label: 'zero', style: 'zero', time, values: zero },
-      ],
+      traces: bothBits(best),
       quantity: VOLTAGE,
       span: [0, 800e-9],
       place: placeOf(best),

@@ -3,6 +3,7 @@ import { withValueAt, type RawDesign } from '../../model/pointer.ts';
 import type { Lesson, Step, StepResult } from '../step.ts';
 import {
   board,
+  bothBits,
   choiceOf,
   choose,
   grow,
@@ -19,13 +20,9 @@ import { lessDrive } from './less-drive.ts';
 
 function placed(raw: RawDesign): StepResult {
   const { window, left } = judge(raw);
-  const { time, one, zero } = window.envelope;
   const run = runOf(raw);
   return {
-    traces: [
-      { label: 'one', style: 'one', time, values: one },
-      { label: 'zero', style: 'zero', time, values: zero },
-    ],
+    traces: bothBits(window),
     quantity: VOLTAGE,
     span: readSpan(run),
     place: placeOf(window),

@@ -77,7 +77,7 @@ function cellView(
 ): TemplateResult {
   const known = cell.standing !== 'unknown';
   const moved = known && !sought && cell.margin !== undefined;
-  const detail = old && known ? 'before this change' : moved ? 'worse cases are looked for' : cell.detail;
+  const detail = old && known ? 'before this change' : moved ? 'worse cases not yet looked for' : cell.detail;
   return html`
     <button
       type="button"
