@@ -37,11 +37,11 @@ export function formatQuantity(value: number, unit: Unit, digits = 3): string {
 }
 
 /** SI: what a run computes means nothing under this; the rounding of nothing would print as femtovolts. */
-const LEAST: Partial<Record<Unit, number>> = { V: 1e-6, s: 1e-12 };
+export const LEAST_TOLD = { V: 1e-6, s: 1e-12 } as const satisfies Partial<Record<Unit, number>>;
 
 /** A computed quantity for people: as above, and `under 1 µV` where it is smaller than any run can tell; nothing is 0 V. */
 export function formatFigure(value: number, unit: Unit, digits = 3): string {
-  const least = LEAST[unit] ?? 0;
+  const least = unit === 'V' || unit === 's' ? LEAST_TOLD[unit] : 0;
   const told = value === 0 || !(Math.abs(value) < least);
   return told ? formatQuantity(value, unit, digits) : `under ${formatQuantity(least, unit)}`;
 }

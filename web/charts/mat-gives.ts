@@ -1,4 +1,4 @@
-import { formatQuantity } from '../../engine/base/format-quantity.ts';
+import { formatFigure, LEAST_TOLD } from '../../engine/base/format-quantity.ts';
 import { chartSvg, drawGround } from './chart-frame.ts';
 import { s } from '../ui/dom.ts';
 import { upAxis } from './axes.ts';
@@ -20,8 +20,9 @@ export function runningSum(emf: Float64Array, order: ArrayLike<number>): Float64
   return sums;
 }
 
+/** V: what the strongest is drawn against; where nothing can be told, nothing is heavy. */
 const largest = (values: Float64Array): number =>
-  values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  values.reduce((most, value) => Math.max(most, Math.abs(value)), LEAST_TOLD.V);
 
 const signOf = (value: number): string => (value < 0 ? 'takes' : 'adds');
 
@@ -108,7 +109,7 @@ export function wireSumChart({ emf, order, selected, width, em }: WireSumOptions
     sums.reduce((least, sum) => Math.min(least, sum), 0),
     sums.reduce((most, sum) => Math.max(most, sum), 0),
   ];
-  const room = 0.08 * (high - low || 1e-3);
+  const room = Math.max(0.08 * (high - low), LEAST_TOLD.V);
   const spaces = makeSpaces(
     { width, height, margins },
     { from: 0, to: Math.max(1, sums.length) },
@@ -124,7 +125,7 @@ export function wireSumChart({ emf, order, selected, width, em }: WireSumOptions
   for (let i = 0; i < points.length; i += 2)
     d += `H${x(points[i]!).toFixed(1)}V${y(points[i + 1]!).toFixed(1)}`;
   const place = Array.from(order).indexOf(selected);
-  const volts = (value: number) => formatQuantity(value, 'V', 3);
+  const volts = (value: number) => formatFigure(value, 'V', 3);
   const note = (text: string, atX: number, anchor: string) =>
     s('text', { x: atX, y: bottom + 13 * em, class: 'chart-note', 'text-anchor': anchor }, text);
   return chartSvg(

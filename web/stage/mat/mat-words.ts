@@ -1,9 +1,9 @@
-import { formatQuantity } from '../../../engine/base/format-quantity.ts';
+import { formatFigure, formatQuantity } from '../../../engine/base/format-quantity.ts';
 import type { Design } from '../../../engine/design/design.ts';
 import type { CoreShares } from '../../../engine/solver/result.ts';
 import type { Core } from '../../state/atoms.ts';
 
-const volts = (value: number): string => formatQuantity(value, 'V', 3);
+const volts = (value: number): string => formatFigure(value, 'V', 3);
 
 export const HOLDS_KEY =
   'Filled: holds a ONE. Open: ZERO. Tilt: polarity on the wire. Heavy: half-selected. Boxed: read. Dotted: the sense wire.';
