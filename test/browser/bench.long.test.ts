@@ -166,7 +166,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     await page.locator('[data-region=trace] .region-head details.behind > summary').click();
     await page
       .locator('[data-region=trace] .region-head th')
-      .filter({ hasText: 'measured, as the latch sees it / V' })
+      .filter({ hasText: 'measured, as the latch sees it / mV' })
       .waitFor();
     await page.locator('[data-region=trace] .region-head details.behind > summary').click();
     await page.getByRole('button', { name: 'Take it out' }).click();

@@ -21,11 +21,10 @@ export function bitsView(
         bitsOf(raw, ask).map((bit, i) => (i === k ? 1 - bit : bit)),
       ),
     );
-  const buttons = cores.map(({ row, column }, k) =>
+  const buttons = cores.map((_, k) =>
     h('button', {
       type: 'button',
       class: 'bit-button',
-      'aria-label': words.learn.bitAt(row, column),
       click: () => turn(k),
     }),
   );
@@ -43,11 +42,14 @@ export function bitsView(
     bits.forEach((bit, k) => {
       buttons[k]!.textContent = String(bit);
       buttons[k]!.setAttribute('aria-pressed', String(bit === 1));
+      // What is seen is said too.
+      const { row, column } = cores[k]!;
+      buttons[k]!.setAttribute('aria-label', `${words.learn.bitAt(row, column)}: ${bit}`);
     });
     if (touched()) ahead();
   });
   const grid = h('div', { class: 'bit-grid', role: 'group', 'aria-label': told.question }, ...cells);
-  grid.style.gridTemplateColumns = `repeat(${ask.columns}, 3rem)`;
+  grid.style.gridTemplateColumns = `repeat(${ask.columns}, minmax(0, 3rem))`;
   return {
     node: h('div', { class: 'prediction' }, h('p', {}, told.question), grid),
     given: () => (touched() ? { kind: 'bits', bits } : { missing: words.learn.turnBits }),
