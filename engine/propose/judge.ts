@@ -14,7 +14,8 @@ import { addWorst, caseSearches } from '../strobe/find-cases.ts';
 import { bindings, penaltyOf } from './bindings.ts';
 import type { Bind } from './bindings.ts';
 import type { Needs } from './needs.ts';
-import { boxOf, NOTHING, reserveOf, type Reserve, type WeakEnvelope } from './reserve.ts';
+import { boxOf, seenUntil } from './box.ts';
+import { NOTHING, reserveOf, type Reserve, type WeakEnvelope } from './reserve.ts';
 import type { Run } from './run.ts';
 import { weakEnvelope } from './weak-envelope.ts';
 
@@ -54,7 +55,7 @@ const same = (a: number | undefined, b: number | undefined): boolean =>
 
 /** A design judged by these cases alone, at the strobe and threshold that suit it best. */
 export function judge(needs: Needs, design: Design, cases: readonly CaseSpec[], run: Run): Judged {
-  const runs = runsOf(design, run);
+  const runs = runsOf(design, run, seenUntil(design));
   for (const spec of cases.map((spec) => hereOf(design, spec))) runs.add(spec);
   return judged(needs, design, runs, run);
 }
@@ -69,7 +70,7 @@ export function judgeWhole(
   cases: readonly CaseSpec[],
   run: Run,
 ): { readonly judged: Judged; readonly runs: RunsAtHand } {
-  const runs = runsOf(design, run);
+  const runs = runsOf(design, run, followedUntil(strobeOpen(design)));
   for (const spec of [...quickCases(design), ...cases.map((spec) => hereOf(design, spec))]) runs.add(spec);
   const { time } = runs;
   if (time === undefined) return { judged: judged(needs, design, runs, run), runs };
@@ -99,10 +100,15 @@ function hereOf(design: Design, spec: CaseSpec): CaseSpec {
 const side = (value: number | undefined, middle: number): number =>
   value === undefined ? 0 : Math.sign(value - middle);
 
-const runsOf = (design: Design, run: Run): CaseRuns =>
+const strobeOpen = (design: Design): Design => ({
+  ...design,
+  strobe: { ...design.strobe, time: undefined },
+});
+
+const runsOf = (design: Design, run: Run, until: number): CaseRuns =>
   makeCaseRuns(design, run, {
     coupling: repetitionCoupling(design, run),
-    until: followedUntil({ ...design, strobe: { ...design.strobe, time: undefined } }),
+    until,
     finer: SEARCHED,
   });
 

@@ -1,35 +1,5 @@
-import { CORNER_SIGMAS, strobeUncertainties } from '../strobe/envelope.ts';
 import type { StrobeEnvelope } from '../strobe/envelope.ts';
-import type { Design } from '../design/design.ts';
-
-/**
- * Two boxes about strobe and threshold T, each k times its size. The one is (constant + share T) high either way and
- * `guard` long: the margin that is asked for, within aperture and jitter. The other is (bare + share T) high and `width`
- * long: the window that is asked for. Volts and seconds.
- */
-export interface Box {
-  readonly constant: number;
-  readonly bare: number;
-  readonly share: number;
-  readonly guard: number;
-  readonly width: number;
-  readonly delay: number;
-}
-
-/** What is not known of threshold and strobe at the corners, and what is asked for on top. */
-export function boxOf(design: Design): Box {
-  const { threshold: bare, guard, delay } = strobeUncertainties(design);
-  const { tolerances, requirement } = design;
-  const atCorners = guard + CORNER_SIGMAS * tolerances.strobe;
-  return {
-    bare,
-    constant: bare + requirement.margin,
-    share: CORNER_SIGMAS * tolerances.threshold,
-    guard: atCorners,
-    width: atCorners + requirement.width / 2,
-    delay,
-  };
-}
+import type { Box } from './box.ts';
 
 /** How much of what is asked for there is, and where strobe (s) and threshold (V) belong. */
 export interface Reserve {

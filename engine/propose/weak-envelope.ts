@@ -3,13 +3,14 @@ import type { Design } from '../design/design.ts';
 import { softestCore } from '../estimates/softest-core.ts';
 import { applyOverrides, nameCase, overridesOf, type CaseSpec } from '../strobe/case-overrides.ts';
 import { SEARCHED, type CaseRuns } from '../strobe/case-runs.ts';
-import { followedUntil } from '../strobe/envelope.ts';
+import { seenUntil } from './box.ts';
 import type { Run } from './run.ts';
 import type { WeakEnvelope } from './reserve.ts';
 
 /**
- * What the weakest core of a stack gives, drives as stated, at both ends of the temperature: a ONE of little flux or high
- * thresholds, a ZERO of low ones, so many standard deviations out as the wanted share of stacks allows.
+ * What the weakest core of a stack gives as far as a strobe may see it, drives as stated, at both ends of the
+ * temperature: a ONE of little flux or high thresholds, a ZERO of low ones, so many standard deviations out as the wanted
+ * share of stacks allows. Beyond that it stays as it is there.
  */
 export function weakEnvelope(design: Design, runs: CaseRuns, run: Run): WeakEnvelope {
   const { tolerances, selected, temperature } = design;
@@ -33,7 +34,7 @@ export function weakEnvelope(design: Design, runs: CaseRuns, run: Run): WeakEnve
           estimateError: false,
           balance: false,
           finer: SEARCHED,
-          until: followedUntil({ ...design, strobe: { ...design.strobe, time: undefined } }),
+          until: seenUntil(design),
         }),
       );
       return heard ? [heard] : [];
@@ -48,7 +49,8 @@ export function weakEnvelope(design: Design, runs: CaseRuns, run: Run): WeakEnve
     none: number,
   ): Float64Array => {
     const worst = new Float64Array(n).fill(none);
-    for (const values of all) for (let i = 0; i < n; i++) worst[i] = pick(worst[i]!, values[i]!);
+    for (const values of all)
+      for (let i = 0; i < n; i++) worst[i] = pick(worst[i]!, values[Math.min(i, values.length - 1)]!);
     return worst;
   };
   return { one: over(ones, Math.min, Infinity), zero: over(zeros, Math.max, -Infinity) };

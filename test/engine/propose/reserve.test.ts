@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { reserveOf, type Box } from '../../../engine/propose/reserve.ts';
+import type { Box } from '../../../engine/propose/box.ts';
+import { reserveOf } from '../../../engine/propose/reserve.ts';
 import { bell, envelopeFrom } from '../strobe/synthetic-strobe.ts';
 
 const flat = (level: number) => (): number => level;
