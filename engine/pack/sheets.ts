@@ -28,7 +28,7 @@ table.parts{table-layout:fixed}table.parts th:nth-child(1){width:25%}table.parts
 table.wires td{white-space:nowrap}table.wires th:first-child{width:34mm}
 table.wires td:nth-child(n+2){text-align:left;}table.wires thead th+th{text-align:left}
 table td.num{text-align:right}
-table.measure{table-layout:fixed}table.measure th:first-child{width:34%;font-weight:400}table.measure th:nth-child(2){width:10%}table.measure th:nth-child(6){width:15%}table.measure td{white-space:nowrap;padding-left:1mm}table.measure .write{min-width:16mm}table.timing td:last-child,table.timing th:last-child{text-align:left;padding-left:4mm}table.measure td:nth-child(6),table.measure th:nth-child(n+6){text-align:left}
+table.measure{table-layout:fixed}table.measure th:first-child{width:30%;font-weight:400}table.measure th:nth-child(2){width:9%}table.measure th:nth-child(6){width:14%}table.measure th:nth-child(7){width:12%}table.measure td{white-space:nowrap;padding-left:1mm}table.measure .write{min-width:16mm}table.timing td:last-child,table.timing th:last-child{text-align:left;padding-left:4mm}table.measure td:nth-child(6),table.measure th:nth-child(n+6){text-align:left}
 .stop dt{color:#8A1F11;font-weight:600}
 svg text{font-family:system-ui,-apple-system,'Segoe UI','Liberation Sans',Arial,sans-serif}
 `;
