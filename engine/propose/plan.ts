@@ -82,7 +82,8 @@ function pairsOf(
 /** What came nearest, and what has the widest margin, where that is another: less current or time may be what it lacks. */
 function worthRelaxing(results: readonly JobResult[]): readonly Proved[] {
   const near = nearest(results);
-  if (near === undefined) return [];
+  // One that has the reserve lacks what its window found beside it: by the reserve, any need would seem to be enough.
+  if (near === undefined || near.value >= 1) return [];
   const all = found(results, 'refine');
   const widest = all.reduce((best, item) => (item.reserve > best.reserve ? item : best), near);
   return widest === near ? [near] : [near, widest];

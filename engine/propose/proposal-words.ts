@@ -97,8 +97,16 @@ export function proposalsSentence({ met, complete, proposals, nearest }: Proposa
   if (nearest.value >= 1)
     return nearest.proof === undefined
       ? `Not shown yet. ${capital(combinationWords(nearest.combination))} promises ${reserveWords(nearest.reserve)} of what is asked for; its strobe window was not run.${early}`
-      : `Not met. ${capital(combinationWords(nearest.combination))} comes to ${reserveWords(nearest.reserve)} of what is asked for in the search, but the strobe window of its file does not show it: ${JUDGEMENT_WORDS[nearest.proof.verdict.design].toLowerCase()}.${early}`;
+      : `Not met. ${capital(combinationWords(nearest.combination))} comes to ${reserveWords(nearest.reserve)} of what is asked for in the search, but the strobe window of its file does not show it: ${JUDGEMENT_WORDS[nearest.proof.verdict.design].toLowerCase()}${drawnWords(nearest.proof.verdict)}.${early}`;
   return `Not met. ${nearestWords(nearest)}${early}`;
+}
+
+/** Where stacks of parts as they come decide: how many of them read every bit. */
+function drawnWords({ decides, sets: { parts } }: Proposal['proof']['verdict']): string {
+  if (decides !== 'parts' || !parts?.stack) return '';
+  const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
+  const { low, high } = parts.stack;
+  return `; of stacks of parts as they come between ${percent(low)} and ${percent(high)} read every bit (${parts.draws} draws, 95 % confidence), and the lower end must reach the yield that is asked for`;
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

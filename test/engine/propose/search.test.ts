@@ -40,6 +40,19 @@ describe('the order of a search', () => {
     expect(refined[0]).toMatchObject({ winding: 'shared-one-run', amplifiers: 4 });
   });
 
+  it('relaxes no need of a build that has the reserve and is not shown: by the reserve any of them would be enough', () => {
+    const unshown = { ...proof().verdict, design: 'short' } as ReturnType<typeof proof>['verdict'];
+    const results: JobResult[] = [
+      { step: 'try', combination: combination(), found: proved(1.1) },
+      {
+        step: 'refine',
+        combination: combination(),
+        found: proved(1.1, { proof: proof({ verdict: unshown }) }),
+      },
+    ];
+    expect(nextJobs(needs, results)).toEqual([]);
+  });
+
   it('goes on to the needs, one by one, where nothing does all that is asked for', () => {
     const { steps: told, results } = inTurn((c) => reserveOf(c) - 0.5);
     expect(told.slice(0, 2)).toEqual(['try 8', 'refine 4']);

@@ -90,6 +90,17 @@ describe('words of an answer', () => {
     expect(
       proposalsSentence({ ...none, nearest: proved(1.2, { proof: proof({ verdict: short }) }) }),
     ).toContain('does not show it: reads, but less than asked.');
+    const stacks = {
+      ...short,
+      decides: 'parts',
+      sets: { ...short.sets, parts: { draws: 200, stack: { low: 0.917, high: 0.98 } } },
+    };
+    expect(
+      proposalsSentence({
+        ...none,
+        nearest: proved(1.2, { proof: proof({ verdict: stacks as unknown as typeof short }) }),
+      }),
+    ).toContain('between 91.7 % and 98.0 % read every bit (200 draws');
     expect(proposalsSentence({ ...none, complete: false })).toMatch(/^Nothing is known yet\./u);
   });
 
