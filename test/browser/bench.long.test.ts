@@ -268,7 +268,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     await part.getByText('The design is kept as Mole 3, version 1.').waitFor();
     // Another design under the same name is a version more; the first comes back.
     await goTo(page, 'Plan');
-    await openDemo(page, 'classroom-board-4x4');
+    await openDemo(page, 'classroom-board-first-try-4x4');
     await goTo(page, 'Bench');
     await part.getByRole('button', { name: 'Keep the design', exact: true }).click();
     await part.getByText('The design is kept as Mole 3, version 2.').waitFor();

@@ -12,7 +12,7 @@ import { visiting } from './visiting.ts';
 
 /** s of each of the three drags; a minute altogether is DRAG_SECONDS=60. */
 const SECONDS = Number(process.env['DRAG_SECONDS'] ?? 5) / 3;
-const NAME = 'classroom-board-4x4';
+const NAME = 'classroom-board-first-try-4x4';
 
 const ensembles = new Map<string, StrobeEnsemble>();
 

@@ -86,8 +86,8 @@ describe.skipIf(browserPath === undefined)('addresses and what is kept', () => {
 
   it('names a demo that is as it was by its name, and what was made of it by what is kept', async () => {
     const { page } = await openJudged(visit.browser, visit.server.url);
-    await openDemo(page, 'classroom-board-4x4');
-    await expect.poll(() => page.url()).toContain('d=@classroom-board-4x4');
+    await openDemo(page, 'classroom-board-first-try-4x4');
+    await expect.poll(() => page.url()).toContain('d=@classroom-board-first-try-4x4');
     await openPart(page, 'drivers');
     await typeInput(page, 'Temperature', '29 degC');
     await expect.poll(() => page.url()).toMatch(/d=~[a-z0-9]{6}/);

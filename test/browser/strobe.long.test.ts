@@ -21,7 +21,7 @@ describe.skipIf(browserPath === undefined)('the strobe and the threshold', () =>
   it('move by the slider of their card too, over the band that reads, as one step of undo', async () => {
     const { page } = await openJudged(
       visit.browser,
-      `${visit.server.url}#/plan?d=@classroom-board-4x4&open=latch`,
+      `${visit.server.url}#/plan?d=@classroom-board-first-try-4x4&open=latch`,
     );
     await typeStrobe(page, '110 ns');
     await waitFor(page, /^110 ns/);

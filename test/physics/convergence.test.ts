@@ -64,9 +64,9 @@ describe('the account of a run', () => {
   const designs = [
     'minimal',
     'tide-recorder-16x16',
-    'tide-recorder-32x32',
+    'tide-recorder-first-try-32x32',
     'single-core-jig',
-    'classroom-board-4x4',
+    'classroom-board-first-try-4x4',
   ];
   for (const name of designs)
     for (const bit of [0, 1])

@@ -19,7 +19,7 @@ const every = (from: number, to: number, count: number): number[] =>
   Array.from({ length: count }, (_, i) => from + ((to - from) * i) / (count - 1));
 
 describe('what each core gives', () => {
-  it.each(['classroom-board-4x4', 'common-practice-8x8', 'tide-recorder-16x16', 'tide-recorder-32x32'])(
+  it.each(['classroom-board-first-try-4x4', 'common-practice-8x8', 'tide-recorder-16x16', 'tide-recorder-first-try-32x32'])(
     'sums over the cores of %s to what the sections of the wire link, whatever part each core has in two of them',
     (name) => {
       const design = demo(name);
@@ -32,7 +32,7 @@ describe('what each core gives', () => {
   );
 
   it('sums to the voltage between the ends of an open wire that is only cores', () => {
-    const base = demo('classroom-board-4x4');
+    const base = demo('classroom-board-first-try-4x4');
     const design: Design = {
       ...base,
       winding: { ...base.winding, kind: 'separate-diagonal' },
@@ -61,7 +61,7 @@ describe('what each core gives', () => {
   });
 
   it('gives the selected core the rate of its own recorded flux, with the sign of its polarity', () => {
-    for (const name of ['classroom-board-4x4', 'tide-recorder-32x32']) {
+    for (const name of ['classroom-board-first-try-4x4', 'tide-recorder-first-try-32x32']) {
       const design = demo(name);
       const { output } = design.numerics;
       const instants = every(0.2 * design.cycle.readWidth, 0.9 * design.cycle.readWidth, 30);
@@ -82,7 +82,7 @@ describe('what each core gives', () => {
   });
 
   it('gives nothing to a missing core, the opposite to one threaded backwards, and costs nothing when not asked for', () => {
-    const base = demo('classroom-board-4x4');
+    const base = demo('classroom-board-first-try-4x4');
     const at = { row: 1, column: 0 };
     const fault = { thresholdFactor: 1, fluxFactor: 1, elasticFactor: 1, bias: 0 };
     const shares = (exceptions: Design['exceptions']): number =>
@@ -96,7 +96,7 @@ describe('what each core gives', () => {
   });
 
   it('tells the instants in the order asked for, past the end the last step', () => {
-    const design = demo('classroom-board-4x4');
+    const design = demo('classroom-board-first-try-4x4');
     const run = simulate(design, { estimateError: false, until: 1e-6, sharesAt: [500e-9, 100e-9, 1] });
     expect(run.shares!.map(({ time }) => Math.round(time * 1e9))).toEqual([500, 100, 1000]);
   });

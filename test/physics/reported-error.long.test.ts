@@ -14,10 +14,10 @@ describe('the default settings', () => {
   it.each([
     'minimal',
     'single-core-jig',
-    'classroom-board-4x4',
+    'classroom-board-first-try-4x4',
     'common-practice-8x8',
     'tide-recorder-16x16',
-    'tide-recorder-32x32',
+    'tide-recorder-first-try-32x32',
     'carillon-sequencer-64x64',
   ])(
     'of %s are within a thousandth of one ONE between edges and half a hundredth of the peak at them',

@@ -12,7 +12,7 @@ import { simulate } from '../../engine/simulate/simulate.ts';
 import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 
 const rig = JSON.parse(
-  readFileSync(new URL('../../fixtures/designs/supply-rig-8x8x8.json', import.meta.url), 'utf8'),
+  readFileSync(new URL('../../fixtures/designs/supply-rig-first-try-8x8x8.json', import.meta.url), 'utf8'),
 ) as { cycle: object };
 const at = (period: string): Design =>
   checkDesign({ ...rig, cycle: { ...rig.cycle, period }, numerics: { output: '5 ns' } });

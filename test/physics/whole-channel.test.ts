@@ -9,7 +9,7 @@ interface Raw {
   readonly selected: { readonly row: number; readonly column: number };
 }
 const raw = JSON.parse(
-  readFileSync(new URL('../../fixtures/designs/tide-recorder-32x32.json', import.meta.url), 'utf8'),
+  readFileSync(new URL('../../fixtures/designs/tide-recorder-first-try-32x32.json', import.meta.url), 'utf8'),
 ) as Raw;
 
 /** 32 × 32 in two halves with leads, voltage-driven lines, an AC-coupled amplifier and ten cycles of history. */

@@ -175,7 +175,7 @@ describe('a fit from captures under different conditions', () => {
 describe('a long job on captures', () => {
   it('tells how many faults are done of how many, and a cancel ends it with nothing kept', async () => {
     const big = JSON.parse(
-      readFileSync(join(ROOT, 'fixtures/designs/tide-recorder-32x32.json'), 'utf8'),
+      readFileSync(join(ROOT, 'fixtures/designs/tide-recorder-first-try-32x32.json'), 'utf8'),
     ) as Record<string, unknown>;
     const accepted = await post('/api/v1/diagnoses', {
       design: big,

@@ -50,7 +50,7 @@ describe('channel', () => {
   });
 
   it('reads as text with every part of it', async () => {
-    const { stdout, status } = await callCli(['channel', file('supply-rig-8x8x8.json')]);
+    const { stdout, status } = await callCli(['channel', file('supply-rig-first-try-8x8x8.json')]);
     expect(status).toBe(0);
     for (const part of ['uV1, undisturbed ONE', 'Inhibit and the next read', 'Words', 'out of cycle time'])
       expect(stdout).toContain(part);
@@ -92,12 +92,12 @@ describe('channel', () => {
 
 describe('check', () => {
   it('prints drivers, supply current, highest rate and recovery', async () => {
-    const build = buildNumbers(checkDesign(JSON.parse(text('supply-rig-8x8x8.json'))));
-    const { stdout } = await callCli(['check', file('supply-rig-8x8x8.json'), '--format', 'json']);
+    const build = buildNumbers(checkDesign(JSON.parse(text('supply-rig-first-try-8x8x8.json'))));
+    const { stdout } = await callCli(['check', file('supply-rig-first-try-8x8x8.json'), '--format', 'json']);
     const told = JSON.parse(stdout) as { build: unknown; recovery: { shortestCycle: number } };
     expect(told.build).toEqual(build);
     expect(1 / told.recovery.shortestCycle).toBeCloseTo(build.highestRate, 3);
-    const plain = await callCli(['check', file('supply-rig-8x8x8.json')]);
+    const plain = await callCli(['check', file('supply-rig-first-try-8x8x8.json')]);
     expect(plain.stdout).toMatch(/drivers with inhibit +24\n +drivers without inhibit +128\n/u);
     expect(plain.stdout).toMatch(/inhibit recovery, by estimate/u);
   });

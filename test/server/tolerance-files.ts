@@ -29,7 +29,7 @@ export function toleranceFiles(): ToleranceFiles {
     study: (file, more = []) => [
       'study',
       'tolerance',
-      join(ROOT, 'fixtures/designs/classroom-board-4x4.json'),
+      join(ROOT, 'fixtures/designs/classroom-board-first-try-4x4.json'),
       ...words,
       '--output',
       join(folder, file),

@@ -295,7 +295,7 @@ describe('the measured trace in the main panel', () => {
 
   it('lies over the envelope: the trace of a run that is its own worst case is the least ONE, delay included', () => {
     const small = checkDesign({
-      ...(demoDesign('classroom-board-4x4') as RawDesign),
+      ...(demoDesign('classroom-board-first-try-4x4') as RawDesign),
       detector: { threshold: '15 mV', delay: '20 ns' },
     });
     const window = strobeWindow(small, { cases: 'quick' });

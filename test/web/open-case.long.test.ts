@@ -16,7 +16,7 @@ const demo = (name: string): RawDesign =>
   ) as RawDesign;
 
 describe('a case opened as a design', () => {
-  it.each(['classroom-board-4x4', 'tide-recorder-16x16'])(
+  it.each(['classroom-board-first-try-4x4', 'tide-recorder-16x16'])(
     'is the very run of the analysis, for every case at every corner of %s',
     (name) => {
       const raw = demo(name);

@@ -162,7 +162,7 @@ describe('a run put together from two workers', () => {
   });
 
   it('reads first what it reads to the end of the cycle, within the 0.1 % that default steps are good for', () => {
-    const mat = demo('tide-recorder-32x32');
+    const mat = demo('tide-recorder-first-try-32x32');
     const end = readSpan(mat).to;
     const [short, long] = [end, undefined].map((until) => simulate(mat, { estimateError: false, until })) as [
       typeof trace,

@@ -8,7 +8,7 @@ import { triedAddresses } from '../../web/model/tried-addresses.ts';
 import { demo } from '../demo-design.ts';
 
 describe('addresses at which cases were run', () => {
-  it.each(['classroom-board-4x4'])(
+  it.each(['classroom-board-first-try-4x4'])(
     'of %s come no nearer to the threshold than the worst of its sets',
     (name) => {
       const design = demo(name);

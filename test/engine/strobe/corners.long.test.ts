@@ -12,7 +12,7 @@ import { heard } from './heard.ts';
 
 const ns = 1e-9;
 
-const board = demo('classroom-board-4x4');
+const board = demo('classroom-board-first-try-4x4');
 
 describe('a shorter cycle', () => {
   it('is that of a design whose period is the shorter one, for the read after an inhibited cycle', () => {

@@ -19,7 +19,7 @@ const mV = 1e-3;
 
 const jig = demo('single-core-jig');
 const ofJig = strobeWindow(jig, { cases: 'corners' });
-const board = demo('classroom-board-4x4');
+const board = demo('classroom-board-first-try-4x4');
 const ofBoard = strobeWindow(board, { cases: 'corners' });
 
 describe('a bit just written', () => {

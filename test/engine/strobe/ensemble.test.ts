@@ -18,7 +18,7 @@ import { demo } from '../../demo-design.ts';
 const ns = 1e-9;
 const mV = 1e-3;
 
-const board = demo('classroom-board-4x4');
+const board = demo('classroom-board-first-try-4x4');
 const found = strobeWindow(board, { cases: 'corners' });
 
 describe('the strobe window of a design', () => {
@@ -80,7 +80,7 @@ describe('the strobe window of a design', () => {
   });
 
   it('runs the worst pattern: none of all patterns of the half-selected cores is worse, in either state', () => {
-    const small = demo('classroom-board-4x4', {
+    const small = demo('classroom-board-first-try-4x4', {
       mat: { rows: 2, columns: 4 },
       selected: { row: 0, column: 1 },
     });
@@ -109,7 +109,7 @@ describe('the strobe window of a design', () => {
   it('reports a weak selected core as a false zero', () => {
     // A3: Törnquist, Elteknik 2 (1959), pp. 97-98: a disturbed ONE under the threshold at the strobe.
     const { row, column } = board.selected;
-    const weak = demo('classroom-board-4x4', {
+    const weak = demo('classroom-board-first-try-4x4', {
       exceptions: [{ row, column, fluxFactor: 0.2 }],
       strobe: { time: `${found.inForce.time} s` },
     });
@@ -121,7 +121,7 @@ describe('the strobe window of a design', () => {
   });
 
   // A2: PDP-8/E maintenance manual vol. 1, DEC-8E-HMM1A-D-D, 1973, as reported.
-  it.each(['classroom-board-4x4', 'common-practice-8x8', 'tide-recorder-32x32'])(
+  it.each(['classroom-board-first-try-4x4', 'common-practice-8x8', 'tide-recorder-first-try-32x32'])(
     'passes at three or more neighbouring taps of 10 ns on the healthy %s, and chooses their middle',
     (name) => {
       const { taps, tap, intervals } = strobeWindow(demo(name), { cases: 'quick' });
