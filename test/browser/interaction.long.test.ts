@@ -64,7 +64,10 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
 
   it('zooms and pans by plain buttons and comes back to the read', async () => {
     // A demo whose lines go beyond the room for the bell.
-    const { page } = await openPage(visit.browser, `${visit.server.url}#/plan?d=@classroom-board-first-try-4x4`);
+    const { page } = await openPage(
+      visit.browser,
+      `${visit.server.url}#/plan?d=@classroom-board-first-try-4x4`,
+    );
     const before = await path(page);
     const press = async (name: string) => {
       const old = await path(page);
@@ -221,7 +224,10 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('lets one cause be picked out by pointer and keys: its line, stair and cores stand out until it is let go', async () => {
-    const { page } = await openPage(visit.browser, `${visit.server.url}#/plan?d=@classroom-board-first-try-4x4`);
+    const { page } = await openPage(
+      visit.browser,
+      `${visit.server.url}#/plan?d=@classroom-board-first-try-4x4`,
+    );
     const button = (name: string) => page.locator('.lane-causes').getByRole('button', { name, exact: true });
     const seen = () =>
       page.evaluate(() => {
@@ -292,7 +298,10 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
   });
 
   it('takes single letters while the stage has the focus, and none once they are switched off', async () => {
-    const { page } = await openJudged(visit.browser, `${visit.server.url}#/plan?d=@classroom-board-first-try-4x4`);
+    const { page } = await openJudged(
+      visit.browser,
+      `${visit.server.url}#/plan?d=@classroom-board-first-try-4x4`,
+    );
     const caption = page.locator('.clock-caption');
     await page.keyboard.press('b');
     expect(await page.getByRole('button', { name: 'ONE', exact: true }).getAttribute('aria-pressed')).toBe(

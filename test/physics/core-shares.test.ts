@@ -19,7 +19,12 @@ const every = (from: number, to: number, count: number): number[] =>
   Array.from({ length: count }, (_, i) => from + ((to - from) * i) / (count - 1));
 
 describe('what each core gives', () => {
-  it.each(['classroom-board-first-try-4x4', 'common-practice-8x8', 'tide-recorder-16x16', 'tide-recorder-first-try-32x32'])(
+  it.each([
+    'classroom-board-first-try-4x4',
+    'common-practice-8x8',
+    'tide-recorder-16x16',
+    'tide-recorder-first-try-32x32',
+  ])(
     'sums over the cores of %s to what the sections of the wire link, whatever part each core has in two of them',
     (name) => {
       const design = demo(name);

@@ -139,13 +139,13 @@ describe('8 x 8, by hand', () => {
   });
 
   it('has edges where the cycle puts them', () => {
-    // Rise 25 ns: half amplitude at 12.5 ns; Y 120 ns later; 905 ns pulses 190 ns apart; inhibit 20 ns before and after.
+    // Rise 25 ns: half amplitude at 12.5 ns; Y 120 ns later; 905 ns pulses 195 ns apart; inhibit 25 ns before and after.
     const at = Object.fromEntries(pack.timing.edges.map((e) => [`${e.signal} ${e.edge}`, e.half * 1e9]));
     expect(at['x_read on']).toBeCloseTo(12.5, 9);
     expect(at['y_read off']).toBeCloseTo(1037.5, 9);
-    expect(at['x_write on']).toBeCloseTo(1107.5, 9);
+    expect(at['x_write on']).toBeCloseTo(1112.5, 9);
     expect(at['inhibit on']).toBeCloseTo(1087.5, 9);
-    expect(at['inhibit off']).toBeCloseTo(2152.5, 9);
+    expect(at['inhibit off']).toBeCloseTo(2162.5, 9);
     const x = pack.timing.edges.find((e) => e.signal === 'x_write' && e.edge === 'on')!;
     // Edges known to 5 %, three sigma of 25 ns, of which half moves the middle.
     expect(x.tolerance * 1e9).toBeCloseTo((0.15 * 25) / 2, 6);
@@ -159,8 +159,8 @@ describe('8 x 8, by hand', () => {
     expect(counts['clamps of Y']).toBe(16);
     // 24 V over 339 mA less 0.351 ohm of line: 70.45 ohm, 69.8 in the series of 1 %.
     expect(pack.parts.find((p) => p.what === 'series resistors of X')!.value).toContain('69.8 Ω, 1 %');
-    // Two lines of 339 mA for 905 ns, twice; eight halves of inhibit, 339 mA for 1065 ns; 1 uC besides: 5.116 uC; over 0.24 V.
-    expect(pack.parts.find((p) => p.what === 'reservoir')!.value).toContain('21.3 µF');
+    // Two lines of 339 mA for 905 ns, twice; eight halves of inhibit, 339 mA for 1075 ns; 1 uC besides: 5.143 uC; over 0.24 V.
+    expect(pack.parts.find((p) => p.what === 'reservoir')!.value).toContain('21.4 µF');
   });
 
   it('plans the first power-up from the look to the rate, each step with what to expect and when to stop', () => {
