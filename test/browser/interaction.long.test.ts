@@ -92,7 +92,7 @@ describe.skipIf(browserPath === undefined)('looking and moving', () => {
     const clipped = page.getByRole('button', { name: /up to \d+ mV/ });
     await clipped.click();
     await expect.poll(() => path(page)).not.toBe(before);
-    await press('Scale back');
+    await press('Hold scale');
     await expect.poll(async () => apart(await path(page), before)).toBeLessThan(0.15);
     await page.context().close();
   });

@@ -96,6 +96,9 @@ describe('spaces', () => {
       ),
     );
     expect(zoomSpan({ from: 40, to: 60 }, 0.5, limits, 1)).toEqual({ from: 45, to: 55 });
+    // What is looked at stays where it is on the screen; what is not in view does not draw the view along.
+    expect(zoomSpan({ from: 40, to: 60 }, 0.5, limits, 1, 44)).toEqual({ from: 42, to: 52 });
+    expect(zoomSpan({ from: 40, to: 60 }, 0.5, limits, 1, 70)).toEqual({ from: 45, to: 55 });
   });
 
   it('are never empty and always hold zero', () => {

@@ -105,6 +105,26 @@ describe('the verdict', () => {
         }
   });
 
+  it('names every set that fails, and says of the one that decides by how much', () => {
+    const core = { verdict: 'fails' as const, low: -0.04, high: 0.01, worst: null, measureNext: null };
+    const failing = told({
+      nominal: marginOf('reads', 0.0119),
+      corners: marginOf('fails', -0.0159),
+      core,
+    });
+    expect(failing.headline).toBe(
+      'Reads right as designed, not at the corners nor with every core it may be.',
+    );
+    expect(failing.because).toMatch(/^At the corners: −15.9 mV left/);
+    const nowhere = told({ nominal: marginOf('fails', -0.001), corners: marginOf('fails', -0.02), core });
+    expect(nowhere.headline).toBe('Does not read right as designed.');
+    const unsure = told({ nominal: marginOf('reads', 0.0119), corners: marginOf('reads', 0.006), core });
+    expect(unsure.headline).toBe(
+      'Reads right as designed and at the corners, not with every core it may be.',
+    );
+    expect(unsure.because).toMatch(/^Core uncertainty: −40 to 10 mV/);
+  });
+
   it('says “as designed” while nothing else is known', () => {
     const verdict = told({ nominal: marginOf('reads', 0.01), corners: null });
     expect(verdict.headline).toBe('Reads right as designed.');

@@ -47,12 +47,23 @@ export function makeSpaces(
   };
 }
 
-/** A span with the same middle, `factor` times as wide, kept within `limits` and not under `least` wide. */
-export function zoomSpan(span: TimeSpan, factor: number, limits: TimeSpan, least: number): TimeSpan {
+/**
+ * A span `factor` times as wide, kept within `limits` and not under `least` wide. `about`: s, what stays where it is;
+ * the middle where that is left out or not in view.
+ */
+export function zoomSpan(
+  span: TimeSpan,
+  factor: number,
+  limits: TimeSpan,
+  least: number,
+  about?: number,
+): TimeSpan {
   const whole = limits.to - limits.from;
   const width = Math.min(Math.max((span.to - span.from) * factor, least), whole);
-  const middle = (span.from + span.to) / 2;
-  return shiftInto({ from: middle - width / 2, to: middle + width / 2 }, limits);
+  const seen = about !== undefined && about >= span.from && about <= span.to;
+  const still = seen ? about : (span.from + span.to) / 2;
+  const from = still - (width * (still - span.from)) / (span.to - span.from);
+  return shiftInto({ from, to: from + width }, limits);
 }
 
 /** A span moved by a fraction of its width, kept within `limits`. */

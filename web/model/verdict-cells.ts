@@ -40,28 +40,36 @@ const PLACES: Readonly<Record<SetName, string>> = {
   core: 'with every core it may be',
 };
 
-/** The verdict of four cells: its headline is that of the worst one known. */
-export function conclude(cells: readonly Cell[]): Verdict {
+/**
+ * The verdict of four cells: its headline is that of the worst ones known. `decides`: the set that the engine says decides
+ * among those the design asks for, which is told where it is as bad as any.
+ */
+export function conclude(cells: readonly Cell[], decides?: string): Verdict {
   const known = cells.filter(({ standing }) => standing !== 'unknown');
   const standing = ORDER.find((each) => known.some((cell) => cell.standing === each)) ?? 'unknown';
-  const worst = known
-    .filter((cell) => cell.standing === standing)
-    .sort((a, b) => (a.margin ?? Infinity) - (b.margin ?? Infinity))[0];
+  const bad = known.filter((cell) => cell.standing === standing);
+  const worst =
+    bad.find(({ set }) => set === decides) ??
+    bad.toSorted((a, b) => (a.margin ?? Infinity) - (b.margin ?? Infinity))[0];
   const nominal = cells[0]!;
   if (!worst) return { cells, standing, headline: 'Working it out.', because: nominal.detail };
   return {
     cells,
     standing,
-    headline: headlineOf(nominal, worst, known),
+    headline: headlineOf(standing, bad, known),
     because: `${worst.title}: ${worst.figure}, ${worst.detail}.`,
   };
 }
 
-function headlineOf(nominal: Cell, worst: Cell, known: readonly Cell[]): string {
-  const where = PLACES[worst.set];
-  const right = known.filter(({ standing }) => standing === 'reads').map(({ set }) => PLACES[set]);
-  const reads = `Reads right ${right.join(' and ')}`;
-  if (worst.standing === 'fails')
-    return nominal.standing === 'reads' ? `${reads}, not ${where}.` : `Does not read right ${where}.`;
-  return worst.standing === 'short' ? `Reads ${where}, but with less than asked for.` : `${reads}.`;
+/** Every set that is as bad as the worst is named, and of one that fails also what reads: "…, not at the corners." */
+function headlineOf(standing: Standing, bad: readonly Cell[], known: readonly Cell[]): string {
+  const places = (cells: readonly Cell[]): string[] => cells.map(({ set }) => PLACES[set]);
+  if (standing === 'short') return `Reads ${places(bad).join(' and ')}, but with less than asked for.`;
+  const reads = `Reads right ${places(known.filter((cell) => cell.standing === 'reads')).join(' and ')}`;
+  if (standing === 'reads') return `${reads}.`;
+  // What does not read as it was designed reads nowhere else.
+  if (bad[0]!.set === 'nominal') return 'Does not read right as designed.';
+  return known[0]!.standing === 'reads'
+    ? `${reads}, not ${places(bad).join(' nor ')}.`
+    : `Does not read right ${places(bad).join(' nor ')}.`;
 }

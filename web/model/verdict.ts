@@ -19,12 +19,13 @@ export function verdictOf(strobe: StrobeState | undefined, coreFrom: string): Ve
     ]);
   const { nominal, corners, parts, core } = strobe.verdict.sets;
   const wanted = `${formatQuantity(strobe.required.margin, 'V', 3)} asked for`;
-  return conclude([
+  const cells = [
     marginCell('nominal', nominal, wanted),
     corners ? marginCell('corners', corners, wanted) : unknown('corners', 'being computed'),
     parts ? partsCell(parts) : unknown('parts', 'ask for it'),
     core ? coreCell(core, coreFrom) : unknown('core', coreFrom),
-  ]);
+  ];
+  return conclude(cells, strobe.verdict.decides);
 }
 
 const unknown = (set: SetName, detail: string): Cell => ({

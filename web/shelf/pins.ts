@@ -3,7 +3,7 @@ import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { Run } from '../model/run.ts';
 import { strobeStateAt, type StrobeState } from '../model/strobe-state.ts';
-import { mainValueSpan } from '../stage/trace/signal-scale.ts';
+import { ladders } from '../stage/trace/scale-ladder.ts';
 import { MAX_PINS } from '../state/atoms.ts';
 import type { Page } from '../state/page.ts';
 import { iconView } from '../ui/icon-view.ts';
@@ -22,8 +22,10 @@ interface Shown {
 }
 
 /** Up to four designs beside the one on the stage: on its span, scale and reading line, and only the inputs that differ. */
-export function createPins({ atoms, now, act }: Page): (box: Box) => View {
+export function createPins(page: Page): (box: Box) => View {
+  const { atoms, now, act } = page;
   const draws = Array.from({ length: MAX_PINS + 1 }, createPinTrace);
+  const axis = ladders(page);
   return ({ width, em }) => {
     const [run, strobe] = [now.judged.value, now.strobe.value];
     const pins = atoms.pins.value.flatMap((pin) => {
@@ -34,9 +36,7 @@ export function createPins({ atoms, now, act }: Page): (box: Box) => View {
     const here = run && strobe ? { name: 'On the stage', raw: now.raw.value, run, strobe } : undefined;
     const shown: readonly Shown[] = [...(here ? [here] : []), ...pins];
     const old = now.judgedIsOld.value;
-    const value =
-      here &&
-      mainValueSpan({ judged: here, fresh: undefined, span: now.span.value, scale: atoms.scale.value });
+    const value = here && axis.latch.value;
     const trace = (item: Shown, index: number) =>
       value &&
       draws[index]!({

@@ -34,8 +34,11 @@ export function timeGestures(atoms: Atoms, now: Derived) {
       atoms.reading.value = time;
     },
     setSpan: spanTo,
-    /** About the strobe by default. */
-    zoom: (factor: number) => spanTo(zoomSpan(now.span.value, factor, now.cycle.value, LEAST_SPAN)),
+    /** About the reading line, else the strobe. */
+    zoom: (factor: number) => {
+      const about = atoms.reading.value ?? now.shownStrobe.value?.time;
+      spanTo(zoomSpan(now.span.value, factor, now.cycle.value, LEAST_SPAN, about));
+    },
     pan: (fraction: number) => spanTo(panSpan(now.span.value, fraction, now.cycle.value)),
   };
 }

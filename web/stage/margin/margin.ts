@@ -11,7 +11,7 @@ import { iconView } from '../../ui/icon-view.ts';
 import { layout } from '../../ui/layout.ts';
 import { boxOf } from '../../ui/mount.ts';
 import { laneMargins, planLanes } from '../trace/lane-plan.ts';
-import { mainValueSpan } from '../trace/signal-scale.ts';
+import { ladders } from '../trace/scale-ladder.ts';
 import './margin.css';
 import type { ColumnKey } from './chain-sums.ts';
 import { CAPTION_ROOM, drawStairs, END_ROOM } from './stairs-chart.ts';
@@ -70,7 +70,7 @@ export const margin: Region = (page) => {
     const chart = drawStairs({
       name: stairsSummary(stairs),
       stairs,
-      value: spanOf(page, { run, strobe }, stairs),
+      value: spanOf(page, stairs),
       margins: { ...sides, left: GUTTER * em, right: END_ROOM * em, bottom: sides.bottom + captions },
       width,
       height: height + captions,
@@ -87,9 +87,9 @@ export const margin: Region = (page) => {
 };
 
 /** The trace's own scale where all of the stairs lie in it, so that one band runs through both. */
-function spanOf({ atoms, now }: Page, judged: { run: Run; strobe: StrobeState }, stairs: Stairs) {
+function spanOf(page: Page, stairs: Stairs) {
   const own = stairSpan(stairs);
-  const shared = mainValueSpan({ judged, fresh: undefined, span: now.span.value, scale: atoms.scale.value });
+  const shared = ladders(page).latch.value ?? own;
   if (shared.low <= own.low && shared.high >= own.high) return shared;
   const room = 0.1 * (own.high - own.low);
   return { low: Math.min(shared.low, own.low - room), high: own.high + room };

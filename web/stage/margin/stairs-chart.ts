@@ -87,13 +87,25 @@ function drawColumn(
     if (Math.abs(volts) < 0.05e-3) return [bar];
     const text = s(
       'text',
-      { x: left + room / 2, y: top - 4 * em, class: 'stair-figure', 'text-anchor': 'middle' },
+      {
+        x: figureAt(spaces, left + room / 2, em),
+        y: top - 4 * em,
+        class: 'stair-figure',
+        'text-anchor': 'middle',
+      },
       `${volts > 0 && key !== 'core' ? '+' : ''}${tenths(volts)}`,
     );
     return [bar, text];
   });
   return s('g', { class: faded ? 'faded' : '' }, ...marks);
 }
+
+/** px of the middle of a figure that keeps to the plot: it lies neither over the axis nor over the words of the ends. */
+const figureAt = ({ margins, width }: Spaces, middle: number, em: number): number =>
+  Math.min(Math.max(middle, margins.left + HALF_FIGURE * em), width - margins.right - HALF_FIGURE * em);
+
+/** px of half of "−24.3". */
+const HALF_FIGURE = 18;
 
 /** Millivolts with one digit after the point, which is what is known. */
 export const tenths = (volts: number): string => {
@@ -140,7 +152,7 @@ function caption(
 }
 
 /** px beside the stairs for the words of their ends. */
-export const END_ROOM = 70;
+export const END_ROOM = 76;
 
 /** Where both stairs end, beside their last level; two that are close stand over each other. */
 function endLabels({ y, width }: Spaces, { columns }: Stairs, em: number): SVGTextElement[] {

@@ -3,7 +3,6 @@ import type { Samples } from '../../charts/decimate.ts';
 import { createTraceChart, type DrawTrace, type TraceChart } from '../../charts/trace-chart.ts';
 import type { TraceChartOptions } from '../../charts/trace-options.ts';
 import type { Spaces } from '../../charts/spaces.ts';
-import { mainValueSpan } from './signal-scale.ts';
 import { bracketText, drawBracket } from './margin-bracket.ts';
 import { samplesOf } from '../../model/traces.ts';
 import { drawFresh } from './fresh-marks.ts';
@@ -33,7 +32,7 @@ function drawMain(data: MainChartData, draw: DrawTrace): TraceChart {
     margins,
     timeLabels: false,
     time: span,
-    value: mainValueSpan(data),
+    value: data.value,
     quantity: { symbol: 'u', unit: 'V' },
     ...drawn,
     ...(bracketed ? { taken: (spaces: Spaces) => [bracketText(spaces, bracketed, em)] } : {}),

@@ -1,4 +1,4 @@
-import type { TimeSpan, Margins } from '../../charts/spaces.ts';
+import type { TimeSpan, Margins, ValueSpan } from '../../charts/spaces.ts';
 import type { Samples } from '../../charts/decimate.ts';
 import type { Run } from '../../model/run.ts';
 import type { StrobeState } from '../../model/strobe-state.ts';
@@ -17,8 +17,8 @@ export interface MainChartData {
   readonly judged: Judged | undefined;
   readonly fresh: Fresh | undefined;
   readonly span: TimeSpan;
-  /** V at the top of the lane while the reader holds it; undefined: room for the bell. */
-  readonly scale: number | undefined;
+  /** What the lane shows up and down. */
+  readonly value: ValueSpan;
   /** The strobe follows the best instant. */
   readonly follows: boolean;
   /** A lesson asks for what is left: neither window nor margin is told. */

@@ -74,7 +74,8 @@ export function createMainPanel(callbacks: MainPanelCallbacks): MainPanel {
       note.hidden = told === undefined;
       put(note, told ?? '');
       follow.hidden = next.follows;
-      const top = cutOff(next);
+      const { fresh, judged, span, value } = next;
+      const top = fresh || !judged ? undefined : cutOff(judged, span, value);
       clipped.hidden = top === undefined;
       clippedAt = 1.05 * (top ?? 0);
       put(clipped, `▴ up to ${formatQuantity(top ?? 0, 'V', 3)}`);

@@ -5,8 +5,8 @@ import { measuredIn } from '../../model/measured-trace.ts';
 import type { Run } from '../../model/run.ts';
 import { builtUp, CAUSES, causesOf, samplesOf, seenSamples } from '../../model/traces.ts';
 import type { Page } from '../../state/page.ts';
-import { freshOf } from './signal-lane.ts';
-import { signedReads } from './signed-lane.ts';
+import { freshOf } from './fresh.ts';
+import { signedReads } from './signed-reads.ts';
 
 /** One figure of a lane at the reading line. */
 interface Reading {

@@ -1,16 +1,15 @@
-import type { Design } from '../../../engine/design/design.ts';
 import { createTraceChart } from '../../charts/trace-chart.ts';
 import { measuredIn } from '../../model/measured-trace.ts';
-import type { FirstTrace } from '../../model/run.ts';
 import { createBehind } from '../../sharing/behind.ts';
 import type { Evidence } from '../../state/atoms.ts';
 import type { Page } from '../../state/page.ts';
 import { h, put } from '../../ui/dom.ts';
+import { freshOf } from './fresh.ts';
 import { mainData } from './lane-data.ts';
 import { laneMargins } from './lane-plan.ts';
-import type { Fresh } from './main-data.ts';
 import type { Judged } from './main-data.ts';
 import { createMainPanel } from './main-panel.ts';
+import { ladders } from './scale-ladder.ts';
 import { drawSigned } from './signed-lane.ts';
 
 /** The lane of what is heard: worst cases at the latch with strobe and threshold, or this design's two reads before it. */
@@ -38,13 +37,15 @@ export function createSignalLane(page: Page): {
   });
   const plain = h('div', { class: 'plot' });
   const signed = createTraceChart();
+  const axis = ladders(page);
   return {
     behind: behind.node,
     node(width, height, em) {
       const run = now.run.value;
       const heard = atoms.heard.value;
-      if (heard !== 'latch' && run) {
-        const chart = drawSigned(signed, run, heard, page, width, height, em);
+      const signedSpan = axis.signed.value;
+      if (heard !== 'latch' && run && signedSpan) {
+        const chart = drawSigned(signed, run, heard, page, signedSpan, width, height, em);
         if (plain.firstChild !== chart) put(plain, chart);
         return plain;
       }
@@ -52,7 +53,8 @@ export function createSignalLane(page: Page): {
       const strobe = now.strobe.value;
       const pair = judged && strobe ? { run: judged, strobe } : undefined;
       const fresh = freshOf(page);
-      if (!pair && !fresh) return panel.node;
+      const value = axis.latch.value;
+      if ((!pair && !fresh) || !value) return panel.node;
       const marginCovered = atoms.lesson.value?.covered?.includes('margin') ?? false;
       const measured = pair && measuredIn(pair.run, atoms.measured.value);
       const chart = panel.update({
@@ -60,7 +62,7 @@ export function createSignalLane(page: Page): {
         fresh,
         step: judged?.design.numerics.output ?? 1e-9,
         span: now.span.value,
-        scale: atoms.scale.value,
+        value,
         marks: atoms.marks.value,
         measured,
         failed: judged?.reason !== undefined,
@@ -89,19 +91,3 @@ function beforeOf({ now }: Page): Judged | undefined {
   const before = now.before.value;
   return before?.strobe && !now.judgedIsOld.value ? { run: before.run, strobe: before.strobe } : undefined;
 }
-
-/** The design's own reads where no analysis of it is at hand. */
-export function freshOf({ atoms, now }: Page): Fresh | undefined {
-  const run = now.run.value;
-  const judged = now.judged.value;
-  if (run && !now.runIsOld.value) return judged?.one === run.one && judged.ensemble ? undefined : run;
-  const first = atoms.first.value;
-  const design = now.design.value;
-  return first && design && first.key === now.physics.value ? freshFrom(first.value, design) : undefined;
-}
-
-const freshFrom = ({ bit, trace }: FirstTrace, design: Design): Fresh => ({
-  design,
-  one: bit === 1 ? trace : undefined,
-  zero: bit === 0 ? trace : undefined,
-});

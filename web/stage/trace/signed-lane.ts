@@ -1,23 +1,13 @@
-import { referToWire } from '../../../engine/sense-amplifier/referred.ts';
 import type { Design } from '../../../engine/design/design.ts';
 import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
-import { extent, type Samples } from '../../charts/decimate.ts';
-import { paddedSpan } from '../../charts/spaces.ts';
+import type { Samples } from '../../charts/decimate.ts';
+import type { ValueSpan } from '../../charts/spaces.ts';
 import type { DrawTrace } from '../../charts/trace-chart.ts';
 import type { Run } from '../../model/run.ts';
 import { samplesOf } from '../../model/traces.ts';
 import type { Page } from '../../state/page.ts';
 import { laneMargins } from './lane-plan.ts';
-
-/** Both reads of this design with their signs before the latch, V at the sense wire. */
-export function signedReads(
-  run: Run,
-  heard: 'wire' | 'amplifier',
-): readonly [one: Float64Array, zero: Float64Array] {
-  const of = (read: Run['one']): Float64Array =>
-    heard === 'wire' ? read.senseVoltage : referToWire(run.design.amplifier, read.amplifierOutput);
-  return [of(run.one), of(run.zero)];
-}
+import { signedReads } from './signed-reads.ts';
 
 /** Both reads of this design with their signs, before the latch; the strobe stands where the latch looks, one delay earlier. */
 export function drawSigned(
@@ -25,6 +15,7 @@ export function drawSigned(
   run: Run,
   heard: 'wire' | 'amplifier',
   { now }: Page,
+  value: ValueSpan,
   width: number,
   height: number,
   em: number,
@@ -32,7 +23,6 @@ export function drawSigned(
   const { detector } = run.design;
   const [one, zero] = signedReads(run, heard).map((values) => samplesOf(run, values)) as [Samples, Samples];
   const span = now.span.value;
-  const ends = [one, zero].map((samples) => extent(samples, span.from, span.to) ?? [0, 0]);
   const strobe = now.strobe.value;
   return draw({
     id: 'signed',
@@ -43,7 +33,7 @@ export function drawSigned(
     timeLabels: false,
     name: `ONE and ZERO of this design, ${heard === 'wire' ? 'on the sense wire' : 'after the amplifier'}, signed`,
     time: span,
-    value: paddedSpan(Math.min(...ends.map(([low]) => low)), Math.max(...ends.map(([, high]) => high))),
+    value,
     quantity: { symbol: 'u', unit: 'V' },
     lines: [
       { style: 'one', samples: one },

@@ -20,7 +20,7 @@ import './instants.css';
 import './trace-heads.css';
 
 /** px for the zoom buttons beside the cycle strip. */
-const ZOOM_ROOM = 236;
+const ZOOM_ROOM = 322;
 /** px of the signal lane where the page scrolls. */
 const FIXED = { narrow: 260, middle: 300, wide: undefined } as const;
 
