@@ -72,7 +72,9 @@ function wantedOf(
   const high = Math.max(...ends.map((pair) => pair?.[1] ?? 0));
   const low = Math.min(...ends.map((pair) => pair?.[0] ?? 0));
   const most = 1.6 * Math.max(bell ?? high, level / 1.45);
-  return { up: Math.max(Math.min(high, most), 1.1 * level), down: Math.min(Math.max(-low, 0), most) };
+  const [up, down] = [Math.min(high, most), Math.min(Math.max(-low, 0), most)];
+  // The threshold is in view on the side to which the signal goes.
+  return up >= down ? { up: Math.max(up, 1.1 * level), down } : { up, down: Math.max(down, 1.1 * level) };
 }
 
 /** V: the most that the selected core gives in the read. */

@@ -1,6 +1,6 @@
 import type { Design } from '../../../engine/design/design.ts';
 import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
-import type { Samples } from '../../charts/decimate.ts';
+import { sampleAt, type Samples } from '../../charts/decimate.ts';
 import type { ValueSpan } from '../../charts/spaces.ts';
 import type { DrawTrace } from '../../charts/trace-chart.ts';
 import type { Run } from '../../model/run.ts';
@@ -44,11 +44,16 @@ export function drawSigned(
       { text: 'ZERO', style: 'zero', samples: zero, side: 'below' },
     ],
     strobe: strobe && strobe.time - detector.delay,
-    thresholdZone: thresholdBand(run.design),
+    thresholdZone: thresholdBand(
+      run.design,
+      strobeUncertainties(run.design),
+      strobe ? sampleAt(one, strobe.time - detector.delay) : 0,
+    ),
   }).node;
 }
 
-function thresholdBand(design: Design): { readonly low: number; readonly high: number } {
-  const { threshold } = strobeUncertainties(design);
-  return { low: design.detector.threshold - threshold, high: design.detector.threshold + threshold };
+/** On the side to which the ONE of this core goes, where the amplifier turns it over before it is held against it. */
+function thresholdBand({ detector }: Design, of: { readonly threshold: number }, one: number): ValueSpan {
+  const [near, far] = [detector.threshold - of.threshold, detector.threshold + of.threshold];
+  return one < 0 ? { low: -far, high: -near } : { low: near, high: far };
 }
