@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { bracketKey } from '../../web/stage/trace/cycle-bracket.ts';
 import { rungFor, spanOnRung } from '../../web/stage/trace/signal-scale.ts';
