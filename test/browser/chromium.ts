@@ -125,6 +125,9 @@ export type PlaceTitle = 'Plan' | 'Bench' | 'Learn' | 'Words';
 
 /** Goes to a place by its link in the name row. */
 export async function goTo(page: Page, title: PlaceTitle): Promise<void> {
+  const more = page.locator('.more-menu > summary');
+  // On a phone the places stand in a menu.
+  if (await more.isVisible()) await more.click();
   await page.getByRole('link', { name: title, exact: true }).click();
   await page.locator(`main[data-place=${title.toLowerCase()}]`).waitFor();
   await page.locator(title === 'Plan' ? '.verdict-row' : '.other-place h1').waitFor();

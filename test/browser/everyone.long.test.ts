@@ -5,6 +5,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { DRAWERS, EVIDENCE, PARTS } from '../../web/state/atoms.ts';
 import {
   atRest,
+  boxOf,
   browserPath,
   goTo,
   nextFrame,
@@ -170,6 +171,16 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
       expect(wide, state).toBeLessThanOrEqual(shown);
     };
     await fits('at rest');
+    if (narrow && text === 1) {
+      // Of the first screen the answer takes no more than a row, and its cells unfold under it.
+      for (const region of ['name', 'verdict'])
+        expect((await boxOf(page.locator(`[data-region=${region}]`))).height, region).toBeLessThan(53);
+      const corners = page.locator('.cell[data-set=corners]');
+      expect(await corners.isVisible()).toBe(false);
+      await page.getByRole('button', { name: 'All of the verdict' }).click();
+      await corners.waitFor();
+      await fits('with the verdict unfolded');
+    }
     for (const drawer of narrow ? [] : DRAWERS) {
       await openDrawer(page, drawer);
       await openAll(page);
@@ -191,7 +202,7 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
   it('can be worked by keyboard alone, and always shows where the focus is', async () => {
     const { page } = await openJudged(visit.browser, visit.server.url);
     const names: string[] = [];
-    for (let i = 0; i < 60; i++) {
+    for (let i = 0; i < 66; i++) {
       await page.keyboard.press('Tab');
       const focus = await page.evaluate(() => {
         const element = document.activeElement as HTMLElement;

@@ -27,6 +27,8 @@ export interface Verdict {
   /** Never better than the worst cell that is known. */
   readonly standing: Standing;
   readonly headline: string;
+  /** The same in a few words, for a row with room for no more: "Fails at the corners". */
+  readonly short: string;
   /** Which set decides and by how much. */
   readonly because: string;
 }
@@ -38,6 +40,18 @@ const PLACES: Readonly<Record<SetName, string>> = {
   corners: 'at the corners',
   parts: 'with parts as they come',
   core: 'with every core it may be',
+};
+
+const SHORT: Readonly<Record<Standing, string>> = {
+  fails: 'Fails',
+  short: 'Less than asked',
+  reads: 'Reads right',
+  unknown: '',
+};
+const SHORT_PLACES: Readonly<Record<SetName, string>> = {
+  ...PLACES,
+  parts: 'with some parts',
+  core: 'with some cores',
 };
 
 /**
@@ -52,11 +66,13 @@ export function conclude(cells: readonly Cell[], decides?: string): Verdict {
     bad.find(({ set }) => set === decides) ??
     bad.toSorted((a, b) => (a.margin ?? Infinity) - (b.margin ?? Infinity))[0];
   const nominal = cells[0]!;
-  if (!worst) return { cells, standing, headline: 'Working it out.', because: nominal.detail };
+  if (!worst)
+    return { cells, standing, headline: 'Working it out.', short: 'Working it out', because: nominal.detail };
   return {
     cells,
     standing,
     headline: headlineOf(standing, bad, known),
+    short: `${SHORT[standing]} ${bad.map(({ set }) => SHORT_PLACES[set]).join(' and ')}`,
     because: `${worst.title}: ${worst.figure}, ${worst.detail}.`,
   };
 }

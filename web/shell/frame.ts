@@ -24,6 +24,8 @@ import { showPlaces } from './places.ts';
 import './shell.css';
 import './shell-middle.css';
 import './shell-narrow.css';
+import './name-row-narrow.css';
+import '../stage/verdict/verdict-narrow.css';
 import './print.css';
 import './projector.css';
 

@@ -1,12 +1,14 @@
-import { html } from 'lit-html';
+import { html, nothing, type TemplateResult } from 'lit-html';
 import { designSentence } from '../model/design-sentence.ts';
 import { rawAt } from '../model/pointer.ts';
 import { PLACES, type Place } from '../state/place.ts';
 import type { Region } from '../state/page.ts';
+import { layout } from '../ui/layout.ts';
+import { menu } from '../ui/menu.ts';
 import { designMenu } from './design-menu.ts';
-import { shareMenu } from './share-menu.ts';
+import { shareEntries } from './share-menu.ts';
 import './name-row.css';
-import { viewMenu } from './view-menu.ts';
+import { viewEntries } from './view-menu.ts';
 
 const TITLES: Readonly<Record<Place['name'], string>> = {
   plan: 'Plan',
@@ -18,9 +20,9 @@ const TITLES: Readonly<Record<Place['name'], string>> = {
 /** Mark, places, the design with one sentence saying what it is, undo, open, share, view. */
 export const nameRow: Region = (page) => {
   const { atoms, now, act } = page;
-  const share = shareMenu(page);
+  const share = shareEntries(page);
   const design = designMenu(page);
-  const view = viewMenu(page);
+  const view = viewEntries(page);
   return () => {
     const { past, future } = atoms.history.value;
     const lesson = atoms.lesson.value;
@@ -30,22 +32,12 @@ export const nameRow: Region = (page) => {
     const told = !lesson?.covered?.includes('currents');
     const name = String(rawAt(now.raw.value, '/name') ?? 'Untitled design');
     const inForce = now.inForce.value;
+    // On a phone one row holds the name, undo and all the rest in one menu.
+    const narrow = layout.value === 'narrow';
+    const places = placesView(place, act.go);
     return html`
       <span class="brand">${mark}<span class="brand-name">Strobewright</span></span>
-      <nav class="places" aria-label="Places">
-        ${PLACES.map(
-          (each) =>
-            html`<a
-              href="#/${each}"
-              aria-current=${each === place ? 'page' : 'false'}
-              @click=${(event: Event) => {
-                event.preventDefault();
-                act.go({ name: each });
-              }}
-              >${TITLES[each]}</a
-            >`,
-        )}
-      </nav>
+      ${narrow ? nothing : places}
       <div class="name-of-design">${design(name)}</div>
       <p class="sentence">${inForce && told ? designSentence(inForce) : ''}</p>
       <div class="tools">
@@ -66,11 +58,33 @@ export const nameRow: Region = (page) => {
         >
           Redo
         </button>
-        ${share()} ${view()}
+        ${
+          narrow
+            ? menu(MORE, html`${places}${share()}${view()}`, 'more-menu')
+            : html`${menu('Share', share(), 'share-menu')}${menu('View', view(), 'view-menu')}`
+        }
       </div>
     `;
   };
 };
+
+const MORE = html`<span aria-hidden="true">⋯</span><span class="visually-hidden">Places, share, view</span>`;
+
+const placesView = (here: Place['name'], go: (place: Partial<Place>) => void): TemplateResult =>
+  html`<nav class="places" aria-label="Places">
+    ${PLACES.map(
+      (each) =>
+        html`<a
+          href="#/${each}"
+          aria-current=${each === here ? 'page' : 'false'}
+          @click=${(event: Event) => {
+            event.preventDefault();
+            go({ name: each });
+          }}
+          >${TITLES[each]}</a
+        >`,
+    )}
+  </nav>`;
 
 const mark = html`<svg viewBox="0 0 32 32" aria-hidden="true" class="mark">
   <ellipse cx="16" cy="16" rx="5.5" ry="10" transform="rotate(45 16 16)" />

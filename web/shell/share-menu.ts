@@ -4,10 +4,9 @@ import { createDocumentButton } from '../sharing/document-button.ts';
 import { saveFile } from '../sharing/save.ts';
 import { wholeAddress } from '../state/address.ts';
 import type { Page } from '../state/page.ts';
-import { menu } from '../ui/menu.ts';
 
 /** Everything that leaves the page: link, files, paper. */
-export function shareMenu(page: Page): () => TemplateResult {
+export function shareEntries(page: Page): () => TemplateResult {
   const { now, act } = page;
   const fileName = (): string =>
     String(rawAt(now.raw.value, '/name') ?? 'design')
@@ -18,17 +17,12 @@ export function shareMenu(page: Page): () => TemplateResult {
   const pack = createDocumentButton({ kind: 'pack', ...making });
   const save = (): void =>
     saveFile(`${fileName()}.json`, 'application/json', `${JSON.stringify(now.raw.value, null, 2)}\n`);
-  return () =>
-    menu(
-      'Share',
-      html`
-        <button type="button" @click=${() => void copyLink(page)}>Copy link</button>
-        <button type="button" @click=${save}>Save design</button>
-        ${report} ${pack}
-        <button type="button" @click=${() => window.print()}>Print</button>
-      `,
-      'share-menu',
-    );
+  return () => html`
+    <button type="button" @click=${() => void copyLink(page)}>Copy link</button>
+    <button type="button" @click=${save}>Save design</button>
+    ${report} ${pack}
+    <button type="button" @click=${() => window.print()}>Print</button>
+  `;
 }
 
 async function copyLink({ atoms, act }: Page): Promise<void> {

@@ -1,12 +1,11 @@
 import { html, type TemplateResult } from 'lit-html';
 import { PAPERS, type View } from '../state/atoms.ts';
 import type { Page } from '../state/page.ts';
-import { menu } from '../ui/menu.ts';
 
 const WORDS = { system: 'as the system', light: 'light', dark: 'dark' } as const;
 
 /** How the page looks and listens. */
-export function viewMenu({ atoms }: Page): () => TemplateResult {
+export function viewEntries({ atoms }: Page): () => TemplateResult {
   const change = (part: Partial<View>): void => {
     atoms.view.value = { ...atoms.view.value, ...part };
   };
@@ -18,24 +17,19 @@ export function viewMenu({ atoms }: Page): () => TemplateResult {
         @change=${(event: Event) => change({ [name]: (event.target as HTMLInputElement).checked })}
       />${title}</label
     >`;
-  return () =>
-    menu(
-      'View',
-      html`
-        <div class="field">
-          <label for="paper">Paper</label>
-          <select
-            id="paper"
-            .value=${atoms.view.value.paper}
-            @change=${(event: Event) =>
-              change({ paper: (event.target as HTMLSelectElement).value as View['paper'] })}
-          >
-            ${PAPERS.map((paper) => html`<option value=${paper} ?selected=${paper === atoms.view.value.paper}>${WORDS[paper]}</option>`)}
-          </select>
-        </div>
-        ${check('Projector: large, two views', 'projector')}
-        ${check('Single letters are keys on the stage', 'keys')}
-      `,
-      'view-menu',
-    );
+  return () => html`
+    <div class="field">
+      <label for="paper">Paper</label>
+      <select
+        id="paper"
+        .value=${atoms.view.value.paper}
+        @change=${(event: Event) =>
+          change({ paper: (event.target as HTMLSelectElement).value as View['paper'] })}
+      >
+        ${PAPERS.map((paper) => html`<option value=${paper} ?selected=${paper === atoms.view.value.paper}>${WORDS[paper]}</option>`)}
+      </select>
+    </div>
+    ${check('Projector: large, two views', 'projector')}
+    ${check('Single letters are keys on the stage', 'keys')}
+  `;
 }

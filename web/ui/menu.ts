@@ -29,5 +29,5 @@ function onKey(event: KeyboardEvent): void {
 
 function onChoice(event: Event): void {
   const target = event.target as Element;
-  if (target.closest('.menu-list button')) (event.currentTarget as HTMLDetailsElement).open = false;
+  if (target.closest('.menu-list :is(button, a)')) (event.currentTarget as HTMLDetailsElement).open = false;
 }

@@ -23,6 +23,8 @@ import './trace-heads.css';
 const ZOOM_ROOM = 322;
 /** px of the signal lane where the page scrolls. */
 const FIXED = { narrow: 260, middle: 300, wide: undefined } as const;
+/** px of it on a phone over an open card, so that all of it stays in view. */
+const OVER_CARD = 180;
 
 /** The read over time: what is heard, by whom, and why; every lane on one axis. */
 export const trace: Region = (page) => {
@@ -43,7 +45,8 @@ export const trace: Region = (page) => {
   const uprights = createUprights(page);
   const { point, leave, set } = readingGestures(page);
   return (box) => {
-    const plan = planLanes(box, FIXED[layout.value]);
+    const over = layout.value === 'narrow' && (atoms.open.value ?? atoms.evidence.value) !== undefined;
+    const plan = planLanes(box, over ? OVER_CARD : FIXED[layout.value]);
     const { em, width } = box;
     const run = now.run.value;
     const design = now.inForce.value;
