@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
-import { describe, it } from 'vitest';
-import { browserPath } from './chromium.ts';
+import { describe, expect, it } from 'vitest';
+import { browserPath, openJudged } from './chromium.ts';
 import { keyChoices, keyDrawing, keyNumber, keyPlace } from './lessons-by-keys.ts';
 import {
   asking,
@@ -11,6 +11,7 @@ import {
   POINTER,
   TOUCH,
 } from './lessons-playing.ts';
+import { BY_KEYS, BY_POINTER, BY_TOUCH, playBits, playBoard, playSlider } from './lessons-setting.ts';
 import { openLearn, visiting } from './visiting.ts';
 
 describe.skipIf(browserPath === undefined)('every step of the course is played right and wrong', () => {
@@ -45,4 +46,28 @@ describe.skipIf(browserPath === undefined)('every step of the course is played r
     for (const step of asking('draw')) await keyDrawing(page, step);
     await page.context().close();
   });
+
+  for (const [how, setting, options] of [
+    ['a pointer', BY_POINTER, {}],
+    ['touch', BY_TOUCH, { hasTouch: true }],
+    ['keys', BY_KEYS, {}],
+  ] as const) {
+    it(`by sliders and bits with ${how}: too little, too much, and most`, async () => {
+      const page = await open(options);
+      for (const step of asking('set')) await playSlider(page, step, setting);
+      for (const step of asking('bits')) await playBits(page, step, setting);
+      await page.context().close();
+    });
+
+    it(`by a board on the stage with ${how}: each way to fall short, and enough`, async () => {
+      const url = `${visit.server.url}#/plan?d=@single-core-jig`;
+      const { page, errors } = await openJudged(visit.browser, url, options);
+      await page.evaluate(() => {
+        location.hash = '#/plan/lesson/own-board';
+      });
+      await playBoard(page, setting);
+      expect(errors).toEqual([]);
+      await page.context().close();
+    });
+  }
 });

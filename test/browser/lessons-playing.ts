@@ -21,7 +21,7 @@ export const asking = <K extends Kind>(kind: K): readonly Played<K>[] =>
   STEPS.filter((step): step is Played<K> => step.ask.kind === kind);
 
 /** How a reader presses what is on the page. */
-interface Hand {
+export interface Hand {
   readonly press: (target: Locator) => Promise<void>;
   /** At a place of the page, px. */
   readonly pressAt: (page: Page, x: number, y: number) => Promise<void>;

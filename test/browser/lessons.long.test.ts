@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { de } from '../../web/lessons/words/de/de.ts';
 import { en } from '../../web/lessons/words/en/en.ts';
-import { boxOf, browserPath, goTo } from './chromium.ts';
+import { browserPath, goTo } from './chromium.ts';
 import { openLearn, visiting } from './visiting.ts';
 
 describe.skipIf(browserPath === undefined)('the lessons', () => {
@@ -62,55 +62,6 @@ describe.skipIf(browserPath === undefined)('the lessons', () => {
     await step.locator('#answer-repeats').fill('9.5');
     await reveal(step);
     expect(await told(step)).toContain('Not five times the first loss');
-    await page.context().close();
-  });
-
-  it('take the strobe by keys, pointer and touch, and tell in millivolts what is left there', async () => {
-    const page = await open({ hasTouch: true });
-    const step = page.locator('#step-strobe');
-    await reveal(step);
-    expect(await told(step)).toContain('Predict first');
-    await step.getByRole('button', { name: 'Show the two lines' }).click();
-    const slider = step.getByRole('slider');
-    await expect.poll(() => slider.getAttribute('aria-valuetext')).toBe('20 ns');
-    await slider.press('ArrowRight');
-    expect(await slider.getAttribute('aria-valuetext')).toBe('21 ns');
-    await reveal(step);
-    expect(await told(step)).toMatch(/Not so: At 21 ns .* the best instant, \d+ ns, leaves 14.* mV/);
-    const plot = await boxOf(step.locator('.place-answer svg.chart'));
-    await page.mouse.click(plot.x + plot.width * 0.3, plot.y + plot.height / 2);
-    await expect.poll(() => slider.getAttribute('aria-valuetext')).not.toBe('21 ns');
-    const [, best] = /the best instant, (\d+) ns/.exec(await told(step))!;
-    await slider.fill(best!);
-    await reveal(step);
-    expect(await told(step)).toContain('As you said');
-    await page.touchscreen.tap(plot.x + plot.width * 0.9, plot.y + plot.height / 2);
-    await reveal(step);
-    expect(await told(step)).toContain('The bell is going');
-    await page.context().close();
-  });
-
-  it('take a drawing by pointer and keys, and say what is left out of it', async () => {
-    const page = await open();
-    const step = page.locator('#step-draw');
-    await reveal(step);
-    expect(await told(step)).toContain('Predict first');
-    const grips = step.getByRole('slider');
-    await grips.nth(5).focus();
-    for (let i = 0; i < 4; i++) await page.keyboard.press('PageUp');
-    expect(await grips.nth(5).getAttribute('aria-valuetext')).toBe('40 mV');
-    await reveal(step);
-    expect(await told(step)).toContain('The spike is left out');
-    expect(await step.locator('.step-answer svg.chart path.stroke').count()).toBe(2);
-    const plot = await boxOf(step.locator('.draw-plot svg.chart'));
-    const grip = await boxOf(grips.nth(1));
-    await page.mouse.move(grip.x + grip.width / 2, grip.y + grip.height / 2);
-    await page.mouse.down();
-    await page.mouse.move(grip.x + grip.width / 2, plot.y + plot.height * 0.2, { steps: 4 });
-    await page.mouse.up();
-    expect(parseFloat((await grips.nth(1).getAttribute('aria-valuetext'))!)).toBeGreaterThan(50);
-    await reveal(step);
-    expect(await told(step)).not.toContain('The spike is left out');
     await page.context().close();
   });
 

@@ -12,12 +12,12 @@ export const magnet: Words['lessons']['magnet'] = {
         read: {
           text: 'Nur die des Lesens ist weg',
           whyNot:
-            'Ein Kern, der in der einen Richtung nicht umschalten kann, kann es auch zurück nicht: Es gibt nichts zurückzuschalten.',
+            'Ein Kern, der in der einen Richtung nicht umschalten kann, hat nichts zurückzuschalten. Den Zeitpunkt durch Lesen und Schreiben ziehen: Der Punkt bleibt an seinem Ende.',
         },
         stay: {
           text: 'Beide bleiben',
           whyNot:
-            'Die Durchflutung des Magneten geht weit über die der Leitungen hinaus: Der Kern steht am Ende seiner Schleife.',
+            'Die Durchflutung des Magneten geht weit über die der Leitungen hinaus. Den Zeitpunkt durch den Zyklus ziehen: Der Punkt bleibt am Ende seiner Schleife.',
         },
       },
       meaning:
@@ -32,12 +32,13 @@ export const magnet: Words['lessons']['magnet'] = {
       choices: {
         earlier: {
           text: 'früher und höher',
-          whyNot: 'Das tut der andere Pol, der dem Lesen hilft. Den Lauf mit dem anderen Vorzeichen ansehen.',
+          whyNot:
+            'Das tut der andere Pol, der dem Lesen hilft. Den Zeitpunkt hier durch das Lesen ziehen und ansehen, wie spät der Punkt sich bewegt.',
         },
         same: {
           text: 'wie zuvor: Er ist zu schwach, um den Kern festzuhalten',
           whyNot:
-            'Er hält nichts fest, gehört aber zur Summe, die der Kern sieht. Die Durchflutungen addieren.',
+            'Er hält nichts fest, gehört aber zur Summe, die der Kern sieht. Jeder Leitung 100 mA mehr geben, was ihn ausgleicht, und den Scheitel ansehen.',
         },
         later: { text: 'später und niedriger', whyNot: 'Die drei Läufe unten vergleichen.' },
       },

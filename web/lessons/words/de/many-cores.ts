@@ -9,8 +9,8 @@ export const manyCores: Words['lessons']['many-cores'] = {
       question:
         'Um welchen Faktor wächst von 4 × 4 auf 16 × 16, was die halb ausgewählten Kerne bei diesem Lesen höchstens geben?',
       whyNot: {
-        low: 'Abzählen, wer halb ausgewählt ist: alle anderen auf beiden Leitungen. Jeder von ihnen gibt seine kleine Antwort dazu.',
-        high: 'Nicht alle Kerne der Matrix zählen, nur die auf den beiden Leitungen: Zeilen und Spalten, weniger zwei.',
+        low: 'Jeder halb ausgewählte Kern gibt seine kleine Antwort dazu. Den Zeitpunkt auf 20 ns ziehen und sie in der Matrix zählen: alle anderen auf beiden Leitungen.',
+        high: 'Nicht alle Kerne der Matrix zählen. Den Zeitpunkt auf 20 ns ziehen und ansehen, wer etwas gibt: nur die auf den beiden Leitungen, Zeilen und Spalten weniger zwei.',
       },
       meaning:
         'Jeder halb ausgewählte Kern gibt seine kleine elastische Antwort dazu, und bei geradem Durchlauf addieren sie sich alle: 30 durch 6 ist 5.',
@@ -30,12 +30,13 @@ export const manyCores: Words['lessons']['many-cores'] = {
         smaller: {
           text: 'viel kleiner',
           whyNot:
-            'Es ist immer noch ein Kern, der umschaltet, und auf dem Draht geht wenig verloren. Was leidet, ist der Raum darunter: in Plan die Reserve ansehen.',
+            'Es ist immer noch ein Kern, der umschaltet, und auf dem Draht geht wenig verloren. Was leidet, ist der Raum darunter: ansehen, wo die Reserve bleibt.',
         },
         same: { text: 'kaum anders', whyNot: 'Die beiden Werte unten vergleichen.' },
         larger: {
           text: 'größer',
-          whyNot: 'Mehr Kerne am Draht helfen ihr nicht: Die Glocke ist die eines einzigen Kerns.',
+          whyNot:
+            'Mehr Kerne am Draht helfen ihr nicht. Den Zeitpunkt auf den Scheitel ziehen und die Matrix ansehen: Ein einziger Kern gibt fast alles davon.',
         },
       },
       meaning:
@@ -52,12 +53,13 @@ export const manyCores: Words['lessons']['many-cores'] = {
         nothing: {
           text: 'zu nichts',
           whyNot:
-            'Abzählen: In seiner eigenen Hälfte fehlt der ausgewählte Kern, so dass 14 gegen 16 stehen. Und eine EINS antwortet etwas stärker als eine NULL.',
+            'In seiner eigenen Hälfte fehlt der ausgewählte Kern: 14 stehen gegen 16. Den Zeitpunkt auf 20 ns ziehen und in der Matrix zählen, wer dazugibt und wer wegnimmt.',
         },
         smaller: { text: 'viel kleiner', whyNot: 'Die beiden Werte unten vergleichen.' },
         same: {
           text: 'nicht anders',
-          whyNot: 'Was in beiden Hälften gleich ist, wird mit beiden Vorzeichen gehört und hebt sich auf.',
+          whyNot:
+            'Was in beiden Hälften gleich ist, wird mit beiden Vorzeichen gehört und hebt sich auf. Den Zeitpunkt auf 20 ns ziehen und in der Matrix ansehen, wer wegnimmt.',
         },
       },
       meaning:
@@ -77,17 +79,17 @@ export const manyCores: Words['lessons']['many-cores'] = {
         zeros: {
           text: 'Lauter NULLEN',
           whyNot:
-            'Alle gleich: Beide Hälften geben dasselbe, und es hebt sich auf, bis auf den Überschuss von zwei Kernen.',
+            'Alle gleich: Beide Hälften geben dasselbe, und es hebt sich auf, bis auf den Überschuss von zwei Kernen. Den Zeitpunkt auf 150 ns ziehen und ansehen, welche der halb ausgewählten Kerne am meisten geben.',
         },
         ones: {
           text: 'Lauter EINSEN',
           whyNot:
-            'Wieder alle gleich, jede etwas lauter: Beide Hälften heben sich immer noch auf, bis auf zwei Kerne.',
+            'Wieder alle gleich, jede etwas lauter: Beide Hälften heben sich auf, bis auf zwei Kerne. Das Bit eines halb ausgewählten Kerns umdrehen und den Draht bei 150 ns ansehen.',
         },
         checkerboard: {
           text: 'Ein Schachbrettmuster',
           whyNot:
-            'In jeder Hälfte stehen so viele EINSEN wie NULLEN: Auch sie heben sich auf. Das ungünstigste Muster ist es nur für einen Draht, dessen Vorzeichen ebenso wechseln.',
+            'In jeder Hälfte stehen so viele EINSEN wie NULLEN: Auch sie heben sich auf. In der Matrix ansehen, welches Bit hier zu welchem Vorzeichen gehört: Das Schachbrett mischt sie.',
         },
         signs: {
           text: 'EINS beim einen Vorzeichen des Drahtes, NULL beim anderen',

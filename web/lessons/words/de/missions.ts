@@ -55,7 +55,7 @@ export const missions: Words['lessons']['missions'] = {
       question: 'Die Schwelle so einstellen, dass auf der knapperen Seite am meisten bleibt.',
       whyNot: {
         low: 'Tiefer hilft der EINS, aber knapper ist die NULL. In die andere Richtung gehen.',
-        high: 'Zu weit: Jetzt ist die EINS knapper. Dazwischen sind beide Seiten gleich.',
+        high: 'Zu weit: Jetzt ist die EINS knapper. Zurückgehen: Dazwischen sind beide Seiten gleich.',
       },
       meaning:
         'Abtastzeitpunkt und Schwelle gehören zusammen: Jedes hat seinen besten Platz nur für das andere. Fädelung, Strom und Abschlüsse des Drahtes sind jetzt frei: eine noch größere Reserve suchen.',
@@ -85,7 +85,7 @@ export const missions: Words['lessons']['missions'] = {
         exact: {
           text: 'Auf ein Fünfzigstel, wie beim Lesen',
           whyNot:
-            'Eine Anpassung liegt gut auf dem, woran sie angepasst wurde: Sie darf jeden Parameter biegen, bis es stimmt. Stattdessen unten das Schreiben ansehen.',
+            'Eine Anpassung liegt gut auf dem, woran sie angepasst wurde: Sie darf jeden Parameter biegen. Auf der Bühne einen Strom ändern: Von diesem Scheitel hat keine Anpassung etwas gesehen.',
         },
         near: {
           text: 'Er verfehlt ihn um etwa ein Zwanzigstel',
@@ -94,7 +94,7 @@ export const missions: Words['lessons']['missions'] = {
         far: {
           text: 'Er verfehlt ihn um mehr als ein Siebtel',
           whyNot:
-            'Es ist derselbe Kern bei fast demselben Strom: Das meiste, was das Lesen über ihn sagt, gilt auch beim Schreiben. Die Flächen unter beiden vergleichen.',
+            'Es ist derselbe Kern bei fast demselben Strom: Das meiste, was das Lesen sagt, gilt auch beim Schreiben. Die Ableselinie über beide Glocken ziehen und vergleichen.',
         },
       },
       meaning:

@@ -12,12 +12,12 @@ export const oneCore: Words['lessons']['one-core'] = {
         nothing: {
           text: 'Gar nicht',
           whyNot:
-            'Dann wäre nichts zu hören. Dem Weg auf der Schleife folgen: Jenseits des Knicks führt er nicht zurück.',
+            'Dann wäre nichts zu hören. Den Zeitpunkt durch das Lesen ziehen und dem Punkt auf der Schleife folgen: Jenseits des Knicks kehrt er nicht zurück.',
         },
         once: {
           text: 'Etwa um seinen Remanenzfluss',
           whyNot:
-            'Dann bliebe der Kern auf halbem Wege leer zurück. Eine rechteckige Schleife hat dort keinen Ruhepunkt.',
+            'Dann bliebe der Kern auf halbem Wege leer zurück. Den Zeitpunkt hinter das Lesen ziehen und ansehen, wo der Punkt ruht: Dazwischen hat eine rechteckige Schleife keinen Ruhepunkt.',
         },
         twice: {
           text: 'Etwa um das Doppelte seines Remanenzflusses',
@@ -63,8 +63,8 @@ export const oneCore: Words['lessons']['one-core'] = {
       text: 'Ein Kern kann tausendfach halb ausgewählt werden, bevor er gelesen wird. Das erste Mal hat ihm ein wenig Fluss genommen.',
       question: 'Wie viel seines Remanenzflusses fehlt nach fünf halben Lesevorgängen, in Prozent?',
       whyNot: {
-        low: 'Es ist doch mehr als beim ersten Mal: Jeder Impuls nimmt etwas von dem, was der vorige übrig ließ.',
-        high: 'Nicht das Fünffache des ersten Verlustes: Was sich leicht bewegt, geht zuerst, und die Verluste klingen ab. Sonst vergäße der Speicher.',
+        low: 'Es ist mehr als beim ersten Mal: Jeder Impuls nimmt etwas von dem, was der vorige übrig ließ. Den Zeitpunkt an den Anfang dieses fünften ziehen: Der Fluss beginnt schon tiefer.',
+        high: 'Nicht das Fünffache des ersten Verlustes: Was sich leicht bewegt, geht zuerst. Den Zeitpunkt durch diesen fünften Impuls ziehen und den Fluss ansehen: Es geht kaum noch etwas.',
       },
       meaning:
         'Ein gestörter Kern kommt etwas unterhalb seines Ausgangspunktes zur Ruhe. Darum unterscheiden Datenbücher die gestörte EINS und die gestörte NULL von den ungestörten.',
@@ -83,7 +83,7 @@ export const oneCore: Words['lessons']['one-core'] = {
         same: {
           text: 'In dieselbe Richtung wie die des Lesens',
           whyNot:
-            'Dann müsste der Fluss weiter in derselben Richtung laufen. Dem Weg folgen: Er muss dorthin zurück, woher er kam.',
+            'Dann müsste der Fluss weiter in derselben Richtung laufen. Den Zeitpunkt durch das Schreiben ziehen und dem Punkt folgen: Er muss dorthin zurück, woher er kam.',
         },
         opposite: {
           text: 'In die Gegenrichtung',

@@ -15,12 +15,12 @@ export const theMachine: Words['lessons']['the-machine'] = {
         both: {
           text: 'So groß wie beide Leitungen zusammen, gegen das Schreiben',
           whyNot:
-            'Dann sähe der adressierte Kern nichts, aber jeder andere Kern der Matrix ein volles Lesen, und er verlöre seine EINS.',
+            'Dann sähe der adressierte Kern nichts, aber jeder andere der Matrix ein volles Lesen. Einen Kern abseits der beiden Leitungen antippen und den Sperrstrom verdoppeln.',
         },
         along: {
           text: 'Etwa wie der einer Leitung, mit dem Schreiben',
           whyNot:
-            'Das würde den Kern noch schneller umschalten und die ganze Matrix in Richtung EINS halb auswählen.',
+            'Das würde den Kern noch schneller umschalten und die ganze Matrix in Richtung EINS halb auswählen. Den Zeitpunkt ins Schreiben ziehen: Der Sperrstrom muss den Punkt festhalten.',
         },
       },
       meaning:
@@ -40,12 +40,12 @@ export const theMachine: Words['lessons']['the-machine'] = {
         same: {
           text: 'Etwa ebenso viel',
           whyNot:
-            'Der Strom selbst fließt nicht mehr in ihm. Was bleibt, ist Kopplung, und zwar mit beiden Vorzeichen.',
+            'Der Strom selbst fließt nicht mehr in ihm. Was bleibt, ist Kopplung, und zwar mit beiden Vorzeichen. Die Fädelung auf einen gemeinsamen geraden Durchlauf stellen und vergleichen.',
         },
         half: {
           text: 'Etwa die Hälfte',
           whyNot:
-            'Die Hälfte der Kerne nimmt ihn mit, die Hälfte entgegen: beide zählen und voneinander abziehen.',
+            'Die Hälfte der Kerne nimmt ihn mit, die Hälfte entgegen: Beide in der Matrix zählen, während der Sperrstrom steigt, und voneinander abziehen.',
         },
         nothing: { text: 'So gut wie nichts', whyNot: 'Die beiden Werte unten vergleichen.' },
       },
@@ -62,11 +62,12 @@ export const theMachine: Words['lessons']['the-machine'] = {
         same: {
           text: 'Etwa ebenso viele',
           whyNot:
-            'Abzählen: Zeilen und Spalten einmal und ein Sperrtreiber je Matrix, gegen Zeilen und Spalten jeder Matrix.',
+            'Auf der Bühne die Größe der Matrix ansehen und abzählen: Zeilen und Spalten einmal und ein Sperrtreiber je Matrix, gegen Zeilen und Spalten jeder Matrix.',
         },
         twice: {
           text: 'Etwa doppelt so viele',
-          whyNot: 'Mehr: Jede Matrix bringt ihre eigenen 64 Leitungen mit.',
+          whyNot:
+            'Mehr: auf der Bühne die Leitungen der Matrix zählen. Jede der zwölf bringt ihre eigenen 64 mit.',
         },
         ten: { text: 'Etwa zehnmal so viele', whyNot: 'Die beiden Zahlen unten vergleichen.' },
       },
@@ -88,9 +89,13 @@ export const theMachine: Words['lessons']['the-machine'] = {
         smaller: {
           text: 'Sie ist kleiner',
           whyNot:
-            'Hunderte von Milliampere durch die Abschlüsse des Drahtes: in Volt rechnen, nicht in Millivolt.',
+            'Hunderte von Milliampere durch die Abschlüsse des Drahtes: in Volt rechnen, nicht in Millivolt. Die Ableselinie zum Schreiben ziehen und ablesen.',
         },
-        same: { text: 'Sie ist etwa so groß', whyNot: 'Weit mehr: das Verhältnis unten ansehen.' },
+        same: {
+          text: 'Sie ist etwa so groß',
+          whyNot:
+            'Weit mehr: die Ableselinie über das Schreiben ziehen, auf eine EINS umschalten und mit deren Glocke vergleichen.',
+        },
         larger: { text: 'Sie ist um ein Vielfaches größer', whyNot: 'Die beiden Werte unten vergleichen.' },
       },
       meaning:
@@ -106,12 +111,12 @@ export const theMachine: Words['lessons']['the-machine'] = {
         rest: {
           text: 'In Ruhe',
           whyNot:
-            'Bei 16 Kernen wäre es so. Hier hält die Induktivität von 4096 Kernen den Strom einige hundert Nanosekunden lang aufrecht.',
+            'Bei 16 Kernen wäre es so. Hier hält die Induktivität von 4096 Kernen den Strom aufrecht. Die Ableselinie am Ausgang entlangziehen: Er bleibt an seiner Grenze.',
         },
         tail: {
           text: 'Auf einem Ausläufer unterhalb der Schwelle',
           whyNot:
-            'Noch nicht: Etliche Volt müssen erst auf Millivolt abklingen. Darauf achten, wo er seine Grenze verlässt.',
+            'Noch nicht: Etliche Volt müssen erst auf Millivolt abklingen. Die Ableselinie ans Ende des Zyklus ziehen und den Ausgang ablesen.',
         },
         over: { text: 'Weit über der Schwelle', whyNot: 'Ausgang und Schwelle unten vergleichen.' },
       },

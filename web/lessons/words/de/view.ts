@@ -26,15 +26,17 @@ export const scores: Words['scores'] = {
   atLeast: (volts) => `mindestens ${volts}`,
   draw: (volts) => `Im Mittel um ${volts} daneben`,
   drawing: {
-    upsideDown: 'Auf dem Kopf: An diesem Kern zeigt eine EINS nach oben.',
+    upsideDown:
+      'Auf dem Kopf: An diesem Kern zeigt eine EINS nach oben. Die Ableselinie über die Glocke ziehen und das Vorzeichen ablesen.',
     noSpike:
-      'Die Störspitze fehlt: Solange die Ströme steigen, antwortet alles, was an den beiden Leitungen hängt. Die ersten 40 ns ansehen.',
+      'Die Störspitze fehlt: Solange die Ströme steigen, antwortet alles, was an den beiden Leitungen hängt. Den Zeitpunkt durch die ersten 40 ns ziehen und die Matrix ansehen.',
     noBell:
-      'Die Glocke fehlt: Der Kern, der umschaltet, ist erst nach der Flanke zu hören. Die Zeit ab 100 ns ansehen.',
+      'Die Glocke fehlt: Der Kern, der umschaltet, ist erst nach der Flanke zu hören. Den Zeitpunkt von 100 ns an weiterziehen und den Ring ansehen.',
     bellEarly: (by) =>
-      `Die Glocke kommt hier etwa ${by} zu früh: Ein Kern braucht seine Zeit. Auf die Lage des Scheitels achten.`,
-    bellLate: (by) => `Die Glocke kommt hier etwa ${by} zu spät. Auf die Lage des Scheitels achten.`,
-    heights: 'Störspitze und Glocke sind da, ihre Höhen stimmen nicht. Unten vergleichen.',
+      `Die Glocke kommt hier etwa ${by} zu früh: Ein Kern braucht seine Zeit. Die Ableselinie auf den Scheitel ziehen.`,
+    bellLate: (by) => `Die Glocke kommt hier etwa ${by} zu spät. Die Ableselinie auf den Scheitel ziehen.`,
+    heights:
+      'Störspitze und Glocke sind da, ihre Höhen stimmen nicht. Die Ableselinie auf beide Scheitel ziehen und sie ablesen.',
   },
 };
 

@@ -12,12 +12,12 @@ export const whatChanges: Words['lessons']['what-changes'] = {
         same: {
           text: 'wann er vorher kam',
           whyNot:
-            'Die Schwelle des Kerns sinkt um ein halbes Prozent je Grad: Von der Durchflutung jenseits davon ist das weit mehr.',
+            'Die Schwelle des Kerns sinkt um ein halbes Prozent je Grad: Von der Durchflutung jenseits davon ist das weit mehr. Die Temperatur auf 25 °C zurückstellen und den Scheitel ansehen.',
         },
         later: {
           text: 'später und niedriger',
           whyNot:
-            'Das ist die kalte Matrix. Warmer Ferrit schaltet leichter um; derselbe Strom ist für ihn mehr.',
+            'Das ist die kalte Matrix. Warmer Ferrit schaltet leichter um; derselbe Strom ist für ihn mehr. Die Temperatur auf 5 °C stellen und ansehen.',
         },
       },
       meaning:
@@ -33,13 +33,13 @@ export const whatChanges: Words['lessons']['what-changes'] = {
         same: {
           text: 'So weit wie zuvor',
           whyNot:
-            'Es zählt die Durchflutung jenseits der Schwelle, und die wächst mit der Wärme nicht mehr. Die drei Scheitel ansehen.',
+            'Es zählt die Durchflutung jenseits der Schwelle, und die wächst mit der Wärme nicht mehr. Die Temperatur auf 5 °C stellen und ansehen, wie wenig der Scheitel wandert.',
         },
         less: { text: 'Viel weniger, aber er wandert', whyNot: 'Die drei Läufe unten vergleichen.' },
         none: {
           text: 'Gar nicht',
           whyNot:
-            'Strom und Schwelle schrumpfen gleich, also auch ihre Differenz: Der warme Kern wird etwas schwächer getrieben. Darauf achten, wohin der Scheitel geht.',
+            'Strom und Schwelle schrumpfen gleich, also auch ihre Differenz: Der warme Kern wird etwas schwächer getrieben. 5 °C einstellen und ansehen, wohin der Scheitel geht.',
         },
       },
       meaning:
@@ -55,12 +55,12 @@ export const whatChanges: Words['lessons']['what-changes'] = {
         earlier: {
           text: 'früher und höher',
           whyNot:
-            'Das ist der weiche Kern am anderen Ende. Eine hohe Schwelle lässt weniger von der Durchflutung jenseits davon übrig.',
+            'Das ist der weiche Kern am anderen Ende: Eine hohe Schwelle lässt weniger jenseits davon übrig. Jeder Leitung ein Zehntel mehr geben und ansehen, was diesem Kern fehlt.',
         },
         same: {
           text: 'zur selben Zeit: Umgeschaltet wird derselbe Fluss',
           whyNot:
-            'Derselbe Fluss, aber mit anderer Geschwindigkeit. Die Flächen ansehen: Sie sind gleich, die Breiten nicht.',
+            'Derselbe Fluss, aber mit anderer Geschwindigkeit. Jeder Leitung ein Zehntel mehr geben und ansehen, wie die Glocke höher und dabei schmaler wird.',
         },
         later: { text: 'später und niedriger', whyNot: 'Die drei Läufe unten vergleichen.' },
       },
@@ -75,8 +75,8 @@ export const whatChanges: Words['lessons']['what-changes'] = {
       question:
         'Wie viel bleibt dann in diesem Zeitpunkt, in Millivolt? (Wie entworfen bleiben etwa 14 mV; unter null wird falsch gelesen.)',
       whyNot: {
-        low: 'So schlimm nicht: Die Glocke kommt später, aber sie ist breit, und abgetastet wird noch auf ihrer Flanke.',
-        high: 'Die Glocke kommt 76 ns später und ist um ein Viertel niedriger: Wo ihr Scheitel war, ist nun ihre ansteigende Flanke.',
+        low: 'So schlimm nicht: Die Glocke kommt später, aber sie ist breit, und abgetastet wird noch auf ihrer Flanke. Den Abtastzeitpunkt dorthin ziehen und ablesen, was bleibt.',
+        high: 'Die Glocke kommt 76 ns später und ist um ein Viertel niedriger: Wo ihr Scheitel war, ist nun ihre ansteigende Flanke. Später abtasten und ansehen, was bleibt.',
       },
       meaning:
         'Toleranzen sind keine Nebensache: Die Reserve wie entworfen sagt wenig, solange Strom, Versorgung, Temperatur und Schwelle nicht bis an ihre Enden gebracht sind. Die Streuung der Bauteile nimmt sich ihren Teil dazu.',

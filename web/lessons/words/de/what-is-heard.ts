@@ -20,7 +20,7 @@ export const whatIsHeard: Words['lessons']['what-is-heard'] = {
         selected: {
           text: 'Die Glocke des ausgewählten Kerns',
           whyNot:
-            'Er hat kaum begonnen umzuschalten. In Plan die Ableselinie auf 20 ns ziehen und die Spur der Ursachen ansehen.',
+            'Er hat kaum begonnen umzuschalten. Die Ableselinie auf 20 ns ziehen und die Ursachen ansehen.',
         },
         others: {
           text: 'Die Kopplung der Treiberleitungen und die halb ausgewählten Kerne',
@@ -28,7 +28,8 @@ export const whatIsHeard: Words['lessons']['what-is-heard'] = {
         },
         inhibit: {
           text: 'Der Sperrstrom',
-          whyNot: 'Beim Lesen wird nichts gesperrt; der Sperrimpuls gehört zum Schreiben.',
+          whyNot:
+            'Beim Lesen wird nichts gesperrt. Auf der Bühne den ganzen Zyklus zeigen und den Sperrstrom bei den Strömen suchen: Er fließt mit dem Schreiben.',
         },
       },
       meaning: 'All das lebt von den Flanken der Ströme: Es kommt und geht mit ihnen. Die Glocke nicht.',
@@ -52,11 +53,12 @@ export const whatIsHeard: Words['lessons']['what-is-heard'] = {
         same: {
           text: 'zur selben Zeit, aber höher',
           whyNot:
-            'Die Verzögerung ist nicht die des Stromes: Wie schnell der Kern umschaltet, bestimmt die Durchflutung jenseits seiner Schwelle.',
+            'Die Verzögerung ist nicht die des Stromes: Wie schnell der Kern umschaltet, bestimmt die Durchflutung jenseits seiner Schwelle. Jede Leitung auf 330 mA stellen und den Scheitel ansehen.',
         },
         later: {
           text: 'später, weil mehr umzuschalten ist',
-          whyNot: 'Umzuschalten ist genau so viel Fluss, und er wird schneller umgeschaltet.',
+          whyNot:
+            'Umzuschalten ist genau so viel Fluss, und er wird schneller umgeschaltet. Jede Leitung auf 330 mA stellen und ansehen, wie viel später der Scheitel kommt.',
         },
       },
       meaning:
@@ -72,13 +74,13 @@ export const whatIsHeard: Words['lessons']['what-is-heard'] = {
         nothing: {
           text: 'Gar nichts',
           whyNot:
-            'Es fehlt nur, was bleibend umschaltet. Alles, was an den Flanken der Ströme hängt, ist noch da.',
+            'Es fehlt nur, was bleibend umschaltet. Den Zeitpunkt auf 20 ns ziehen und die Ursachen ansehen: Alles, was an den Flanken der Ströme hängt, ist noch da.',
         },
         spike: { text: 'Die Störspitze ohne die Glocke', whyNot: 'Die beiden Werte unten vergleichen.' },
         reverse: {
           text: 'Dieselbe Glocke auf dem Kopf',
           whyNot:
-            'Das wäre das Schreiben einer EINS. Weiter als bis ans Ende seiner Schleife kommt ein Kern nicht: in Plan öffnen und den Ring ansehen.',
+            'Das wäre das Schreiben einer EINS. Weiter als bis ans Ende seiner Schleife kommt ein Kern nicht: den Zeitpunkt durch das Lesen ziehen und den Punkt ansehen.',
         },
       },
       meaning:

@@ -33,8 +33,9 @@ export const whenToLook: Words['lessons']['when-to-look'] = {
       text: `Dieselben Kerne und Ströme, aber 1024 Kerne in einem geraden Durchlauf. ${UPRIGHT}`,
       question: 'Wann soll das Latch jetzt prüfen?',
       whyNot: {
-        early: 'Hier steht die NULL noch hoch: dort suchen, wo sie gefallen ist und die EINS noch nicht.',
-        late: 'Zu weit unten auf der Glocke. Etwas früher bleibt auf der Seite der EINS mehr.',
+        early:
+          'Hier steht die NULL noch hoch: den Abtastzeitpunkt dorthin schieben, wo sie gefallen ist und die EINS noch nicht.',
+        late: 'Zu weit unten auf der Glocke. Ein wenig zurückschieben: Früher bleibt auf der Seite der EINS mehr.',
       },
       meaning:
         'Die EINS selbst ist fast die alte; die NULL steigt von unten. Im Abtastzeitpunkt ist die elastische Antwort längst vorbei: Übrig sind die halb ausgewählten Kerne, die kriechen, 62 an der Zahl, jeder ein wenig. Darum liegt der beste Zeitpunkt später, und es bleibt weniger.',
@@ -47,7 +48,7 @@ export const whenToLook: Words['lessons']['when-to-look'] = {
       question: 'Den Strom beider Leitungen so einstellen, dass auf der knapperen Seite am meisten bleibt.',
       whyNot: {
         low: 'Ein so schwach getriebener Kern schaltet langsam: Seine Glocke ist für die Schwelle zu niedrig. Mehr Strom geben.',
-        high: 'Die EINS wächst zwar, aber jetzt kommt schon der halbe Strom nahe an das Knie: Halb ausgewählte Kerne kriechen, und die NULL steigt schneller. Weniger Strom geben.',
+        high: 'Die EINS wächst zwar, aber jetzt kommt schon der halbe Strom nahe an den Knick: Halb ausgewählte Kerne kriechen, und die NULL steigt schneller. Weniger Strom geben.',
       },
       meaning:
         'Mehr Strom macht die EINS größer, lässt aber auch jeden halb ausgewählten Kern mehr kriechen. Bei einem Kern zählt das Erste, bei vielen das Zweite: Eine große Matrix braucht weniger Strom als eine kleine, und er muss genauer stimmen.',
@@ -62,12 +63,12 @@ export const whenToLook: Words['lessons']['when-to-look'] = {
         earlier: {
           text: 'früher: Es ist weniger Störung abzuwarten',
           whyNot:
-            'Die Störspitze ist in beiden vorbei. Worauf das Fenster wartet, ist die EINS: ansehen, wo sie die Schwelle kreuzt.',
+            'Die Störspitze ist in beiden vorbei. Worauf das Fenster wartet, ist die EINS: die Ableselinie dorthin ziehen, wo sie die Schwelle kreuzt, bei dieser Fädelung und im geraden Durchlauf.',
         },
         same: {
           text: 'wann es sich vorher öffnete',
           whyNot:
-            'Die beiden Kurven dort ansehen, wo sie die Schwelle kreuzen, und wer gegen die EINS steht.',
+            'Auf der Bühne die Fädelung auf geraden Durchlauf stellen und zurück und ansehen, wo die EINS die Schwelle kreuzt: Bei zwei Hälften stehen einige Kerne gegen sie.',
         },
         later: { text: 'später, obwohl mehr bleibt', whyNot: 'Die beiden Fenster unten vergleichen.' },
       },

@@ -11,12 +11,13 @@ export const magnet = {
         gone: { text: 'Both are gone', whyNot: 'Compare the numbers below.' },
         read: {
           text: 'Only that of the read is gone',
-          whyNot: 'A core that cannot turn one way cannot turn back either: there is nothing to turn back.',
+          whyNot:
+            'A core that cannot turn one way has nothing to turn back. Move the instant through read and write and watch the dot: it stays at its end.',
         },
         stay: {
           text: 'Both stay',
           whyNot:
-            'The magnet’s drive is far beyond that of the lines: the core stands at the end of its loop.',
+            'The magnet’s drive is far beyond that of the lines. Move the instant through the cycle and watch the dot: it stays at the end of its loop.',
         },
       },
       meaning:
@@ -32,11 +33,12 @@ export const magnet = {
         earlier: {
           text: 'earlier, and higher',
           whyNot:
-            'That is what the other pole does, which helps the read. Look at the run with the other sign.',
+            'That is what the other pole does, which helps the read. Move the instant through the read here and see how late the dot leaves.',
         },
         same: {
           text: 'as before: it is too weak to hold the core',
-          whyNot: 'It holds nothing, but it is part of the sum that the core sees. Add up its ampere-turns.',
+          whyNot:
+            'It holds nothing, but it is part of the sum that the core sees. Give each line 100 mA more, which makes up for it, and watch the peak.',
         },
         later: { text: 'later, and lower', whyNot: 'Compare the three runs below.' },
       },

@@ -9,8 +9,8 @@ export const manyCores = {
       question:
         'From 4 × 4 to 16 × 16, what the half-selected cores give at most in that read grows by which factor?',
       whyNot: {
-        low: 'Count who is half-selected: all the others on both lines. Every one of them adds its own little answer.',
-        high: 'Not all the cores of the mat count, only those on the two lines: rows and columns, less two.',
+        low: 'Every half-selected core adds its own little answer. Move the instant to 20 ns and count them in the mat: all the others on both lines.',
+        high: 'Not all the cores of the mat count. Move the instant to 20 ns and look who gives: only those on the two lines, rows and columns less two.',
       },
       meaning:
         'Every half-selected core adds its little elastic answer, and in one straight run they all add up: 30 over 6 is 5.',
@@ -30,12 +30,13 @@ export const manyCores = {
         smaller: {
           text: 'much smaller',
           whyNot:
-            'It is still one core that turns, and the wire loses little on the way. What suffers is the room beneath it: look at the margin in Plan.',
+            'It is still one core that turns, and the wire loses little on the way. What suffers is the room beneath it: look at where the margin goes.',
         },
         same: { text: 'hardly different', whyNot: 'Compare the two numbers below.' },
         larger: {
           text: 'larger',
-          whyNot: 'More cores on the wire do not help it: the bell is that of one core.',
+          whyNot:
+            'More cores on the wire do not help it. Move the instant to the peak and look at the mat: one core gives nearly all of it.',
         },
       },
       meaning:
@@ -52,12 +53,13 @@ export const manyCores = {
         nothing: {
           text: 'nothing',
           whyNot:
-            'Count: the selected core is missing from its own half, so that 14 stand against 16. And ONEs answer a little more than ZEROs.',
+            'The selected core is missing from its own half: 14 stand against 16. Move the instant to 20 ns and count in the mat who adds and who takes away.',
         },
         smaller: { text: 'much smaller', whyNot: 'Compare the two numbers below.' },
         same: {
           text: 'just the same',
-          whyNot: 'What is alike in both halves is heard with both signs, and goes.',
+          whyNot:
+            'What is alike in both halves is heard with both signs, and goes. Move the instant to 20 ns and see in the mat who takes away.',
         },
       },
       meaning:
@@ -76,16 +78,18 @@ export const manyCores = {
       choices: {
         zeros: {
           text: 'All ZERO',
-          whyNot: 'All alike: both halves give the same and it goes, but for the count of two.',
+          whyNot:
+            'All alike: both halves give the same and it goes, but for the count of two. Move the instant to 150 ns and look which of the half-selected cores give most.',
         },
         ones: {
           text: 'All ONE',
-          whyNot: 'All alike again, each a little louder: both halves still cancel, but for two cores.',
+          whyNot:
+            'All alike again, each a little louder: both halves still cancel, but for two cores. Turn a bit at a half-selected core and watch the wire at 150 ns.',
         },
         checkerboard: {
           text: 'A checkerboard',
           whyNot:
-            'In every half as many ONEs as ZEROs: they cancel as well. It is the worst pattern only of a wire whose signs alternate as it does.',
+            'In every half as many ONEs as ZEROs: they cancel as well. Look in the mat which sign goes with which bit here: the checkerboard mixes them.',
         },
         signs: {
           text: 'ONE on one sign of the wire, ZERO on the other',

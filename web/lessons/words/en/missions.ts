@@ -56,7 +56,7 @@ export const missions = {
       question: 'Set the threshold so that most is left on the side that has less.',
       whyNot: {
         low: 'Lower helps the ONE, and it is the ZERO that has less. Move it the other way.',
-        high: 'Too far: now the ONE has less. Somewhere between both sides are alike.',
+        high: 'Too far: now the ONE has less. Move it back: somewhere in between both sides are alike.',
       },
       meaning:
         'Strobe and threshold belong together: each has a best place only for the other. The winding, the drive and the wire’s ends are yours to change now: find a margin that is greater still.',
@@ -85,7 +85,7 @@ export const missions = {
         exact: {
           text: 'Within a fiftieth, as it does the read',
           whyNot:
-            'A fit lies well on what it was fitted to: it may bend every parameter until it does. Look at the write below instead.',
+            'A fit lies well on what it was fitted to: it may bend every parameter until it does. Move a current on the stage: of that peak no fit has seen anything.',
         },
         near: {
           text: 'It misses by something like a twentieth',
@@ -94,7 +94,7 @@ export const missions = {
         far: {
           text: 'It misses by more than a seventh',
           whyNot:
-            'It is the same core, at nearly the same current: most of what the read says of it holds for the write. Compare the areas under the two.',
+            'It is the same core, at nearly the same current: most of what the read says holds for the write. Drag the reading line over both bells and compare.',
         },
       },
       meaning:

@@ -12,11 +12,12 @@ export const oneCore = {
         nothing: {
           text: 'Not at all',
           whyNot:
-            'Then nothing would be heard. Follow the dot over the loop: past the knee it does not come back.',
+            'Then nothing would be heard. Move the instant through the read and follow the dot over the loop: past the knee it does not come back.',
         },
         once: {
           text: 'By about its remanent flux',
-          whyNot: 'That would leave the core empty, half-way. A square loop has no resting place there.',
+          whyNot:
+            'That would leave the core empty, half-way. Move the instant past the read and look where the dot rests: a square loop has no resting place in between.',
         },
         twice: {
           text: 'By about twice its remanent flux',
@@ -62,8 +63,8 @@ export const oneCore = {
       text: 'A core may be half-selected thousands of times before it is read. The first time took a little of its flux.',
       question: 'How much of its remanent flux is gone after five half-reads, in per cent?',
       whyNot: {
-        low: 'It does lose more than at first: each pulse takes a little of what the one before has left.',
-        high: 'Not five times the first loss: what is easily moved goes first, and the losses die away. A mat would forget otherwise.',
+        low: 'More than the first time: each pulse takes a little of what the one before has left. Move the instant to the start of this fifth one: the flux already starts lower.',
+        high: 'Not five times the first loss: what is easily moved goes first. Move the instant through this fifth pulse and watch the flux: hardly anything goes any more.',
       },
       meaning:
         'A disturbed core settles a little short of where it was. That is why handbooks tell a disturbed ONE and a disturbed ZERO apart from undisturbed ones.',
@@ -77,7 +78,8 @@ export const oneCore = {
       choices: {
         same: {
           text: 'The same way as that of the read',
-          whyNot: 'The flux would have to go on rising. Watch the dot: it must come back where it came from.',
+          whyNot:
+            'The flux would have to go on in the same direction. Move the instant through the write and watch the dot: it must come back where it came from.',
         },
         opposite: { text: 'The opposite way', whyNot: 'Compare the signs of the two numbers below.' },
         none: {

@@ -15,11 +15,12 @@ export const theMachine = {
         both: {
           text: 'As much as both lines together, against the write',
           whyNot:
-            'Then the addressed core would see nothing, but every other core of the mat would see a full read and lose its ONE.',
+            'Then the addressed core would see nothing, but every other core of the mat a full read. Tap a core off the two lines, and set the inhibit to twice as much.',
         },
         along: {
           text: 'About that of one line, along with the write',
-          whyNot: 'That would turn the core even faster, and half-select the whole mat towards ONE.',
+          whyNot:
+            'That would turn the core even faster, and half-select the whole mat towards ONE. Move the instant into the write: inhibit must keep the dot where it is.',
         },
       },
       meaning:
@@ -38,12 +39,13 @@ export const theMachine = {
       choices: {
         same: {
           text: 'About as much',
-          whyNot: 'The current itself no longer flows in it. What is left is coupling, with both signs.',
+          whyNot:
+            'The current itself no longer flows in it. What is left is coupling, with both signs. Set the winding to one shared run and compare.',
         },
         half: {
           text: 'About half',
           whyNot:
-            'Half of the cores take it along and half against: count both, and take one from the other.',
+            'Half of the cores take it along and half against: count both in the mat while the inhibit rises, and take one from the other.',
         },
         nothing: { text: 'Next to nothing', whyNot: 'Compare the two numbers below.' },
       },
@@ -60,9 +62,13 @@ export const theMachine = {
         same: {
           text: 'About as many',
           whyNot:
-            'Count: rows and columns once and one inhibit a mat, against rows and columns of every mat.',
+            'Look at the size of the mat on the stage, and count: rows and columns once and one inhibit a mat, against rows and columns of every mat.',
         },
-        twice: { text: 'About twice as many', whyNot: 'More: every mat brings 64 lines of its own.' },
+        twice: {
+          text: 'About twice as many',
+          whyNot:
+            'More: count the lines of the mat on the stage. Every one of the twelve brings 64 of its own.',
+        },
         ten: { text: 'About ten times as many', whyNot: 'Compare the two numbers below.' },
       },
       meaning:
@@ -82,9 +88,14 @@ export const theMachine = {
       choices: {
         smaller: {
           text: 'It is smaller',
-          whyNot: 'Hundreds of milliamperes through the wire’s ends: count volts, not millivolts.',
+          whyNot:
+            'Hundreds of milliamperes through the wire’s ends: count volts, not millivolts. Drag the reading line to the write and read it off.',
         },
-        same: { text: 'It is about as large', whyNot: 'Far more: look at the ratio below.' },
+        same: {
+          text: 'It is about as large',
+          whyNot:
+            'Far more: drag the reading line over the write, switch to a ONE, and compare with its bell.',
+        },
         larger: { text: 'It is many times as large', whyNot: 'Compare the two numbers below.' },
       },
       meaning:
@@ -100,12 +111,12 @@ export const theMachine = {
         rest: {
           text: 'At rest',
           whyNot:
-            'On 16 cores it would. Here 4,096 cores of inductance keep the current going for hundreds of nanoseconds.',
+            'On 16 cores it would. Here 4,096 cores of inductance keep the current going. Drag the reading line along the output: it stays at its limit.',
         },
         tail: {
           text: 'On a tail that is smaller than the threshold',
           whyNot:
-            'Not yet: tens of volts have to die down to millivolts first. Look where it leaves its limit.',
+            'Not yet: volts have to die down to millivolts first. Drag the reading line to the end of the cycle and read off the output.',
         },
         over: { text: 'Far over the threshold', whyNot: 'Compare output and threshold below.' },
       },

@@ -27,15 +27,17 @@ export const scores = {
   atLeast: (volts: string) => `${volts} or more`,
   draw: (volts: string) => `Off by ${volts} on average`,
   drawing: {
-    upsideDown: 'Upside down: at this core a ONE is heard upward.',
+    upsideDown:
+      'Upside down: at this core a ONE is heard upward. Drag the reading line over the bell and read its sign.',
     noSpike:
-      'The spike is left out: while the currents rise, everything on the two lines answers. Watch the first 40 ns.',
+      'The spike is left out: while the currents rise, everything on the two lines answers. Move the instant through the first 40 ns and watch the mat.',
     noBell:
-      'The bell is left out: the core that turns is heard after the edge is over. Watch from 100 ns on.',
+      'The bell is left out: the core that turns is heard after the edge is over. Move the instant from 100 ns on and watch the ring.',
     bellEarly: (by: string) =>
-      `Your bell comes some ${by} early: a core takes its time. Watch where its peak is.`,
-    bellLate: (by: string) => `Your bell comes some ${by} late. Watch where its peak is.`,
-    heights: 'Spike and bell are there; their heights are not. Compare them below.',
+      `Your bell comes some ${by} early: a core takes its time. Drag the reading line to its peak.`,
+    bellLate: (by: string) => `Your bell comes some ${by} late. Drag the reading line to its peak.`,
+    heights:
+      'Spike and bell are there; their heights are not. Drag the reading line to both peaks and read them off.',
   },
 } as const;
 

@@ -12,12 +12,12 @@ export const whatChanges = {
         same: {
           text: 'when it came before',
           whyNot:
-            'Its threshold falls by half a per cent a degree: of the drive beyond it that is a lot more.',
+            'Its threshold falls by half a per cent a degree: of the drive beyond it that is a lot more. Set the temperature back to 25 °C and watch the peak.',
         },
         later: {
           text: 'later, and lower',
           whyNot:
-            'That is the cold board. Warm ferrite turns more easily, so the same current is more for it.',
+            'That is the cold board. Warm ferrite turns more easily, so the same current is more for it. Set the temperature to 5 °C and look.',
         },
       },
       meaning:
@@ -33,13 +33,13 @@ export const whatChanges = {
         same: {
           text: 'By as much as before',
           whyNot:
-            'The drive beyond the threshold is what counts, and it no longer grows with the heat. Look at the three peaks.',
+            'The drive beyond the threshold is what counts, and it no longer grows with the heat. Set the temperature to 5 °C and see how little the peak moves.',
         },
         less: { text: 'By much less, but it does move', whyNot: 'Compare the three runs below.' },
         none: {
           text: 'Not at all',
           whyNot:
-            'Drive and threshold shrink alike, and with them their difference: a warm core is pushed a little less. Look which way the peak goes.',
+            'Drive and threshold shrink alike, and with them their difference: a warm core is pushed a little less. Set 5 °C and look which way the peak goes.',
         },
       },
       meaning:
@@ -55,12 +55,12 @@ export const whatChanges = {
         earlier: {
           text: 'earlier, and higher',
           whyNot:
-            'That is the soft one, at the other end. A high threshold leaves less of the drive beyond it.',
+            'That is the soft one, at the other end: a high threshold leaves less of the drive beyond it. Give each line a tenth more and see what this core lacks.',
         },
         same: {
           text: 'at the same time: the same flux is turned',
           whyNot:
-            'The same flux, but at another speed. Look at the areas: they are alike, the widths are not.',
+            'The same flux, but at another speed. Give each line a tenth more and watch its bell get narrower as it gets higher.',
         },
         later: { text: 'later, and lower', whyNot: 'Compare the three runs below.' },
       },
@@ -75,8 +75,8 @@ export const whatChanges = {
       question:
         'What is then left at that instant, in millivolts? (As designed some 14 mV are left; below zero it reads wrong.)',
       whyNot: {
-        low: 'Not quite so bad: the bell comes later, but it is wide, and the strobe still stands on its flank.',
-        high: 'The bell comes 76 ns later and a quarter lower: where its peak was there is now its rising flank.',
+        low: 'Not quite so bad: the bell comes later, but it is wide, and the strobe still stands on its flank. Drag the strobe there and read what is left.',
+        high: 'The bell comes 76 ns later and a quarter lower: where its peak was there is now its rising flank. Drag the strobe later and watch what is left.',
       },
       meaning:
         'Tolerances are not a detail: margin as designed says little until drive, supply, temperature and threshold have been taken to their ends. Parts as they come, each a little different, take their share too.',

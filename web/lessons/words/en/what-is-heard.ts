@@ -19,8 +19,7 @@ export const whatIsHeard = {
       choices: {
         selected: {
           text: 'The selected core’s bell',
-          whyNot:
-            'It has hardly begun to turn. Drag the reading line in Plan to 20 ns and look at the lane of causes.',
+          whyNot: 'It has hardly begun to turn. Drag the reading line to 20 ns and look at the causes.',
         },
         others: {
           text: 'Coupling from the drive wires, and the half-selected cores',
@@ -28,7 +27,8 @@ export const whatIsHeard = {
         },
         inhibit: {
           text: 'Inhibit',
-          whyNot: 'Nothing inhibits during a read; its pulse belongs to the write.',
+          whyNot:
+            'Nothing inhibits during a read. Show the whole cycle on the stage and look for the inhibit among the currents: it flows with the write.',
         },
       },
       meaning:
@@ -49,11 +49,12 @@ export const whatIsHeard = {
         same: {
           text: 'at the same time, and higher',
           whyNot:
-            'The delay is not that of the current: the core turns at a speed that goes with the drive beyond its threshold.',
+            'The delay is not that of the current: the core turns at a speed that goes with the drive beyond its threshold. Set each line to 330 mA and watch the peak.',
         },
         later: {
           text: 'later, since there is more to turn',
-          whyNot: 'There is just as much flux to turn, and it is turned faster.',
+          whyNot:
+            'There is just as much flux to turn, and it is turned faster. Set each line to 330 mA and see how much later its peak comes.',
         },
       },
       meaning:
@@ -69,13 +70,13 @@ export const whatIsHeard = {
         nothing: {
           text: 'Nothing at all',
           whyNot:
-            'Only what turns for good is missing. Everything on the slopes of the currents is still there.',
+            'Only what turns for good is missing. Move the instant to 20 ns and look at the causes: all that lives on the slopes of the currents is still there.',
         },
         spike: { text: 'The spike, without the bell', whyNot: 'Compare the two numbers below.' },
         reverse: {
           text: 'The same bell upside down',
           whyNot:
-            'That is the write of a ONE. A core cannot go further than the end of its loop: open it in Plan and look at the ring.',
+            'That is the write of a ONE. A core cannot go further than the end of its loop: move the instant through the read and look at the dot.',
         },
       },
       meaning:

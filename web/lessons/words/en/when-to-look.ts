@@ -33,8 +33,8 @@ export const whenToLook = {
       text: `The same cores and currents, 1,024 of them on one run. ${UPRIGHT}`,
       question: 'Where should the latch look now?',
       whyNot: {
-        early: 'Here the ZERO still stands high: look for where it has fallen and the ONE has not.',
-        late: 'Too far down the bell. A little earlier there is more on the side of the ONE.',
+        early: 'Here the ZERO still stands high: move the strobe to where it has fallen and the ONE has not.',
+        late: 'Too far down the bell. Move it back a little: earlier there is more on the side of the ONE.',
       },
       meaning:
         'The ONE itself is nearly what it was; the ZERO rises from below. At the strobe the elastic answer has long gone: what is left are the half-selected cores that creep, 62 of them, each a little. So the best instant lies later, and less is left.',
@@ -62,11 +62,12 @@ export const whenToLook = {
         earlier: {
           text: 'earlier: there is less noise to wait for',
           whyNot:
-            'The spike is over in either. What the window waits for is the ONE: look where it crosses the threshold.',
+            'The spike is over in either. What the window waits for is the ONE: drag the reading line to where it crosses the threshold, with this winding and with one run.',
         },
         same: {
           text: 'when it did before',
-          whyNot: 'Look at the two lines where they cross the threshold, and at who stands against the ONE.',
+          whyNot:
+            'Set the winding to one run on the stage and back, and watch where the ONE crosses the threshold: with two halves some cores stand against it.',
         },
         later: { text: 'later, though more is left', whyNot: 'Compare the two windows below.' },
       },
