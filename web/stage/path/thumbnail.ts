@@ -91,6 +91,10 @@ function stepPath(
     (WIDTH * (Math.min(Math.max(time, span.from), span.to) - span.from)) / (span.to - span.from);
   const steps = pulses
     .filter(({ start, end }) => end >= span.from && start <= span.to)
-    .map(({ start, end }) => `H${x(start).toFixed(1)}V6H${x(end).toFixed(1)}V${HEIGHT - 4}`);
+    .map(({ start, end }) => {
+      const rise = `H${x(start).toFixed(1)}V6H${x(end).toFixed(1)}`;
+      // What is still high where the picture ends does not fall there.
+      return end < span.to ? `${rise}V${HEIGHT - 4}` : rise;
+    });
   return `M0,${HEIGHT - 4}${steps.join('')}H${WIDTH}`;
 }
