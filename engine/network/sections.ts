@@ -242,6 +242,9 @@ function boundaries(n: number, size: number, centre: number): number[] {
   return bounds;
 }
 
+/** s, one way along a section of leads at most, beside sections of the wire of so many s. */
+export const leadSection = (ofWire: number): number => Math.max(ofWire, 0.2e-9);
+
 function cableSections(
   design: Design,
   coresPerSection: number,
@@ -249,7 +252,7 @@ function cableSections(
   const { cable } = design.wire;
   if (cable.delay === 0) return { count: 0, inductance: 0, capacitance: 0, resistance: 0 };
   const piece = wireDelay(design, coresPerSection);
-  const count = Math.max(2, Math.ceil(cable.delay / Math.max(piece, 0.2e-9)));
+  const count = Math.max(2, Math.ceil(cable.delay / leadSection(piece)));
   return {
     count,
     inductance: (cable.impedance * cable.delay) / count,

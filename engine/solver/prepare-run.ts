@@ -11,7 +11,15 @@ import { driveLevels, warmCurrents } from '../drive/at-temperature.ts';
 import { cycleProgramme } from '../drive/programme.ts';
 import { givesWay, mayReachLimit } from '../drive/line-voltage.ts';
 import type { CycleRun, Problem } from './run-problem.ts';
-import { cutSections, SHORT, wireDelay, wireImpedance, type Sections } from '../network/sections.ts';
+import {
+  chooseSections,
+  cutSections,
+  leadSection,
+  SHORT,
+  wireDelay,
+  wireImpedance,
+  type Sections,
+} from '../network/sections.ts';
 import type { SimulateOptions } from './result.ts';
 import { chooseSteps, type StepRule } from './time-grid.ts';
 import type { WirePath } from '../mat/winding.ts';
@@ -81,9 +89,20 @@ export function stepRule(design: Design, cores: number): StepRule {
     delay,
     fade: fadeOf(design, cores, delay),
     lossTime: design.wire.lossTime,
+    section: ringingSection(design, cores),
     output: shortestOutput(design),
   };
   return chooseSteps(scales, design.numerics.step);
+}
+
+/**
+ * s, one way along a section whose ringing steps are to follow. Leads in much longer sections keep it in the wire between
+ * them for good: Infinity, as following it then mends nothing.
+ */
+function ringingSection(design: Design, cores: number): number {
+  const own = wireDelay(design, cores) / chooseSections(design, cores);
+  if (design.wire.cable.delay === 0) return own;
+  return own > leadSection(own) / 2 ? own : Infinity;
 }
 
 /** 1/s, at which what runs to and fro on the wire decays: reflections at its ends, and its resistance. */
