@@ -3,14 +3,9 @@ import { toJsonDocument } from '../export/serialise.ts';
 import type { Proposals } from './answer.ts';
 import type { Proved } from './prove.ts';
 import type { Needs } from './needs.ts';
-import {
-  combinationWords,
-  coreWords,
-  proposalsSentence,
-  rejectedWords,
-  relaxedWords,
-  whyWords,
-} from './proposal-words.ts';
+import { combinationWords } from './build-words.ts';
+import { coreWords, whyWords } from './proposal-words.ts';
+import { proposalsSentence, rejectedWords, relaxedWords } from './answer-words.ts';
 
 /** The answer to needs as a document: numbers in SI, each with its sentence beside it. The same bytes at every door. */
 export function proposalsJson(needs: Needs, answer: Proposals): string {

@@ -1,17 +1,14 @@
 import type { Proposals } from '../../engine/propose/answer.ts';
 import type { Needs } from '../../engine/propose/needs.ts';
+import { combinationWords, rangeWords } from '../../engine/propose/build-words.ts';
 import {
-  combinationWords,
   coreWords,
   meritWords,
   PROPOSAL_ROWS,
   proposalRow,
-  proposalsSentence,
-  rangeWords,
-  rejectedWords,
-  relaxedWords,
   whyWords,
 } from '../../engine/propose/proposal-words.ts';
+import { proposalsSentence, rejectedWords, relaxedWords } from '../../engine/propose/answer-words.ts';
 import { textTable } from './table.ts';
 
 /** The answer to needs for a terminal: the verdict, a column a proposal, what limits each, what was not chosen and why. */

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Proposals } from '../../engine/propose/answer.ts';
-import { combinationWords } from '../../engine/propose/proposal-words.ts';
+import { combinationWords } from '../../engine/propose/build-words.ts';
 import { propose } from '../../engine/propose/propose.ts';
 import { tell } from './figures.ts';
 

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { propose } from '../../engine/propose/propose.ts';
-import { combinationWords } from '../../engine/propose/proposal-words.ts';
+import { combinationWords } from '../../engine/propose/build-words.ts';
 import { wholeWindow } from '../../engine/studies/whole-window.ts';
 import { tell } from './figures.ts';
 

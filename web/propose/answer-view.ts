@@ -1,18 +1,15 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
 import type { Proposals, Rejected } from '../../engine/propose/answer.ts';
 import type { Proved } from '../../engine/propose/prove.ts';
+import { combinationWords, rangeWords } from '../../engine/propose/build-words.ts';
 import {
-  combinationWords,
   coreWords,
   meritWords,
   PROPOSAL_ROWS,
   proposalRow,
-  proposalsSentence,
-  rangeWords,
-  rejectedWords,
-  relaxedWords,
   whyWords,
 } from '../../engine/propose/proposal-words.ts';
+import { proposalsSentence, rejectedWords, relaxedWords } from '../../engine/propose/answer-words.ts';
 import type { Relaxed } from '../../engine/propose/relax.ts';
 import { reserveChart } from './reserve-chart.ts';
 import { iconView } from '../ui/icon-view.ts';

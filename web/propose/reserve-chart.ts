@@ -1,7 +1,7 @@
 import { html, nothing, svg, type TemplateResult } from 'lit-html';
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Proposals } from '../../engine/propose/answer.ts';
-import { combinationWords, reserveWords } from '../../engine/propose/proposal-words.ts';
+import { combinationWords, reserveWords } from '../../engine/propose/build-words.ts';
 import { scrollTable } from '../ui/table.ts';
 
 /** One build as a dot: what it draws, what it reaches, and how far it is looked into. */

@@ -1,16 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Proposals } from '../../../engine/propose/answer.ts';
-import {
-  bindWords,
-  combinationWords,
-  coreWords,
-  proposalFileName,
-  PROPOSAL_ROWS,
-  proposalRow,
-  proposalsSentence,
-  relaxedWords,
-  soFarWords,
-} from '../../../engine/propose/proposal-words.ts';
+import { bindWords } from '../../../engine/propose/limit-words.ts';
+import { combinationWords, proposalFileName } from '../../../engine/propose/build-words.ts';
+import { coreWords, PROPOSAL_ROWS, proposalRow } from '../../../engine/propose/proposal-words.ts';
+import { proposalsSentence, relaxedWords, soFarWords } from '../../../engine/propose/answer-words.ts';
 import { broken, combination, proof, proved } from './made-up-results.ts';
 
 const none: Proposals = {
