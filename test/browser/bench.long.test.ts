@@ -180,7 +180,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     await take(page);
     await page.getByRole('button', { name: 'Look for a fault' }).click();
     const part = region(page, 'Which single fault?');
-    await part.getByText('One fault explains it.').waitFor();
+    await part.getByText('Small difference, cause not told.').waitFor();
     expect(await part.locator('.bench-ranked tbody tr').first().innerText()).toContain(
       'Open termination at end B',
     );
