@@ -1,5 +1,5 @@
 import type { Design } from '../../design/design.ts';
-import type { Trace } from '../align/trace-tools.ts';
+import { throughPole, type Trace } from '../align/trace-tools.ts';
 import type { BenchRuns } from '../bench-runs.ts';
 import { observedTrace, type Observed } from '../compare.ts';
 import { bellOf, departuresOf, reshapeBell } from '../knowledge/discrepancy.ts';
@@ -30,6 +30,8 @@ const LEEWAY = {
   /** Over the standard deviations of knowledge/discrepancy.ts. */
   bell: 0.25,
   halfSelected: 0.5,
+  /** Hz that an instrument with its probe may pass and be none of the build's doing. */
+  instrument: 80e6,
 } as const satisfies { parts: Partial<Record<UnknownName, number>> } & Record<string, unknown>;
 
 /** Runs of a healthy design from which its leeway is read, at most. */
@@ -80,6 +82,11 @@ export function leewayOf(healthy: Design, observed: Observed, until: number, run
         code,
         shape.value.map((v) => LEEWAY.halfSelected * v),
       );
+  const slow = throughPole(now, LEEWAY.instrument).value;
+  add(
+    'instrument',
+    now.value.map((v, i) => slow[i] - v),
+  );
   const bell = bellOf(run, healthy);
   if (bell !== undefined) {
     add('bell-leans', reshapeBell(bell, LEEWAY.bell, 0));
