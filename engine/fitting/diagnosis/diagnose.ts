@@ -52,7 +52,8 @@ export function diagnose(request: DiagnoseRequest): Diagnosis {
   const { captures, strobeAt, modelTolerance = 0.01 } = request;
   refuse(captures, modelTolerance);
   const runs = createRuns(request.simulate ?? realSimulate, FAULTS.length, request, COARSE);
-  const seen = captures.map((capture) => see(request.design, capture, modelTolerance, runs));
+  const beside = captures.some((c) => c.healthy === true);
+  const seen = captures.map((capture) => see(request.design, capture, modelTolerance, runs, beside));
   const failing = seen.filter((s) => !s.isReference);
   const shown = shownBy(failing, strobeAt);
   const possible = FAULTS.filter((f) => f.possible?.(failing[0].healthy) ?? true);

@@ -119,3 +119,10 @@ export const inhibit = (design: Design, change: Partial<Design['drive']['inhibit
   ...design,
   drive: { ...design.drive, inhibit: { ...design.drive.inhibit, ...change } },
 });
+
+/** The inhibit pulse as it is, later. */
+export const lateInhibit = (design: Design, seconds: number): Design =>
+  inhibit(design, {
+    lead: design.drive.inhibit.lead - seconds,
+    lag: design.drive.inhibit.lag + seconds,
+  });

@@ -5,6 +5,7 @@ import {
   eitherWay,
   inhibit,
   late,
+  lateInhibit,
   lateness,
   LINES,
   lineWords,
@@ -158,8 +159,7 @@ export const DRIVE_FAULTS: readonly Fault[] = [
     code: 'late-inhibit',
     title: 'Inhibit pulse comes late',
     severity: lateness(LATE, 5e-9, 500e-9),
-    change: (d, seconds) =>
-      inhibit(d, { lead: d.drive.inhibit.lead - seconds, lag: d.drive.inhibit.lag + seconds }),
+    change: lateInhibit,
     possible: INHIBITED,
     shows: ({ inhibit: written }) => written,
   },

@@ -35,7 +35,8 @@ const GRID = Array.from({ length: 13 }, (_, i) => (i - 6) * 8e-9);
  * Lays predictions on captures: of each the delay, the offset and (where free) the gain that fit best, and with them, in
  * all captures alike, what a healthy build may differ by, each with a standard deviation of 1.
  */
-export function layOn(predicted: readonly Trace[], seen: readonly Seen[]): Omit<Laid, 'severity'> {
+export function layOn(runs: readonly Trace[], seen: readonly Seen[]): Omit<Laid, 'severity'> {
+  const predicted = runs.map((trace, k) => asSampled(trace, seen[k].averaged));
   const placed = seen.map((s, k) => place(predicted[k], s));
   const codes = [...new Set(seen.flatMap((s) => s.leeway.map((l) => l.code)))];
   const columns = seen.map((s, k) => columnsOf(predicted[k], s, placed[k], codes));
@@ -177,6 +178,24 @@ function straight(predicted: Trace, s: Seen, delay: number): Placed {
   const chiSquare =
     wyy + gain * gain * wxx + offset * offset * w - 2 * gain * wxy - 2 * offset * wy + 2 * gain * offset * wx;
   return { delay, offset, gain, chiSquare: Math.max(0, chiSquare) };
+}
+
+/**
+ * A run's trace as a capture has it whose samples are means over some instants, s about each. It begins a little sooner:
+ * where the run begins with a jump, the first mean stands before it.
+ */
+export function asSampled(trace: Trace, averaged: readonly number[]): Trace {
+  if (averaged.length < 2) return trace;
+  const step = trace.time[1] - trace.time[0];
+  const sooner = Math.ceil(Math.max(...averaged) / step) + 1;
+  const time = Float64Array.from(
+    { length: trace.time.length + sooner },
+    (_, i) => trace.time[0] + (i - sooner) * step,
+  );
+  const value = time.map(
+    (t) => averaged.reduce((sum, shift) => sum + standing(trace, t + shift), 0) / averaged.length,
+  );
+  return { time, value };
 }
 
 /**

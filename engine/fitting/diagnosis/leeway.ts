@@ -1,11 +1,11 @@
 import type { Design } from '../../design/design.ts';
-import { throughPole, type Trace } from '../align/trace-tools.ts';
+import { throughPole, valueAt, type Trace } from '../align/trace-tools.ts';
 import type { BenchRuns } from '../bench-runs.ts';
 import { observedTrace, type Observed } from '../compare.ts';
 import { bellOf, departuresOf, reshapeBell } from '../knowledge/discrepancy.ts';
 import type { UnknownName } from '../unknown-table.ts';
 import { rangeOf, withValues } from '../unknowns.ts';
-import { lowDrive, selectedCore } from './fault-changes.ts';
+import { late, lateInhibit, lowDrive, selectedCore } from './fault-changes.ts';
 import { resize, soften } from './core-changes.ts';
 
 /**
@@ -16,6 +16,10 @@ const LEEWAY = {
   cores: { softness: 0.02, size: 0.03 },
   selected: { flux: 0.03, threshold: 0.02 },
   drive: 0.015,
+  /** s: lines that are switched by parts as they come. */
+  late: { y: 1.5e-9, inhibit: 2e-9 },
+  /** With a healthy address beside it, which tells what cores of this make are, they may be further off. */
+  beside: 4,
   parts: {
     mutualX: 0.15,
     mutualY: 0.15,
@@ -35,7 +39,7 @@ const LEEWAY = {
 } as const satisfies { parts: Partial<Record<UnknownName, number>> } & Record<string, unknown>;
 
 /** Runs of a healthy design from which its leeway is read, at most. */
-export const LEEWAY_RUNS = 8 + Object.keys(LEEWAY.parts).length;
+export const LEEWAY_RUNS = 10 + Object.keys(LEEWAY.parts).length;
 
 /** What may be added to a prediction, V for one standard deviation. The same code in several captures is one thing. */
 export interface Leeway {
@@ -44,7 +48,13 @@ export interface Leeway {
 }
 
 /** How a capture of a healthy build may differ from what its design predicts. */
-export function leewayOf(healthy: Design, observed: Observed, until: number, runs: BenchRuns): Leeway[] {
+export function leewayOf(
+  healthy: Design,
+  observed: Observed,
+  until: number,
+  runs: BenchRuns,
+  beside = false,
+): Leeway[] {
   const run = runs.run(healthy, { contributions: observed === 'sense', until });
   if (run === undefined) return [];
   const now = observedTrace(run, observed);
@@ -52,18 +62,21 @@ export function leewayOf(healthy: Design, observed: Observed, until: number, run
   const add = (code: string, value: Float64Array): void => {
     if (value.some((v) => v !== 0)) found.push({ code, shape: { time: now.time, value } });
   };
-  const changed = (code: string, design: Design): void => {
+  const changed = (code: string, design: Design, times = 1): void => {
     const other = runs.run(design, { until });
     if (other === undefined) return;
-    const { value } = observedTrace(other, observed);
+    const there = observedTrace(other, observed);
     add(
       code,
-      now.value.map((v, i) => (i < value.length ? value[i] - v : 0)),
+      now.value.map((v, i) => times * (valueAt(there, now.time[i]) - v)),
     );
   };
   const { row, column } = healthy.selected;
-  changed('softness', soften(healthy, 1 + LEEWAY.cores.softness));
-  changed('size', resize(healthy, 1 + LEEWAY.cores.size));
+  const all = beside ? LEEWAY.beside : 1;
+  changed('softness', soften(healthy, 1 + LEEWAY.cores.softness), all);
+  changed('size', resize(healthy, 1 + LEEWAY.cores.size), all);
+  changed('late-y', late(healthy, LEEWAY.late.y));
+  changed('late-inhibit', lateInhibit(healthy, LEEWAY.late.inhibit));
   changed(`flux:${row},${column}`, selectedCore(healthy, { fluxFactor: 1 + LEEWAY.selected.flux }));
   changed(
     `threshold:${row},${column}`,

@@ -5,6 +5,7 @@ import { FitError, type BenchRuns } from '../bench-runs.ts';
 import { observedTrace, type Observed } from '../compare.ts';
 import { designOf, type FitCapture } from '../fit-captures.ts';
 import { anchorsOf, restOf } from './anchors.ts';
+import { asSampled } from './lay.ts';
 import { leewayOf, type Leeway } from './leeway.ts';
 
 /** A capture to be explained. */
@@ -17,6 +18,8 @@ export interface Seen {
   readonly isReference: boolean;
   /** Thinned, the right way up where the probe is known to lie reversed. */
   readonly trace: Trace;
+  /** s about each of its instants: the samples whose mean it is. */
+  readonly averaged: readonly number[];
   /** V: what noise and the model's own error allow at each sample. */
   readonly sigma: Float64Array;
   /** Samples that say as much as one: the model's errors are alike over some time. */
@@ -38,7 +41,13 @@ const EDGE = 1e-9;
 const ROOM = 200e-9;
 
 /** A capture with the design it ought to follow. Throws FitError, DesignError. */
-export function see(file: Json, capture: FitCapture, modelTolerance: number, runs: BenchRuns): Seen {
+export function see(
+  file: Json,
+  capture: FitCapture,
+  modelTolerance: number,
+  runs: BenchRuns,
+  beside: boolean,
+): Seen {
   const healthy = designOf(file, capture);
   const run = runs.run(healthy);
   if (run === undefined) throw new FitError('/design', NO_ANSWER);
@@ -52,6 +61,8 @@ export function see(file: Json, capture: FitCapture, modelTolerance: number, run
   const allowed = allowedError(trace, noise, modelTolerance);
   const sigma = allowed.map((v) => Math.hypot(noise, v) || 1e-9);
   const interval = (trace.time[trace.time.length - 1] - trace.time[0]) / (trace.time.length - 1);
+  const { block } = trace;
+  const averaged = Array.from({ length: block }, (_, i) => ((i - (block - 1) / 2) * interval) / block);
   const share = sigma.reduce((sum, v, i) => sum + (allowed[i] / v) ** 2, 0) / sigma.length;
   const anchors = anchorsOf(observedTrace(run, observed), trace, capture, healthy);
   const span = trace.time[trace.time.length - 1] - Math.min(...anchors);
@@ -62,12 +73,16 @@ export function see(file: Json, capture: FitCapture, modelTolerance: number, run
     healthy,
     isReference: capture.healthy === true,
     trace,
+    averaged,
     sigma,
     alike: 1 + Math.max(0, ALIKE / interval - 1) * share,
     anchors,
     freeGain: capture.probeGain === 'free',
     until,
-    leeway: leewayOf(healthy, observed, until, runs),
+    leeway: leewayOf(healthy, observed, until, runs, beside).map(({ code, shape }) => ({
+      code,
+      shape: asSampled(shape, averaged),
+    })),
   };
 }
 
