@@ -1,5 +1,7 @@
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import type { Trace } from '../align/trace-tools.ts';
+import { place, type Placed } from './place.ts';
+import { asSampled, standing } from './sampled.ts';
 import type { Seen } from './seen.ts';
 
 /** How one explanation lies on one capture. Samples are those of the capture. */
@@ -27,9 +29,6 @@ export interface Laid {
   readonly severity: number | undefined;
   readonly lies: readonly Lies[];
 }
-
-/** Shifts about an anchor that are tried, s; the best is halved down to a twentieth of a nanosecond. */
-const GRID = Array.from({ length: 13 }, (_, i) => (i - 6) * 8e-9);
 
 /**
  * Lays predictions on captures: of each the delay, the offset and (where free) the gain that fit best, and with them, in
@@ -75,13 +74,6 @@ export function layOn(runs: readonly Trace[], seen: readonly Seen[]): Omit<Laid,
     strain: found.subarray(0, codes.length).reduce((most, c) => Math.max(most, Math.abs(c)), 0),
     lies: seen.map((s, k) => liesOf(s, placed[k], columns[k], found, places[k])),
   };
-}
-
-interface Placed {
-  readonly delay: number;
-  readonly offset: number;
-  readonly gain: number;
-  readonly chiSquare: number;
 }
 
 /** All over what is allowed at each sample. */
@@ -144,71 +136,6 @@ function liesOf(
     predicted: model.map((v, i) => (v * s.sigma[i]) / gain),
     left: model.map((v, i) => (s.trace.value[i] - offset) / s.sigma[i] - v - own[i]),
   };
-}
-
-/** The delay, with the best offset (and gain) at each, that lays a prediction on a capture. */
-function place(predicted: Trace, s: Seen): Placed {
-  const at = (delay: number): Placed => straight(predicted, s, delay);
-  const best = (some: readonly Placed[]): Placed =>
-    some.reduce((a, b) => (b.chiSquare < a.chiSquare ? b : a));
-  let found = best(s.anchors.flatMap((anchor) => GRID.map((shift) => at(anchor + shift))));
-  for (let step = 4e-9; step > 0.05e-9; step /= 2)
-    found = best([found, at(found.delay - step), at(found.delay + step)]);
-  return found;
-}
-
-/** Weighted least squares of offset, and of the gain where it is free. */
-function straight(predicted: Trace, s: Seen, delay: number): Placed {
-  const { time, value } = s.trace;
-  let [w, wx, wy, wxx, wxy, wyy] = [0, 0, 0, 0, 0, 0];
-  for (let i = 0; i < time.length; i++) {
-    const x = standing(predicted, time[i] - delay);
-    const weight = 1 / s.sigma[i] ** 2;
-    w += weight;
-    wx += weight * x;
-    wy += weight * value[i];
-    wxx += weight * x * x;
-    wxy += weight * x * value[i];
-    wyy += weight * value[i] * value[i];
-  }
-  const across = wxx - (wx * wx) / w;
-  const free = s.freeGain && across > 0 ? (wxy - (wx * wy) / w) / across : 1;
-  const gain = free > 0 ? free : 1;
-  const offset = (wy - gain * wx) / w;
-  const chiSquare =
-    wyy + gain * gain * wxx + offset * offset * w - 2 * gain * wxy - 2 * offset * wy + 2 * gain * offset * wx;
-  return { delay, offset, gain, chiSquare: Math.max(0, chiSquare) };
-}
-
-/**
- * A run's trace as a capture has it whose samples are means over some instants, s about each. It begins a little sooner:
- * where the run begins with a jump, the first mean stands before it.
- */
-export function asSampled(trace: Trace, averaged: readonly number[]): Trace {
-  if (averaged.length < 2) return trace;
-  const step = trace.time[1] - trace.time[0];
-  const sooner = Math.ceil(Math.max(...averaged) / step) + 1;
-  const time = Float64Array.from(
-    { length: trace.time.length + sooner },
-    (_, i) => trace.time[0] + (i - sooner) * step,
-  );
-  const value = time.map(
-    (t) => averaged.reduce((sum, shift) => sum + standing(trace, t + shift), 0) / averaged.length,
-  );
-  return { time, value };
-}
-
-/**
- * A run's trace at an instant, by straight lines: its samples are uniform. Before its start and after its end it stands
- * still: what follows belongs to the next cycle.
- */
-function standing({ time, value }: Trace, t: number): number {
-  const last = value.length - 1;
-  const x = ((t - time[0]) / (time[last] - time[0])) * last;
-  if (!(x > 0)) return value[0];
-  if (x >= last) return value[last];
-  const i = Math.floor(x);
-  return value[i] + (x - i) * (value[i + 1] - value[i]);
 }
 
 function dot(a: Float64Array, b: Float64Array): number {

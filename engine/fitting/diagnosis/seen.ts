@@ -5,8 +5,8 @@ import { FitError, type BenchRuns } from '../bench-runs.ts';
 import { observedTrace, type Observed } from '../compare.ts';
 import { designOf, type FitCapture } from '../fit-captures.ts';
 import { anchorsOf, restOf } from './anchors.ts';
-import { asSampled } from './lay.ts';
 import { leewayOf, type Leeway } from './leeway.ts';
+import { asSampled } from './sampled.ts';
 
 /** A capture to be explained. */
 export interface Seen {
