@@ -103,6 +103,7 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
       sections: problem.sections.count,
       classes: problem.classes.size,
       step: problem.rule.max / refine,
+      loop: (problem.byCores ? 'core steps' : 'coupled') as Simulation['method']['loop'],
     },
   };
   const latched = lazily(

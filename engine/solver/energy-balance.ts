@@ -132,7 +132,7 @@ const along = { air: noCurrents(), heat: 0, swept: 0 };
  * flux closure goes the same way, so that the wire is walked once a step.
  */
 function alongWire(step: StepContext, closure: FluxClosure): typeof along {
-  const { wire, sums, difference, cycle, next, lag } = step;
+  const { wire, sums, difference, cycle, next, lag, areas } = step;
   const { sections, stride, j, jGuess, jNext, lagGuess, airNext, vNext } = wire;
   const { airX, airY, airInhibit } = cycle.coupling;
   const { resistance, inductance, lossTime } = sections;
@@ -168,7 +168,7 @@ function alongWire(step: StepContext, closure: FluxClosure): typeof along {
     swept += (j[k]! + current) * (linked - cores[k]!);
     cores[k] = linked;
     const e = vNext[k]! - vNext[k + 1]! - drop;
-    area[k]! += before * emf[k]! + after * e;
+    area[k]! += areas ? areas[k]! : before * emf[k]! + after * e;
     emf[k] = e;
     const moved = Math.abs(L * lagged + airNext[k]! + linked - start[k]!);
     if (moved > swing[k]!) swing[k] = moved;

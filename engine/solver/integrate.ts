@@ -3,6 +3,8 @@ import { cycleGrid, maxInstants } from './cycle-grid.ts';
 import { beginSplit, splitCycles, type Split } from './split-state.ts';
 import { makeCycleRecorder } from './recorder.ts';
 import { runCycle, type CycleEnd } from './run-cycle.ts';
+import { coreGrid } from './long-wire/core-grid.ts';
+import { runLongCycle } from './long-wire/run-long-cycle.ts';
 import type { Problem, Recording } from './run-problem.ts';
 import { makeRun, makeStep } from './step-context.ts';
 import { historyRule } from './time-grid.ts';
@@ -12,7 +14,7 @@ import { historyRule } from './time-grid.ts';
  * the choice of its length in time-grid.ts.
  */
 export function integrate(problem: Problem): Recording {
-  const { cycles, period } = problem;
+  const { cycles, period, byCores } = problem;
   const run = makeRun(problem);
   const splitFrom = cycles.length - 1 - splitCycles(problem);
   let split: Split | undefined;
@@ -24,13 +26,14 @@ export function integrate(problem: Problem): Recording {
     const end = observed ? Math.min(period, problem.until) : period;
     // The amplifier gets the cycle before the observed one too: both are run with the design's own steps.
     const paced = n < cycles.length - 2 ? { ...problem, rule: historyRule(problem.rule) } : problem;
-    const grid = cycleGrid(paced, cycle.programme, end);
-    const most = maxInstants(problem, cycle.programme, grid);
+    const grid = byCores ? coreGrid(paced, cycle.programme, end) : cycleGrid(paced, cycle.programme, end);
+    const most = 'whole' in grid ? maxInstants(problem, cycle.programme, grid) : grid.steps + 1;
     if (problem.split && n >= splitFrom) split ??= beginSplit(run.wire);
     const step = makeStep(run, cycle, split);
     const recorder = observed ? makeCycleRecorder(step, most) : undefined;
     const ends = n === cycles.length - 2 ? makeEndVoltages(most) : undefined;
-    const ended = runCycle(step, grid, recorder, ends);
+    const ended =
+      'whole' in grid ? runCycle(step, grid, recorder, ends) : runLongCycle(step, grid, recorder, ends);
     steps += ended.steps;
     if (ends) before = cutEndVoltages(ends, ended.steps + 1);
     if (ended.kind === 'done' && !observed) continue;

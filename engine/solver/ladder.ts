@@ -38,7 +38,7 @@ export const WHOLE_SHARE = OWN_SHARE + NEIGHBOUR_SHARE;
 const TURN = 2 * (((DAMPING_INTERVAL - 1) / 12 + 1 / 4) / DAMPING_INTERVAL);
 
 /** Of a section's capacitance, at most so much may count between neighbours: from a quarter on some wave has none left. */
-const MAX_NEAR = 0.24;
+export const MAX_NEAR = 0.24;
 
 /**
  * Sets `near` for a step of h: the twelfth that makes the section's length right to fourth order, and what makes good

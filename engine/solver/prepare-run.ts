@@ -20,6 +20,7 @@ import {
   wireImpedance,
   type Sections,
 } from '../network/sections.ts';
+import { isLongWire } from './long-wire/long-wire.ts';
 import type { SimulateOptions } from './result.ts';
 import { chooseSteps, type StepRule } from './time-grid.ts';
 import type { WirePath } from '../mat/winding.ts';
@@ -41,7 +42,7 @@ export function prepareRun(
   const limited = { x: mayReachLimit(design, 'x'), y: mayReachLimit(design, 'y') };
   const stacked = givesWay(design, 'x') || givesWay(design, 'y');
   const classes = groupCores(design, sections, bits, path.polarity, options.spread, stacked, options.initial);
-  return {
+  const problem: Omit<Problem, 'byCores'> = {
     sections,
     classes,
     cycles: prepareCycles(design, sections, classes, path, bits),
@@ -57,6 +58,10 @@ export function prepareRun(
     balance: options.balance !== false,
     sharesAt: options.sharesAt ?? [],
     cancelled: options.cancelled,
+  };
+  return {
+    ...problem,
+    byCores: options.coupled !== true && design.numerics.step === undefined && isLongWire(problem),
   };
 }
 

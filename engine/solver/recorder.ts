@@ -16,6 +16,8 @@ export interface CycleRecorder {
   step(step: StepContext): void;
   /** After that; `at` counts the instants. */
   record(at: number, step: StepContext): void;
+  /** An instant within the step under way, s, of which the voltages alone are known, V at either end. */
+  between(at: number, time: number, endA: number, endB: number): void;
   finish(): Omit<Recording, 'steps' | 'before' | 'failedAt' | 'cancelledAt'>;
 }
 
@@ -44,16 +46,28 @@ export function makeCycleRecorder(step: StepContext, length: number): CycleRecor
       : undefined;
   let filled = 0;
 
+  function recordCauses(at: number): void {
+    if (split) for (let p = 0; p < PARTS; p++) parts[p]![at] = split.v[n * PARTS + p]! - split.v[p]!;
+  }
+
   function record(at: number, solved: StepContext): void {
     recordLines(traces, at, solved);
-    if (split) for (let p = 0; p < PARTS; p++) parts[p]![at] = split.v[n * PARTS + p]! - split.v[p]!;
+    recordCauses(at);
+    const last = filled - 1;
     filled = at + 1;
     watch?.see(solved.to, solved.lag);
     if (classes.selected >= 0) recordSelected(traces, at, solved);
+    if (at - last > 1) fillBetween(traces, last, at);
   }
 
   return {
     record,
+    between(at, time, endA, endB) {
+      traces.time[at] = time;
+      traces.endA[at] = endA;
+      traces.endB[at] = endB;
+      recordCauses(at);
+    },
     jump(at) {
       jumps[at] = 1;
     },
@@ -149,4 +163,14 @@ function recordSelected(
   traces.selectedState[at] = phi;
   traces.selectedFlux[at] =
     phi + state.psi[c]! + classes.elasticA[c]! * F - classes.elasticB[c]! * phi * (Math.hypot(F, fe) - fe);
+}
+
+/** What is known at the ends of a step alone goes straight between them: currents of the lines, mean current, selected core. */
+function fillBetween(traces: Traces, from: number, to: number): void {
+  const { time, x, y, inhibit, wire, selectedFlux, selectedState, selectedDrive } = traces;
+  const whole = time[to]! - time[from]!;
+  for (const trace of [x, y, inhibit, wire, selectedFlux, selectedState, selectedDrive]) {
+    const slope = (trace[to]! - trace[from]!) / whole;
+    for (let at = from + 1; at < to; at++) trace[at] = trace[from]! + slope * (time[at]! - time[from]!);
+  }
 }

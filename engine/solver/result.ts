@@ -101,6 +101,8 @@ export interface Simulation {
     readonly sections: number;
     readonly classes: number;
     readonly step: number;
+    /** Cores solved with every step of the wire, or moved once in several steps of a long one. */
+    readonly loop: 'coupled' | 'core steps';
   };
 }
 
@@ -132,6 +134,8 @@ export interface SimulateOptions {
   readonly finer?: number;
   /** s: observe the last cycle no longer than this (default: to its end). */
   readonly until?: number;
+  /** Solve cores with every step of the wire on long wires too (default false): the reference for their own loop. */
+  readonly coupled?: boolean;
   /** Per-core multipliers, row-major, for tolerance studies: every core becomes its own class. */
   readonly spread?: CoreSpread;
   /** State of every core before the programme instead of the design's, Wb, row-major; `bits` still say what is restored. */

@@ -22,7 +22,7 @@ export interface CycleGrid {
 }
 
 /** How many steps apart a run asks whether it has been cancelled; a power of two. */
-const POLL_INTERVAL = 256;
+export const POLL_INTERVAL = 256;
 
 /** Runs one cycle through the instants of its grid. */
 export function runCycle(
@@ -77,7 +77,7 @@ export function runCycle(
 }
 
 /** The lines start from rest; the wire goes on from where the cycle before left it. */
-function beginCycle(step: StepContext): void {
+export function beginCycle(step: StepContext): void {
   const { problem, wire, state, sums, lineX, lineY, lag } = step;
   const { programme, factors, coupling } = step.cycle;
   beginLine(lineX, programme.x);

@@ -31,6 +31,8 @@ export interface Problem {
   /** s for which a current may outlive its pulse: behind a voltage source; 0 for current sources. */
   readonly linger: number;
   readonly rule: StepRule;
+  /** Cores are moved once in several steps of the wire (long-wire/long-wire.ts). */
+  readonly byCores: boolean;
   readonly refine: number;
   readonly split: boolean;
   /** Account for energy and flux closure. */

@@ -60,6 +60,8 @@ export interface StepContext extends Run {
   voltageX: number;
   voltageY: number;
   readonly cores: CoreStep;
+  /** V s per section: the EMF's integral over the step where the wire took several; undefined where it took this one. */
+  areas: Float64Array | undefined;
 }
 
 /** A step that goes on from where a run stands; all drive currents at rest. */
@@ -89,6 +91,7 @@ export function makeStep(run: Run, cycle: CycleRun, split: Split | undefined): S
     voltageX: 0,
     voltageY: 0,
     cores: { h: 0, mid: noCurrents(), midWire: wire.jMid, end: lag, endWire: wire.lagGuess, gain: 1 },
+    areas: undefined,
   };
 }
 

@@ -28,7 +28,7 @@ export function predict(step: StepContext, hOld: number, n: number, jumpNext: bo
   setMiddle(cores.mid, now, next);
 }
 
-function setMiddle(mid: LineCurrents, now: LineCurrents, next: LineCurrents): void {
+export function setMiddle(mid: LineCurrents, now: LineCurrents, next: LineCurrents): void {
   mid.x = (now.x + next.x) / 2;
   mid.y = (now.y + next.y) / 2;
   mid.inhibit = (now.inhibit + next.inhibit) / 2;
@@ -80,7 +80,7 @@ export function solveLines(step: StepContext): void {
 }
 
 /** Linkages of the lines at the solved currents: the sums were taken at the predicted ones. */
-function settleLinkages({ wire, sums, linkages, next, guess }: StepContext): void {
+export function settleLinkages({ wire, sums, linkages, next, guess }: StepContext): void {
   const { slopes } = sums;
   const dx = next.x - guess.x;
   const dy = next.y - guess.y;

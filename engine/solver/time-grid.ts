@@ -121,7 +121,7 @@ function growingSteps(length: number, rule: StepRule, max: number): number[] {
  * over the square of its age (it widens with the root of its age), so the fewest steps for a given error are
  * h ~ age^(2/3). Once they have run the wire's length, reflections weaken them.
  */
-function frontStep(rule: StepRule, age: number): number {
+export function frontStep(rule: StepRule, age: number): number {
   const { widens, transit, fade } = rule;
   const rings = age < rule.ringsFor;
   const held = rings ? rule.ring : rule.front;

@@ -37,7 +37,8 @@ describe('inhibit in a shared wire at the next strobe', () => {
     const deadTimes = [0, 0.05e-6, 0.1e-6, 0.2e-6, 0.4e-6, 0.8e-6];
     const { deadTimes: points } = recoveryReport(mat(open), { simulate, deadTimes });
     const apart = points.map(({ inhibited, written }) => Math.abs(inhibited - written));
-    expect(apart[0]).toBeGreaterThan(1e-3);
+    // 0.99 mV at these steps, 0.76 mV with four times finer steps and sections.
+    expect(apart[0]).toBeGreaterThan(0.5e-3);
     // Monotone but for ringing: each is under the greatest of those before it.
     for (let k = 1; k < apart.length; k++) expect(apart[k]).toBeLessThan(Math.max(...apart.slice(0, k)));
     expect(apart.at(-1)).toBeLessThan(apart[0] / 50);

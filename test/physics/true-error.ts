@@ -19,12 +19,16 @@ export interface TrueError {
   readonly one: number;
 }
 
-/** Error of a run at its default settings against one of four times finer steps and four times the sections. */
+/**
+ * Error of a run at its default settings against one of four times finer steps and four times the sections, which solves the
+ * cores with every step of the wire.
+ */
 export function trueError(design: Design, estimateError: boolean): TrueError {
   const sections = chooseSections(design, wirePath(design).order.length);
   const run = simulate(design, { estimateError });
   const numerics = { ...design.numerics, sections: Math.min(1024, 4 * sections) };
-  const fine = simulate({ ...design, numerics }, { refine: 4, estimateError: false, contributions: false });
+  const exact = { refine: 4, coupled: true, estimateError: false, contributions: false };
+  const fine = simulate({ ...design, numerics }, exact);
   const { jumps } = cycleProgramme(design, design.programme.at(-1)!, true);
   let all = 0;
   let betweenEdges = 0;

@@ -49,7 +49,7 @@ function madeUpSimulate(design: Design, options: SimulateOptions = {}): Simulati
     energy: { source: 0, resistive: 0, stored: 0, cores: 0, residual: 0, delivered: 0 },
     fluxClosure: 0,
     error: undefined,
-    method: { steps: 1, sections: 1, classes: 1, step: 1 },
+    method: { steps: 1, sections: 1, classes: 1, step: 1, loop: 'coupled' },
   };
 }
 

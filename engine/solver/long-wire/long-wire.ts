@@ -1,0 +1,202 @@
+import type { Problem } from '../run-problem.ts';
+import { PARTS, type Split } from '../split-state.ts';
+import { makeDifference, type Difference } from '../difference.ts';
+import { lineEmf, type WireState } from '../wire-state.ts';
+import type { DriveLine } from '../drive-line.ts';
+import type { SectionSums } from '../section-sums.ts';
+
+/**
+ * The second time loop, for long wires whose drive currents are prescribed. Cores are moved once a core step (core-grid.ts)
+ * and the wire takes several cheap steps in it, which solve for nothing but its own ladder:
+ *
+ *     section:  L (i1 - i0)/h + E = v_k - v_(k+1) - R j        i: lagged current;  L: wire and the cores' elastic answer
+ *               j = (i0 + i1)/2 + tau (i1 - i0)/h              tau: time of the ferrite's loss
+ *     node:     C (v1 - v0)/h + G (v0 + v1)/2 = j_(k-1) - j_k + J
+ *
+ * all trapezoidal, with the ladder's averaged capacitance and what makes good the step's own dispersion (ladder.ts; here for
+ * trapezoidal steps alone). E is what the cores and the lines' air coupling induce besides L: its mean over a core step is
+ * exact, so that flux closes, and its slope follows from the means before. Nothing damps but tau, so a wire without loss
+ * is left to the coupled loop, which also is the reference for this one (long-wire.long.test.ts).
+ */
+export interface LongWire {
+  /** V, of every section: mean over the core step, those of the two before, and V/s. */
+  emf: MeanHistory;
+  /** The same by cause: section * PARTS + part; empty without split. */
+  shares: MeanHistory;
+  /** V, mean EMF of the lines over the core step and over those before. */
+  readonly lineX: LineHistory;
+  readonly lineY: LineHistory;
+  /**
+   * H: how the cores' flux answers the wire's own current, X, Y and the separate inhibit wire, by role and section: at the start
+   * of the core step, and the mean over it (of its ends).
+   */
+  readonly own: SlopeMean;
+  readonly x: SlopeMean;
+  readonly y: SlopeMean;
+  readonly inhibit: SlopeMean;
+  /** A, lagged currents one and two core steps ago. */
+  lagOld: Float64Array;
+  lagOlder: Float64Array;
+  /** Lagged current and voltages that the wire's steps move (without split). */
+  readonly lag: Float64Array;
+  readonly v: Float64Array;
+  /** A, mean over the core step: what enters the nodes through the coupling capacitance. */
+  readonly charge: Float64Array;
+  /** The factored ladder: change of i and of j per volt; elimination. */
+  readonly answer: Float64Array;
+  readonly through: Float64Array;
+  readonly pivot: Float64Array;
+  readonly lower: Float64Array;
+  readonly off: Float64Array;
+  /** Scratch of a step. */
+  readonly drop: Float64Array;
+  readonly carried: Float64Array;
+  /** Core steps before this one, s; 0 where a slope jump lies between. */
+  before: number;
+  beforeThat: number;
+  /** D over a core step as a plain mean. */
+  readonly over: Difference;
+}
+
+export interface MeanHistory {
+  mean: Float64Array;
+  past: Float64Array;
+  older: Float64Array;
+  readonly slope: Float64Array;
+}
+
+export interface SlopeMean {
+  readonly start: Float64Array;
+  readonly mean: Float64Array;
+}
+
+export interface LineHistory {
+  past: number;
+  older: number;
+}
+
+/** s: below this the fronts on a wire are gone within a few steps, and the coupled loop is as quick. */
+const LONG = 5e-9;
+
+/** s: a loss time that takes the ringing of sections down within a period (time-grid.ts). */
+const DAMPED = 0.1e-9;
+
+/** Is the problem one for this loop? One whose design states its steps is not. */
+export const isLongWire = (problem: Omit<Problem, 'byCores'>): boolean => {
+  const { lineX, lineY, clamp, linger, sections, rule } = problem;
+  return (
+    rule.transit >= LONG &&
+    sections.lossTime >= DAMPED &&
+    clamp === Infinity &&
+    linger === 0 &&
+    [lineX, lineY].every((line) => line.sourceResistance === undefined && line.compliance === Infinity)
+  );
+};
+
+/** @param sums as the cores stand; @param split whose causes are to be moved too */
+export function makeLongWire(wire: WireState, sums: SectionSums, split: Split | undefined): LongWire {
+  const n = wire.sections.count;
+  const make = (length = n + 1): Float64Array => new Float64Array(length);
+  const history = (length: number): MeanHistory => ({
+    mean: make(length),
+    past: make(length),
+    older: make(length),
+    slope: make(length),
+  });
+  const slopes = (start: Float64Array): SlopeMean => ({ start: start.slice(), mean: start.slice() });
+  const parts = split ? PARTS : 1;
+  return {
+    emf: history(n),
+    shares: history(split ? n * PARTS : 0),
+    own: slopes(sums.own),
+    x: slopes(sums.x),
+    y: slopes(sums.y),
+    inhibit: slopes(sums.inhibit),
+    lineX: { past: 0, older: 0 },
+    lineY: { past: 0, older: 0 },
+    lagOld: make(),
+    lagOlder: make(),
+    lag: wire.lag.slice(),
+    v: wire.v.slice(),
+    charge: make(),
+    answer: make(),
+    through: make(),
+    pivot: make(),
+    lower: make(),
+    off: make(),
+    drop: make(parts * (n + 1)),
+    carried: make(parts * (n + 1)),
+    before: 0,
+    beforeThat: 0,
+    over: makeDifference(wire.sections.lossTime),
+  };
+}
+
+/** Weights of the last three means by which the slope at the middle of the last follows from a parabola, 1/s. */
+export interface SlopeWeights {
+  now: number;
+  past: number;
+  older: number;
+}
+
+/** @param to filled; all zero in the first core step after a slope jump, a straight line in the second */
+export function setSlopeWeights(to: SlopeWeights, { before, beforeThat }: LongWire, length: number): void {
+  to.now = to.past = to.older = 0;
+  if (before === 0) return;
+  const a = (length + before) / 2;
+  if (beforeThat === 0) {
+    to.now = 1 / a;
+    to.past = -1 / a;
+    return;
+  }
+  const b = (before + beforeThat) / 2;
+  const bend = a / (a + b);
+  to.now = (1 + bend) / a;
+  to.older = bend / b;
+  to.past = -to.now - to.older;
+}
+
+/** The three arrays of a history move on by one: what `mean` held becomes the past, and it may be filled anew. */
+export function rotate(history: MeanHistory): void {
+  const { mean, past, older } = history;
+  history.mean = older;
+  history.past = mean;
+  history.older = past;
+}
+
+/** V along a line at the end of the core step; remembers its mean EMF. */
+export function lineVoltageAtEnd(
+  long: LongWire,
+  wire: WireState,
+  sums: SectionSums,
+  line: DriveLine,
+  name: 'X' | 'Y',
+  ends: LineEnd,
+  weights: SlopeWeights,
+): number {
+  const history = long[`line${name}`];
+  const slopes = name === 'X' ? sums.x : sums.y;
+  const mean = lineEmf(wire, long.over, line, ends.linkage, slopes, ends.air);
+  const slope = weights.now * mean + weights.past * history.past + weights.older * history.older;
+  history.older = history.past;
+  history.past = mean;
+  const { resistance, inductance, scale } = line.model;
+  const own = (inductance * (line.next - ends.lag)) / wire.sections.lossTime;
+  return resistance * line.next + own + scale * (mean + (slope * ends.length) / 2);
+}
+
+/** A line at the end of a core step of `length`, s: linkage with cores, Wb; air coupling, H; lagged current, A. */
+export interface LineEnd {
+  readonly linkage: number;
+  readonly air: Float64Array;
+  readonly lag: number;
+  readonly length: number;
+}
+
+/** The mean of a slope over the core step from its ends; its end is the next one's start. */
+export function meanSlope({ start, mean }: SlopeMean, end: Float64Array): void {
+  for (let i = 0; i < end.length; i++) {
+    mean[i] = (start[i]! + end[i]!) / 2;
+    start[i] = end[i]!;
+  }
+}
