@@ -45,7 +45,6 @@ export function createBenchView({ atoms, now, act }: Page): HTMLElement {
         part: 'read',
         polarity: 'either',
         probeGain: 'fixed',
-        healthy: false,
         readCurrent: '',
       });
     },
