@@ -6,7 +6,7 @@ import { runEnsemble } from '../../engine/strobe/ensemble.ts';
 import { followedUntil } from '../../engine/strobe/envelope.ts';
 import type { EnsembleOptions, StrobeEnsemble } from '../../engine/strobe/ensemble-result.ts';
 import { openCore } from '../../engine/strobe/strobe-window.ts';
-import { drawParts } from '../../engine/studies/tolerance/parts-yield.ts';
+import type { PartsYield } from '../../engine/strobe/verdict-of-sets.ts';
 import { designWarnings } from '../../engine/warnings/design-warnings.ts';
 import { readSpan } from '../model/read-span.ts';
 import type { JudgeAsk, RunAsk, RunPiece, Shown, StagePiece } from './run-messages.ts';
@@ -14,20 +14,20 @@ import type { JudgeAsk, RunAsk, RunPiece, Shown, StagePiece } from './run-messag
 type Tell = (piece: RunPiece | StagePiece) => void;
 
 /** The ONE, then how strobe and threshold are judged: quick first, full last. Throws DesignError for a design that does not hold. */
-export function readOne({ raw, shown }: RunAsk, tell: Tell): undefined {
+export async function readOne({ raw, shown }: RunAsk, tell: Tell): Promise<undefined> {
   const design = checkDesign(raw);
   tell({ kind: 'design', design });
   tell({ kind: 'stage', stage: 'reading a ONE and a ZERO' });
   tell({ kind: 'one', one: read(design, 1, readFirst(design, shown)), warnings: designWarnings(design) });
   tell({ kind: 'stage', stage: 'trying the worst patterns' });
-  const how = { wholeCycle: goesOn(design, shown) };
+  const how = { wholeCycle: goesOn(design, shown), partsYield: await partsOf(design) };
   if (!judge(design, 'quick', how, {}, tell)) return;
   tell({ kind: 'stage', stage: 'trying other addresses, history and corners' });
   judge(design, 'full', how, { one: simulate(withBit(design, 1)) }, tell);
 }
 
 /** The full judgement alone, with what was run for another strobe or threshold: the same answer, sooner. */
-export function judgeAgain({ raw, shown, atHand }: JudgeAsk, tell: Tell): undefined {
+export async function judgeAgain({ raw, shown, atHand }: JudgeAsk, tell: Tell): Promise<undefined> {
   const design = checkDesign(raw);
   tell({ kind: 'design', design });
   const wholeCycle = goesOn(design, shown);
@@ -35,7 +35,15 @@ export function judgeAgain({ raw, shown, atHand }: JudgeAsk, tell: Tell): undefi
     kind: 'stage',
     stage: wholeCycle ? 'following the worst cases to the end of the cycle' : 'looking for worse cases',
   });
-  judge(design, 'full', { wholeCycle, ...(atHand && !wholeCycle ? { atHand } : {}) }, {}, tell);
+  const partsYield = await partsOf(design);
+  judge(design, 'full', { wholeCycle, partsYield, ...(atHand && !wholeCycle ? { atHand } : {}) }, {}, tell);
+}
+
+/** Draws of parts as they come, where they are asked for: they are fetched then, as the first traces do without. */
+async function partsOf(design: Design): Promise<((held: Design) => PartsYield | undefined) | undefined> {
+  if (!design.requirement.sets.includes('parts')) return undefined;
+  const { drawParts } = await import('../../engine/studies/tolerance/parts-yield.ts');
+  return (held) => drawParts(held, { checkDesign, simulate });
 }
 
 /** No strobe is sought beyond the read: so far only where the lanes go there. */
@@ -45,21 +53,17 @@ const goesOn = (design: Design, { spanEnd = 0 }: Shown): boolean => spanEnd > fo
 function judge(
   design: Design,
   grade: 'quick' | 'full',
-  how: Pick<EnsembleOptions, 'wholeCycle' | 'atHand'>,
+  how: Pick<EnsembleOptions, 'wholeCycle' | 'atHand' | 'partsYield'>,
   exact: { readonly one?: Simulation },
   tell: Tell,
 ): boolean {
   const judged = (ensemble: StrobeEnsemble): void =>
     tell({ kind: 'judged', ensemble, reason: undefined, grade, ...exact });
-  const { sets } = design.requirement;
   const ensemble = runEnsemble(design, {
     simulate,
     cases: grade,
     ...how,
     openCore,
-    ...(sets.includes('parts')
-      ? { partsYield: (held: Design) => drawParts(held, { checkDesign, simulate }) }
-      : {}),
     told: (soFar) => {
       if (grade === 'quick') return;
       judged(soFar);

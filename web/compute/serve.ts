@@ -5,15 +5,24 @@ export type Handlers<T extends Tasks<T>> = {
   readonly [K in keyof T]: (ask: T[K]['ask'], tell: (piece: T[K]['piece']) => void) => T[K]['answer'];
 };
 
-export function serve<T extends Tasks<T>>(handlers: Handlers<T>): void {
+/** The same where an answer may have to wait for something that is fetched. */
+type LaterHandlers<T extends Tasks<T>> = {
+  readonly [K in keyof T]: (
+    ask: T[K]['ask'],
+    tell: (piece: T[K]['piece']) => void,
+  ) => T[K]['answer'] | Promise<T[K]['answer']>;
+};
+
+export function serve<T extends Tasks<T>>(handlers: LaterHandlers<T>): void {
   const post = (message: FromWorker): void => self.postMessage(message, { transfer: [] });
-  self.addEventListener('message', ({ data: { id, kind, ask } }: MessageEvent<ToWorker>) => {
+  const work = async ({ id, kind, ask }: ToWorker): Promise<void> => {
     try {
-      const answer = handlers[kind as keyof T](ask, (piece) => post({ id, is: 'piece', piece }));
+      const answer = await handlers[kind as keyof T](ask, (piece) => post({ id, is: 'piece', piece }));
       post({ id, is: 'answer', answer });
     } catch (error) {
       const { message, field } = error as { message?: string; field?: string };
       post({ id, is: 'failed', message: message ?? String(error), field: field ?? '' });
     }
-  });
+  };
+  self.addEventListener('message', ({ data }: MessageEvent<ToWorker>) => void work(data));
 }
