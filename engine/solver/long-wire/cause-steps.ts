@@ -127,3 +127,8 @@ export function causesAt({ v }: Split, node: number): number {
   for (let part = 0; part < PARTS; part++) sum += v[node * PARTS + part]!;
   return sum;
 }
+
+/** Adds the voltages as they stand to those within the core step. */
+export function addVoltages({ within, v }: LongWire, split: Split | undefined): void {
+  for (let node = 0; node < within.length; node++) within[node]! += split ? causesAt(split, node) : v[node]!;
+}

@@ -48,6 +48,8 @@ export interface LongWire {
   readonly pivot: Float64Array;
   readonly lower: Float64Array;
   readonly off: Float64Array;
+  /** V, sum of the voltages at the instants within the core step, for the flux closure. */
+  readonly within: Float64Array;
   /** Scratch of a step. */
   readonly drop: Float64Array;
   readonly carried: Float64Array;
@@ -124,6 +126,7 @@ export function makeLongWire(wire: WireState, sums: SectionSums, split: Split | 
     pivot: make(),
     lower: make(),
     off: make(),
+    within: make(),
     drop: make(parts * (n + 1)),
     carried: make(parts * (n + 1)),
     before: 0,

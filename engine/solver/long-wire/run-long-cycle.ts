@@ -8,7 +8,7 @@ import { copyCurrents, roleSum } from '../section-sums.ts';
 import type { StepContext } from '../step-context.ts';
 import { commit, setMiddle, settleLinkages } from '../take-step.ts';
 import { setAir, settleWire } from '../wire-state.ts';
-import { causesAt, stepCauses, sumCauses } from './cause-steps.ts';
+import { addVoltages, causesAt, stepCauses, sumCauses } from './cause-steps.ts';
 import type { CoreGrid } from './core-grid.ts';
 import { lineVoltageAtEnd, makeLongWire, meanSlope, setSlopeWeights, type LongWire } from './long-wire.ts';
 import { setCharge, setEmfs, setShares } from './sources.ts';
@@ -42,7 +42,7 @@ export function runLongCycle(
     predict(long, step, length);
     moveCores(step, length);
     moveWire(long, step, length, parts[n]!, steps, between);
-    settle(long, step);
+    settle(long, step, length / parts[n]!);
     recorder?.step(step);
     remember(long, step, length);
     commit(step);
@@ -126,7 +126,7 @@ function moveWire(
   steps: number,
   between: (at: number, time: number) => void,
 ): void {
-  const { wire, sums, split, cycle, now, next, lag } = step;
+  const { problem, wire, sums, split, cycle, now, next, lag } = step;
   const { sections } = wire;
   const { over } = long;
   over.a0 = 1 / length;
@@ -152,20 +152,27 @@ function moveWire(
   }
   const h = length / parts;
   factorWire(long, sections, h);
+  long.within.fill(0);
   for (let part = 0; part < parts; part++) {
     const after = (part + 1 / 2) * h;
     const injected = inhibited * (now.inhibit + ((next.inhibit - now.inhibit) * after) / length);
     if (split) stepCauses(long, split, sections, after - length / 2, injected);
     else stepWire(long, sections, after - length / 2, injected);
-    if (part + 1 < parts) between(steps + part + 1, step.from + (part + 1) * h);
+    if (part + 1 === parts) break;
+    between(steps + part + 1, step.from + (part + 1) * h);
+    if (problem.balance) addVoltages(long, split);
   }
   if (split) sumCauses(split, long.lag, long.v);
 }
 
-/** Linkages at the currents that came, and the wire's state at the end as the books and `commit` want it. */
-function settle(long: LongWire, step: StepContext): void {
+/**
+ * Linkages at the currents that came, and the wire's state at the end as the books and `commit` want it.
+ * @param wireStep s
+ */
+function settle(long: LongWire, step: StepContext, wireStep: number): void {
   const { wire, sums, difference } = step;
-  const { jGuess, jNext, lagGuess, vNext, sections, stride } = wire;
+  const { jGuess, jNext, lagGuess, v, vNext, sections, stride } = wire;
+  const { within } = long;
   const { inductance, resistance, lossTime, count } = sections;
   jGuess.set(lagGuess);
   jNext.set(long.lag);
@@ -178,7 +185,9 @@ function settle(long: LongWire, step: StepContext): void {
   const half = difference.h / 2;
   for (let k = 0; k < count; k++) {
     const change = long.lag[k]! - wire.lag[k]!;
-    areas[k] = mean[k]! * difference.h + (inductance[k]! + roleSum(long.own.mean, stride, k)) * change;
+    const flown = ((long.lag[k]! + wire.lag[k]!) / 2) * difference.h + lossTime * change;
+    const drops = within[k]! - within[k + 1]! + (v[k]! - v[k + 1]! + vNext[k]! - vNext[k + 1]!) / 2;
+    areas[k] = wireStep * drops - resistance[k]! * flown;
     const late = lossTime / (inductance[k]! + roleSum(sums.own, stride, k));
     const across = vNext[k]! - vNext[k + 1]! - mean[k]! - half * slope[k]!;
     const current = (long.lag[k]! + late * across) / (1 + late * resistance[k]!);
