@@ -78,7 +78,7 @@ export function rejectedWords({ why, reserve, refined, binding }: Rejected): str
   }
 }
 
-/** What one need must become, or that alone it never does. */
+/** What one need must become, or that no value was found to be enough alone. */
 export function relaxedWords({ need, label, unit, from, to, best, farthest, also }: Relaxed): string {
   if (also !== undefined) {
     const both = [
@@ -86,15 +86,15 @@ export function relaxedWords({ need, label, unit, from, to, best, farthest, also
       { ...also, best },
     ];
     return to === null
-      ? `${label} and ${also.label}: not even together, ${reached(best)}`
+      ? `${label} and ${also.label}: not found enough together either, ${reached(best)}`
       : both.map((each) => relaxedWords(each)).join(', together with ');
   }
   const q = (value: number): string =>
     unit === '1' ? `${Number((100 * value).toPrecision(2))} %` : formatQuantity(value, unit, 2);
   if (need === '/drivers/track')
-    return to === null ? `${label}: not enough alone, ${reached(best)}` : `${label}: enough`;
+    return to === null ? `${label}: not found enough alone, ${reached(best)}` : `${label}: enough`;
   return to === null
-    ? `${label}: ${q(from)}; never alone, ${reached(best)} at ${q(farthest)}`
+    ? `${label}: ${q(from)}; not found enough alone, ${reached(best)} at ${q(farthest)}`
     : `${label}: ${q(from)} to ${q(to)}`;
 }
 

@@ -9,10 +9,11 @@ import { NOTHING } from './reserve.ts';
 import { levers } from './levers.ts';
 import type { Lever } from './levers.ts';
 import { readNeeds } from './needs.ts';
+import { startOf } from './start.ts';
 import type { Needs } from './needs.ts';
 import type { Variables } from './variables.ts';
 
-/** What one need must become for the rest to be met; `to` null: alone it never does, and `best` is the value reached. */
+/** What one need must become for the rest to be met; `to` null: no value tried was found enough alone, and `best` is what was reached. */
 export interface Relaxed {
   readonly need: string;
   readonly label: string;
@@ -57,15 +58,16 @@ export function relax(
       (file, each) => applyPatches(file, each.patches(each.at(t))),
       needs.raw,
     );
-    const refined = orRefused(() => {
-      const eased = readNeeds(raw);
-      const from = {
-        ...start,
-        tracking: eased.drivers.track ? Math.max(0.8, start.tracking) : start.tracking,
-      };
-      return refine(eased, combination, from, { ...how, enough: 1 }, POINTS);
-    });
-    return refined?.found.value ?? NOTHING;
+    const eased = orRefused(() => readNeeds(raw));
+    if (eased === undefined) return NOTHING;
+    const from = (at: Variables): number =>
+      orRefused(() => refine(eased, combination, at, { ...how, enough: 1 }, POINTS))?.found.value ?? NOTHING;
+    const tracking = eased.drivers.track ? Math.max(0.8, start.tracking) : start.tracking;
+    const best = from({ ...start, tracking });
+    if (best >= 1 || how.cancelled?.() === true) return best;
+    // The build that came nearest to the needs as they were may lie far from one that meets the eased ones.
+    const afresh = orRefused(() => startOf(eased, combination));
+    return afresh === undefined ? best : Math.max(best, from(afresh));
   };
   const told = ({ need, label, unit, at }: Lever, to: number | null) => ({
     need,

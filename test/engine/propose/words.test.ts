@@ -101,7 +101,7 @@ describe('words of an answer', () => {
     const margin = { need: '/want/margin', label: 'margin', unit: 'V', from: 5e-3, farthest: 0 } as const;
     expect(relaxedWords({ ...margin, to: 1.6e-3, best: 1.01 })).toBe('margin: 5 mV to 1.6 mV');
     expect(relaxedWords({ ...margin, to: null, best: 0.83 })).toBe(
-      'margin: 5 mV; never alone, best 83 % at 0 V',
+      'margin: 5 mV; not found enough alone, best 83 % at 0 V',
     );
     expect(relaxedWords({ ...margin, to: null, best: -3 })).toContain('other limits stay broken');
     const width = { need: '/want/width', label: 'width', unit: 's', from: 20e-9, farthest: 0 } as const;
@@ -109,7 +109,7 @@ describe('words of an answer', () => {
       'margin: 5 mV to 3 mV, together with width: 20 ns to 12 ns',
     );
     expect(relaxedWords({ ...margin, to: null, best: 0.9, also: { ...width, to: null } })).toBe(
-      'margin and width: not even together, best 90 %',
+      'margin and width: not found enough together either, best 90 %',
     );
   });
 });
