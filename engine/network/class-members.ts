@@ -42,7 +42,8 @@ export interface Member {
   count: number;
 }
 
-type AddMember = (key: number, index: number, section: number, count: number, kind: number) => number;
+/** @param classes of the cores that are alike, by section; -1 where none is known yet. @returns the class */
+type AddMember = (classes: Int32Array, index: number, section: number, count: number, kind: number) => number;
 
 /** Which lines a programme drives, and the cores that stand out. */
 export function linesOf({ programme, mat, exceptions }: Design) {
@@ -58,39 +59,47 @@ export function linesOf({ programme, mat, exceptions }: Design) {
 /** Every class once, and the class of each part of each core of this mat as it was found. */
 export function findMembers(mat: MatCores, stacked: boolean): { members: Member[]; ofPart: Int32Array } {
   const { design, sections, spread } = mat;
-  const known = new Map<number, number>();
   const members: Member[] = [];
-  const add: AddMember = (key, index, section, count, kind) => {
-    let k = known.get(key);
-    if (k === undefined) {
-      k = members.length;
-      known.set(key, k);
+  const add: AddMember = (classes, index, section, count, kind) => {
+    let k = classes[section]!;
+    if (k < 0) {
+      k = classes[section] = members.length;
       members.push({ index, section, count: 0, mat: kind, place: k });
     }
     members[k]!.count += count;
     return k;
   };
+  const classesOf = bySection(sections.count);
   const cores = design.mat.rows * design.mat.columns;
   const absent = absentCores(design);
-  const kinds = cores + likenesses(mat);
   const ofPart = new Int32Array(PLACES * cores).fill(-1);
   for (let index = 0; index < cores; index++) {
     if (absent.has(index)) continue;
-    const alike = likeness(mat, index);
+    const classes = classesOf(likeness(mat, index));
     // Where every core differs, splitting each between two sections would double the work for little.
     if (spread !== undefined || sections.ofCore[index]! < 0) {
       const section = sections.ofCore[index]! < 0 ? sections.count : sections.ofCore[index]!;
-      ofPart[index * PLACES] = add(section * kinds + alike, index, section, 1, THIS_MAT);
+      ofPart[index * PLACES] = add(classes, index, section, 1, THIS_MAT);
     } else
       eachSection(sections, index, (section, share, part) => {
-        ofPart[index * PLACES + part] = add(section * kinds + alike, index, section, share, THIS_MAT);
+        ofPart[index * PLACES + part] = add(classes, index, section, share, THIS_MAT);
       });
   }
-  if (stacked) addOtherMats(mat, add);
+  if (stacked) addOtherMats(mat, classesOf, add);
   return { members, ofPart };
 }
 
-/** A number that is equal for cores of one section that may be counted together: a core's own, or one beyond all of them. */
+/** The classes of cores that are alike, by section, the last for cores that the wire does not thread. */
+function bySection(sections: number): (alike: number) => Int32Array {
+  const known = new Map<number, Int32Array>();
+  return (alike) => {
+    let classes = known.get(alike);
+    if (classes === undefined) known.set(alike, (classes = new Int32Array(sections + 1).fill(-1)));
+    return classes;
+  };
+}
+
+/** A number that is equal for cores that may be counted together in a section: a core's own, or one beyond all of them. */
 function likeness(mat: MatCores, index: number): number {
   const { design, bits, polarity, spread, initial, addressed, exceptions } = mat;
   if (spread !== undefined || initial !== undefined || exceptions.has(index) || index === addressed)
@@ -102,9 +111,6 @@ function likeness(mat: MatCores, index: number): number {
 /** Polarities: -1, 0 where the wire does not thread a core, 1. */
 const SIGNS = 3;
 
-/** How many numbers beyond those of the cores `likeness` gives at most. */
-const likenesses = ({ design: { mat } }: MatCores): number => SIGNS * 2 * (mat.rows + 1) * (mat.columns + 1);
-
 /** A number for the lines of the programme that drive a core, below (rows + 1) (columns + 1). */
 function linesAt({ design, usedRows, usedColumns }: MatCores, index: number): number {
   const { rows, columns } = design.mat;
@@ -114,7 +120,7 @@ function linesAt({ design, usedRows, usedColumns }: MatCores, index: number): nu
 }
 
 /** Other mats hold this mat's pattern but for the addressed core: `otherOnes` of them a ONE, the rest a ZERO. */
-function addOtherMats(mat: MatCores, add: AddMember): void {
+function addOtherMats(mat: MatCores, classesOf: (alike: number) => Int32Array, add: AddMember): void {
   const { design, sections, bits, usedRows: rows, usedColumns: columns, addressed } = mat;
   // Other mats are populated as this one is; missing cores are its own.
   const absent = absentCores({ mat: design.mat, exceptions: [] });
@@ -130,7 +136,8 @@ function addOtherMats(mat: MatCores, add: AddMember): void {
       if (absent.has(index) || (!rows.has(r) && !columns.has(c))) continue;
       // Below zero, where no core of this mat has its key: lines, then what is held (2: addressed), then which mats.
       const held = index === addressed ? 2 : bits[index]!;
-      add(-1 - (3 * (3 * linesAt(mat, index) + held) + kind), index, sections.count, mats, kind);
+      const alike = -1 - (3 * (3 * linesAt(mat, index) + held) + kind);
+      add(classesOf(alike), index, sections.count, mats, kind);
     }
   }
 }

@@ -20,6 +20,13 @@ const YOUNG = 1 / 16;
 /** s, longest core step while a current moves, while it stands, and while none is driven. */
 const LONGEST = { edge: 0.5e-9, hold: 2e-9, calm: 8e-9 } as const;
 
+/**
+ * Outside of edges a wire longer than this, s, takes up to twice such core steps: what its fronts and its sections are wrong
+ * by outweighs the cores' part (64 x 64 and 128 x 128: no error grows by a tenth; 32 x 32, of 6 ns: between edges by a half).
+ */
+const SLOW_WIRE = 12e-9;
+const slower = ({ transit }: StepRule): number => Math.min(2, Math.max(1, transit / SLOW_WIRE));
+
 /** Core steps of a cycle up to `end`, s; `refine` as for buildGrid. */
 export function coreGrid({ rule, refine }: Problem, programme: CycleProgramme, end: number): CoreGrid {
   const inside = programme.jumps.filter((t) => t > 1e-13 && t < end - 1e-13);
@@ -50,8 +57,10 @@ export function coreGrid({ rule, refine }: Problem, programme: CycleProgramme, e
 const RINGING = 1 / 16;
 
 /** s, longest core step at an age, s, for cores that hear what runs to and fro: its error goes with the square of the step. */
-const ringing = ({ transit, fade }: StepRule, age: number): number =>
-  RINGING * transit * Math.exp((fade / 2) * Math.max(0, age - transit));
+const ringing = (rule: StepRule, age: number): number => {
+  const { transit, fade } = rule;
+  return RINGING * slower(rule) * transit * Math.exp((fade / 2) * Math.max(0, age - transit));
+};
 
 /** A core step: s, and wire steps in it. */
 interface Piece {
@@ -62,12 +71,14 @@ interface Piece {
 /** An even number of core steps that fill `length`, s, after a slope jump. */
 function segment(length: number, rule: StepRule, kind: keyof typeof LONGEST): Piece[] {
   const most = WIDER * { edge: rule.edgeMax, hold: rule.max, calm: rule.calmMax }[kind];
+  const times = slower(rule);
+  const longest = kind === 'hold' ? times * LONGEST.hold : LONGEST[kind];
   const pieces: Piece[] = [];
   let age = 0;
   let growing = Math.min(FIRST * rule.first, most);
   while (age < length * (1 - 1e-12) || pieces.length % 2 === 1) {
     const step = Math.min(growing, WIDER * frontStep(rule, age), most);
-    const wanted = Math.min(LONGEST[kind], ringing(rule, age), Math.max(step, age * YOUNG));
+    const wanted = Math.min(longest, ringing(rule, age), Math.max(step, age * times * YOUNG));
     const parts = Math.max(1, Math.round(wanted / step));
     pieces.push({ length: step * parts, parts });
     age += step * parts;
@@ -78,8 +89,9 @@ function segment(length: number, rule: StepRule, kind: keyof typeof LONGEST): Pi
 }
 
 /** Every piece cut in `refine` equal ones; below 1: pieces joined in pairs, each with its own number of wire steps less half. */
-function refined(pieces: readonly Piece[], refine: number): Piece[] {
+function refined(pieces: readonly Piece[], refine: number): readonly Piece[] {
   const cut = Math.max(1, Math.round(refine));
+  if (cut === 1 && refine >= 1) return pieces;
   if (refine >= 1)
     return pieces.flatMap((p) =>
       Array.from({ length: cut }, () => ({ length: p.length / cut, parts: p.parts })),

@@ -1,3 +1,4 @@
+import { HALF_SELECTED, SELECTED } from '../../network/core-classes.ts';
 import type { Problem } from '../run-problem.ts';
 import { PARTS, type Split } from '../split-state.ts';
 import { makeDifference, type Difference } from '../difference.ts';
@@ -27,8 +28,9 @@ export interface LongWire {
   readonly lineX: LineHistory;
   readonly lineY: LineHistory;
   /**
-   * H: how the cores' flux answers the wire's own current, X, Y and the separate inhibit wire, by role and section: at the start
-   * of the core step, and the mean over it (of its ends).
+   * H: how the cores' flux answers the wire's own current, by role and section; X and Y, of half-selected cores by section;
+   * the separate inhibit wire, of selected and half-selected ones: at the start of the core step, and the mean over it (of
+   * its ends).
    */
   readonly own: SlopeMean;
   readonly x: SlopeMean;
@@ -68,6 +70,8 @@ export interface MeanHistory {
 }
 
 export interface SlopeMean {
+  /** As the sums have it. */
+  readonly end: Float64Array;
   readonly start: Float64Array;
   readonly mean: Float64Array;
 }
@@ -105,15 +109,18 @@ export function makeLongWire(wire: WireState, sums: SectionSums, split: Split | 
     older: make(length),
     slope: make(length),
   });
-  const slopes = (start: Float64Array): SlopeMean => ({ start: start.slice(), mean: start.slice() });
+  const slopes = (end: Float64Array): SlopeMean => ({ end, start: end.slice(), mean: end.slice() });
+  const { stride } = sums;
+  const halfSelected = (of: Float64Array): Float64Array =>
+    of.subarray(HALF_SELECTED * stride, (HALF_SELECTED + 1) * stride);
   const parts = split ? PARTS : 1;
   return {
     emf: history(n),
     shares: history(split ? n * PARTS : 0),
     own: slopes(sums.own),
-    x: slopes(sums.x),
-    y: slopes(sums.y),
-    inhibit: slopes(sums.inhibit),
+    x: slopes(halfSelected(sums.x)),
+    y: slopes(halfSelected(sums.y)),
+    inhibit: slopes(sums.inhibit.subarray(SELECTED * stride, (HALF_SELECTED + 1) * stride)),
     lineX: { past: 0, older: 0 },
     lineY: { past: 0, older: 0 },
     lagOld: make(),
@@ -197,7 +204,7 @@ export interface LineEnd {
 }
 
 /** The mean of a slope over the core step from its ends; its end is the next one's start. */
-export function meanSlope({ start, mean }: SlopeMean, end: Float64Array): void {
+export function meanSlope({ end, start, mean }: SlopeMean): void {
   for (let i = 0; i < end.length; i++) {
     mean[i] = (start[i]! + end[i]!) / 2;
     start[i] = end[i]!;

@@ -4,13 +4,13 @@ import { setDifference } from '../difference.ts';
 import { recordEnds, type EndVoltages } from '../end-voltages.ts';
 import type { CycleRecorder } from '../recorder.ts';
 import { beginCycle, POLL_INTERVAL, type CycleEnd } from '../run-cycle.ts';
-import { copyCurrents, roleSum } from '../section-sums.ts';
+import { copyCurrents } from '../section-sums.ts';
 import type { StepContext } from '../step-context.ts';
-import { commit, setMiddle, settleLinkages } from '../take-step.ts';
-import { setAir, settleWire } from '../wire-state.ts';
+import { commit, setMiddle } from '../take-step.ts';
 import { addVoltages, causesAt, stepCauses, sumCauses } from './cause-steps.ts';
 import type { CoreGrid } from './core-grid.ts';
 import { lineVoltageAtEnd, makeLongWire, meanSlope, setSlopeWeights, type LongWire } from './long-wire.ts';
+import { remember, settle } from './settle.ts';
 import { setCharge, setEmfs, setShares } from './sources.ts';
 import { factorWire, stepWire } from './wire-steps.ts';
 
@@ -142,12 +142,12 @@ function moveWire(
   step.voltageX = lineVoltageAtEnd(long, wire, sums, step.lineX, 'X', end('x', airX), weights);
   step.voltageY = lineVoltageAtEnd(long, wire, sums, step.lineY, 'Y', end('y', airY), weights);
   setCharge(long, step, (step.voltageX - wire.push.x) / length, (step.voltageY - wire.push.y) / length);
-  meanSlope(long.own, sums.own);
+  meanSlope(long.own);
   setEmfs(long, step, length, weights);
   if (split) {
-    meanSlope(long.x, sums.x);
-    meanSlope(long.y, sums.y);
-    meanSlope(long.inhibit, sums.inhibit);
+    meanSlope(long.x);
+    meanSlope(long.y);
+    meanSlope(long.inhibit);
     setShares(long, step, length, parts > 1 ? weights : undefined);
   }
   const h = length / parts;
@@ -163,45 +163,4 @@ function moveWire(
     if (problem.balance) addVoltages(long, split);
   }
   if (split) sumCauses(split, long.lag, long.v);
-}
-
-/**
- * Linkages at the currents that came, and the wire's state at the end as the books and `commit` want it.
- * @param wireStep s
- */
-function settle(long: LongWire, step: StepContext, wireStep: number): void {
-  const { wire, sums, difference } = step;
-  const { jGuess, jNext, lagGuess, v, vNext, sections, stride } = wire;
-  const { within } = long;
-  const { inductance, resistance, lossTime, count } = sections;
-  jGuess.set(lagGuess);
-  jNext.set(long.lag);
-  settleWire(wire, sums, 0, 0);
-  settleLinkages(step);
-  vNext.set(long.v);
-  setAir(wire.airNext, step.cycle.coupling, step.lag);
-  const { mean, slope } = long.emf;
-  const areas = (step.areas ??= new Float64Array(count));
-  const half = difference.h / 2;
-  for (let k = 0; k < count; k++) {
-    const change = long.lag[k]! - wire.lag[k]!;
-    const flown = ((long.lag[k]! + wire.lag[k]!) / 2) * difference.h + lossTime * change;
-    const drops = within[k]! - within[k + 1]! + (v[k]! - v[k + 1]! + vNext[k]! - vNext[k + 1]!) / 2;
-    areas[k] = wireStep * drops - resistance[k]! * flown;
-    const late = lossTime / (inductance[k]! + roleSum(sums.own, stride, k));
-    const across = vNext[k]! - vNext[k + 1]! - mean[k]! - half * slope[k]!;
-    const current = (long.lag[k]! + late * across) / (1 + late * resistance[k]!);
-    jNext[k] = jGuess[k] = current;
-    lagGuess[k] = long.lag[k]!;
-  }
-}
-
-/** Before its end becomes now. */
-function remember(long: LongWire, { wire }: StepContext, length: number): void {
-  const { lagOld, lagOlder } = long;
-  lagOlder.set(wire.lag);
-  long.lagOld = lagOlder;
-  long.lagOlder = lagOld;
-  long.beforeThat = long.before;
-  long.before = length;
 }

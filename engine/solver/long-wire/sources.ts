@@ -52,7 +52,7 @@ export function setShares(
     const emfRest = (fluxNext[rest]! - flux[rest]! - own[rest]! * change) / length;
     const inhibitedHalf = inhibit[half]! * lagRate.inhibit;
     const inhibitedSelected = inhibit[sel]! * lagRate.inhibit;
-    const reversible = x[half]! * lagRate.x + y[half]! * lagRate.y;
+    const reversible = x[k]! * lagRate.x + y[k]! * lagRate.y;
     mean[at + DIRECT] = airX[k]! * lagRate.x + airY[k]! * lagRate.y;
     mean[at + REVERSIBLE] = reversible;
     mean[at + IRREVERSIBLE] = emfHalf - reversible - inhibitedHalf;
