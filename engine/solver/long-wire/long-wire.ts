@@ -2,8 +2,8 @@ import { HALF_SELECTED, SELECTED } from '../../network/core-classes.ts';
 import type { Problem } from '../run-problem.ts';
 import { PARTS, type Split } from '../split-state.ts';
 import { makeDifference, type Difference } from '../difference.ts';
-import { lineEmf, type WireState } from '../wire-state.ts';
-import type { DriveLine } from '../drive-line.ts';
+import type { LineHistory, MeanHistory, SlopeMean, StepsBefore } from './means.ts';
+import type { WireState } from '../wire-state.ts';
 import type { SectionSums } from '../section-sums.ts';
 
 /**
@@ -19,7 +19,7 @@ import type { SectionSums } from '../section-sums.ts';
  * exact, so that flux closes, and its slope follows from the means before. Nothing damps but tau, so a wire without loss
  * is left to the coupled loop, which also is the reference for this one (long-wire.long.test.ts).
  */
-export interface LongWire {
+export interface LongWire extends StepsBefore {
   /** V, of every section: mean over the core step, those of the two before, and V/s. */
   emf: MeanHistory;
   /** The same by cause: section * PARTS + part; empty without split. */
@@ -55,30 +55,8 @@ export interface LongWire {
   /** Scratch of a step. */
   readonly drop: Float64Array;
   readonly carried: Float64Array;
-  /** Core steps before this one, s; 0 where a slope jump lies between. */
-  before: number;
-  beforeThat: number;
   /** D over a core step as a plain mean. */
   readonly over: Difference;
-}
-
-export interface MeanHistory {
-  mean: Float64Array;
-  past: Float64Array;
-  older: Float64Array;
-  readonly slope: Float64Array;
-}
-
-export interface SlopeMean {
-  /** As the sums have it. */
-  readonly end: Float64Array;
-  readonly start: Float64Array;
-  readonly mean: Float64Array;
-}
-
-export interface LineHistory {
-  past: number;
-  older: number;
 }
 
 /** s: below this the fronts on a wire are gone within a few steps, and the coupled loop is as quick. */
@@ -140,73 +118,4 @@ export function makeLongWire(wire: WireState, sums: SectionSums, split: Split | 
     beforeThat: 0,
     over: makeDifference(wire.sections.lossTime),
   };
-}
-
-/** Weights of the last three means by which the slope at the middle of the last follows from a parabola, 1/s. */
-export interface SlopeWeights {
-  now: number;
-  past: number;
-  older: number;
-}
-
-/** @param to filled; all zero in the first core step after a slope jump, a straight line in the second */
-export function setSlopeWeights(to: SlopeWeights, { before, beforeThat }: LongWire, length: number): void {
-  to.now = to.past = to.older = 0;
-  if (before === 0) return;
-  const a = (length + before) / 2;
-  if (beforeThat === 0) {
-    to.now = 1 / a;
-    to.past = -1 / a;
-    return;
-  }
-  const b = (before + beforeThat) / 2;
-  const bend = a / (a + b);
-  to.now = (1 + bend) / a;
-  to.older = bend / b;
-  to.past = -to.now - to.older;
-}
-
-/** The three arrays of a history move on by one: what `mean` held becomes the past, and it may be filled anew. */
-export function rotate(history: MeanHistory): void {
-  const { mean, past, older } = history;
-  history.mean = older;
-  history.past = mean;
-  history.older = past;
-}
-
-/** V along a line at the end of the core step; remembers its mean EMF. */
-export function lineVoltageAtEnd(
-  long: LongWire,
-  wire: WireState,
-  sums: SectionSums,
-  line: DriveLine,
-  name: 'X' | 'Y',
-  ends: LineEnd,
-  weights: SlopeWeights,
-): number {
-  const history = long[`line${name}`];
-  const slopes = name === 'X' ? sums.x : sums.y;
-  const mean = lineEmf(wire, long.over, line, ends.linkage, slopes, ends.air);
-  const slope = weights.now * mean + weights.past * history.past + weights.older * history.older;
-  history.older = history.past;
-  history.past = mean;
-  const { resistance, inductance, scale } = line.model;
-  const own = (inductance * (line.next - ends.lag)) / wire.sections.lossTime;
-  return resistance * line.next + own + scale * (mean + (slope * ends.length) / 2);
-}
-
-/** A line at the end of a core step of `length`, s: linkage with cores, Wb; air coupling, H; lagged current, A. */
-export interface LineEnd {
-  readonly linkage: number;
-  readonly air: Float64Array;
-  readonly lag: number;
-  readonly length: number;
-}
-
-/** The mean of a slope over the core step from its ends; its end is the next one's start. */
-export function meanSlope({ end, start, mean }: SlopeMean): void {
-  for (let i = 0; i < end.length; i++) {
-    mean[i] = (start[i]! + end[i]!) / 2;
-    start[i] = end[i]!;
-  }
 }

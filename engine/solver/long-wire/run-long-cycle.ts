@@ -9,7 +9,8 @@ import type { StepContext } from '../step-context.ts';
 import { commit, setMiddle } from '../take-step.ts';
 import { addVoltages, causesAt, stepCauses, sumCauses } from './cause-steps.ts';
 import type { CoreGrid } from './core-grid.ts';
-import { lineVoltageAtEnd, makeLongWire, meanSlope, setSlopeWeights, type LongWire } from './long-wire.ts';
+import { makeLongWire, type LongWire } from './long-wire.ts';
+import { lineVoltageAtEnd, meanSlope, setSlopeWeights } from './means.ts';
 import { remember, settle } from './settle.ts';
 import { setCharge, setEmfs, setShares } from './sources.ts';
 import { factorWire, stepWire } from './wire-steps.ts';
@@ -134,13 +135,14 @@ function moveWire(
   setSlopeWeights(weights, long, length);
   const end = (name: 'x' | 'y', air: Float64Array) => ({
     linkage: sums.linkages[name],
+    slopes: sums[name],
     air,
     lag: lag[name],
     length,
   });
   const { airX, airY, inhibited } = cycle.coupling;
-  step.voltageX = lineVoltageAtEnd(long, wire, sums, step.lineX, 'X', end('x', airX), weights);
-  step.voltageY = lineVoltageAtEnd(long, wire, sums, step.lineY, 'Y', end('y', airY), weights);
+  step.voltageX = lineVoltageAtEnd(long.lineX, over, wire, step.lineX, end('x', airX), weights);
+  step.voltageY = lineVoltageAtEnd(long.lineY, over, wire, step.lineY, end('y', airY), weights);
   setCharge(long, step, (step.voltageX - wire.push.x) / length, (step.voltageY - wire.push.y) / length);
   meanSlope(long.own);
   setEmfs(long, step, length, weights);

@@ -2,7 +2,8 @@ import { HALF_SELECTED, SELECTED, UNSELECTED } from '../../network/core-classes.
 import { roleSum } from '../section-sums.ts';
 import { CORE, DIRECT, INHIBIT, IRREVERSIBLE, PARTS, REVERSIBLE } from '../split-state.ts';
 import type { StepContext } from '../step-context.ts';
-import { rotate, type LongWire, type MeanHistory, type SlopeWeights } from './long-wire.ts';
+import type { LongWire } from './long-wire.ts';
+import { rotate, type MeanHistory, type SlopeWeights } from './means.ts';
 
 /** What every section's cores and the lines' air coupling induce in a core step of `length`, s, besides L: mean and slope. */
 export function setEmfs(long: LongWire, step: StepContext, length: number, weights: SlopeWeights): void {
