@@ -21,11 +21,13 @@ const YOUNG = 1 / 16;
 const LONGEST = { edge: 0.5e-9, hold: 2e-9, calm: 8e-9 } as const;
 
 /**
- * Outside of edges a wire longer than this, s, takes up to twice such core steps: what its fronts and its sections are wrong
- * by outweighs the cores' part (64 x 64 and 128 x 128: no error grows by a tenth; 32 x 32, of 6 ns: between edges by a half).
+ * A wire longer than these, s, takes up to twice such core steps, outside of edges and on them: what its fronts and its
+ * sections are wrong by outweighs the cores' part (64 x 64, 24 ns, and 128 x 128, 94 ns: no error grows by a tenth; 32 x 32,
+ * of 6 ns, would be wrong by half as much again between edges).
  */
-const SLOW_WIRE = 12e-9;
-const slower = ({ transit }: StepRule): number => Math.min(2, Math.max(1, transit / SLOW_WIRE));
+const SLOW = { edge: 48e-9, hold: 12e-9, calm: 12e-9 } as const;
+const slower = ({ transit }: StepRule, kind: keyof typeof SLOW): number =>
+  Math.min(2, Math.max(1, transit / SLOW[kind]));
 
 /** Core steps of a cycle up to `end`, s; `refine` as for buildGrid. */
 export function coreGrid({ rule, refine }: Problem, programme: CycleProgramme, end: number): CoreGrid {
@@ -59,7 +61,7 @@ const RINGING = 1 / 16;
 /** s, longest core step at an age, s, for cores that hear what runs to and fro: its error goes with the square of the step. */
 const ringing = (rule: StepRule, age: number): number => {
   const { transit, fade } = rule;
-  return RINGING * slower(rule) * transit * Math.exp((fade / 2) * Math.max(0, age - transit));
+  return RINGING * slower(rule, 'hold') * transit * Math.exp((fade / 2) * Math.max(0, age - transit));
 };
 
 /** A core step: s, and wire steps in it. */
@@ -71,8 +73,8 @@ interface Piece {
 /** An even number of core steps that fill `length`, s, after a slope jump. */
 function segment(length: number, rule: StepRule, kind: keyof typeof LONGEST): Piece[] {
   const most = WIDER * { edge: rule.edgeMax, hold: rule.max, calm: rule.calmMax }[kind];
-  const times = slower(rule);
-  const longest = kind === 'hold' ? times * LONGEST.hold : LONGEST[kind];
+  const times = slower(rule, 'hold');
+  const longest = slower(rule, kind) * LONGEST[kind];
   const pieces: Piece[] = [];
   let age = 0;
   let growing = Math.min(FIRST * rule.first, most);
