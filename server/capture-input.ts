@@ -13,6 +13,7 @@ import type { BenchProgress } from '../engine/fitting/bench-runs.ts';
 import { diagnose } from '../engine/fitting/diagnosis/diagnose.ts';
 import type { Diagnosis } from '../engine/fitting/diagnosis/diagnosis.ts';
 import type { FitCapture } from '../engine/fitting/fit-captures.ts';
+import { measuredDrive } from '../engine/fitting/align/measured-drive.ts';
 import { fitDesign } from '../engine/fitting/fit-design.ts';
 import type { FitRequest, FitResult } from '../engine/fitting/fit-result.ts';
 import { judgeCaptures, requireUsable } from '../engine/fitting/judge/judge-captures.ts';
@@ -74,6 +75,15 @@ const captureSchema = traceSchema.extend({
   probe: z.number().min(1e-6).max(1e6).optional().meta({
     description:
       'Volts in the capture over volts at the tip of the probe, where known: 0.1 where a x10 probe was not told to the instrument. Left out, it is looked for.',
+  }),
+  driveTrace: z
+    .int()
+    .min(1)
+    .max(64)
+    .optional()
+    .meta({ description: 'Which trace, from 1, is the current of X and of Y in the read, as measured.' }),
+  healthy: z.boolean().optional().meta({
+    description: 'For a diagnosis: taken of a healthy build, or at a healthy address, to compare with.',
   }),
 });
 
@@ -195,29 +205,44 @@ function readCaptures(captures: readonly CaptureInput[]): FitCapture[] {
     const { content, frame } = capture;
     const key =
       typeof content === 'object' && 'path' in content
-        ? JSON.stringify([content.path, frame.options, frame.trace])
+        ? JSON.stringify([content.path, frame.options, frame.trace, frame.driveTrace])
         : undefined;
     const known = key === undefined ? undefined : traces.get(key);
-    const trace = known ?? readOne(content, frame, `/captures/${index}`);
+    const trace = known ?? readOne(content, frame, `/captures/${index}`, frame.driveTrace);
     if (key !== undefined) traces.set(key, trace);
-    return toFitCapture(frame, trace, index);
+    const { driveTrace } = frame;
+    const drive =
+      driveTrace === undefined
+        ? []
+        : measuredDrive(
+            readTrace(content, { ...frame, trace: driveTrace }, `/captures/${index}`),
+            `/captures/${index}/driveTrace`,
+          );
+    return toFitCapture(frame, trace, drive, index);
   });
 }
 
 /** One trace of a text. */
 type ReadTrace = Pick<FitCapture, 'trace' | 'unit'>;
 
-function toFitCapture(frame: CaptureFrame, read: ReadTrace, index: number): FitCapture {
-  const { observed, part, polarity, probeGain, probe } = frame;
+function toFitCapture(
+  frame: CaptureFrame,
+  read: ReadTrace,
+  drive: ReturnType<typeof measuredDrive>,
+  index: number,
+): FitCapture {
+  const { observed, part, polarity, probeGain, probe, healthy } = frame;
+  const changes = (frame.changes ?? []) as NonNullable<FitCapture['changes']>;
   return {
     label: frame.label ?? frame.saved ?? `capture ${index + 1}`,
     ...read,
     observed,
-    changes: frame.changes as FitCapture['changes'],
+    changes: [...changes, ...drive],
     part,
     polarity,
     probeGain,
     probe,
+    healthy,
   };
 }
 

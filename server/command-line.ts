@@ -12,7 +12,7 @@ import { toRequestError } from './request-error.ts';
 const DECLARED = [declareDesignCommands, declareBenchCommands, declareSearchCommands, declareServingCommands];
 
 /**
- * Runs one command. Returns the exit status: 0 done, 2 refused, 3 requirement not met, 4 merge lacks points, 1 fault
+ * Runs one command. Returns the exit status: 0 done, 2 refused, 3 requirement not met, 4 merge lacks points, 5 fit not converged, 1 fault
  * inside, 130 stopped by Ctrl-C.
  */
 export async function runCommandLine(words: readonly string[], terminal: Terminal): Promise<number> {

@@ -2,6 +2,7 @@ import { CHANNEL_RUNS } from '../engine/channel/channel-report.ts';
 import { checkDesign } from '../engine/check/check-design.ts';
 import type { Design } from '../engine/design/design.ts';
 import { ADVICE_RUNS, predictCost, WINDOW_RUNS } from '../engine/estimates/cost.ts';
+import { diagnosisRuns, fitRuns } from '../engine/fitting/bench-cost.ts';
 import { FIT_ITERATIONS } from '../engine/fitting/fit-design.ts';
 import { designAsked, type OutlookRequest } from '../engine/predict/outlook.ts';
 import type { Knowledge } from '../engine/predict/knowledge.ts';
@@ -57,7 +58,7 @@ export function priceStudy(plan: StudyPlan, limit: number): void {
   refuseDear(studyWork(plan), limit);
 }
 
-/** The price of a fit: for each capture and iteration two runs an unknown, and one or two of the step. */
+/** The price of a fit. */
 export function priceFit(
   design: Design,
   frame: FitFrame,
@@ -65,12 +66,12 @@ export function priceFit(
   limits: Limits,
 ): void {
   const { unknowns, maxIterations = FIT_ITERATIONS } = frame;
-  priceRuns(design, captures, (2 * unknowns.length + 2) * maxIterations, limits);
+  priceRuns(design, captures, fitRuns(unknowns.length, maxIterations), limits);
 }
 
-/** The price of a diagnosis: every fault tried in several degrees on every capture. */
+/** The price of a diagnosis. */
 export function priceDiagnosis(design: Design, captures: readonly CaptureSource[], limits: Limits): void {
-  priceRuns(design, captures, DIAGNOSIS_RUNS, limits);
+  priceRuns(design, captures, diagnosisRuns(), limits);
 }
 
 /** The price of captures read at once, as of a core on a jig. */
@@ -91,8 +92,6 @@ const LAY_WORK = 60;
 /** Bytes of the shortest row (`1,2` and a line end), and rows of the longest capture. */
 const LEAST_ROW = 4;
 const ROWS = 1_000_000;
-
-const DIAGNOSIS_RUNS = 500;
 
 /** The price of a window with advice as a job. */
 export function priceAdvice(design: Design, limits: Limits): void {

@@ -67,7 +67,7 @@ export const DEMO_CAPTURES: readonly DemoCapture[] = [
     file: 'demo-fault.csv',
     design: 'tide-recorder-first-try-16x16',
     about: 'a ONE read from a mat with one fault',
-    planted: [{ path: '/terminations/b', value: 'open' }],
+    planted: [{ path: '/exceptions', value: [{ row: 5, column: 9, fluxFactor: 0.62 }] }],
     seed: 3,
   },
 ];

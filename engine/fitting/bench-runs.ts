@@ -46,10 +46,12 @@ export interface BenchRuns {
   readonly count: number;
 }
 
+/** @param finer as in SimulateOptions */
 export function createRuns(
   simulate: Simulate,
   planned: number,
   { cancelled, onProgress }: BenchControl,
+  finer = 1,
 ): BenchRuns {
   let [count, done] = [0, 0];
   const poll = (): void => {
@@ -66,6 +68,7 @@ export function createRuns(
         contributions,
         estimateError: false,
         balance: false,
+        finer,
         until,
         cancelled,
       });

@@ -37,7 +37,9 @@ export function compareCapture(
   const neighbourCorrelation = neighbours(difference);
   const peak = predicted.reduce((m, v) => Math.max(m, Math.abs(v)), 0);
   const rms = Math.sqrt(meanSquare);
-  const verdict = judge(reducedChiSquare, neighbourCorrelation, difference.length, rms / peak);
+  const white =
+    isWhite(difference, noise) && Math.abs(neighbourCorrelation) < 0.1 + 4 / Math.sqrt(time.length);
+  const verdict = white ? 'noise alone' : rms / peak <= CLOSE ? 'close' : 'poor';
   return {
     time,
     measured: brought,
@@ -56,11 +58,25 @@ export function compareCapture(
   };
 }
 
-/** 'noise alone' when chi-square and neighbours could come from white noise with a chance of 1 in 1000 or more. */
-function judge(chi: number, correlation: number, n: number, relative: number): Comparison['verdict'] {
-  // The noise itself is an estimate from the same samples, good to a few per cent: 10 % are allowed for it.
-  const white = chiSquareUpper((chi / 1.1) * n, n) > 1e-3 && Math.abs(correlation) < 0.1 + 4 / Math.sqrt(n);
-  return white ? 'noise alone' : relative <= CLOSE ? 'close' : 'poor';
+/** Samples whose mean is looked at: what is slow and small hides in the noise of single samples. */
+const STRETCHES = [1, 4, 16, 64];
+
+/**
+ * Could the differences be white noise, with a chance of 1 in 1000 or more, one by one and as means over stretches?
+ * The noise itself is an estimate from the same samples, good to a few per cent: 10 % are allowed for it.
+ */
+export function isWhite(difference: Float64Array, noise: number): boolean {
+  return STRETCHES.every((length) => {
+    const count = Math.floor(difference.length / length);
+    if (count < 4) return true;
+    let sum = 0;
+    for (let k = 0; k < count; k++) {
+      let part = 0;
+      for (let i = k * length; i < (k + 1) * length; i++) part += difference[i];
+      sum += (part * part) / length;
+    }
+    return noise > 0 && chiSquareUpper(sum / (1.1 * noise * noise), count) > 1e-3;
+  });
 }
 
 function dot(a: Float64Array, b: Float64Array): number {

@@ -22,7 +22,12 @@ export interface FitCapture extends Placing {
   readonly bandwidth?: number;
   /** Changes of the design file under which it was taken: another bit, other currents, inhibited or not. */
   readonly changes?: readonly Patch[];
+  /** For a diagnosis: taken of a healthy build, or at a healthy address, to compare with. */
+  readonly healthy?: boolean;
 }
+
+/** What each capture has of its own in a fit: s, V and, when free, its gain. */
+export type Extra = 'shift' | 'offset' | 'gain';
 
 /** A capture ready to be fitted: lined up with the design as it stands, thinned, its noise known. */
 export interface Prepared {
@@ -32,8 +37,7 @@ export interface Prepared {
   readonly line: LineUp;
   readonly trace: Trace;
   readonly sigma: number;
-  /** Extra parameters: shift in s, offset in V, and the gain when free. */
-  readonly extras: 2 | 3;
+  readonly extras: readonly Extra[];
   /** s from the start of read: nothing after it need be run. */
   readonly until: number;
 }
@@ -77,7 +81,7 @@ export function prepareCapture(file: Json, capture: FitCapture, runs: BenchRuns)
     trace: kept,
     // A capture without any noise is computed, not measured; a millionth of its peak stands in.
     sigma: Math.max(noise / Math.sqrt(kept.block), 1e-6 * peak),
-    extras: capture.probeGain === 'free' ? 3 : 2,
+    extras: capture.probeGain === 'free' ? ['shift', 'offset', 'gain'] : ['shift', 'offset'],
     until,
   };
 }
@@ -93,21 +97,36 @@ export function shareOf(
   p: Prepared,
   base: Design,
   names: readonly UnknownName[],
-  values: Float64Array,
+  values: ArrayLike<number>,
 ): Float64Array {
-  return values.map((value, i) => {
+  return Float64Array.from(values, (value, i) => {
     const [own, shared] = [rangeOf(p.start, names[i])?.start ?? 0, rangeOf(base, names[i])?.start ?? 0];
     return shared === 0 ? value : (value * own) / shared;
   });
 }
 
-/** Prediction minus capture, in standard deviations; the extra parameters of this capture begin at `at`. */
-export function residualsOf(c: Prepared, model: Trace, p: Float64Array, at: number): Float64Array {
-  const gain = c.extras === 3 ? p[at + 2] : c.line.gain;
+/** Where a capture lies at a parameter vector; its extras begin at `at`. */
+export function lineOf(c: Prepared, p: Float64Array, at: number): LineUp {
+  const extra = (kind: Extra, absent: number): number => {
+    const k = c.extras.indexOf(kind);
+    return k < 0 ? absent : p[at + k];
+  };
+  const gain = extra('gain', c.line.gain);
+  return {
+    ...c.line,
+    delay: c.line.delay + extra('shift', 0),
+    offset: c.line.offset + extra('offset', 0),
+    gain,
+    polarity: gain < 0 ? -1 : 1,
+  };
+}
+
+/** Prediction minus capture, in standard deviations of the noise. */
+export function residualsOf(c: Prepared, model: Trace, line: LineUp): Float64Array {
   const end = model.time[model.time.length - 1];
   return Float64Array.from(c.trace.time, (t, i) => {
-    const predicted = valueAt(model, Math.min(end, t - c.line.delay - p[at]));
-    return (gain * predicted + c.line.offset + p[at + 1] - c.trace.value[i]) / c.sigma;
+    const predicted = valueAt(model, Math.min(end, t - line.delay));
+    return (line.gain * predicted + line.offset - c.trace.value[i]) / c.sigma;
   });
 }
 
@@ -116,7 +135,7 @@ export function extraPlaces(prepared: readonly Prepared[], first: number): numbe
   let at = first;
   return prepared.map((c) => {
     const place = at;
-    at += c.extras;
+    at += c.extras.length;
     return place;
   });
 }

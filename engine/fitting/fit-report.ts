@@ -1,66 +1,48 @@
 import { applyPatches, valueAt as jsonAt, type Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import type { Design } from '../design/design.ts';
+import { describeCurvature } from '../numerics/fit-curvature.ts';
 import type { FitOutcome, LeastSquaresFit } from '../numerics/levenberg-marquardt.ts';
-import { studentQuantile } from '../numerics/statistics.ts';
+import { mean, studentQuantile } from '../numerics/statistics.ts';
 import type { LineUp } from './align/line-up.ts';
 import { FitError, type BenchRuns } from './bench-runs.ts';
-import { compareCapture, neighbours } from './compare.ts';
-import { shareOf, type Prepared } from './fit-captures.ts';
-import type { FitResult } from './fit-result.ts';
-import type { FittedUnknown } from './fit-result.ts';
-import type { FitRequest } from './fit-result.ts';
+import { compareCapture } from './compare.ts';
+import { lineOf, shareOf } from './fit-captures.ts';
+import { layoutOf, valuesOf, type FitModel } from './fit-problem.ts';
+import type { FitRequest, FitResult, FittedUnknown } from './fit-result.ts';
+import { rangeCode } from './fit-shapes.ts';
 import { describeFit } from './fit-words.ts';
-import { UNKNOWNS } from './unknown-table.ts';
-import { withValues, writeValues, type UnknownRange } from './unknowns.ts';
+import type { HiddenUnknown } from './knowledge/core-range.ts';
+import { outside, slopeOf } from './knowledge/scale.ts';
+import { UNKNOWNS, type UnknownName } from './unknown-table.ts';
+import { rangeOf, withValues, writeValues } from './unknowns.ts';
 
 interface Ended {
   readonly request: FitRequest;
-  readonly base: Design;
-  readonly ranges: readonly UnknownRange[];
-  readonly prepared: readonly Prepared[];
-  /** Where each capture's extra parameters begin. */
-  readonly places: readonly number[];
+  readonly model: FitModel;
+  readonly hidden: readonly HiddenUnknown[];
+  /**
+   * Values of the asked unknowns with all else as the design says, where that leaves noise alone: what was not asked
+   * for then stays as it was, and only the intervals know that it may be otherwise.
+   */
+  readonly plain: Float64Array | undefined;
+  /** Of the asked unknowns, as counted inside the fit, where the model was not let depart; undefined: it was not let at all. */
+  readonly rough: Float64Array | undefined;
   readonly fit: LeastSquaresFit;
   readonly runs: BenchRuns;
 }
 
 /** What a fit found, with what stands behind each number, and the new design file. */
-export function reportFit({ request, base, ranges, prepared, places, fit, runs }: Ended): FitResult {
+export function reportFit(ended: Ended): FitResult {
+  const { request, model, fit, runs } = ended;
   const { unknowns } = request;
   const n = fit.parameters.length;
-  const values = fit.parameters.slice(0, unknowns.length);
-  // Neighbouring differences that are alike carry less than their number: widen by sqrt((1 + r)/(1 - r)).
-  const alike = Math.min(0.98, Math.max(0, neighbours(fit.residuals)));
-  const quantile =
-    studentQuantile(0.975, Math.max(1, fit.degreesOfFreedom)) * Math.sqrt((1 + alike) / (1 - alike));
-  const fitted = unknowns.map((name, i): FittedUnknown => {
-    const standardError = fit.standardErrors[i];
-    const half = quantile * standardError;
-    return {
-      name,
-      meaning: UNKNOWNS[name].meaning,
-      unit: UNKNOWNS[name].unit,
-      start: ranges[i].start,
-      bounds: { low: ranges[i].low, high: ranges[i].high },
-      value: values[i],
-      standardError,
-      interval: { low: values[i] - half, high: values[i] + half },
-      atBound: fit.atBound[i],
-    };
-  });
-  const captures = prepared.map((c, k) => {
-    const at = places[k];
-    const gain = c.extras === 3 ? fit.parameters[at + 2] : c.line.gain;
-    const line: LineUp = {
-      ...c.line,
-      delay: c.line.delay + fit.parameters[at],
-      offset: c.line.offset + fit.parameters[at + 1],
-      gain,
-      polarity: gain < 0 ? -1 : 1,
-      outcome: fit.outcome,
-    };
-    const design = withValues(c.start, unknowns, shareOf(c, base, unknowns, values));
+  const fitted = unknowns.map((_, i) => fittedUnknown(ended, i));
+  const { names, values } = finalValues(ended);
+  const layout = layoutOf(model);
+  const captures = model.prepared.map((c, k) => {
+    const line: LineUp = { ...lineOf(c, fit.parameters, layout.places[k]), outcome: fit.outcome };
+    const design = withValues(c.start, names, shareOf(c, model.base, names, values));
     const last = runs.run(design, { contributions: true, until: c.until });
     if (last === undefined)
       throw new FitError('/unknowns', 'The fitted values give no finite prediction; narrow the bounds.');
@@ -70,30 +52,149 @@ export function reportFit({ request, base, ranges, prepared, places, fit, runs }
       comparison: compareCapture(last, c.capture.trace, line, c.observed),
     };
   });
-  const file = writeValues(request.design, base, unknowns, values);
+  const file = writeValues(request.design, model.base, names, values);
   const good = captures.every((c) => c.comparison.verdict === 'noise alone');
   const described = describeFit(
     fit,
     fitted,
-    captures.map(({ label, comparison, lineUp }) => ({ label, statement: comparison.statement, lineUp })),
+    captures.map(({ label, comparison, lineUp }) => ({
+      label,
+      statement: comparison.statement,
+      lineUp,
+    })),
     good,
   );
   const note = { path: '/note', value: provenance(request, fitted, good, fit.outcome) };
   const design = unknowns.length === 0 ? request.design : applyPatches(file, [note]);
   const problem = problemOf(design);
+  const correlations = unknowns.map((_, i) => unknowns.map((_, j) => fit.correlations[i * n + j]));
   return {
     outcome: fit.outcome,
-    statements: problem === undefined ? described.statements : [...described.statements, problem],
+    statements: [
+      ...described.statements,
+      ...togetherWords(fitted, correlations),
+      ...(problem === undefined ? [] : [problem]),
+    ],
     unknowns: fitted,
-    correlations: unknowns.map((_, i) => unknowns.map((_, j) => fit.correlations[i * n + j])),
-    undetermined: described.undetermined,
+    correlations,
+    undetermined: [...described.undetermined, ...untold(model, fit, fitted)],
     captures,
-    reducedChiSquare: fit.degreesOfFreedom > 0 ? fit.cost / fit.degreesOfFreedom : NaN,
+    reducedChiSquare: mean(captures.map((c) => c.comparison.reducedChiSquare)),
     good,
     design,
     iterations: fit.iterations,
     runs: runs.count,
   };
+}
+
+function fittedUnknown({ model, fit, plain, rough }: Ended, i: number): FittedUnknown {
+  const { parameters, inflation, prepared } = model;
+  const { name, range, scale } = parameters[i];
+  // What is left independent after inflation decides how far Student's t reaches.
+  const samples = prepared.reduce((sum, c, k) => sum + c.trace.time.length / inflation[k], 0);
+  const quantile = studentQuantile(0.975, Math.max(2, samples - fit.parameters.length));
+  const inner = plain === undefined || rough === undefined ? fit.parameters[i] : rough[i];
+  const half = quantile * Math.hypot(errorOf(fit, i), strayOf(rough, fit, i));
+  const value = plain?.[i] ?? outside(scale, inner);
+  const low = outside(scale, inner - half);
+  return {
+    name,
+    meaning: UNKNOWNS[name].meaning,
+    unit: UNKNOWNS[name].unit,
+    start: range.start,
+    bounds: { low: range.low, high: range.high },
+    value,
+    standardError: fit.standardErrors[i] * slopeOf(scale, value),
+    interval: { low: range.low === 0 ? Math.max(0, low) : low, high: outside(scale, inner + half) },
+    atBound: fit.atBound[i],
+  };
+}
+
+/**
+ * By how much an unknown hangs on what the model may depart by, as a standard deviation: half of what it moved by when
+ * the model was let depart. Departures are few and simple, and a build may depart otherwise.
+ */
+const strayOf = (rough: Float64Array | undefined, fit: LeastSquaresFit, i: number): number =>
+  rough === undefined ? 0 : (fit.parameters[i] - rough[i]) / 2;
+
+/** Of an unknown held at a bound: how far from it the captures would let it go. */
+function errorOf(fit: LeastSquaresFit, i: number): number {
+  const own = fit.standardErrors[i];
+  if (!Number.isNaN(own)) return own;
+  const n = fit.parameters.length;
+  const all = describeCurvature({
+    jacobian: fit.jacobian,
+    free: Array.from({ length: n }, (_, j) => j),
+    scale: Float64Array.from(fit.parameters, (v) => Math.abs(v) || 1),
+    parameters: n,
+    samples: fit.residuals.length,
+    cost: fit.cost,
+    noise: 'known',
+  });
+  return all.standardErrors[i];
+}
+
+/** Everything that the fit moved and a design can hold: asked unknowns, and what was hidden of the core. */
+function finalValues({ model, fit, hidden, plain, request }: Ended): {
+  names: UnknownName[];
+  values: number[];
+} {
+  if (plain !== undefined) return { names: [...request.unknowns], values: [...plain] };
+  const { parameters, departures, base } = model;
+  const names = parameters.map((p) => p.name);
+  const values = [...valuesOf(parameters, fit.parameters)];
+  for (const { name, spread, exact } of hidden) {
+    const j = exact ? -1 : departures.indexOf(rangeCode(name));
+    const start = rangeOf(base, name);
+    if (j < 0 || start === undefined) continue;
+    const moved = Math.exp(Math.max(-1, Math.min(1, fit.parameters[parameters.length + j])) * spread);
+    const value = Math.min(start.high, Math.max(start.low, start.start * moved));
+    names.push(name);
+    values.push(value);
+  }
+  return valid(base, names, values, parameters.length);
+}
+
+/** Hidden values that would make no valid design stay as they were. */
+function valid(
+  base: Design,
+  names: UnknownName[],
+  values: number[],
+  asked: number,
+): { names: UnknownName[]; values: number[] } {
+  const p = withValues(base, names, values).core.parameters;
+  const sound =
+    p.coerciveDrive >= 6 * p.staticKneeWidth &&
+    p.dynamicThreshold >= 10 * p.dynamicKneeWidth &&
+    p.squareness < 0.999;
+  return sound ? { names, values } : { names: names.slice(0, asked), values: values.slice(0, asked) };
+}
+
+/** Asked unknowns whose interval is little narrower than what was believed before: the captures hardly tell them. */
+function untold(model: FitModel, fit: LeastSquaresFit, fitted: readonly FittedUnknown[]): string[] {
+  return fitted.flatMap(({ name }, i) => {
+    const { prior } = model.parameters[i];
+    return prior !== undefined && fit.standardErrors[i] > 0.8 * prior.spread
+      ? [`The captures say hardly anything about ${name}: its interval is the range that was assumed for it.`]
+      : [];
+  });
+}
+
+/** Unknowns that trade against one another. */
+function togetherWords(
+  fitted: readonly FittedUnknown[],
+  correlations: readonly (readonly number[])[],
+): string[] {
+  return fitted.flatMap((a, i) =>
+    fitted.slice(i + 1).flatMap((b, k) => {
+      const r = correlations[i][i + 1 + k];
+      return Math.abs(r) > 0.9
+        ? [
+            `${a.name} and ${b.name} ${r > 0 ? 'rise together' : 'trade against one another'} (correlation ${r.toFixed(2)}): their intervals do not hold apart from one another.`,
+          ]
+        : [];
+    }),
+  );
 }
 
 function problemOf(design: Json): string | undefined {

@@ -29,7 +29,10 @@ export interface FittedUnknown {
   readonly value: number;
   /** SI; NaN when held at a bound, Infinity when the captures say nothing about it. */
   readonly standardError: number;
-  /** 95 % interval from Student's t, widened for neighbouring differences that are alike. */
+  /**
+   * 95 % interval, of one sign where the quantity has one. It holds what the noise leaves open, what the model may be
+   * wrong by, and what else is not known of the core.
+   */
   readonly interval: { readonly low: number; readonly high: number };
   readonly atBound: 'lower' | 'upper' | undefined;
 }

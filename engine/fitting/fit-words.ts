@@ -73,6 +73,6 @@ function goodness(captures: readonly Lying[], good: boolean): string[] {
     ? lines
     : [
         ...lines,
-        'More than noise is left, so the intervals hold only as far as the model does; treat the fit as a bad one where the difference matters.',
+        'More than noise is left: the intervals are widened for it, and the design alone, without what it departs by, misses these captures.',
       ];
 }

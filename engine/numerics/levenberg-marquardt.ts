@@ -31,6 +31,8 @@ export interface LeastSquaresOptions {
   readonly tolerance?: number;
   /** Difference step as a fraction of |p| or of a thousandth of its scale, the greater (default 6e-6, central). */
   readonly differenceStep?: number;
+  /** One-sided differences: half the price, and the slope only to the step's own share. */
+  readonly oneSided?: boolean;
   /** 'known': residuals are in standard deviations; 'estimated' (default): their scatter is estimated. */
   readonly noise?: 'known' | 'estimated';
   readonly cancelled?: () => boolean;
@@ -51,6 +53,8 @@ export interface LeastSquaresFit extends Curvature {
   /** Sum of squares of the residuals. */
   readonly cost: number;
   readonly residuals: Float64Array;
+  /** At the last iteration, row-major. */
+  readonly jacobian: Float64Array;
   /**
    * Relative offset of Bates and Watts: length of the residuals' part in the tangent plane over sqrt(parameters),
    * divided by the rest over sqrt(degrees of freedom): how far, in standard errors, the minimum may still be.
@@ -106,6 +110,7 @@ export function leastSquares(
     parameters: p,
     cost,
     residuals: r,
+    jacobian,
     offset,
     atBound: Array.from(p, (v, i) => (v === lower[i] ? 'lower' : v === upper[i] ? 'upper' : undefined)),
     iterations,
@@ -155,14 +160,14 @@ function runSearch(search: Search, options: LeastSquaresOptions): FitOutcome {
     if (options.cancelled?.()) return 'cancelled';
     search.iterations++;
     options.onIteration?.(search.iterations);
-    const jacobian = differentiate(search, differenceStep);
+    const jacobian = differentiate(search, differenceStep, options.oneSided);
     search.jacobian = jacobian;
     for (let j = 0; j < n; j++) norms[j] = Math.max(norms[j] / 2, columnNorm(jacobian, j, n));
     const { p, r, cost, lower, upper } = search;
     const free = freeParameters(jacobian, r, p, lower, upper);
     search.free = free;
     const plane = tangentPlane(jacobian, r, free, norms, n);
-    search.offset = relativeOffset(plane.projection, cost, r.length, free.length);
+    search.offset = relativeOffset(plane.projection, cost, r.length, free.length, options.noise);
     const still = stepAt(plane, 0, free, norms).every((s, k) => negligible(s, p[free[k]]));
     if (search.offset <= tolerance || still) return 'converged';
     if (!descend(search, plane)) return search.offset < 1e-3 ? 'converged' : 'stalled';

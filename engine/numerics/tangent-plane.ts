@@ -61,17 +61,22 @@ export function stepAt(
   });
 }
 
-/** See `LeastSquaresFit.offset`. */
+/**
+ * See `LeastSquaresFit.offset`. Where the noise is known, what is left may be less than it: then one standard deviation
+ * is the measure.
+ */
 export function relativeOffset(
   projection: Float64Array,
   cost: number,
   samples: number,
   count: number,
+  noise: 'known' | 'estimated' = 'estimated',
 ): number {
   if (count === 0) return 0;
   const inside = sumOfSquares(projection);
   const outside = Math.max(0, cost - inside);
   const degrees = Math.max(1, samples - count);
+  if (noise === 'known') return Math.sqrt(inside / count / Math.max(1, outside / degrees));
   return outside === 0 ? (inside === 0 ? 0 : Infinity) : Math.sqrt(inside / count / (outside / degrees));
 }
 

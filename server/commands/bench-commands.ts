@@ -62,7 +62,8 @@ export function declareBenchCommands(root: Command, terminal: Terminal, take: Ta
       collect('--bounds <name=low..high>', 'how far it may go, such as "coreFlux=2 nWb..4 nWb" (repeatable)'),
     )
     .option('--iterations <number>', 'iterations at most (default: 40)')
-    .option('--save <file>', 'write the fitted design file')
+    .option('--save <file>', 'write the fitted design file, if the fit has converged (else exit with 5)')
+    .option('--save-anyway', 'write it although the fit has not converged')
     .action((design: string, captures: string[], options) =>
       take(fitCommand(design, captures, options, terminal)),
     );
@@ -91,8 +92,16 @@ export function declareBenchCommands(root: Command, terminal: Terminal, take: Ta
       .command('diagnose')
       .argument('<design>', DESIGN)
       .argument('<captures...>', 'captures as CSV of the build that fails')
-      .description('single faults ranked by how well each explains the captures'),
+      .description(
+        'faults, and pairs of them, ranked by how well each explains the captures, and what those support',
+      ),
   )
+    .addOption(
+      collect(
+        '--healthy <number>',
+        'which capture was taken of a healthy build, or at a healthy address, to compare with (repeatable)',
+      ),
+    )
     .option('--strobe-at <time>', 'where the strobe was seen on the first capture, such as "480 ns"')
     .action((design: string, captures: string[], options) =>
       take(diagnoseCommand(design, captures, options, terminal)),

@@ -39,11 +39,17 @@ export interface BenchFlags extends OutputOptions {
   readonly polarity?: readonly string[];
   readonly probeGain?: readonly string[];
   readonly probe?: readonly string[];
+  readonly driveTrace?: readonly string[];
+  readonly healthy?: readonly string[];
   readonly save?: string;
+  readonly saveAnyway?: boolean;
   readonly strobeAt?: string;
 }
 
-/** `fit`: line-up and chosen unknowns with uncertainties; --save writes the new design file. */
+/** Exit status of a fit that has not converged. */
+const NOT_CONVERGED = 5;
+
+/** `fit`: line-up and chosen unknowns with uncertainties; --save writes the new design file of one that has converged. */
 export async function fitCommand(
   design: string,
   paths: readonly string[],
@@ -63,12 +69,17 @@ export async function fitCommand(
   const fit = withProgress(terminal, 'iterations at most', (control) => runFit({ frame, captures }, control));
   const write = { text: fitText, json: fitJson, csv: fitCsv }[flags.format];
   await writeOutput(write(fit), flags.output, terminal);
-  if (flags.save !== undefined)
+  const converged = fit.outcome === 'converged';
+  if (flags.save !== undefined && (converged || flags.saveAnyway === true))
     await writeOutput(`${JSON.stringify(fit.design, null, 2)}\n`, flags.save, terminal);
-  return 0;
+  else if (flags.save !== undefined)
+    terminal.errors.write(
+      `The fit has not converged (${fit.outcome}), so nothing is saved: give it more iterations, other starts or fewer unknowns, or add --save-anyway.\n`,
+    );
+  return converged ? 0 : NOT_CONVERGED;
 }
 
-/** `diagnose`: single faults ranked by how well each explains the captures. */
+/** `diagnose`: faults ranked by how well each explains the captures, and what they support. */
 export async function diagnoseCommand(
   design: string,
   paths: readonly string[],
@@ -96,6 +107,8 @@ const FLAGS: Readonly<Record<string, string>> = {
   polarity: '--polarity',
   probeGain: '--probe-gain',
   probe: '--probe',
+  driveTrace: '--drive-trace',
+  healthy: '--healthy',
   changes: '--set',
 };
 
@@ -165,6 +178,8 @@ function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
   const polarity = one('--polarity', flags.polarity);
   const probeGain = one('--probe-gain', flags.probeGain);
   const probe = one('--probe', flags.probe);
+  const drive = one('--drive-trace', flags.driveTrace);
+  const healthy = healthyAmong(flags.healthy, count);
   return paths.map((path, i) => ({
     label: path.slice(-100),
     options: readFrame(captureOptionsSchema, readPairs('--read', read[i]), (pointer) =>
@@ -176,9 +191,15 @@ function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
     polarity: polarity[i],
     probeGain: probeGain[i],
     probe: probe[i] === undefined ? undefined : Number(probe[i]),
+    driveTrace: drive[i] === undefined ? undefined : wholeNumber('--drive-trace', drive[i], 1, 64),
+    healthy: healthy.has(i + 1) ? true : undefined,
     changes: Object.entries(readPairs('--set', set[i])).map(readChange),
   }));
 }
+
+/** Numbers of the captures that were taken of a healthy build. */
+const healthyAmong = (words: readonly string[] = [], count: number): ReadonlySet<number> =>
+  new Set(words.map((word) => wholeNumber('--healthy', word, 1, count)));
 
 /** A change of the design for one capture: its place as a JSON pointer. */
 export function readChange([path, value]: [string, Json]): { path: string; value: Json } {

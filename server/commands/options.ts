@@ -33,6 +33,12 @@ export const benchOptions = (command: Command): Command =>
       ),
     )
     .addOption(collect('--probe-gain <how>', 'is the gain of the probe known? fixed, free'))
+    .addOption(
+      collect(
+        '--drive-trace <number>',
+        'which trace of a capture is the read current of X and of Y, as measured (repeatable: 2:3)',
+      ),
+    )
     .addOption(formatOption())
     .addOption(outputOption());
 

@@ -12,16 +12,17 @@ export function diagnosisText({
   notTried,
 }: Diagnosis & { readonly judgements: readonly NamedJudgement[] }): string {
   const best = explanations.slice(0, 3).map(({ evidence }, i) => `${i + 1}. ${evidence}\n`);
-  const rows = explanations.map(({ title, misfit, explains }) => [
+  const rows = explanations.map(({ title, misfit, explains, strain }) => [
     title,
     misfit.toPrecision(3),
-    `${(explains * 100).toFixed(0).replace('-', '−')} %`,
+    explains > 0 ? `${Math.floor(explains * 100)} %` : 'nothing',
+    `${strain.toPrecision(2)} σ`,
   ]);
   return [
     judgementsText(judgements),
     `${statement}\n`,
     best.join(''),
-    textTable([['', 'misfit left', 'explains'], ...rows], ''),
+    textTable([['', 'misfit left', 'explains', 'most strained part'], ...rows], ''),
     ...(notTried.length === 0 ? [] : [`Not tried: ${notTried.join('; ')}.\n`]),
   ].join('\n');
 }
@@ -29,13 +30,14 @@ export function diagnosisText({
 /** The explanations as CSV, best first. */
 export function diagnosisCsv({ explanations }: Diagnosis): string {
   return [
-    ['code', 'title', 'severity', 'misfit', 'explains', 'score', 'evidence'],
-    ...explanations.map(({ code, title, severity, misfit, explains, score, evidence }) => [
+    ['code', 'title', 'severity', 'misfit', 'explains', 'strain', 'score', 'evidence'],
+    ...explanations.map(({ code, title, severity, misfit, explains, strain, score, evidence }) => [
       code,
       title,
       severity === undefined ? '' : String(severity),
       String(misfit),
       String(explains),
+      String(strain),
       String(score),
       evidence,
     ]),

@@ -26,17 +26,43 @@ export function fitText(fit: FitResult & { readonly judgements: readonly NamedJu
     judgementsText(fit.judgements),
     fit.statements.map((statement) => `${statement}\n`).join(''),
     ...(rows.length === 0 ? [] : [textTable([['', 'start', 'fitted', '95 % interval'], ...rows], '')]),
+    ...(rows.length < 2 ? [] : [correlationsText(fit)]),
     ...(fit.undetermined.length === 0 ? [] : [fit.undetermined.map((sentence) => `${sentence}\n`).join('')]),
     captures.join(''),
   ].join('\n');
 }
 
-/** The unknowns as CSV, SI. */
+const correlationsText = ({ unknowns, correlations }: FitResult): string =>
+  textTable(
+    [
+      ['correlation', ...unknowns.map(({ name }) => name)],
+      ...unknowns.map(({ name }, i) => [
+        name,
+        ...correlations[i].map((r) => (Number.isFinite(r) ? r.toFixed(2).replace('-', '−') : '')),
+      ]),
+    ],
+    '',
+  );
+
+/** The unknowns as CSV, SI, each with its correlation with every other. */
 export function fitCsv(fit: FitResult): string {
   const cell = (value: number): string => (Number.isFinite(value) ? String(value) : '');
+  const names = fit.unknowns.map(({ name }) => `correlation with ${name}`);
   return [
-    ['name', 'unit', 'start', 'lowest', 'highest', 'value', 'standardError', 'low95', 'high95', 'atBound'],
-    ...fit.unknowns.map(({ name, unit, start, bounds, value, standardError, interval, atBound }) => [
+    [
+      'name',
+      'unit',
+      'start',
+      'lowest',
+      'highest',
+      'value',
+      'standardError',
+      'low95',
+      'high95',
+      'atBound',
+      ...names,
+    ],
+    ...fit.unknowns.map(({ name, unit, start, bounds, value, standardError, interval, atBound }, i) => [
       name,
       unit,
       cell(start),
@@ -47,6 +73,7 @@ export function fitCsv(fit: FitResult): string {
       cell(interval.low),
       cell(interval.high),
       atBound ?? '',
+      ...fit.correlations[i].map(cell),
     ]),
   ]
     .map(csvLine)

@@ -182,7 +182,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     const part = region(page, 'Which single fault?');
     await part.getByText('One fault explains it.').waitFor();
     expect(await part.locator('.bench-ranked tbody tr').first().innerText()).toContain(
-      'Open termination at end B',
+      'The selected core is weak',
     );
     expect(await part.getByRole('row', { name: /Nothing is wrong/u }).count()).toBe(1);
     await part.locator('#bench-explained-clip').waitFor({ state: 'attached' });

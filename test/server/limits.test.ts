@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { CHANNEL_RUNS } from '../../engine/channel/channel-report.ts';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { predictCost } from '../../engine/estimates/cost.ts';
+import { diagnosisRuns, fitRuns } from '../../engine/fitting/bench-cost.ts';
 import { FIT_ITERATIONS } from '../../engine/fitting/fit-design.ts';
 import { createJobStore } from '../../server/jobs.ts';
 import type { Limits } from '../../server/limits.ts';
@@ -52,25 +53,25 @@ describe('the price of work', () => {
   const fit = { design: DESIGN, captures: [CAPTURE, CAPTURE], unknowns: ['mutual', 'coreFlux', 'coreRate'] };
   it.each([
     [
-      'a fit: two captures, three unknowns, each tried to either side',
+      'a fit: two captures, three unknowns',
       'jobWork',
       '/api/v1/fits',
       fit,
-      work * 2 * (2 * 3 + 2) * FIT_ITERATIONS + capturesWork([BYTES, BYTES], (2 * 3 + 2) * FIT_ITERATIONS),
+      work * 2 * fitRuns(3, FIT_ITERATIONS) + capturesWork([BYTES, BYTES], fitRuns(3, FIT_ITERATIONS)),
     ],
     [
       'a fit that states its iterations',
       'jobWork',
       '/api/v1/fits',
       { ...fit, maxIterations: 7 },
-      work * 2 * 8 * 7 + capturesWork([BYTES, BYTES], 8 * 7),
+      work * 2 * fitRuns(3, 7) + capturesWork([BYTES, BYTES], fitRuns(3, 7)),
     ],
     [
       'a diagnosis',
       'jobWork',
       '/api/v1/diagnoses',
       { design: DESIGN, captures: [CAPTURE] },
-      work * 500 + capturesWork([BYTES], 500),
+      work * diagnosisRuns() + capturesWork([BYTES], diagnosisRuns()),
     ],
     ['a channel', 'singleWork', '/api/v1/channels', DESIGN, work * CHANNEL_RUNS],
   ])('%s: refused above its limit, taken at it and below it', async (_name, limit, path, body, price) => {

@@ -97,6 +97,15 @@ const choices = ({ chosen, onChange }: ConditionsOptions): TemplateResult[] => [
     chosen: chosen.polarity,
     onChoose: (polarity) => onChange({ polarity }),
   }),
+  radioChoice({
+    title: 'Taken of',
+    options: [
+      ['build', 'the build'],
+      ['healthy', 'a healthy one, to compare with'],
+    ],
+    chosen: chosen.healthy ? 'healthy' : 'build',
+    onChoose: (of) => onChange({ healthy: of === 'healthy' }),
+  }),
 ];
 
 function sideField(

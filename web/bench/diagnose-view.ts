@@ -1,8 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit-html';
 import type { Design } from '../../engine/design/design.ts';
 import type { Diagnosis } from '../../engine/fitting/diagnosis/diagnosis.ts';
-import type { Explanation } from '../../engine/fitting/diagnosis/diagnosis.ts';
-import type { ExplainedTrace } from '../../engine/fitting/diagnosis/fit-fault.ts';
+import type { ExplainedTrace, Explanation } from '../../engine/fitting/diagnosis/diagnosis.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import { fieldError } from '../ui/field.ts';
@@ -84,7 +83,11 @@ const askForm = ({ fault, unable, work: { running }, onLook, onCancel }: Diagnos
 /** How each verdict is marked, and how one begins to tell it. */
 const VERDICTS = {
   healthy: { sign: 'ok', head: 'Healthy.' },
+  'nothing seen': { sign: 'ok', head: 'Nothing wrong is seen.' },
   fault: { sign: 'error', head: 'One fault explains it.' },
+  'one of several': { sign: 'warning', head: 'One of several.' },
+  'two faults': { sign: 'error', head: 'Two faults explain it.' },
+  'small difference': { sign: 'warning', head: 'Small difference, cause not told.' },
   'none of these': { sign: 'warning', head: 'None of these.' },
 } as const;
 
@@ -127,7 +130,7 @@ const rankedTable = (explanations: readonly Explanation[]): TemplateResult =>
     name: 'Explanations, best first',
     className: 'bench-ranked',
     caption: 'Explanations, best first',
-    heads: ['Explanation', 'removes', 'left, in noise', 'Evidence'],
+    heads: ['Explanation', 'explains', 'left over what is allowed', 'Evidence'],
     rows: explanations
       .slice(0, MOST)
       .map(({ title, explains, misfit, evidence }) => [

@@ -38,7 +38,7 @@ function valuesTable({ unknowns, captures }: FitResult, samples: number): Templa
   const count = captures.length === 1 ? 'one capture' : `${captures.length} captures`;
   return scrollTable({
     name: 'Fitted values',
-    caption: `95 % intervals by Student’s t, from ${samples} samples of ${count}, wider where neighbouring differences are alike`,
+    caption: `95 % intervals from ${samples} samples of ${count}: noise, what the model may be wrong by, and what else is not known of the core`,
     heads: ['Unknown', 'before', 'fitted', '95 % interval', ''],
     rows: unknowns.map(valueRow),
     cellClasses: { 2: 'bench-value' },

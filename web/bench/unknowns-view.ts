@@ -2,7 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit-html';
 import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { Unit } from '../../engine/base/units.ts';
 import type { Design } from '../../engine/design/design.ts';
-import { MOST_UNKNOWNS } from '../../engine/fitting/fit-design.ts';
+import { MOST_UNKNOWNS } from '../../engine/fitting/refuse-fit.ts';
 import { UNKNOWNS, type UnknownName } from '../../engine/fitting/unknown-table.ts';
 import { rangeOf } from '../../engine/fitting/unknowns.ts';
 import { fieldError } from '../ui/field.ts';

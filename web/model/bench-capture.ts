@@ -27,6 +27,8 @@ export interface BenchCapture {
   readonly probeGain: NonNullable<Placing['probeGain']>;
   /** Read current of both drive lines as text with its unit; '' for that of the design. */
   readonly readCurrent: string;
+  /** Taken of a healthy build or address: a diagnosis compares with it. */
+  readonly healthy: boolean;
 }
 
 /** What must change in the design so that it stands for the conditions of the capture. */
@@ -60,6 +62,7 @@ export const toFitCapture = (raw: RawDesign, capture: BenchCapture): FitCapture 
   part: capture.part,
   polarity: capture.polarity,
   probeGain: capture.probeGain,
+  healthy: capture.healthy,
 });
 
 export const asJson = (raw: RawDesign): Json => raw as Json;

@@ -2,6 +2,7 @@ import { ordinaryCore } from '../../mat/ordinary-core.ts';
 import { formatQuantity } from '../../base/format-quantity.ts';
 import type { CoreException } from '../../design/core.ts';
 import type { Design } from '../../design/design.ts';
+import { pulseInstants } from '../../drive/programme.ts';
 import type { Severity } from './fault.ts';
 
 /** A share of what the design says that is left. */
@@ -12,6 +13,14 @@ export const share = (tried: readonly number[], low: number, high: number): Seve
   worst: 'low',
   describe: (v) => `to ${Math.round(v * 100)} % of what the design says`,
 });
+/**
+ * Lateness is looked for closely: inhibit edges are many times a bell, and where they do not overlap nothing says which
+ * way to go.
+ */
+export const LATE: readonly number[] = [8, 15, 24, 34, 46, 58, 70, 82, 94, 106, 118, 130, 150, 190, 240].map(
+  (ns) => ns * 1e-9,
+);
+
 /** s by which something comes late. */
 export const lateness = (tried: readonly number[], low: number, high: number): Severity => ({
   tried,
@@ -21,14 +30,32 @@ export const lateness = (tried: readonly number[], low: number, high: number): S
   describe: (v) => `by ${formatQuantity(v, 's', 2)}`,
 });
 
-/** A change of the selected core alone. */
-export function selectedCore(design: Design, change: Partial<CoreException>): Design {
-  const { row, column } = design.selected;
+/** A fault that may go either way. */
+export const eitherWay = (
+  tried: readonly number[],
+  low: number,
+  high: number,
+  describe: Severity['describe'],
+): Severity => ({ tried, low, high, worst: 'both', describe });
+
+export const percent = (v: number): string => `${Math.round(v * 100)} %`;
+
+/** A change of one core alone. */
+export function changeCore(
+  design: Design,
+  row: number,
+  column: number,
+  change: Partial<CoreException>,
+): Design {
   const own =
     design.exceptions.find((e) => e.row === row && e.column === column) ?? ordinaryCore(row, column);
   const others = design.exceptions.filter((e) => e !== own);
   return { ...design, exceptions: [...others, { ...own, ...change }] };
 }
+
+/** A change of the selected core alone. */
+export const selectedCore = (design: Design, change: Partial<CoreException>): Design =>
+  changeCore(design, design.selected.row, design.selected.column, change);
 
 /** The amplifier's leads exchanged: terminations stand on its board and stay there. */
 export const exchangeEnds = (design: Design): Design => ({
@@ -80,13 +107,22 @@ export function slowEdge(design: Design, lines: readonly Line[], times: number):
   return { ...design, drive };
 }
 
-/** Y later than X by so many s. */
-export const late = (design: Design, seconds: number): Design => ({
-  ...design,
-  cycle: { ...design.cycle, stagger: design.cycle.stagger + seconds },
-});
+/** Y later than X by so many s; the inhibit pulse, which is made elsewhere, stays where it was. */
+export function late(design: Design, seconds: number): Design {
+  const moved = { ...design, cycle: { ...design.cycle, stagger: design.cycle.stagger + seconds } };
+  const [before, after] = [pulseInstants(design).inhibit, pulseInstants(moved).inhibit];
+  const { lead, lag } = design.drive.inhibit;
+  return inhibit(moved, { lead: lead + (after.on - before.on), lag: lag - (after.off - before.off) });
+}
 
 export const inhibit = (design: Design, change: Partial<Design['drive']['inhibit']>): Design => ({
   ...design,
   drive: { ...design.drive, inhibit: { ...design.drive.inhibit, ...change } },
 });
+
+/** The inhibit pulse as it is, later. */
+export const lateInhibit = (design: Design, seconds: number): Design =>
+  inhibit(design, {
+    lead: design.drive.inhibit.lead - seconds,
+    lag: design.drive.inhibit.lag + seconds,
+  });

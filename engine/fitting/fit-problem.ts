@@ -1,0 +1,174 @@
+import type { Design } from '../design/design.ts';
+import type { LeastSquaresProblem } from '../numerics/levenberg-marquardt.ts';
+import type { Trace } from './align/trace-tools.ts';
+import type { BenchRuns } from './bench-runs.ts';
+import { observedTrace } from './compare.ts';
+import { extraPlaces, lineOf, residualsOf, shareOf, type Prepared } from './fit-captures.ts';
+import type { CaptureShapes } from './fit-shapes.ts';
+import { FLAT_TOPPED, LEANS, reshapeBell } from './knowledge/discrepancy.ts';
+import { inside, outside, type Scale } from './knowledge/scale.ts';
+import type { UnknownName } from './unknown-table.ts';
+import { withValues, type UnknownRange } from './unknowns.ts';
+
+/** A parameter that is followed exactly: asked for, or hidden and uncertain. */
+export interface FitParameter {
+  readonly name: UnknownName;
+  readonly range: UnknownRange;
+  readonly scale: Scale;
+  /** Where it was believed to be before the captures spoke, and the standard deviation of its logarithm. */
+  readonly prior: { readonly centre: number; readonly spread: number } | undefined;
+}
+
+export interface FitModel {
+  readonly base: Design;
+  readonly parameters: readonly FitParameter[];
+  /** Codes of departures, each with one coefficient of standard deviation 1. */
+  readonly departures: readonly string[];
+  readonly prepared: readonly Prepared[];
+  /** Of each capture. */
+  readonly shapes: readonly CaptureShapes[];
+  /** Of each capture: how much less it tells than its noise says (1 or more). */
+  readonly inflation: readonly number[];
+}
+
+/** The places of a parameter vector: parameters, departures, then what each capture has of its own. */
+export interface Layout {
+  readonly parameters: number;
+  readonly departures: number;
+  /** Where each capture's extras begin. */
+  readonly places: readonly number[];
+}
+
+export const layoutOf = ({ parameters, departures, prepared }: FitModel): Layout => ({
+  parameters: parameters.length,
+  departures: departures.length,
+  places: extraPlaces(prepared, parameters.length + departures.length),
+});
+
+/** The least-squares problem of a model, started at `start`. `predict` remembers runs between calls. */
+export function problemOf(model: FitModel, start: Float64Array, predict: Predict): LeastSquaresProblem {
+  const { parameters, departures, prepared } = model;
+  const layout = layoutOf(model);
+  const samples = prepared.reduce((sum, c) => sum + c.trace.time.length, 0);
+  const beliefs = parameters.flatMap((parameter, i) =>
+    parameter.prior ? [{ ...parameter.prior, i, parameter }] : [],
+  );
+  const rows = samples + beliefs.length + departures.length;
+  const residuals = (p: Float64Array): Float64Array => {
+    const out = new Float64Array(rows);
+    const traces = predict(valuesOf(parameters, p));
+    // A step to where the model has no answer is refused.
+    if (traces === undefined) return out.fill(NaN);
+    let at = 0;
+    prepared.forEach((_, k) => {
+      const part = captureResiduals(model, traces[k], p, layout, k);
+      const weight = 1 / Math.sqrt(model.inflation[k]);
+      for (let i = 0; i < part.length; i++) out[at++] = part[i] * weight;
+    });
+    for (const { centre, spread, i, parameter } of beliefs)
+      out[at++] = (p[i] - inside(parameter.scale, centre)) / spread;
+    for (let j = 0; j < departures.length; j++) out[at++] = p[parameters.length + j];
+    return out;
+  };
+  const extras = prepared.flatMap(extrasOf);
+  const free = { low: -Infinity, high: Infinity };
+  const all = [
+    ...parameters.map(({ scale, range }) => ({
+      low: inside(scale, range.low),
+      high: inside(scale, range.high),
+      typical: scale.logarithmic ? 1 : range.typical,
+    })),
+    ...departures.map(() => ({ ...free, typical: 1 })),
+    ...extras,
+  ];
+  return {
+    residuals,
+    start,
+    scale: all.map((r) => r.typical),
+    lower: all.map((r) => r.low),
+    upper: all.map((r) => r.high),
+  };
+}
+
+/** SI values of the parameters in a vector. */
+export const valuesOf = (parameters: readonly FitParameter[], p: Float64Array): Float64Array =>
+  Float64Array.from(parameters, ({ scale }, i) => outside(scale, p[i]));
+
+/** Residuals of one capture in standard deviations of its noise, its departures added. */
+export function captureResiduals(
+  { prepared, shapes, departures }: FitModel,
+  trace: Trace,
+  p: Float64Array,
+  layout: Layout,
+  k: number,
+): Float64Array {
+  const value = Float64Array.from(trace.value);
+  const add = (shape: ArrayLike<number>, c: number): void => {
+    const n = Math.min(value.length, shape.length);
+    for (let i = 0; i < n; i++) value[i] += c * shape[i];
+  };
+  const { linear, bell } = shapes[k];
+  departures.forEach((code, j) => {
+    const shape = linear.get(code);
+    const c = p[layout.parameters + j];
+    if (shape !== undefined && c !== 0) add(shape.value, c);
+  });
+  const [lean, flat] = [LEANS, FLAT_TOPPED].map((code) => {
+    const j = departures.indexOf(code);
+    return j < 0 ? 0 : p[layout.parameters + j];
+  });
+  if (bell !== undefined && (lean !== 0 || flat !== 0)) add(reshapeBell(bell, lean, flat), 1);
+  return residualsOf(prepared[k], { time: trace.time, value }, lineOf(prepared[k], p, layout.places[k]));
+}
+
+/** Where each of a capture's extras starts. */
+export const extraStarts = (c: Prepared): number[] =>
+  c.extras.map((kind) => ({ shift: 0, offset: 0, gain: c.line.gain })[kind]);
+
+function extrasOf(c: Prepared): { low: number; high: number; typical: number }[] {
+  const free = { low: -Infinity, high: Infinity };
+  const kinds = {
+    shift: { ...free, typical: 1e-9 },
+    offset: { ...free, typical: c.sigma },
+    gain: { ...free, typical: Math.abs(c.line.gain) },
+  };
+  return c.extras.map((kind) => kinds[kind]);
+}
+
+/** SI values of the parameters -> what each capture is predicted to be; undefined when the model has no answer. */
+export type Predict = (values: Float64Array) => readonly Trace[] | undefined;
+
+/** Predictions by full runs; the last few answers are kept: a step of a delay or an offset needs no new run. */
+export function makePredict(
+  base: Design,
+  names: readonly UnknownName[],
+  prepared: readonly Prepared[],
+  runs: BenchRuns,
+): Predict {
+  const kept = new Map<string, readonly Trace[] | undefined>();
+  return (values) => {
+    const key = values.join(',');
+    if (kept.has(key)) return kept.get(key);
+    const fresh = predictAll(base, names, prepared, values, runs);
+    if (kept.size > 4) kept.delete(kept.keys().next().value as string);
+    kept.set(key, fresh);
+    return fresh;
+  };
+}
+
+function predictAll(
+  base: Design,
+  names: readonly UnknownName[],
+  prepared: readonly Prepared[],
+  values: Float64Array,
+  runs: BenchRuns,
+): readonly Trace[] | undefined {
+  const traces: Trace[] = [];
+  for (const c of prepared) {
+    const design = withValues(c.start, names, shareOf(c, base, names, values));
+    const run = runs.run(design, { until: c.until });
+    if (run === undefined) return undefined;
+    traces.push(observedTrace(run, c.observed));
+  }
+  return traces;
+}
