@@ -1,6 +1,7 @@
 import { applyPatches, type Json, type Patch } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import type { Design } from '../design/design.ts';
+import { averagedOver } from './align/sampled.ts';
 import { lineUp, readOf, type LineUp, type Placing } from './align/line-up.ts';
 import { cutTrace, thinTrace, traceNoise, valueAt, type Trace } from './align/trace-tools.ts';
 import { FitError, type BenchRuns } from './bench-runs.ts';
@@ -36,6 +37,8 @@ export interface Prepared {
   readonly start: Design;
   readonly line: LineUp;
   readonly trace: Trace;
+  /** s about each of its instants: the samples whose mean it is. */
+  readonly averaged: readonly number[];
   readonly sigma: number;
   readonly extras: readonly Extra[];
   /** s from the start of read: nothing after it need be run. */
@@ -79,6 +82,7 @@ export function prepareCapture(file: Json, capture: FitCapture, runs: BenchRuns)
     start,
     line,
     trace: kept,
+    averaged: averagedOver(kept),
     // A capture without any noise is computed, not measured; a millionth of its peak stands in.
     sigma: Math.max(noise / Math.sqrt(kept.block), 1e-6 * peak),
     extras: capture.probeGain === 'free' ? ['shift', 'offset', 'gain'] : ['shift', 'offset'],

@@ -1,5 +1,6 @@
 import type { Design } from '../design/design.ts';
 import type { LeastSquaresProblem } from '../numerics/levenberg-marquardt.ts';
+import { asSampled } from './align/sampled.ts';
 import type { Trace } from './align/trace-tools.ts';
 import type { BenchRuns } from './bench-runs.ts';
 import { observedTrace } from './compare.ts';
@@ -118,7 +119,8 @@ export function captureResiduals(
     return j < 0 ? 0 : p[layout.parameters + j];
   });
   if (bell !== undefined && (lean !== 0 || flat !== 0)) add(reshapeBell(bell, lean, flat), 1);
-  return residualsOf(prepared[k], { time: trace.time, value }, lineOf(prepared[k], p, layout.places[k]));
+  const seen = asSampled({ time: trace.time, value }, prepared[k].averaged);
+  return residualsOf(prepared[k], seen, lineOf(prepared[k], p, layout.places[k]));
 }
 
 /** Where each of a capture's extras starts. */

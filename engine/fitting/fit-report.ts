@@ -134,25 +134,38 @@ function errorOf(fit: LeastSquaresFit, i: number): number {
   return all.standardErrors[i];
 }
 
-/** Everything that the fit moved and a design can hold: asked unknowns, and what was hidden of the core. */
+/** Part of what was open before that may still be open of a value that the captures have settled. */
+const SETTLED = 0.5;
+
+/**
+ * What the new design holds: the asked unknowns, and of what was hidden of the core only what the captures have settled,
+ * so that no value changes of which they say little.
+ */
 function finalValues({ model, fit, hidden, plain, request }: Ended): {
   names: UnknownName[];
   values: number[];
 } {
   if (plain !== undefined) return { names: [...request.unknowns], values: [...plain] };
   const { parameters, departures, base } = model;
-  const names = parameters.map((p) => p.name);
-  const values = [...valuesOf(parameters, fit.parameters)];
+  const asked = request.unknowns.length;
+  const found = valuesOf(parameters, fit.parameters);
+  const names = [...request.unknowns];
+  const values = [...found.subarray(0, asked)];
+  const settles = (place: number, spread: number): boolean => fit.standardErrors[place] < SETTLED * spread;
+  parameters.slice(asked).forEach(({ name, prior }, i) => {
+    if (prior === undefined || !settles(asked + i, prior.spread)) return;
+    names.push(name);
+    values.push(found[asked + i]);
+  });
   for (const { name, spread, exact } of hidden) {
     const j = exact ? -1 : departures.indexOf(rangeCode(name));
     const start = rangeOf(base, name);
-    if (j < 0 || start === undefined) continue;
+    if (j < 0 || start === undefined || !settles(parameters.length + j, 1)) continue;
     const moved = Math.exp(Math.max(-1, Math.min(1, fit.parameters[parameters.length + j])) * spread);
-    const value = Math.min(start.high, Math.max(start.low, start.start * moved));
     names.push(name);
-    values.push(value);
+    values.push(Math.min(start.high, Math.max(start.low, start.start * moved)));
   }
-  return valid(base, names, values, parameters.length);
+  return valid(base, names, values, asked);
 }
 
 /** Hidden values that would make no valid design stay as they were. */

@@ -13,6 +13,9 @@ interface Lying {
   readonly lineUp: LineUp;
 }
 
+/** Part of a combination of length 1 under which an unknown is no part of it. */
+const TOLD = 0.2;
+
 /** A fit in sentences: how it ended, what bounds it met, how good it is, and what the captures cannot tell. */
 export function describeFit(
   fit: LeastSquaresFit,
@@ -22,11 +25,11 @@ export function describeFit(
 ): { readonly statements: string[]; readonly undetermined: string[] } {
   const undetermined = fit.undetermined
     .map((u) => ({ ...u, direction: u.direction.slice(0, fitted.length) }))
-    .filter((u) => Math.hypot(...u.direction) > 0.1)
+    .filter((u) => u.direction.some((d) => Math.abs(d) > TOLD))
     .map(({ direction, error, blind }) => {
       const list = direction
         .map((d, i) => ({ name: fitted[i].name, d }))
-        .filter(({ d }) => Math.abs(d) > 0.2)
+        .filter(({ d }) => Math.abs(d) > TOLD)
         .sort((a, b) => Math.abs(b.d) - Math.abs(a.d));
       const words = list
         .map(({ name, d }) => `${name} (${d * list[0].d > 0 ? 'up' : 'down'})`)

@@ -1,4 +1,3 @@
-import { Matrix, pseudoInverse } from 'ml-matrix';
 import { checkDesign } from '../check/check-design.ts';
 import { applyPatches, type Patch } from '../base/json-patch.ts';
 import { refused } from '../design/design-error.ts';
@@ -6,15 +5,16 @@ import type { Design } from '../design/design.ts';
 import { askedDrive } from '../drive/at-temperature.ts';
 import { FitCancelled, FitError, type BenchControl, type Simulate } from '../fitting/bench-runs.ts';
 import type { Observed } from '../fitting/compare.ts';
-import { afterSeeing, independent, type Gaussian } from '../numerics/gaussian.ts';
+import { independent, type Gaussian } from '../numerics/gaussian.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import { simulate as realSimulate } from '../simulate/simulate.ts';
 import { SEARCHED } from '../strobe/case-runs.ts';
 import { runEnsemble } from '../strobe/ensemble.ts';
 import type { StrobeEnsemble } from '../strobe/ensemble-result.ts';
 import { directionsOf, type Direction } from './directions.ts';
+import { knownAfter } from './known-after.ts';
 import { wholeKnowledge, type Knowledge, type Known } from './knowledge.ts';
-import { measuredDesigns, shownBy, together, type ShownCapture } from './seen-captures.ts';
+import { measuredDesigns, shownBy, type ShownCapture } from './seen-captures.ts';
 import { shortcomingOf, type Shortcoming } from './shortcoming.ts';
 import { endsAlong, slopesOf } from './slopes.ts';
 import { FIGURES, giveStanding, SHOWN, standingOf, type Given, type Standing } from './standing.ts';
@@ -125,38 +125,6 @@ export const vectorOf = ({ figures, probed }: Given, { shown }: Standing): Float
     ...FIGURES.map((name) => figures[name]),
     ...SHOWN.flatMap((name) => Array.from(probed[shown[name]]!)),
   ]);
-
-/** Deviations beyond this part of a value are no covariance any more: values that move so far do not move in straight lines. */
-const STRAIGHT = 0.15;
-
-/**
- * What is known with the captures counted. What a fit has told of its values stands as it says, with the others as they
- * are; and where others are not as the fit took them, its values follow so that the captures still come out. Of a fit that
- * cannot tell its values one by one, what the captures show together is counted here alone.
- */
-function knownAfter(before: Gaussian, seen: readonly ShownCapture[], known: Knowledge): Gaussian {
-  if (seen.length === 0) return before;
-  const { slopes, errors } = together(seen, before.mean.length);
-  const after = afterSeeing(before, slopes, errors);
-  const count = known.values.length;
-  const far = known.values.some(({ value, deviation }) => deviation > STRAIGHT * Math.abs(value));
-  return count === 0 || far ? after : asFitted(after, count, known.correlations);
-}
-
-/** The first `count` numbers as a fit tells them with the others held, and as they follow the others. */
-function asFitted({ mean, covariance }: Gaussian, count: number, told: Knowledge['correlations']): Gaussian {
-  const n = mean.length;
-  const own = new Matrix(told.map((row) => [...row]));
-  const whole = covariance.clone();
-  if (n > count) {
-    const others = covariance.subMatrix(count, n - 1, count, n - 1);
-    const cross = covariance.subMatrix(0, count - 1, count, n - 1);
-    const follow = cross.mmul(pseudoInverse(others));
-    const moved = follow.mmul(others).mmul(follow.transpose());
-    whole.setSubMatrix(Matrix.add(own, moved), 0, 0);
-  } else whole.setSubMatrix(own, 0, 0);
-  return { mean, covariance: whole };
-}
 
 const noAnswer = (): FitError =>
   new FitError(

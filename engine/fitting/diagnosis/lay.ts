@@ -1,7 +1,7 @@
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import type { Trace } from '../align/trace-tools.ts';
 import { place, type Placed } from './place.ts';
-import { asSampled, standing } from './sampled.ts';
+import { asSampled, standing } from '../align/sampled.ts';
 import type { Seen } from './seen.ts';
 
 /** How one explanation lies on one capture. Samples are those of the capture. */

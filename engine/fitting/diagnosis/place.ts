@@ -1,5 +1,5 @@
 import type { Trace } from '../align/trace-tools.ts';
-import { standing } from './sampled.ts';
+import { standing } from '../align/sampled.ts';
 import type { Seen } from './seen.ts';
 
 /** Where a prediction lies on a capture: what it is shifted, raised and multiplied by. */

@@ -6,7 +6,7 @@ import { observedTrace, type Observed } from '../compare.ts';
 import { designOf, type FitCapture } from '../fit-captures.ts';
 import { anchorsOf, restOf } from './anchors.ts';
 import { leewayOf, type Leeway } from './leeway.ts';
-import { asSampled } from './sampled.ts';
+import { asSampled, averagedOver } from '../align/sampled.ts';
 
 /** A capture to be explained. */
 export interface Seen {
@@ -61,8 +61,7 @@ export function see(
   const allowed = allowedError(trace, noise, modelTolerance);
   const sigma = allowed.map((v) => Math.hypot(noise, v) || 1e-9);
   const interval = (trace.time[trace.time.length - 1] - trace.time[0]) / (trace.time.length - 1);
-  const { block } = trace;
-  const averaged = Array.from({ length: block }, (_, i) => ((i - (block - 1) / 2) * interval) / block);
+  const averaged = averagedOver(trace);
   const share = sigma.reduce((sum, v, i) => sum + (allowed[i] / v) ** 2, 0) / sigma.length;
   const anchors = anchorsOf(observedTrace(run, observed), trace, capture, healthy);
   const span = trace.time[trace.time.length - 1] - Math.min(...anchors);

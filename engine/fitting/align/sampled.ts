@@ -1,4 +1,10 @@
-import type { Trace } from '../align/trace-tools.ts';
+import type { Trace } from './trace-tools.ts';
+
+/** s about each instant of a thinned trace: where the samples lie whose mean it is. */
+export function averagedOver({ time, block }: Trace & { readonly block: number }): number[] {
+  const interval = (time[time.length - 1] - time[0]) / Math.max(1, time.length - 1);
+  return Array.from({ length: block }, (_, i) => ((i - (block - 1) / 2) * interval) / block);
+}
 
 /**
  * A run's trace as a capture has it whose samples are means over some instants, s about each. It begins a little sooner:
