@@ -61,6 +61,7 @@ export function closeLines(step: StepContext): void {
   const lands = [landsAt(lines[0], guess[0] + change[0], t1), landsAt(lines[1], guess[1] + change[1], t1)];
   for (const i of [0, 1] as const) {
     const o = i === 0 ? 1 : 0;
+    lines[i].free = guess[i] + change[i];
     lines[i].landed = lands[i] !== undefined;
     if (!lines[i].landed) continue;
     const moved = lands[i]! - guess[i];

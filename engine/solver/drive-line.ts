@@ -49,6 +49,10 @@ export interface DriveLine {
   landing: boolean;
   /** It did so within the step. */
   landed: boolean;
+  /** It dies at the very start of this step: the line is open throughout. */
+  opens: boolean;
+  /** A: what it would be at the end of the step had it not. */
+  free: number;
   /** How often in the cycle it may still land on an instant of its own, after which steps start afresh. */
   landings: number;
 }
@@ -71,6 +75,8 @@ export function makeDriveLine(model: LineModel): DriveLine {
     pull: 0,
     landing: false,
     landed: false,
+    opens: false,
+    free: 0,
     landings: 0,
   };
 }
@@ -96,6 +102,11 @@ export function beginLine(line: DriveLine, pulses: readonly DrivePulse[]): void 
 export function predictLine(line: DriveLine, t0: number, t1: number, w: number): void {
   const { model, pulses, current } = line;
   line.landed = false;
+  if (line.opens) {
+    line.solved = line.driven = false;
+    line.next = 0;
+    return;
+  }
   if (model.sourceResistance === undefined) {
     line.solved = line.driven = line.pull !== 0;
     line.next = line.solved ? current + w * (current - line.old) : pulseValue(pulses, t1);
@@ -146,6 +157,10 @@ export function landsAt(line: DriveLine, next: number, t1: number): number | und
   return !line.driven && (line.landing || next * line.current <= 0) ? 0 : undefined;
 }
 
+/** A by which a current at time t, s, is off where it lands. */
+export const offLanding = (line: DriveLine, current: number, t: number): number =>
+  current - (line.pull !== 0 ? pulseValue(line.pulses, t) : 0);
+
 /**
  * The end of a step that was to go from t0 to t1, moved to where the first current lands (landsAt), by a straight
  * line through its last two values: the kink then lies on an instant, as those of the pulses do.
@@ -178,8 +193,9 @@ function landing(line: DriveLine, t0: number, t1: number, hOld: number): number 
 export function shiftLine(line: DriveLine, linkage: number, d: Difference): boolean {
   line.lagPast = memory(d, line.lagNext, line.lag, line.lagPast);
   line.lag = line.lagNext;
-  line.old = line.current;
+  line.old = line.opens ? line.next : line.current;
   line.current = line.next;
+  line.opens = false;
   line.linkagePast = memory(d, linkage, line.linkage, line.linkagePast);
   line.linkage = linkage;
   if (!line.landed) return false;

@@ -1,7 +1,7 @@
 import type { Coupling } from '../network/coupling.ts';
 import { memory, rate, type Difference } from './difference.ts';
 import { beginClosure, closureLeft, makeFluxClosure, type FluxClosure } from './flux-closure.ts';
-import { nothingBefore, restingLoss, storedEnergy } from './energy-state.ts';
+import { jumpHeat, nothingBefore, restingLoss, storedEnergy } from './energy-state.ts';
 import type { EnergyBalance } from './result.ts';
 import { copyCurrents, copyLinkages, dot, noCurrents, roleSum, type LineCurrents } from './section-sums.ts';
 import { CLAMP_CONDUCTANCE } from './solve-wire.ts';
@@ -65,10 +65,15 @@ export function makeEnergyMeter(sections: number): EnergyMeter {
     const power = next.x * eX + next.y * eY + next.inhibit * eH;
     const powerBefore = d.w === 0 ? now.x * eX + now.y * eY + now.inhibit * eH : before.power;
     const magnets = linkages.magnets - before.cores.magnets;
+    // Voltages may jump at a kink: what was before it does not count then, and charge that a jump moves is heat at once.
+    const jump = d.w === 0;
+    const entryBefore = jump ? next.inhibit * nodes.entry : now.inhibit * before.entry;
+    const beforeX = jump ? step.voltageX : before.voltageX;
+    const beforeY = jump ? step.voltageY : before.voltageY;
     const work =
-      (h * (power + powerBefore + now.inhibit * before.entry + next.inhibit * nodes.entry) +
-        (step.voltageX + before.voltageX) * (nodes.pushedX - before.pushedX) +
-        (step.voltageY + before.voltageY) * (nodes.pushedY - before.pushedY)) /
+      (h * (power + powerBefore + entryBefore + next.inhibit * nodes.entry) +
+        (step.voltageX + beforeX) * (nodes.pushedX - before.pushedX) +
+        (step.voltageY + beforeY) * (nodes.pushedY - before.pushedY)) /
         2 +
       magnets;
     source += work;
@@ -80,7 +85,7 @@ export function makeEnergyMeter(sections: number): EnergyMeter {
         swept) /
         2 +
       magnets;
-    resistive += (h * (nodes.heat + before.heat)) / 2;
+    resistive += jump ? h * nodes.heat + jumpHeat(step, before) : (h * (nodes.heat + before.heat)) / 2;
 
     before.power = power;
     before.heat = nodes.heat;
@@ -139,7 +144,8 @@ function alongWire(step: StepContext, closure: FluxClosure): typeof along {
   const { start, cores, area, emf, swing } = closure;
   const { gain, h } = difference;
   // After a kink the EMF starts from a value of its own, not from the one before.
-  const before = difference.w === 0 ? 0 : h / 2;
+  const jump = difference.w === 0;
+  const before = jump ? 0 : h / 2;
   const after = h - before;
   const lateX = next.x - lag.x;
   const lateY = next.y - lag.y;
@@ -165,7 +171,7 @@ function alongWire(step: StepContext, closure: FluxClosure): typeof along {
     heat += drop * current;
     slow += late * (L * late + 2 * (ax * lateX + ay * lateY + ah * lateH));
     const linked = roleSum(sums.flux, stride, k);
-    swept += (j[k]! + current) * (linked - cores[k]!);
+    swept += ((jump ? current : j[k]!) + current) * (linked - cores[k]!);
     cores[k] = linked;
     const e = vNext[k]! - vNext[k + 1]! - drop;
     area[k]! += areas ? areas[k]! : before * emf[k]! + after * e;

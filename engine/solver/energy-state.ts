@@ -1,6 +1,7 @@
 import type { Coupling } from '../network/coupling.ts';
 import { nodeCharge } from './ladder.ts';
 import { noCurrents, noLinkages, type LineCurrents, type LineLinkages } from './section-sums.ts';
+import type { StepContext } from './step-context.ts';
 import type { WireState } from './wire-state.ts';
 
 /** What the meter keeps of the end of a step for the next one. */
@@ -53,7 +54,6 @@ export function restingLoss({ sections, j, lag, v }: WireState): number {
 /** Field and charge energy now, J: 1/2 L lag^2 with the mutuals in air, 1/2 q v. */
 export function storedEnergy(wire: WireState, coupling: Coupling | undefined, at: EnergyBefore): number {
   const { sections, lag, v } = wire;
-  const charge = new Float64Array(sections.count + 1);
   let sum = 0;
   for (let k = 0; k < sections.count; k++) {
     sum += (sections.inductance[k]! * lag[k]! * lag[k]!) / 2;
@@ -64,12 +64,32 @@ export function storedEnergy(wire: WireState, coupling: Coupling | undefined, at
           coupling.airY[k]! * at.lag.y +
           coupling.airInhibit[k]! * at.lag.inhibit);
   }
+  return sum + chargeEnergy(wire, coupling, v, at.voltageX, at.voltageY);
+}
+
+/** Energy of node voltages v and line voltages x and y in the capacitances, J. */
+function chargeEnergy(
+  { sections }: WireState,
+  coupling: Coupling | undefined,
+  v: Float64Array,
+  x: number,
+  y: number,
+): number {
+  const charge = new Float64Array(sections.count + 1);
   nodeCharge(sections, v, charge);
+  let sum = 0;
   for (let k = 0; k <= sections.count; k++) {
     sum += (charge[k]! * v[k]!) / 2;
-    if (coupling) sum -= v[k]! * (coupling.chargeX[k]! * at.voltageX + coupling.chargeY[k]! * at.voltageY);
+    if (coupling) sum -= v[k]! * (coupling.chargeX[k]! * x + coupling.chargeY[k]! * y);
   }
-  if (coupling)
-    sum += (coupling.driverX * at.voltageX * at.voltageX + coupling.driverY * at.voltageY * at.voltageY) / 2;
-  return sum;
+  return coupling ? sum + (coupling.driverX * x * x + coupling.driverY * y * y) / 2 : sum;
+}
+
+/**
+ * J that become heat in the step after a kink beside what currents through resistances make of its end: charge that a jump
+ * of voltage moves loses half of C dv^2 wherever it flows, and however fast. The one-step formula loses just that.
+ */
+export function jumpHeat({ wire, cycle, voltageX, voltageY }: StepContext, before: EnergyBefore): number {
+  const change = wire.vNext.map((v, k) => v - wire.v[k]!);
+  return chargeEnergy(wire, cycle.coupling, change, voltageX - before.voltageX, voltageY - before.voltageY);
 }

@@ -6,13 +6,21 @@ import { moveRings } from './move-rings.ts';
 
 /** Moves every class through the step at the drive of its middle. */
 export function moveClasses(classes: CoreClasses, state: CoreState, step: CoreStep): void {
-  const count = findMoving(classes, state, step);
+  moveMain(classes, state, findMoving(classes, state, step), step);
+}
+
+/** Main part of the first `count` classes that findMoving has listed. */
+export function moveMain(classes: CoreClasses, state: CoreState, count: number, step: CoreStep): void {
   if (classes.nearness.length === 1) movePhi(classes, state, count, step);
   else for (let m = 0; m < count; m++) moveRings(classes, state, m, step);
 }
 
 /** Lists the classes whose drive may move their main part, and moves the decaying part of all. @returns how many */
-function findMoving({ psiM, decayThreshold, decayCharge }: CoreClasses, state: CoreState, step: CoreStep) {
+export function findMoving(
+  { psiM, decayThreshold, decayCharge }: CoreClasses,
+  state: CoreState,
+  step: CoreStep,
+) {
   const { psi, stillBelow, stillAbove, constants, runs, sectionOf, order, idleFrom, idleHolds } = state;
   const { moving, drives } = state;
   const { h, midWire } = step;

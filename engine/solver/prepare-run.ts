@@ -21,6 +21,7 @@ import {
   type Sections,
 } from '../network/sections.ts';
 import { isLongWire } from './long-wire/long-wire.ts';
+import { closesTightLoop } from './tight-loop.ts';
 import type { SimulateOptions } from './result.ts';
 import { chooseSteps, type StepRule } from './time-grid.ts';
 import type { WirePath } from '../mat/winding.ts';
@@ -42,26 +43,34 @@ export function prepareRun(
   const limited = { x: mayReachLimit(design, 'x'), y: mayReachLimit(design, 'y') };
   const stacked = givesWay(design, 'x') || givesWay(design, 'y');
   const classes = groupCores(design, sections, bits, path.polarity, options.spread, stacked, options.initial);
+  const lines = {
+    x: lineModel(x, lineResistance(design, 'x'), stacked ? 1 : design.mat.mats, limited.x),
+    y: lineModel(y, lineResistance(design, 'y'), stacked ? 1 : design.mat.mats, limited.y),
+  };
+  const tight = closesTightLoop(sections, classes, [lines.x, lines.y]);
   const problem: Omit<Problem, 'byCores'> = {
     sections,
     classes,
     cycles: prepareCycles(design, sections, classes, path, bits),
     period: design.cycle.period,
     until: options.until ?? Infinity,
-    lineX: lineModel(x, lineResistance(design, 'x'), stacked ? 1 : design.mat.mats, limited.x),
-    lineY: lineModel(y, lineResistance(design, 'y'), stacked ? 1 : design.mat.mats, limited.y),
+    lineX: lines.x,
+    lineY: lines.y,
+    tight,
+    lands: stacked,
     clamp: design.drive.inhibit.clamp,
     linger: Math.max(lingerOf(design, 'x', limited.x), lingerOf(design, 'y', limited.y)),
     rule: stepRule(design, path.order.length),
     refine,
     split: options.contributions !== false,
-    balance: options.balance !== false,
+    // Where a run may lose its way it shows in its energy: there the books are always kept.
+    balance: options.balance !== false || stacked || tight || design.numerics.step !== undefined,
     sharesAt: options.sharesAt ?? [],
     cancelled: options.cancelled,
   };
   return {
     ...problem,
-    byCores: options.coupled !== true && design.numerics.step === undefined && isLongWire(problem),
+    byCores: options.coupled !== true && design.numerics.step === undefined && !tight && isLongWire(problem),
   };
 }
 

@@ -6,7 +6,10 @@ import type { CycleRecorder } from './recorder.ts';
 import { clearSums, dot } from './section-sums.ts';
 import { setFactors } from './set-factors.ts';
 import { standingStep, type StepContext } from './step-context.ts';
-import { commit, moveCores, predict, solveLines, solveWireAtGuess } from './take-step.ts';
+import { settleLanding } from './settle-landing.ts';
+import { solveStep } from './settle-guess.ts';
+import { keepCores } from './steep-cores.ts';
+import { commit, predict, settleEnds } from './take-step.ts';
 import type { TimeGrid } from './time-grid.ts';
 import { setAir } from './wire-state.ts';
 
@@ -51,10 +54,13 @@ export function runCycle(
     step.from = time[n]!;
     step.to = landOnKink(lines, step.from, time[n + 1]!, hOld);
 
-    predict(step, hOld, sinceJump++, restart[n + 1] === 1);
-    moveCores(step);
-    solveWireAtGuess(step);
-    solveLines(step);
+    const jumpNext = restart[n + 1] === 1;
+    if (step.trial) keepCores(step.trial, step);
+    predict(step, hOld, sinceJump, jumpNext);
+    solveStep(step);
+    if (step.trial) settleLanding(step, step.trial, time[n + 1]!, { hOld, sinceJump, jumpNext });
+    settleEnds(step);
+    sinceJump++;
     if (step.split) advanceSplit(step.split, step);
     recorder?.step(step);
     const kink = commit(step);

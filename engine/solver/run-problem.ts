@@ -30,6 +30,10 @@ export interface Problem {
   readonly clamp: number;
   /** s for which a current may outlive its pulse: behind a voltage source; 0 for current sources. */
   readonly linger: number;
+  /** A loop of so little resistance that the guess of a step is settled (tight-loop.ts). */
+  readonly tight: boolean;
+  /** The current of a line is solved for somewhere, so that it may land between two instants (settle-landing.ts). */
+  readonly lands: boolean;
   readonly rule: StepRule;
   /** Cores are moved once in several steps of the wire (long-wire/long-wire.ts). */
   readonly byCores: boolean;

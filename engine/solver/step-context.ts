@@ -12,6 +12,7 @@ import {
   type LineLinkages,
   type SectionSums,
 } from './section-sums.ts';
+import { makeStepTrial, type StepTrial } from './steep-cores.ts';
 import { makeWireState, type WireState } from './wire-state.ts';
 
 /** What moves while the loop runs through all cycles. */
@@ -60,6 +61,8 @@ export interface StepContext extends Run {
   voltageX: number;
   voltageY: number;
   readonly cores: CoreStep;
+  /** Cores as they stood before the step, where it may have to be taken anew (settle-guess.ts, settle-landing.ts). */
+  readonly trial: StepTrial | undefined;
   /** V s per section: the EMF's integral over the step where the wire took several; undefined where it took this one. */
   areas: Float64Array | undefined;
 }
@@ -91,6 +94,7 @@ export function makeStep(run: Run, cycle: CycleRun, split: Split | undefined): S
     voltageX: 0,
     voltageY: 0,
     cores: { h: 0, mid: noCurrents(), midWire: wire.jMid, end: lag, endWire: wire.lagGuess, gain: 1 },
+    trial: problem.tight || problem.lands ? makeStepTrial(problem.classes, state) : undefined,
     areas: undefined,
   };
 }

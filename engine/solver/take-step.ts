@@ -58,19 +58,22 @@ export function solveWireAtGuess(step: StepContext): void {
 
 /** Act 4: lines whose current is not prescribed, with the wire's answer to them. */
 export function solveLines(step: StepContext): void {
+  const { difference: d, lineX, lineY } = step;
+  if (!lineX.solved && !lineY.solved) return;
+  closeLines(step);
+  if (d.w > 0) return;
+  // After a kink the guess is coarse, and the charge behind the coupling capacitance takes it at its word.
+  if (lineX.solved) step.voltageX = lineVoltage(lineX, 0, 0);
+  if (lineY.solved) step.voltageY = lineVoltage(lineY, 0, 0);
+  solveWire(step);
+  closeLines(step);
+}
+
+/** Linkages and rates at the currents solved for: the sums were taken at the predicted ones. */
+export function settleEnds(step: StepContext): void {
   const { difference: d, lineX, lineY, next, guess, lag } = step;
-  if (lineX.solved || lineY.solved) {
-    closeLines(step);
-    if (d.w === 0) {
-      // After a kink the guess is coarse, and the charge behind the coupling capacitance takes it at its word.
-      if (lineX.solved) step.voltageX = lineVoltage(lineX, 0, 0);
-      if (lineY.solved) step.voltageY = lineVoltage(lineY, 0, 0);
-      solveWire(step);
-      closeLines(step);
-    }
-    next.x = lineX.next;
-    next.y = lineY.next;
-  }
+  next.x = lineX.next;
+  next.y = lineY.next;
   lineX.lagNext = lag.x += d.gain * (next.x - guess.x);
   lineY.lagNext = lag.y += d.gain * (next.y - guess.y);
   if (lineX.solved || lineY.solved) setAir(step.wire.airNext, step.cycle.coupling, lag);
@@ -79,7 +82,7 @@ export function solveLines(step: StepContext): void {
   setRates(step);
 }
 
-/** Linkages of the lines at the solved currents: the sums were taken at the predicted ones. */
+/** Linkages of the lines at the solved currents. */
 export function settleLinkages({ wire, sums, linkages, next, guess }: StepContext): void {
   const { slopes } = sums;
   const dx = next.x - guess.x;
