@@ -5,6 +5,7 @@ import { recoveryReport, type RecoveryReport } from './recovery-report.ts';
 import { simulate as simulateHere } from '../simulate/simulate.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { supplyCurve, wordDependence, type SupplyPoint, type WordDependence } from './stack.ts';
+import { finished } from '../solver/finished.ts';
 
 /** What a report costs, in cycles of the design, about: a server prices it by this. */
 export const CHANNEL_RUNS = 250;
@@ -35,7 +36,7 @@ export interface ChannelReport {
 export function channelReport(design: Design, options: ChannelOptions = {}): ChannelReport {
   const simulate = (of: Design, how: SimulateOptions): Simulation => {
     const run = (options.simulate ?? simulateHere)(of, { ...how, cancelled: options.cancelled });
-    if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
+    finished(run);
     return run;
   };
   const rate = 1 / design.cycle.period;

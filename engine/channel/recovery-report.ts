@@ -10,6 +10,7 @@ import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { cycleEnd } from '../check/rules-drive.ts';
 import { wirePath } from '../mat/winding.ts';
 import { dutyReport, type DutyReport } from './worst-duty.ts';
+import { finished } from '../solver/finished.ts';
 
 type Simulate = (design: Design, options: SimulateOptions) => Simulation;
 
@@ -105,13 +106,15 @@ function findTail(
   simulate: Simulate,
 ): { tail: number; kick: number; inhibitEnd: number } {
   const { row, column } = design.selected;
-  const run = simulate(
-    {
-      ...plain(design, period, 0),
-      selected: { row, column, bit: 0 },
-      programme: [{ row, column, lines: 'both', read: true, write: 'zero' }],
-    },
-    { contributions: false, estimateError: false, balance: false, coupling: 0 },
+  const run = finished(
+    simulate(
+      {
+        ...plain(design, period, 0),
+        selected: { row, column, bit: 0 },
+        programme: [{ row, column, lines: 'both', read: true, write: 'zero' }],
+      },
+      { contributions: false, estimateError: false, balance: false, coupling: 0 },
+    ),
   );
   const inhibitEnd = pulseInstants(design).inhibit.off + design.drive.inhibit.fall;
   const heard = referToWire(design.amplifier, run.amplifierOutput);
@@ -139,14 +142,16 @@ function atDeadTime(
   const after = (write: 'zero' | 'one'): { inhibit: number; value: number } => {
     const before: Cycle = { ...elsewhere, lines: 'both', read: true, write };
     const at = plain(design, period);
-    const run = simulate(
-      { ...at, programme: [before, read] },
-      {
-        estimateError: false,
-        balance: false,
-        coupling: 0,
-        until: design.strobe.time ?? design.cycle.readWidth,
-      },
+    const run = finished(
+      simulate(
+        { ...at, programme: [before, read] },
+        {
+          estimateError: false,
+          balance: false,
+          coupling: 0,
+          until: design.strobe.time ?? design.cycle.readWidth,
+        },
+      ),
     );
     const seen = run.strobe.time - design.detector.delay;
     return {

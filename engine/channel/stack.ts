@@ -4,6 +4,7 @@ import type { Cycle } from '../design/drive.ts';
 import { givesWay } from '../drive/line-voltage.ts';
 import { cycleLimits } from '../estimates/cycle-limits.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
+import { finished } from '../solver/finished.ts';
 
 type Simulate = (design: Design, options: SimulateOptions) => Simulation;
 
@@ -52,7 +53,7 @@ function readPlane(design: Design, bit: 0 | 1, otherOnes: number, simulate: Simu
     { ...design, mat: { ...design.mat, otherOnes }, selected: { row, column, bit }, programme },
     { contributions: false, estimateError: false, balance: false },
   );
-  if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
+  finished(run);
   const at = Math.round((run.strobe.time - design.detector.delay) / design.numerics.output);
   return {
     bit,

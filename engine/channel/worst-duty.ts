@@ -3,6 +3,7 @@ import { baselineShift } from '../sense-amplifier/periodic-steady-state.ts';
 import { steadyCouplings } from '../sense-amplifier/repetition.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { readEnd } from '../drive/programme.ts';
+import { finished } from '../solver/finished.ts';
 
 /** Both bits of the selected core when a share of the endless cycles before was inhibited. */
 export interface DutyPoint {
@@ -40,9 +41,11 @@ export function dutyReport(
   const at = (inhibitedShare: number): DutyPoint => {
     const coupling = inhibitedShare * zero + (1 - inhibitedShare) * one;
     const read = (bit: 0 | 1): number =>
-      simulate(
-        { ...design, selected: { ...design.selected, bit } },
-        { contributions: false, estimateError: false, balance: false, coupling, until: readEnd(design) },
+      finished(
+        simulate(
+          { ...design, selected: { ...design.selected, bit } },
+          { contributions: false, estimateError: false, balance: false, coupling, until: readEnd(design) },
+        ),
       ).strobe.value;
     return {
       inhibitedShare,

@@ -11,6 +11,7 @@ import { parametersOf, type KickedCore } from './core-kicks.ts';
 import { disturbances, extremeTrain, type Disturbance } from './disturb-search.ts';
 import { trainWords } from './disturb-words.ts';
 import { makeMatHistory, type MatHistory } from './mat-history.ts';
+import { finished } from '../solver/finished.ts';
 
 export interface DisturbOptions {
   readonly simulate: (design: Design, options: SimulateOptions) => Simulation;
@@ -168,11 +169,12 @@ function readAfter(
 ): DisturbReading {
   const selected = { ...design.selected, bit };
   const observed: Cycle = { ...selected, lines: 'both', read: true, write: 'restore' };
-  const run = simulate(
-    { ...design, selected, programme: [...cycles, observed] },
-    { estimateError: false, balance: false, coupling, until: readEnd(design), cancelled },
+  const run = finished(
+    simulate(
+      { ...design, selected, programme: [...cycles, observed] },
+      { estimateError: false, balance: false, coupling, until: readEnd(design), cancelled },
+    ),
   );
-  if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
   const sign = wirePath({ ...design, selected }).polarity[selectedIndex(design)]!;
   const own = run.contributions!.selectedCore;
   let at = 0;
@@ -195,9 +197,11 @@ function readAfter(
 
 function currentsOf(design: Design, bit: 0 | 1, { simulate }: DisturbOptions): Simulation {
   const selected = { ...design.selected, bit };
-  return simulate(
-    { ...design, selected, programme: [{ ...selected, lines: 'both', read: true, write: 'restore' }] },
-    { contributions: false, estimateError: false, balance: false, coupling: 0 },
+  return finished(
+    simulate(
+      { ...design, selected, programme: [{ ...selected, lines: 'both', read: true, write: 'restore' }] },
+      { contributions: false, estimateError: false, balance: false, coupling: 0 },
+    ),
   );
 }
 

@@ -6,6 +6,7 @@ import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import type { LineRun, MatHistory } from './mat-history.ts';
 import type { MatStep } from './mat-programme.ts';
+import { finished } from '../solver/finished.ts';
 
 interface ReaderOptions {
   readonly simulate: (design: Design, options: SimulateOptions) => Simulation;
@@ -41,6 +42,7 @@ export function makeReader(design: Design, { simulate, cancelled }: ReaderOption
       until: strobeEnd(design),
       cancelled,
     });
+    if (run.outcome.kind !== 'cancelled') finished(run);
     const { value } = run.strobe;
     if (design.amplifier.polarity === 'address') return { value, bit: run.strobe.bit };
     // Rectified: the sign is that of the sense voltage that the strobe hears, seen from the selected core.
@@ -51,9 +53,11 @@ export function makeReader(design: Design, { simulate, cancelled }: ReaderOption
     return { value: u < 0 ? -value : value, bit: run.strobe.bit };
   };
   const currents = (bit: 0 | 1): LineRun =>
-    (runs[bit] ??= simulate(
-      { ...design, selected: { ...design.selected, bit }, programme: [restore] },
-      { contributions: false, estimateError: false, balance: false, coupling: 0 },
+    (runs[bit] ??= finished(
+      simulate(
+        { ...design, selected: { ...design.selected, bit }, programme: [restore] },
+        { contributions: false, estimateError: false, balance: false, coupling: 0 },
+      ),
     ));
   return Object.assign(read, { currents });
 }

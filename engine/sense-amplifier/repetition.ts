@@ -1,6 +1,7 @@
 import type { Design } from '../design/design.ts';
 import { periodicSteadyState } from './periodic-steady-state.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
+import { finished } from '../solver/finished.ts';
 
 /**
  * V that the cycles before have left on the amplifier's coupling capacitor, as it is to be expected when a share of
@@ -42,9 +43,11 @@ function steadyCoupling(
   const cycle = { row, column, lines: 'both', read: true, write: 'restore' } as const;
   const held = bits?.slice();
   if (held) held[row * design.mat.columns + column] = bit;
-  const run = simulate(
-    { ...design, selected: { row, column, bit }, programme: [cycle, cycle] },
-    { contributions: false, estimateError: false, balance: false, coupling: 0, bits: held },
+  const run = finished(
+    simulate(
+      { ...design, selected: { row, column, bit }, programme: [cycle, cycle] },
+      { contributions: false, estimateError: false, balance: false, coupling: 0, bits: held },
+    ),
   );
   return periodicSteadyState(design.amplifier, run.time, run.senseVoltage, run.commonMode).coupling;
 }

@@ -7,15 +7,14 @@ import type { Design } from '../design/design.ts';
 import { warmCurrents } from '../drive/at-temperature.ts';
 import { readStrobe } from '../sense-amplifier/detector.ts';
 import { pulseInstants } from '../drive/programme.ts';
+import { outcomeOf } from './outcome.ts';
 import { integrate } from '../solver/integrate.ts';
-import type { Recording } from '../solver/run-problem.ts';
 import { chooseSections } from '../network/sections.ts';
 import { baselineShift } from '../sense-amplifier/periodic-steady-state.ts';
 import { prepareRun } from '../solver/prepare-run.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import { makeResampler, sampleTimes } from '../solver/resample.ts';
 import {
-  type Outcome,
   type RunError,
   type SimulateOptions,
   type Simulation,
@@ -138,21 +137,4 @@ export function expectedPeak(design: Design): number {
   const peak = stepAnswerAt(p, drive)?.peakTime ?? peakTime(bellAt(p, drive));
   const start = Math.max(at.x.readOn, at.y.readOn);
   return Math.max(start, Math.min(start + peak, at.x.readOff));
-}
-
-function outcomeOf(run: Recording): Outcome {
-  if (run.cancelledAt !== undefined)
-    return {
-      kind: 'cancelled',
-      time: run.cancelledAt,
-      advice: 'The run was cancelled; start it again to complete it.',
-    };
-  if (run.failedAt !== undefined)
-    return {
-      kind: 'not-finite',
-      time: run.failedAt,
-      advice:
-        'The solution left the range of numbers; try a smaller numerics.step or less extreme wire values.',
-    };
-  return { kind: 'done' };
 }

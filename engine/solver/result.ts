@@ -34,7 +34,10 @@ export interface StrobeReading {
   readonly bit: 0 | 1;
 }
 
-/** How a run ended. A run that goes wrong is a named outcome, so that one bad sample does not end a study. */
+/**
+ * How a run ended. A run that goes wrong is a named outcome, so that one bad sample does not end a study; one whose energy
+ * does not close is 'not-settled'.
+ */
 export type Outcome =
   | { readonly kind: 'done' }
   | {
@@ -121,7 +124,7 @@ export interface SimulateOptions {
   readonly contributions?: boolean;
   /** Estimate the error from a companion run with doubled step and half the sections (default true). */
   readonly estimateError?: boolean;
-  /** Account for energy and flux closure (default true); without it both are NaN. */
+  /** Account for energy and flux closure (default true); without it both may be NaN. */
   readonly balance?: boolean;
   /** Bits stored before the programme, row-major, 0/1; default: the design's pattern with the selected bit. */
   readonly bits?: Uint8Array;

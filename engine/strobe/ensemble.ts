@@ -26,7 +26,7 @@ import {
   worstCases,
 } from './worst-cases.ts';
 
-/** The runs of a design, or the run that failed when no ONE or no ZERO was left. */
+/** The runs of a design, or one that went wrong: then there is no answer. */
 export function runEnsemble(
   design: Design,
   options: EnsembleOptions,
@@ -46,6 +46,9 @@ export function runEnsemble(
     uncertainties: strobeUncertainties(design),
   };
   const found = findWorst(work, searched, cornered);
+  // The case that went wrong may be the worst: nothing is judged without it.
+  const lost = runs.failed.find(({ outcome }) => outcome.kind !== 'cancelled');
+  if (lost) return { failed: lost };
   const ensemble = told(work, found, { searched, cornered, simulate: options.simulate });
   options.told?.(ensemble);
   return searched

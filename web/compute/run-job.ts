@@ -8,6 +8,8 @@ import type { EnsembleOptions, StrobeEnsemble } from '../../engine/strobe/ensemb
 import { openCore } from '../../engine/strobe/strobe-window.ts';
 import type { PartsYield } from '../../engine/strobe/verdict-of-sets.ts';
 import { designWarnings } from '../../engine/warnings/design-warnings.ts';
+import { noneWords } from '../../engine/strobe/notice-words.ts';
+import type { DesignWarning } from '../model/run.ts';
 import { readSpan } from '../model/read-span.ts';
 import type { JudgeAsk, RunAsk, RunPiece, Shown, StagePiece } from './run-messages.ts';
 
@@ -18,7 +20,8 @@ export async function readOne({ raw, shown }: RunAsk, tell: Tell): Promise<undef
   const design = checkDesign(raw);
   tell({ kind: 'design', design });
   tell({ kind: 'stage', stage: 'reading a ONE and a ZERO' });
-  tell({ kind: 'one', one: read(design, 1, readFirst(design, shown)), warnings: designWarnings(design) });
+  const one = read(design, 1, readFirst(design, shown));
+  tell({ kind: 'one', one, warnings: [...notFinished(one), ...designWarnings(design)] });
   tell({ kind: 'stage', stage: 'trying the worst patterns' });
   const how = { wholeCycle: goesOn(design, shown), partsYield: await partsOf(design) };
   if (!judge(design, 'quick', how, {}, tell)) return;
@@ -72,10 +75,17 @@ function judge(
   });
   if ('envelope' in ensemble) judged(ensemble);
   else {
-    const reason = `${ensemble.failed.name} ended as ${ensemble.failed.outcome.kind}`;
+    const reason = noneWords(ensemble.failed);
     tell({ kind: 'judged', ensemble: undefined, reason, grade, ...exact });
   }
   return 'envelope' in ensemble;
+}
+
+/** A first trace that is not to be used says so before anything is judged. */
+function notFinished({ outcome }: Simulation): DesignWarning[] {
+  if (outcome.kind === 'done') return [];
+  const message = `The read of a ONE ended as ${outcome.kind}: the traces are not to be used.`;
+  return [{ field: '/numerics/step', message, remedy: outcome.advice }];
 }
 
 /** The ZERO, then both to the end of the cycle. */

@@ -9,6 +9,7 @@ import { buildPack } from '../../engine/pack/build-pack.ts';
 import { packDocument } from '../../engine/pack/sheets.ts';
 import { makeReport } from '../../engine/report/report.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
+import { finished } from '../../engine/solver/finished.ts';
 import { withValueAt, type RawDesign } from '../model/pointer.ts';
 import { serve } from './serve.ts';
 import type { SideTasks } from './side-messages.ts';
@@ -29,7 +30,7 @@ serve<SideTasks>({
   shares: ({ design, at }) => {
     const until = Math.max(...at) + 4 * design.numerics.output;
     const options = { contributions: false, estimateError: false, balance: false, until, sharesAt: [...at] };
-    return simulate(design, options).shares!;
+    return finished(simulate(design, options)).shares!;
   },
 });
 

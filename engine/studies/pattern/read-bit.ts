@@ -5,6 +5,7 @@ import { valueAt } from '../../sense-amplifier/detector.ts';
 import { endOfRead, referred } from '../shared/reading.ts';
 import type { StudyPlan, StudyTools } from '../shared/shape.ts';
 import { arrange, type PatternName } from './stored-patterns.ts';
+import { finished } from '../../solver/finished.ts';
 
 interface BitReading {
   readonly value: number;
@@ -26,7 +27,7 @@ export function readBit(
     balance: false,
     until: endOfRead(design),
   });
-  if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
+  finished(run);
   const seen = (design.strobe.time ?? 0) - design.detector.delay;
   const parts = run.contributions;
   if (!parts) throw new Error('The run was not split by cause.');

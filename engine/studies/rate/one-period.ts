@@ -10,6 +10,7 @@ import { fixedStrobe, historyPatches, freeStrobe } from '../shared/reading.ts';
 import type { PointResult, StudyPlan, StudyTools } from '../shared/shape.ts';
 import type { RateOptions } from './rate-options.ts';
 import { ofWindow, readCases, readAsWindow } from './read-period.ts';
+import { finished } from '../../solver/finished.ts';
 
 type Values = PointResult['values'];
 
@@ -40,7 +41,7 @@ export function onePeriod(
     balance: false,
     coupling: 0,
   });
-  if (inhibited.outcome.kind !== 'done') throw new Error(inhibited.outcome.advice);
+  finished(inhibited);
   const current = supplyCurrent(design, 1 / period);
   const recovery = recoveryTime(inhibited, plan.options.fraction);
   const limit = !reading.pass

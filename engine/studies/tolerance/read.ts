@@ -16,6 +16,7 @@ import { leastOver } from '../../strobe/intervals.ts';
 import { endOfRead, referred } from '../shared/reading.ts';
 import type { StudyTools } from '../shared/shape.ts';
 import { drawCores, sharedPatches, type SharedDraw } from './draw.ts';
+import { finished } from '../../solver/finished.ts';
 
 /** One bit of one drawn build, read in full. */
 
@@ -107,7 +108,7 @@ export function readMargin(
     balance: false,
     until: endOfSight(design),
   });
-  if (run.outcome.kind !== 'done') throw new Error(run.outcome.advice);
+  finished(run);
   return marginOf(run, bit);
 }
 
