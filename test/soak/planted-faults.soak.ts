@@ -25,12 +25,14 @@ afterAll(() => {
 });
 
 /** Runs test files in the copy until one fails; the closing lines of the runner. */
-function runTests(tests: readonly string[]): { failed: boolean; text: string } {
+function runTests(tests: readonly string[], named?: string): { failed: boolean; text: string } {
   const vitest = join(ROOT, 'node_modules/vitest/vitest.mjs');
   const files = tests.map((test) => `test/${test}`);
+  const config = files[0]!.endsWith('.soak.ts') ? 'test/vitest.soak.config.ts' : 'test/vitest.config.ts';
+  const only = named === undefined ? [] : ['-t', named];
   const { status, stdout } = spawnSync(
     process.execPath,
-    [vitest, 'run', '--config', 'test/vitest.config.ts', '--bail', '1', ...files],
+    [vitest, 'run', '--config', config, '--bail', '1', ...only, ...files],
     { cwd: copy, encoding: 'utf8', env: { ...process.env, CI: '', NO_COLOR: '1' }, timeout: 400_000 },
   );
   return { failed: status !== 0, text: stdout };
@@ -38,13 +40,13 @@ function runTests(tests: readonly string[]): { failed: boolean; text: string } {
 
 describe('a planted fault is caught by the tests', () => {
   it.each(PLANTED_FAULTS)('$name', (fault) => {
-    const { file, tests } = fault;
+    const { file, tests, named } = fault;
     const path = join(copy, file);
     const faulty = plantFault(fault, copy);
     const sound = readFileSync(path, 'utf8');
     try {
       writeFileSync(path, faulty);
-      const { failed, text } = runTests(tests);
+      const { failed, text } = runTests(tests, named);
       expect(failed, `no test of ${tests.join(', ')} failed`).toBe(true);
       expect(text, 'a test failed, not the start of the runner').toMatch(/Tests .*failed/);
     } finally {
@@ -54,7 +56,9 @@ describe('a planted fault is caught by the tests', () => {
 
   it('none is caught where none is planted', () => {
     const tests = [...new Set(PLANTED_FAULTS.flatMap((fault) => fault.tests))];
-    const { failed, text } = runTests(tests);
-    expect(failed, text.slice(-3000)).toBe(false);
+    for (const kind of [true, false]) {
+      const { failed, text } = runTests(tests.filter((test) => test.endsWith('.soak.ts') === kind));
+      expect(failed, text.slice(-3000)).toBe(false);
+    }
   });
 });
