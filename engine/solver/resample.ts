@@ -20,13 +20,14 @@ export function makeResampler(
 ): (values: Float64Array) => Float64Array {
   const first = new Int32Array(wanted.length);
   const weights = new Float64Array(4 * wanted.length);
+  const cubicWeights = makeCubicWeights(time, weights);
   const last = time.length - 1;
   for (let i = 0, k = 0; i < wanted.length; i++) {
     const t = wanted[i]!;
     while (k < last - 1 && time[k + 1]! <= t) k++;
     const start = stencil(jumps, k, last);
     first[i] = start < 0 ? k : start;
-    if (start >= 0) cubicWeights(time, start, t, weights, 4 * i);
+    if (start >= 0) cubicWeights(start, t, 4 * i);
     else {
       const share = last === 0 ? 0 : (t - time[k]!) / (time[k + 1]! - time[k]!);
       weights[4 * i] = 1 - share;
@@ -39,7 +40,8 @@ export function makeResampler(
       const k = first[i]!;
       let sum = weights[at]! * values[k]!;
       // Past the end only weights of nothing are left.
-      for (let j = 1; j < 4 && k + j <= last; j++) sum += weights[at + j]! * values[k + j]!;
+      const most = Math.min(3, last - k);
+      for (let j = 1; j <= most; j++) sum += weights[at + j]! * values[k + j]!;
       out[i] = sum;
     }
     return out;
@@ -55,11 +57,27 @@ function stencil(jumps: Uint8Array, k: number, last: number): number {
   return -1;
 }
 
-function cubicWeights(time: Float64Array, start: number, t: number, to: Float64Array, at: number): void {
-  for (let i = 0; i < 4; i++) {
-    let weight = 1;
-    for (let j = 0; j < 4; j++)
-      if (j !== i) weight *= (t - time[start + j]!) / (time[start + i]! - time[start + j]!);
-    to[at + i] = weight;
-  }
+/** Fills the weights of the cubic through four instants at instants t one after another: `scale` serves those of one start. */
+function makeCubicWeights(time: Float64Array, to: Float64Array) {
+  const scale = new Float64Array(4);
+  let scaled = -1;
+  return (start: number, t: number, at: number): void => {
+    const t0 = time[start]!;
+    const t1 = time[start + 1]!;
+    const t2 = time[start + 2]!;
+    const t3 = time[start + 3]!;
+    if (start !== scaled) {
+      scaled = start;
+      scale[0] = 1 / ((t0 - t1) * (t0 - t2) * (t0 - t3));
+      scale[1] = 1 / ((t1 - t0) * (t1 - t2) * (t1 - t3));
+      scale[2] = 1 / ((t2 - t0) * (t2 - t1) * (t2 - t3));
+      scale[3] = 1 / ((t3 - t0) * (t3 - t1) * (t3 - t2));
+    }
+    const left = (t - t0) * (t - t1);
+    const right = (t - t2) * (t - t3);
+    to[at] = scale[0]! * (t - t1) * right;
+    to[at + 1] = scale[1]! * (t - t0) * right;
+    to[at + 2] = scale[2]! * left * (t - t3);
+    to[at + 3] = scale[3]! * left * (t - t2);
+  };
 }

@@ -20,7 +20,8 @@ export function estimateError(
   jumps: Float64Array,
   doubt?: Float64Array,
 ): RunError {
-  const difference = fine.map((u, i) => Math.abs(u - coarse[i]!) + (doubt?.[i] ?? 0));
+  const difference = new Float64Array(fine.length);
+  for (let i = 0; i < fine.length; i++) difference[i] = Math.abs(fine[i]! - coarse[i]!) + (doubt?.[i] ?? 0);
   let all = 0;
   let between = 0;
   let next = 0;
@@ -44,14 +45,16 @@ function greatestAround(time: Float64Array, values: Float64Array): Float64Array 
   const right = values.slice();
   for (let i = 1; i < n; i++) if (i % size !== 0) left[i] = Math.max(left[i]!, left[i - 1]!);
   for (let i = n - 2; i >= 0; i--) if ((i + 1) % size !== 0) right[i] = Math.max(right[i]!, right[i + 1]!);
-  return values.map((_, i) => {
+  const greatest = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
     // A window cut short at either end may lie in one block.
-    const [from, to] = [i - reach, Math.min(n - 1, i + reach)];
-    if (from < 0) return left[to]!;
-    return Math.floor(from / size) === Math.floor(to / size)
-      ? right[from]!
-      : Math.max(right[from]!, left[to]!);
-  });
+    const from = i - reach;
+    const to = Math.min(n - 1, i + reach);
+    if (from < 0) greatest[i] = left[to]!;
+    else if (Math.floor(from / size) === Math.floor(to / size)) greatest[i] = right[from]!;
+    else greatest[i] = Math.max(right[from]!, left[to]!);
+  }
+  return greatest;
 }
 
 /** As fine as a run can be asked for: eight times the steps and sections leave a sixty-fourth of the error. */
