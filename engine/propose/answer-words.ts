@@ -79,10 +79,20 @@ export function rejectedWords({ why, reserve, refined, binding }: Rejected): str
 }
 
 /** What one need must become, or that no value was found to be enough alone. */
-export function relaxedWords({ need, label, unit, from, to, best, farthest, also }: Relaxed): string {
+export function relaxedWords({
+  need,
+  label,
+  unit,
+  from,
+  to,
+  short,
+  best,
+  farthest,
+  also,
+}: Relaxed): string {
   if (also !== undefined) {
     const both = [
-      { need, label, unit, from, to, best, farthest },
+      { need, label, unit, from, to, short, best, farthest },
       { ...also, best },
     ];
     return to === null
@@ -93,9 +103,11 @@ export function relaxedWords({ need, label, unit, from, to, best, farthest, also
     unit === '1' ? `${Number((100 * value).toPrecision(2))} %` : formatQuantity(value, unit, 2);
   if (need === '/drivers/track')
     return to === null ? `${label}: not found enough alone, ${reached(best)}` : `${label}: enough`;
-  return to === null
-    ? `${label}: ${q(from)}; not found enough alone, ${reached(best)} at ${q(farthest)}`
-    : `${label}: ${q(from)} to ${q(to)}`;
+  if (to === null)
+    return `${label}: ${q(from)}; not found enough alone, ${reached(best)} at ${q(farthest)}`;
+  // Nothing between was tried, or nothing that was tried fell short.
+  const tried = short === null || short === from ? '' : ` (${q(short)} was not found enough)`;
+  return `${label}: ${q(from)} to ${q(to)}${tried}`;
 }
 
 const reached = (best: number): string =>

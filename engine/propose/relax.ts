@@ -20,17 +20,25 @@ export interface Relaxed {
   readonly unit: Lever['unit'];
   readonly from: number;
   readonly to: number | null;
+  /** The value nearest to `to` that was tried and not found enough: `to` is known no finer. Null where `to` is. */
+  readonly short: number | null;
   /** What is reached at `to`, or at the farthest value: 1 is all that is asked for. */
   readonly best: number;
   /** The farthest value that was tried. */
   readonly farthest: number;
   /** The need that is relaxed together with it, where no need alone is enough. */
-  readonly also?: Pick<Relaxed, 'need' | 'label' | 'unit' | 'from' | 'to' | 'farthest'>;
+  readonly also?: Pick<Relaxed, 'need' | 'label' | 'unit' | 'from' | 'to' | 'short' | 'farthest'>;
 }
 
-/** Points of each trial, and halvings between what is asked for and the farthest value. */
+/** Points of each trial, and halvings between what is asked for and the farthest value: of one need, and of two at once. */
 const POINTS = { first: 8, again: 4 } as const;
-const HALVINGS = 3;
+const HALVINGS = { one: 4, two: 3 } as const;
+
+/** What part t of the way comes to, and the build that does. */
+interface Reached {
+  readonly value: number;
+  readonly variables: Variables;
+}
 
 /** The levers for the build that came nearest. */
 export function leversFor(needs: Needs, combination: Combination): readonly Lever[] {
@@ -53,47 +61,50 @@ export function relax(
   const all = leversFor(needs, combination);
   const lever = all.find(({ need }) => need === name)!;
   const other = all.find(({ need }) => need === second);
-  const reached = (t: number): number => {
+  const reached = (t: number, nearest: Variables): Reached => {
     const raw = [lever, ...(other ? [other] : [])].reduce<Json>(
       (file, each) => applyPatches(file, each.patches(each.at(t))),
       needs.raw,
     );
     const eased = orRefused(() => readNeeds(raw));
-    if (eased === undefined) return NOTHING;
-    const from = (at: Variables): number =>
-      orRefused(() => refine(eased, combination, at, { ...how, enough: 1 }, POINTS))?.found.value ?? NOTHING;
-    const tracking = eased.drivers.track ? Math.max(0.8, start.tracking) : start.tracking;
-    const best = from({ ...start, tracking });
-    if (best >= 1 || how.cancelled?.() === true) return best;
+    if (eased === undefined) return { value: NOTHING, variables: nearest };
+    const from = (at: Variables): Reached => {
+      const found = orRefused(() => refine(eased, combination, at, { ...how, enough: 1 }, POINTS))?.found;
+      return found ?? { value: NOTHING, variables: at };
+    };
+    const tracking = eased.drivers.track ? Math.max(0.8, nearest.tracking) : nearest.tracking;
+    const best = from({ ...nearest, tracking });
+    if (best.value >= 1 || how.cancelled?.() === true) return best;
     // The build that came nearest to the needs as they were may lie far from one that meets the eased ones.
     const afresh = orRefused(() => startOf(eased, combination));
-    return afresh === undefined ? best : Math.max(best, from(afresh));
+    const fresh = afresh && from(afresh);
+    return fresh !== undefined && fresh.value > best.value ? fresh : best;
   };
-  const told = ({ need, label, unit, at }: Lever, to: number | null) => ({
+  const told = ({ need, label, unit, at }: Lever, [short, to]: readonly [number, number] | []) => ({
     need,
     label,
     unit,
     from: at(0),
     farthest: at(1),
-    to,
+    to: to === undefined ? null : at(to),
+    short: short === undefined ? null : at(short),
   });
-  const answer = (t: number | null, best: number): Relaxed => ({
-    ...told(lever, t === null ? null : lever.at(t)),
-    best,
-    ...(other ? { also: told(other, t === null ? null : other.at(t)) } : {}),
+  const answer = (between: readonly [number, number] | [], { value }: Reached): Relaxed => ({
+    ...told(lever, between),
+    best: value,
+    ...(other ? { also: told(other, between) } : {}),
   });
-  const best = reached(1);
-  if (best < 1) return answer(null, best);
+  let atEnough = reached(1, start);
+  if (atEnough.value < 1) return answer([], atEnough);
   let [short, enough] = [0, 1];
-  let atEnough = best;
-  const halvings = lever.whole === true && other === undefined ? 0 : HALVINGS;
+  const halvings = other ? HALVINGS.two : lever.whole === true ? 0 : HALVINGS.one;
   for (let i = 0; i < halvings; i++) {
     const middle = (short + enough) / 2;
-    const value = reached(middle);
-    if (value >= 1) [enough, atEnough] = [middle, value];
+    const tried = reached(middle, atEnough.variables);
+    if (tried.value >= 1) [enough, atEnough] = [middle, tried];
     else short = middle;
   }
-  return answer(enough, atEnough);
+  return answer([short, enough], atEnough);
 }
 
 /** The needs with one or two of them relaxed as far as was found to be enough; as they are where none was. */

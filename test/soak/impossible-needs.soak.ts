@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Relaxed } from '../../engine/propose/relax.ts';
+import { relaxedWords } from '../../engine/propose/answer-words.ts';
 import { propose } from '../../engine/propose/propose.ts';
 import { tell } from './figures.ts';
 
@@ -17,7 +18,8 @@ describe.skipIf(process.env['SOAK_PROPOSALS'] !== 'whole')('needs that nothing m
     const answer = propose({ ...NEEDS, drivers: { track: false } });
     const span = relaxed(answer, '/temperature').to;
     const margin = relaxed(answer, '/want/margin').to;
-    const found = `nearest ${answer.nearest?.reserve.toFixed(2)}; ±${span} K; ${1e3 * (margin ?? NaN)} mV; drives without tolerance ${relaxed(answer, '/tolerances/drive').best.toFixed(2)}`;
+    const told = answer.relax.map((each) => relaxedWords(each)).join('; ');
+    const found = `nearest ${answer.nearest?.reserve.toFixed(2)}; ${told}`;
     tell('P3', '256 words of 12 bits without tracking', found, 'prototype: 0.68; ±5 K; 1.6 mV; 0.83');
     expect(answer).toMatchObject({ met: false, complete: true });
     expect(answer.nearest!.reserve).toBeLessThan(1);
@@ -28,16 +30,18 @@ describe.skipIf(process.env['SOAK_PROPOSALS'] !== 'whole')('needs that nothing m
 
   it('in a cycle of 0.8 us: the least that the supply allows, and no other need alone', () => {
     const answer = propose({ ...NEEDS, cycle: '0.8 us' });
-    const cycle = relaxed(answer, '/cycle').to;
+    const { to: cycle, short } = relaxed(answer, '/cycle');
     tell(
       'P4',
       '256 words of 12 bits in 0.8 us: least cycle',
-      `${1e6 * (cycle ?? NaN)} us`,
+      relaxedWords(relaxed(answer, '/cycle')),
       'prototype: about 2.3 us',
     );
     expect(answer).toMatchObject({ met: false, complete: true });
     expect(cycle).toBeGreaterThan(2e-6);
     expect(cycle).toBeLessThan(2.8e-6);
+    // What is told is known to a sixteenth of a way that ends at eight times the cycle.
+    expect(cycle! / short!).toBeLessThan(8 ** (1 / 16) * 1.05);
     expect(answer.relax.filter(({ to }) => to !== null).map(({ need }) => need)).toEqual(['/cycle']);
   }, 900_000);
 });

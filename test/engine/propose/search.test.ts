@@ -85,6 +85,7 @@ it('tries no pairs of needs where one alone is enough', () => {
         unit: 'V',
         from: 5e-3,
         to: 2e-3,
+        short: 2.4e-3,
         best: 1.02,
         farthest: 0,
       },

@@ -99,16 +99,19 @@ describe('words of an answer', () => {
 
   it('say to what a need must be relaxed, or that alone it is never enough', () => {
     const margin = { need: '/want/margin', label: 'margin', unit: 'V', from: 5e-3, farthest: 0 } as const;
-    expect(relaxedWords({ ...margin, to: 1.6e-3, best: 1.01 })).toBe('margin: 5 mV to 1.6 mV');
-    expect(relaxedWords({ ...margin, to: null, best: 0.83 })).toBe(
+    expect(relaxedWords({ ...margin, to: 1.6e-3, short: 5e-3, best: 1.01 })).toBe('margin: 5 mV to 1.6 mV');
+    expect(relaxedWords({ ...margin, to: 1.6e-3, short: 1.9e-3, best: 1.01 })).toBe(
+      'margin: 5 mV to 1.6 mV (1.9 mV was not found enough)',
+    );
+    expect(relaxedWords({ ...margin, to: null, short: null, best: 0.83 })).toBe(
       'margin: 5 mV; not found enough alone, best 83 % at 0 V',
     );
-    expect(relaxedWords({ ...margin, to: null, best: -3 })).toContain('other limits stay broken');
+    expect(relaxedWords({ ...margin, to: null, short: null, best: -3 })).toContain('other limits stay broken');
     const width = { need: '/want/width', label: 'width', unit: 's', from: 20e-9, farthest: 0 } as const;
-    expect(relaxedWords({ ...margin, to: 3e-3, best: 1.01, also: { ...width, to: 12e-9 } })).toBe(
-      'margin: 5 mV to 3 mV, together with width: 20 ns to 12 ns',
+    expect(relaxedWords({ ...margin, to: 3e-3, short: 3.5e-3, best: 1.01, also: { ...width, to: 12e-9, short: 14e-9 } })).toBe(
+      'margin: 5 mV to 3 mV (3.5 mV was not found enough), together with width: 20 ns to 12 ns (14 ns was not found enough)',
     );
-    expect(relaxedWords({ ...margin, to: null, best: 0.9, also: { ...width, to: null } })).toBe(
+    expect(relaxedWords({ ...margin, to: null, short: null, best: 0.9, also: { ...width, to: null, short: null } })).toBe(
       'margin and width: not found enough together either, best 90 %',
     );
   });
