@@ -5,7 +5,7 @@ import type { Proposals, Rejected } from './answer.ts';
 import type { Relaxed } from './relax.ts';
 import type { Proposal } from './choose.ts';
 import { combinationWords, reserveWords } from './build-words.ts';
-import { bindWords } from './limit-words.ts';
+import { bindWords } from '../warnings/limit-words.ts';
 
 /** The answer to needs in sentences: met or not, why a combination is not proposed, what a need must become. */
 
@@ -79,17 +79,7 @@ export function rejectedWords({ why, reserve, refined, binding }: Rejected): str
 }
 
 /** What one need must become, or that no value was found to be enough alone. */
-export function relaxedWords({
-  need,
-  label,
-  unit,
-  from,
-  to,
-  short,
-  best,
-  farthest,
-  also,
-}: Relaxed): string {
+export function relaxedWords({ need, label, unit, from, to, short, best, farthest, also }: Relaxed): string {
   if (also !== undefined) {
     const both = [
       { need, label, unit, from, to, short, best, farthest },
@@ -103,8 +93,7 @@ export function relaxedWords({
     unit === '1' ? `${Number((100 * value).toPrecision(2))} %` : formatQuantity(value, unit, 2);
   if (need === '/drivers/track')
     return to === null ? `${label}: not found enough alone, ${reached(best)}` : `${label}: enough`;
-  if (to === null)
-    return `${label}: ${q(from)}; not found enough alone, ${reached(best)} at ${q(farthest)}`;
+  if (to === null) return `${label}: ${q(from)}; not found enough alone, ${reached(best)} at ${q(farthest)}`;
   // Nothing between was tried, or nothing that was tried fell short.
   const tried = short === null || short === from ? '' : ` (${q(short)} was not found enough)`;
   return `${label}: ${q(from)} to ${q(to)}${tried}`;

@@ -1,7 +1,7 @@
 import { formatQuantity } from '../base/format-quantity.ts';
 import type { Proposal } from './choose.ts';
 import { reserveWords } from './build-words.ts';
-import { bindWords } from './limit-words.ts';
+import { bindWords } from '../warnings/limit-words.ts';
 
 /** Proposed builds side by side, and what decides each. */
 

@@ -1,4 +1,5 @@
 import type { Design } from '../design/design.ts';
+import type { BrokenLimit } from '../estimates/constraints/constraint.ts';
 import type { SoftestCore } from '../estimates/softest-core.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import type { BestPair } from './window-result.ts';
@@ -86,4 +87,6 @@ export interface StrobeEnsemble {
   /** V at the envelope's times: error of the runs that set it, by companion runs; undefined for quick ones. */
   readonly numbers: Float64Array | undefined;
   readonly failed: readonly FailedCase[];
+  /** What its runs take for granted and the design does not keep to. */
+  readonly limits: readonly BrokenLimit[];
 }

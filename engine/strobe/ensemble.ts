@@ -15,6 +15,7 @@ import type { RateEnvelope } from './rates.ts';
 import { finerNeeded, refineSetting } from './refine-cases.ts';
 import type { EnsembleWork } from './refine-cases.ts';
 import type { Design } from '../design/design.ts';
+import { brokenLimits } from '../estimates/constraints.ts';
 import { softestCore } from '../estimates/softest-core.ts';
 import { repetitionCoupling } from '../sense-amplifier/repetition.ts';
 import {
@@ -126,6 +127,7 @@ function told(
       ? { softest: softestCore(design), yield: undefined, at: inForce(work, envelope) }
       : undefined,
     failed: runs.failed,
+    limits: brokenLimits(design),
   };
 }
 

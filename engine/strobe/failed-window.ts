@@ -1,6 +1,7 @@
 import { noneWords } from './notice-words.ts';
 import type { Design } from '../design/design.ts';
 import type { FailedCase } from './case-runs.ts';
+import { brokenLimits } from '../estimates/constraints.ts';
 import { decide } from './verdict.ts';
 import type { StrobeWindow } from './window-result.ts';
 
@@ -23,6 +24,7 @@ export function failedWindow(design: Design, failed: FailedCase): StrobeWindow {
         numbers: null,
       },
       ['nominal'],
+      brokenLimits(design),
     ),
     chain: [],
     chainSide: 'one',

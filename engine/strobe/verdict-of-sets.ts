@@ -1,6 +1,7 @@
 /** reads: all that is asked for is there; short: it reads, but with less; fails: some bit would be read wrongly. */
 
 import type { SetName } from '../design/requirement.ts';
+import type { BrokenLimit } from '../estimates/constraints/constraint.ts';
 import type { SoftestCore } from '../estimates/softest-core.ts';
 
 export type Judgement = 'reads' | 'short' | 'fails';
@@ -83,4 +84,9 @@ export interface Verdict {
   /** Sets that are asked for and were not computed (a quick answer; parts not drawn): the verdict may still become worse. */
   readonly missing: readonly SetName[];
   readonly sets: SetVerdicts;
+  /**
+   * What every set takes for granted and the design does not keep to: drivers and supply that cannot give the currents, or
+   * wires that do not bear them. Where there are any, the judgement holds for another build than this one.
+   */
+  readonly limits: readonly BrokenLimit[];
 }

@@ -1,5 +1,6 @@
 import type { Design } from '../design/design.ts';
 import type { SetName } from '../design/requirement.ts';
+import { bindWords } from '../warnings/limit-words.ts';
 import { formatFigure, formatQuantity } from '../base/format-quantity.ts';
 import type { Verdict } from './verdict-of-sets.ts';
 import type { CoreVerdict } from './verdict-of-sets.ts';
@@ -37,7 +38,7 @@ export function verdictSentence(design: Design, { verdict }: Pick<StrobeWindow, 
     missing.length === 0
       ? ''
       : ` Asked for, but not computed: ${missing.map((name) => lower(SET_WORDS[name])).join(', ')}.`;
-  return `${JUDGEMENT_WORDS[verdict.design]}. ${SET_WORDS[decides]}, which decides: ${setSentence(design, verdict, decides)}.${later}${beyondWhatIsAsked(design, verdict)}`;
+  return `${JUDGEMENT_WORDS[verdict.design]}. ${SET_WORDS[decides]}, which decides: ${setSentence(design, verdict, decides)}.${later}${beyondWhatIsAsked(design, verdict)}${limitsSentence(verdict)}`;
 }
 
 /** What fails though nobody asked for it: a first line that says "Reads" must not leave it to the lines below. */
@@ -49,6 +50,12 @@ function beyondWhatIsAsked({ requirement }: Design, { design, sets }: Verdict): 
   if (failing.length === 0) return '';
   return ` Not asked for, and there it does not read: ${failing.map((name) => lower(SET_WORDS[name])).join(', ')}.`;
 }
+
+/** What the judgement takes for granted and the design does not keep to; nothing where it keeps to all. Begins with a blank. */
+export const limitsSentence = ({ limits }: Pick<Verdict, 'limits'>): string =>
+  limits.length === 0
+    ? ''
+    : ` Taken for granted in this, but beyond ${limits.length === 1 ? 'its limit' : 'their limits'}: ${limits.map((limit) => bindWords(limit)).join('; ')}.`;
 
 /** One set, a row: name, judgement, what it rests on. */
 export function setRows(design: Design, { verdict }: Pick<StrobeWindow, 'verdict'>): string[][] {

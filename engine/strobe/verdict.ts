@@ -1,4 +1,5 @@
 import type { Requirement, SetName } from '../design/requirement.ts';
+import type { BrokenLimit } from '../estimates/constraints/constraint.ts';
 import type { SoftestCore } from '../estimates/softest-core.ts';
 import type {
   CoreVerdict,
@@ -63,8 +64,12 @@ export function judgeAgain(sets: SetVerdicts, wanted: Requirement): SetVerdicts 
 export const judgeCore = ({ low }: Pick<CoreVerdict, 'low'>, { margin }: Requirement): Judgement =>
   judge({ margin: low, width: Infinity }, { margin, width: 0 });
 
-/** The verdict of a design: the worst of the sets asked for. */
-export function decide(sets: SetVerdicts, asked: readonly SetName[]): Verdict {
+/** The verdict of a design: the worst of the sets asked for, and what all of them take for granted in vain. */
+export function decide(
+  sets: SetVerdicts,
+  asked: readonly SetName[],
+  limits: readonly BrokenLimit[],
+): Verdict {
   const found = asked.flatMap((name) => {
     const set = sets[name];
     return !set?.verdict ? [] : [{ name, verdict: set.verdict, margin: marginOf(set) }];
@@ -80,6 +85,7 @@ export function decide(sets: SetVerdicts, asked: readonly SetName[]): Verdict {
     decides: worst.name,
     missing: asked.filter((name) => !sets[name]?.verdict),
     sets,
+    limits,
   };
 }
 

@@ -174,6 +174,7 @@ function verdictOf(
         error === undefined ? null : { verdict: error <= NUMBERS_SHARE * least ? 'reads' : 'short', error },
     },
     requirement.sets,
+    ensemble.limits,
   );
 }
 

@@ -62,8 +62,12 @@ export const windowSchema = z
         design: z.enum(['reads', 'short', 'fails']),
         decides: z.string(),
         sets: z.looseObject({}),
+        limits: z.array(z.looseObject({ code: z.string(), field: z.string() })),
       })
-      .meta({ description: 'The worst over the sets that the design asks for, and each set by itself.' }),
+      .meta({
+        description:
+          'The worst over the sets that the design asks for, and each set by itself; `limits`: what all of them take for granted and the design does not keep to.',
+      }),
     chain: z.array(z.looseObject({ step: z.string(), volts: z.number() })).meta({
       description: 'From the signal of the selected core to the margin that is left, V; it sums up.',
     }),

@@ -83,7 +83,7 @@ describe('the exit status of --require', () => {
   it('agrees with the verdict that is printed above it: met where all that is asked for is there and reads', () => {
     fc.assert(
       fc.property(drawn, (item) => {
-        const verdict = decide(setsOf(item), item.asked);
+        const verdict = decide(setsOf(item), item.asked, []);
         const design = { ...DEFAULTS, requirement: { ...OWN, sets: item.asked } };
         const wanted = readRequirement(['design'], design.requirement)!;
         const short = shortfalls(design, { verdict } as StrobeWindow, wanted);

@@ -53,6 +53,28 @@ const marginOf = (verdict: Judgement, margin: number): MarginVerdict => ({
 const cell = (verdict: Verdict, set: string) => verdict.cells.find((each) => each.set === set)!;
 
 describe('the verdict', () => {
+  it('is not good where drivers and supply cannot do what its runs take for granted, and says what', () => {
+    const limits = [
+      {
+        code: 'supply-current',
+        field: '/supply/budget',
+        used: 1.8,
+        limit: 1.5,
+        unit: 'A',
+        excess: 0.2,
+      },
+    ] as const;
+    const good = { nominal: marginOf('reads', 9e-3), corners: marginOf('reads', 6e-3), core: null };
+    const sets = { ...strobe.verdict.sets, parts: null, ...good };
+    const verdict = verdictOf({ ...strobe, verdict: { ...strobe.verdict, sets, limits } }, 'from a preset');
+    expect(verdict.standing).toBe('short');
+    expect(verdict.headline).toContain('if drivers and supply gave more than they can.');
+    expect(verdict.because).toContain(
+      'Taken for granted in this, but beyond its limit: average current of the supply: 1.8 A of 1.5 A.',
+    );
+    expect(told(good).standing).toBe('reads');
+  });
+
   it('gives each cell what the engine judged, and leaves the sets that it did not judge unknown', () => {
     const verdict = verdictOf(strobe, 'from a preset');
     const { nominal, corners } = strobe.verdict.sets;

@@ -2,6 +2,7 @@ import { formatQuantity } from '../../engine/base/format-quantity.ts';
 import type { CoreVerdict } from '../../engine/strobe/verdict-of-sets.ts';
 import type { PartsVerdict } from '../../engine/strobe/verdict-of-sets.ts';
 import type { MarginVerdict } from '../../engine/strobe/verdict-of-sets.ts';
+import { limitsSentence } from '../../engine/strobe/verdict-words.ts';
 import { intervalText } from './interval-words.ts';
 import type { StrobeState } from './strobe-state.ts';
 import { CELLS, conclude, type Cell, type SetName, type Verdict } from './verdict-cells.ts';
@@ -25,7 +26,21 @@ export function verdictOf(strobe: StrobeState | undefined, coreFrom: string): Ve
     parts ? partsCell(parts) : unknown('parts', 'ask for it'),
     core ? coreCell(core, coreFrom) : unknown('core', coreFrom),
   ];
-  return conclude(cells, strobe.verdict.decides);
+  return withLimits(conclude(cells, strobe.verdict.decides), strobe.verdict);
+}
+
+/** What all cells take for granted and the design does not keep to: no row of them is good then. */
+function withLimits(verdict: Verdict, told: StrobeState['verdict']): Verdict {
+  if (told.limits.length === 0) return verdict;
+  const because = `${verdict.because}${limitsSentence(told)}`;
+  if (verdict.standing !== 'reads') return { ...verdict, because };
+  return {
+    ...verdict,
+    because,
+    standing: 'short',
+    headline: `${verdict.headline.replace(/\.$/u, '')}, if drivers and supply gave more than they can.`,
+    short: 'Beyond its limits',
+  };
 }
 
 const unknown = (set: SetName, detail: string): Cell => ({

@@ -84,6 +84,9 @@ export type Constraint = {
   };
 }[ConstraintCode];
 
+/** A constraint that does not hold, as it is told: what is asked for and what may be, SI in `unit`. */
+export type BrokenLimit = Pick<Constraint, 'code' | 'field' | 'used' | 'limit' | 'unit' | 'excess'>;
+
 /** @param scale in which a limit of zero is exceeded; else the limit itself */
 export function constraint<Code extends ConstraintCode>(
   code: Code,

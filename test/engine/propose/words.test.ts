@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Proposals } from '../../../engine/propose/answer.ts';
-import { bindWords } from '../../../engine/propose/limit-words.ts';
+import { bindWords } from '../../../engine/warnings/limit-words.ts';
 import { combinationWords, proposalFileName } from '../../../engine/propose/build-words.ts';
 import { coreWords, PROPOSAL_ROWS, proposalRow } from '../../../engine/propose/proposal-words.ts';
 import { proposalsSentence, relaxedWords, soFarWords } from '../../../engine/propose/answer-words.ts';
@@ -28,7 +28,7 @@ describe('words of a proposal', () => {
 
   it('tell what limits it with both quantities', () => {
     expect(bindWords(broken)).toBe('average current of the supply: 1.8 A of 1.5 A');
-    expect(bindWords({ code: 'softest-core', used: 0.8, limit: 0.811, unit: '1', excess: -0.011 })).toBe(
+    expect(bindWords({ code: 'softest-core', used: 0.8, limit: 0.811, unit: '1' })).toBe(
       'flux that the softest core keeps: 81.1 %, at least 80 %',
     );
   });
@@ -106,13 +106,29 @@ describe('words of an answer', () => {
     expect(relaxedWords({ ...margin, to: null, short: null, best: 0.83 })).toBe(
       'margin: 5 mV; not found enough alone, best 83 % at 0 V',
     );
-    expect(relaxedWords({ ...margin, to: null, short: null, best: -3 })).toContain('other limits stay broken');
+    expect(relaxedWords({ ...margin, to: null, short: null, best: -3 })).toContain(
+      'other limits stay broken',
+    );
     const width = { need: '/want/width', label: 'width', unit: 's', from: 20e-9, farthest: 0 } as const;
-    expect(relaxedWords({ ...margin, to: 3e-3, short: 3.5e-3, best: 1.01, also: { ...width, to: 12e-9, short: 14e-9 } })).toBe(
+    expect(
+      relaxedWords({
+        ...margin,
+        to: 3e-3,
+        short: 3.5e-3,
+        best: 1.01,
+        also: { ...width, to: 12e-9, short: 14e-9 },
+      }),
+    ).toBe(
       'margin: 5 mV to 3 mV (3.5 mV was not found enough), together with width: 20 ns to 12 ns (14 ns was not found enough)',
     );
-    expect(relaxedWords({ ...margin, to: null, short: null, best: 0.9, also: { ...width, to: null, short: null } })).toBe(
-      'margin and width: not found enough together either, best 90 %',
-    );
+    expect(
+      relaxedWords({
+        ...margin,
+        to: null,
+        short: null,
+        best: 0.9,
+        also: { ...width, to: null, short: null },
+      }),
+    ).toBe('margin and width: not found enough together either, best 90 %');
   });
 });

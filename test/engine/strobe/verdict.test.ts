@@ -6,6 +6,7 @@ import type { MarginVerdict } from '../../../engine/strobe/verdict-of-sets.ts';
 import type { SoftestCore } from '../../../engine/estimates/softest-core.ts';
 import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 import { setRows, verdictSentence } from '../../../engine/strobe/verdict-words.ts';
+import { designWarnings } from '../../../engine/warnings/design-warnings.ts';
 import { assumptions } from '../../../engine/strobe/ledger.ts';
 import { strobeSearch, strobeUncertainties } from '../../../engine/strobe/envelope.ts';
 import { windowRows } from '../../../engine/strobe/window-words.ts';
@@ -44,16 +45,19 @@ describe('a judgement', () => {
 
 describe('the verdict of a design', () => {
   it('is the worst of the sets that it asks for, and names the one that decides', () => {
-    expect(decide(sets(9 * mV, -1 * mV), ['nominal', 'corners'])).toMatchObject({
+    expect(decide(sets(9 * mV, -1 * mV), ['nominal', 'corners'], [])).toMatchObject({
       design: 'fails',
       decides: 'corners',
     });
-    expect(decide(sets(9 * mV, -1 * mV), ['nominal'])).toMatchObject({ design: 'reads', decides: 'nominal' });
-    expect(decide(sets(9 * mV, 6 * mV), ['nominal', 'corners'])).toMatchObject({
+    expect(decide(sets(9 * mV, -1 * mV), ['nominal'], [])).toMatchObject({
+      design: 'reads',
+      decides: 'nominal',
+    });
+    expect(decide(sets(9 * mV, 6 * mV), ['nominal', 'corners'], [])).toMatchObject({
       design: 'reads',
       decides: 'corners',
     });
-    expect(decide(sets(9 * mV, null), ['nominal', 'corners'])).toMatchObject({
+    expect(decide(sets(9 * mV, null), ['nominal', 'corners'], [])).toMatchObject({
       design: 'reads',
       missing: ['corners'],
     });
@@ -62,12 +66,12 @@ describe('the verdict of a design', () => {
   it('does not count parts of which none were drawn as reading, but a softest core that fails decides', () => {
     const softest = (holds: boolean) => judgeParts({ holds } as SoftestCore, undefined, 0.95);
     const asked = ['nominal', 'parts'] as const;
-    expect(decide({ ...sets(9 * mV, null), parts: softest(true) }, asked)).toMatchObject({
+    expect(decide({ ...sets(9 * mV, null), parts: softest(true) }, asked, [])).toMatchObject({
       design: 'reads',
       decides: 'nominal',
       missing: ['parts'],
     });
-    expect(decide({ ...sets(9 * mV, null), parts: softest(false) }, asked)).toMatchObject({
+    expect(decide({ ...sets(9 * mV, null), parts: softest(false) }, asked, [])).toMatchObject({
       design: 'fails',
       decides: 'parts',
       missing: [],
@@ -98,6 +102,32 @@ describe('the verdict of a design', () => {
     expect(verdictSentence(design, window)).toMatch(
       /^Reads\. As designed, which decides: .+ Not asked for, and there it does not read: at the corners, yield of parts\b/,
     );
+  });
+});
+
+describe('what a verdict takes for granted', () => {
+  it('is told in its first line and beside its sets where the design does not keep to it', () => {
+    // 12 drives of X, Y and inhibit on a supply that may give a tenth of an ampere, and on one that ends under the line's own drop.
+    const starved = demo('minimal', { supply: { voltage: '3 V', budget: '0.1 A' } });
+    const window = strobeWindow(starved, { cases: 'quick' });
+    const codes = window.verdict.limits.map(({ code }) => code);
+    expect(codes).toEqual(expect.arrayContaining(['supply-voltage', 'supply-current', 'supply-peak']));
+    expect(new Set(codes).size).toBe(codes.length);
+    // The same figures as `check` prints.
+    for (const { code, field, used, limit } of window.verdict.limits) {
+      const warned = designWarnings(starved).filter((warning) => warning.code === code);
+      expect(warned).toContainEqual(expect.objectContaining({ field, value: used, limit }));
+    }
+    expect(verdictSentence(starved, window)).toMatch(
+      / Taken for granted in this, but beyond their limits: .*average current of the supply: .+ of 100 mA/u,
+    );
+  });
+
+  it('is not told of a design that keeps to all of it', () => {
+    const design = demo('minimal');
+    const window = strobeWindow(design, { cases: 'quick' });
+    expect(window.verdict.limits).toEqual([]);
+    expect(verdictSentence(design, window)).not.toContain('Taken for granted');
   });
 });
 

@@ -1,9 +1,12 @@
 import { formatQuantity } from '../base/format-quantity.ts';
-import type { Bind } from './bindings.ts';
+import type { Constraint, ConstraintCode } from '../estimates/constraints/constraint.ts';
 
-/** What a build must keep to, in words. */
+/** What a build must keep to, in few words: a constraint of `check`, or the cycle that was asked for. */
+export interface Limited extends Pick<Constraint, 'used' | 'limit' | 'unit'> {
+  readonly code: ConstraintCode | 'cycle';
+}
 
-const LIMITS: Readonly<Record<Bind['code'], string>> = {
+const LIMITS: Readonly<Record<Limited['code'], string>> = {
   'softest-core': 'flux that the softest core keeps',
   cycle: 'time that read, gap, write and recovery take',
   'half-select-over-knee': 'half-select drive at the knee of the warm core',
@@ -38,7 +41,7 @@ const LIMITS: Readonly<Record<Bind['code'], string>> = {
 };
 
 /** "average current of the supply 1.42 A of 1.5 A"; a share of flux is one that must be passed. */
-export function bindWords({ code, used, limit, unit }: Bind): string {
+export function bindWords({ code, used, limit, unit }: Limited): string {
   const q = (value: number): string =>
     unit === '1' ? `${Number((100 * value).toPrecision(3))} %` : formatQuantity(value, unit, 3);
   return code === 'softest-core'
