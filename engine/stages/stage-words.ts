@@ -41,12 +41,10 @@ export function stageSentence({ name, design }: Stage): string {
   return `${there} ${leads} ${amplifier}`;
 }
 
-export function tellsOf({ name, design }: Stage): StageTells {
-  return TELLS[name](design);
-}
+export const tellsOf = (stage: Stage): StageTells => TELLS[stage.name](stage);
 
-const TELLS: Readonly<Record<StageName, (design: Design) => StageTells>> = {
-  rig: ({ mat }) => ({
+const TELLS: Readonly<Record<StageName, (stage: Stage) => StageTells>> = {
+  rig: ({ design: { mat } }) => ({
     tells: [
       'peak, time and width of a ONE and a ZERO of your cores at your drivers’ own currents and edges',
       `what the ${mat.rows + mat.columns - 2} half-selected cores of one address add, and whether half a current switches any`,
@@ -58,24 +56,24 @@ const TELLS: Readonly<Record<StageName, (design: Design) => StageTells>> = {
       'delay and damping of a wire full of cores; other addresses; amplifier and detector',
     ],
   }),
-  mat: ({ mat }) => ({
+  mat: ({ finalMats }) => ({
     tells: [
       'strobe window and threshold of one bit, every address and every pattern',
       'the inhibit, how long it rings, and the amplifier’s recovery from it',
       'coupling of the drive lines inside the mat, and how far cores differ',
     ],
     not: [
-      mat.mats === 1
+      finalMats === 1
         ? 'what the board’s own leads couple'
         : 'volts that X and Y need through all mats, and what the board’s own leads couple',
       'the supply with every driver at work, its peak and its sag',
       'warmth of the closed stack',
     ],
   }),
-  word: ({ mat }) => ({
+  word: ({ finalMats }) => ({
     tells: [
-      `currents, edges and volts of X and Y through all ${mat.mats} mats`,
-      `whether one strobe suits all ${mat.mats} bits; every amplifier and every inhibit driver`,
+      `currents, edges and volts of X and Y through all ${finalMats} mats`,
+      `whether one strobe suits all ${finalMats} bits; every amplifier and every inhibit driver`,
       'the supply with a whole word at work',
     ],
     not: [

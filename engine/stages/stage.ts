@@ -11,6 +11,8 @@ export interface Stage {
   /** "Breadboard rig". */
   readonly title: string;
   readonly design: Design;
+  /** Mats of the final design, on whose lines X and Y drive in the end. */
+  readonly finalMats: number;
 }
 
 /** Our own choice, no source: half a metre of wire at a breadboard, a bench's 150 mm in front of a single mat or word. */
@@ -43,6 +45,7 @@ export function stagesOf(design: Design): readonly Stage[] {
   const make = (name: StageName, title: string, patches: readonly Patch[]): Stage => ({
     name,
     title,
+    finalMats: mat.mats,
     design: derived(design, [
       {
         path: '/name',
@@ -79,6 +82,11 @@ export function stagesOf(design: Design): readonly Stage[] {
     rig,
     single,
     ...(mat.mats > 1 ? [word] : []),
-    { name: 'whole', title: mat.mats > 1 ? 'The whole stack' : 'The mat on its board', design },
+    {
+      name: 'whole',
+      title: mat.mats > 1 ? 'The whole stack' : 'The mat on its board',
+      finalMats: mat.mats,
+      design,
+    },
   ];
 }

@@ -1,6 +1,4 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { checkDesign, parseDesignText } from '../../../engine/check/check-design.ts';
+import { checkDesign } from '../../../engine/check/check-design.ts';
 import { polarityOfThreading } from '../../../engine/mat/threading.ts';
 import { polarityOf, threadingOrder } from '../../../engine/mat/winding.ts';
 import { buildPack, packFiles, packJson } from '../../../engine/pack/build-pack.ts';
@@ -79,6 +77,44 @@ describe('the threading sheet', () => {
   });
 });
 
+/**
+ * A reader of value change dumps of its own, by the syntax of IEEE Std 1364-2005, clause 18.2: declaration commands in
+ * any order up to $enddefinitions, then simulation times and scalar changes; comments anywhere.
+ */
+function dumpByTheStandard(text: string): { level: (signal: string, at: number) => string; end: number } {
+  const words = text.split(/\s+/u).filter((word) => word !== '');
+  const scopes: string[] = [];
+  const codes = new Map<string, string>();
+  const levels = new Map<string, { at: number; level: string }[]>();
+  let [tick, now, open] = [NaN, 0, true];
+  while (words.length > 0) {
+    const word = words.shift()!;
+    if (['$dumpvars', '$dumpall', '$dumpon', '$dumpoff', '$end'].includes(word)) continue;
+    if (word.startsWith('$')) {
+      const held = words.splice(0, words.indexOf('$end') + 1).slice(0, -1);
+      if (word === '$scope') scopes.push(held[1]!);
+      if (word === '$upscope') scopes.pop();
+      if (word === '$var') codes.set(held[2]!, [...scopes, held[3]!].join('.'));
+      if (word === '$enddefinitions') open = false;
+      if (word === '$timescale') {
+        const [, count, unit] = /^(1|10|100)(s|ms|us|ns|ps|fs)$/u.exec(held.join(''))!;
+        tick = Number(count) * 10 ** (-3 * ['s', 'ms', 'us', 'ns', 'ps', 'fs'].indexOf(unit!));
+      }
+      continue;
+    }
+    expect(open, `${word} before $enddefinitions`).toBe(false);
+    if (word.startsWith('#')) {
+      now = Number(word.slice(1)) * tick;
+      continue;
+    }
+    const [, level, code] = /^([01xzXZ])(\S+)$/u.exec(word)!;
+    const name = codes.get(code!);
+    expect(name, `code ${code}`).toBeDefined();
+    levels.set(name!, [...(levels.get(name!) ?? []), { at: now, level: level! }]);
+  }
+  return { level: (name, at) => levels.get(name)!.findLast((change) => change.at <= at)!.level, end: now };
+}
+
 describe('the value-change file', () => {
   const design = checkDesign({ cycle: { stagger: '20 ns', postWriteDisturb: true, period: '5 us' } });
   const timing = timingOf(design, { time: 123.4e-9, interval: undefined });
@@ -98,6 +134,31 @@ describe('the value-change file', () => {
       }
     expect(read.end).toBeCloseTo(2 * timing.period, 15);
     expect(read.changes.filter((c) => c.signal === 'inhibit' && c.level === 1)).toHaveLength(1);
+  });
+
+  it('read by the standard alone has each driver on while its current is on, and off in between', () => {
+    const { level, end } = dumpByTheStandard(writeValueChanges(timing, design.name));
+    expect(end).toBeCloseTo(2 * timing.period, 15);
+    // By the cycle's own numbers: read from 0, write a gap after it, Y 20 ns later.
+    const { readWidth, gap, writeWidth, stagger, period } = design.cycle;
+    const write = readWidth + gap;
+    for (const n of [0, 1])
+      for (const [signal, on, off] of [
+        ['x_read', 0, readWidth],
+        ['y_read', stagger, stagger + readWidth],
+        ['x_write', write, write + writeWidth],
+        ['y_write', write + stagger, write + stagger + writeWidth],
+      ] as const) {
+        const at = (time: number): string => level(`cycle.${signal}`, n * period + time);
+        expect([at(on + 1e-9), at(off - 1e-9)], `${signal}, cycle ${n}`).toEqual(['1', '1']);
+        expect([at(off + 1e-9), n === 0 && on === 0 ? '0' : at(on - 1e-9)], `${signal}, cycle ${n}`).toEqual([
+          '0',
+          '0',
+        ]);
+      }
+    const inWrite = write + writeWidth / 2;
+    expect([0, 1].map((n) => level('cycle.inhibit', n * period + inWrite))).toEqual(['0', '1']);
+    expect([0, 1].map((n) => level('cycle.strobe', n * period + 123.4e-9 + 1e-12))).toEqual(['1', '1']);
   });
 
   it('has the parts that IEEE 1364 asks for, in ASCII, with times that never go back', () => {
@@ -219,22 +280,53 @@ describe('8 x 8, by hand', () => {
 });
 
 describe('16 x 16 x 12', () => {
-  it('has lines through all mats, a sense wire and an inhibit driver a mat, and spares', () => {
-    const text = readFileSync(
-      join(import.meta.dirname, '../../../fixtures/designs/tide-recorder-first-try-16x16.json'),
-      'utf8',
-    );
-    const design = parseDesignText(text);
-    const { wires, cores } = threadingOf(design);
-    expect(wires).toHaveLength(33);
+  // The tide recorder as proposed from needs: 20-mil cores 0.8 mm apart, two halves, drives that follow the temperature.
+  const design = demo('tide-recorder-16x16');
+  let pack: BuildPack;
+  beforeAll(() => {
+    pack = buildPack(design, { simulate });
+  }, 120_000);
+
+  it('is of a design that reads at its corners, and says nothing against building it', () => {
+    const { verdict } = pack.window;
+    expect(verdict).toMatchObject({ design: 'reads', limits: [] });
+    expect(verdict.sets.corners!.verdict).toBe('reads');
+    expect(packFiles(pack)['pack.html']).not.toContain('Change the design before you build it');
+  });
+
+  it('has lines through all mats, two halves a mat, and their lengths by a ruler', () => {
+    const { wires, cores } = pack.threading;
+    expect(wires).toHaveLength(34);
     expect(cores).toHaveLength(256);
     // 12 mats of 16 x 0.8 mm, 11 steps of 6 mm, 100 mm of leads: 319.6 mm.
     expect(wire(wires, 'X3').length).toBeCloseTo(0.3196, 6);
-    const sense = wire(wires, 'sense and inhibit');
-    expect(sense.count).toBe(12);
-    expect(sense.length).toBeCloseTo(0.2048, 6);
+    // Each half: seven steps in each of 16 rows, fourteen from row to row and one across the middle, aslant; 15 steps back
+    // to the joint and half a pitch at either end are shared: 135.414 of 0.8 mm.
+    const halves = ['A', 'B'].map((half) => wire(wires, `sense and inhibit, half ${half}`));
+    expect(halves.map(({ count, cores: passed }) => [count, passed.length])).toEqual([
+      [12, 128],
+      [12, 128],
+    ]);
+    for (const { length } of halves) expect(length).toBeCloseTo(0.8e-3 * (112 + 14 + Math.SQRT2 + 8), 9);
     // An even number of mats brings the line back to the side where it began.
     expect(wire(wires, 'X0').to).toBe(wire(wires, 'X0').from);
+  });
+
+  it('has edges and parts where a cycle of 700 ns pulses and 3,072 cores put them', () => {
+    const at = Object.fromEntries(pack.timing.edges.map((e) => [`${e.signal} ${e.edge}`, e.half * 1e9]));
+    // Rise and fall 40 ns: half amplitude 20 ns after the start; the read ends 700 ns on.
+    expect(at['x_read on']).toBeCloseTo(20, 9);
+    expect(at['x_read off']).toBeCloseTo(720, 9);
+    const counts = Object.fromEntries(pack.parts.map((part) => [part.what, part.count]));
+    // A twentieth spare: 153.6.
+    expect(counts.cores).toBe(3072 + 154);
+    expect(counts['drivers of X, both ways']).toBe(16);
+    expect(counts['drivers of inhibit']).toBe(24);
+    expect(counts['sense amplifiers with detector and latch']).toBe(12);
+    expect(counts['termination A']).toBe(12);
+    // Two lines of 333 mA for 700 ns, twice; twenty-four halves of inhibit of 333 mA for 820 ns; 1 uC besides: 8.486 uC,
+    // over 1 % of 24 V.
+    expect(pack.parts.find((part) => part.what === 'reservoir')!.value).toContain('35.4 µF');
   });
 });
 

@@ -4,6 +4,7 @@ import { checkDesign } from '../../../engine/check/check-design.ts';
 import { pairInductancePerMetre } from '../../../engine/core/straight-wires.ts';
 import { designToJson } from '../../../engine/design/design-to-json.ts';
 import type { Design } from '../../../engine/design/design.ts';
+import { driveNeeds } from '../../../engine/estimates/drive-needs.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
 import { carriedSentence, carryOver } from '../../../engine/stages/carry.ts';
 import { changeBetween } from '../../../engine/stages/change.ts';
@@ -100,6 +101,41 @@ describe('stages of a build', () => {
       const { tells, not } = tellsOf(each);
       expect(tells.length * not.length * stageSentence(each).length).toBeGreaterThan(0);
     }
+  });
+
+  it('tell of the final what they hold of it, and not what they lack: by what moves a trace in the final and not in them', () => {
+    const heard = (design: Design, path: string, value: Json): number => {
+      const before = simulate(design, { estimateError: false });
+      const after = simulate(changed(design, path, value), { estimateError: false });
+      return Math.max(...before.senseVoltage.map((v, i) => Math.abs(v - after.senseVoltage[i]!)));
+    };
+    const inhibited = (design: Design): Design => changed(design, '/selected/bit', 0);
+    const [rig, mat, word] = (['rig', 'mat', 'word'] as const).map((name) => stage(tide, name));
+    const not = (name: StageName): string =>
+      tellsOf(stagesOf(tide).find((each) => each.name === name)!).not.join('; ');
+    // A core and its drive show in every stage.
+    for (const design of [rig!, mat!, word!])
+      expect(heard(design, '/core/parameters/remanentFlux', '2.9 nWb')).toBeGreaterThan(1e-3);
+    // A rig has no amplifier, and says so: a slower one changes nothing that it hears.
+    expect(not('rig')).toContain('amplifier');
+    const slower = (design: Design): number => {
+      const run = (of: Design) => simulate(of, { estimateError: false }).amplifierOutput;
+      const after = run(changed(design, '/amplifier/bandwidth', '5 MHz'));
+      const before = run(design);
+      return Math.max(...before.map((v, i) => Math.abs(v - after[i]!)));
+    };
+    expect(slower(mat!)).toBeGreaterThan(1e-3);
+    // A word has no other cores: what is stored in them is not heard, and that is what it says it cannot tell.
+    expect(not('word')).toContain('half-select noise');
+    expect(heard(word!, '/stored', { kind: 'ones' })).toBeLessThan(1e-6);
+    expect(heard(mat!, '/stored', { kind: 'ones' })).toBeGreaterThan(1e-4);
+    // Of the inhibit a mat tells everything, a rig nothing.
+    expect(not('rig')).toContain('inhibit');
+    expect(heard(inhibited(mat!), '/drive/inhibit/amplitude', '100 mA')).toBeGreaterThan(1e-3);
+    // What all mats ask of X and Y, one mat cannot tell.
+    expect(not('mat')).toContain('volts that X and Y need through all mats');
+    const volts = (design: Design): number => driveNeeds(design).find(({ line }) => line === 'x')!.needed;
+    expect(volts(mat!)).toBeLessThan(0.75 * volts(tide));
   });
 
   it.each(['carillon-sequencer-64x64', 'classroom-board-4x4', 'common-practice-8x8', 'tide-recorder-32x32'])(
