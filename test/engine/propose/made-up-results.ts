@@ -91,7 +91,17 @@ export function madeUp(job: ProposalJob, reserveOf: (combination: Combination) =
         farthest: 0,
         ...(job.also === undefined
           ? {}
-          : { also: { need: job.also, label: job.also, unit: 'V', from: 5e-3, to: null, short: null, farthest: 0 } }),
+          : {
+              also: {
+                need: job.also,
+                label: job.also,
+                unit: 'V',
+                from: 5e-3,
+                to: null,
+                short: null,
+                farthest: 0,
+              },
+            }),
       },
     };
   if (job.step === 'move') return { step: 'move', combination: job.combination, ranges: [] };
