@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util';
 import { benchBaselines } from './baseline-bench.ts';
 import { benchEngine } from './engine-bench.ts';
 import { benchGrowth } from './growth-bench.ts';
+import { benchLessons } from './lessons-bench.ts';
 import { benchPage } from './page-bench.ts';
 import { benchServer } from './server-bench.ts';
 import { benchStudies } from './study-bench.ts';
@@ -17,6 +18,7 @@ const GROUPS: Readonly<Record<string, (bench: BenchContext) => Promise<void>>> =
   study: benchStudies,
   server: benchServer,
   page: benchPage,
+  lessons: benchLessons,
   growth: benchGrowth,
 };
 

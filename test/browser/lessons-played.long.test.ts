@@ -1,5 +1,6 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { LESSONS } from '../../web/lessons/course/lessons.ts';
 import { browserPath, openJudged } from './chromium.ts';
 import { keyChoices, keyDrawing, keyNumber, keyPlace } from './lessons-by-keys.ts';
 import {
@@ -17,6 +18,12 @@ import { openLearn, visiting } from './visiting.ts';
 describe.skipIf(browserPath === undefined)('every step of the course is played right and wrong', () => {
   const visit = visiting();
   const open = (options: object = {}): Promise<Page> => openLearn(visit, options);
+
+  it('leaves none out: every way of asking is played below', () => {
+    const played = (['choose', 'number', 'place', 'draw', 'set', 'bits', 'board'] as const).flatMap(asking);
+    expect(played).toHaveLength(LESSONS.flatMap(({ steps }) => steps).length);
+    expect(asking('board')).toHaveLength(1);
+  });
 
   const PHONE = { hasTouch: true, isMobile: true, viewport: { width: 390, height: 800 } };
   for (const [how, hand, options] of [

@@ -2,9 +2,13 @@ import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { writeCode, type Coded } from '../../web/lessons/made/answer-code.ts';
+import type { MadeLesson, OwnStep } from '../../web/lessons/made/lesson.ts';
 import { readLesson } from '../../web/lessons/made/read-lesson.ts';
+import { lessonNumber, shapesOf } from '../../web/lessons/made/shapes.ts';
+import { valueIndex } from '../../web/lessons/made/variants.ts';
 import { ownLesson } from '../web/own-lesson.ts';
-import { browserPath, nextFrame, openJudged } from './chromium.ts';
+import { browserPath, drag, nextFrame, openJudged } from './chromium.ts';
 import { visiting } from './visiting.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
@@ -73,6 +77,13 @@ describe.skipIf(browserPath === undefined)('the lesson maker', () => {
       .toContain('One core and its loop');
     await button(page, 'Undo in the lesson').click();
     await expect.poll(() => page.locator('.maker-step').first().innerText()).toContain('Put the strobe');
+    // And by its grip.
+    await drag(page, page.locator('.maker-grip').nth(1), { y: -120 });
+    await expect
+      .poll(() => page.locator('.maker-step').first().innerText())
+      .toContain('One core and its loop');
+    await button(page, 'Undo in the lesson').click();
+    await expect.poll(() => page.locator('.maker-step').first().innerText()).toContain('Put the strobe');
     expect(await checkAll(page)).toBe('Every question can be answered.');
     const [download] = await Promise.all([
       page.waitForEvent('download'),
@@ -121,31 +132,38 @@ describe.skipIf(browserPath === undefined)('the lesson maker', () => {
     const codes = [
       await answer(visit.browser, link, { number: '1', strobe: '200', bell: '40' }),
       await answer(visit.browser, link, { number: '2', strobe: '20', bell: '40' }),
-      await answer(visit.browser, link, { number: '3', strobe: '230', bell: '40' }),
     ];
-    // One strobe in the spike; one value of three gives 40 mV, and neighbours have all three.
-    expect(codes.map(({ strobe }) => strobe)).toEqual(['right', 'wrong', 'right']);
-    expect(codes.filter(({ bell }) => bell === 'right')).toHaveLength(1);
+    // One strobe in the spike.
+    expect(codes.map(({ strobe }) => strobe)).toEqual(['right', 'wrong']);
 
     await button(page, 'Count the answers').click();
-    const [first, second, third] = codes.map(({ code }) => code) as [string, string, string];
-    await page
-      .locator('#codes')
-      .fill([first, second, third, first.toLowerCase(), second.slice(0, -1)].join('\n'));
+    const [first, second] = codes.map(({ code }) => code) as [string, string];
+    const pasted = [first, second, ...othersOf(ownLesson, 22)];
+    // Two given in twice, two damaged, one of another lesson, one with an answer to nothing.
+    const changed = { ...ownLesson, seed: ownLesson.seed + 1 };
+    pasted.push(first.toLowerCase(), pasted[5]!, second.slice(0, -1), `${pasted[6]!}A`);
+    pasted.push(...othersOf(changed, 1), codeOf(ownLesson, 77, 77, []));
+    expect(pasted).toHaveLength(30);
+    await page.locator('#codes').fill(pasted.join('\n'));
     await button(page, 'Count them').click();
     await page.locator('.tally-step').nth(2).waitFor();
-    expect(await page.locator('.tally-codes').innerText()).toContain('3 of 5 codes count');
-    expect(await page.locator('[data-standing=again]').count()).toBe(1);
-    expect(await page.locator('[data-standing=damaged]').count()).toBe(1);
-    expect(await page.locator('[data-step="1"]').innerText()).toContain('2 right of 3 answered, 3 students');
-    expect(await page.locator('[data-step="2"]').innerText()).toContain('1 right of 3 answered, 3 students');
-    expect(await page.locator('[data-step="1"] .tally-dot').count()).toBe(3);
+    expect(await page.locator('.tally-codes').innerText()).toContain('25 of 30 codes count');
+    const standings = (kind: string): Promise<number> => page.locator(`[data-standing=${kind}]`).count();
+    expect(await Promise.all(['again', 'damaged', 'otherLesson'].map(standings))).toEqual([2, 2, 1]);
+    // Of the others every second has its strobe in the spike, and every third has the bell of 370 mA.
+    const [strobes, bells] = [1, 2].map((place) => page.locator(`[data-step="${place}"]`));
+    expect(await strobes!.innerText()).toContain('12 right of 24 answered, 25 students');
+    expect(await strobes!.locator('.tally-dot').count()).toBe(24);
+    const played = codes.filter(({ bell }) => bell === 'right').length;
+    expect(await bells!.innerText()).toContain(
+      `${played + bellsRight(22)} right of 24 answered, 25 students`,
+    );
     const [download] = await Promise.all([
       page.waitForEvent('download'),
       button(page, 'Save as CSV').click(),
     ]);
     const csv = await readFile((await download.path())!, 'utf8');
-    expect(csv.trim().split('\n').slice(3)).toHaveLength(6);
+    expect(csv.trim().split('\n').slice(3)).toHaveLength(2 * 24);
     expect(errors).toEqual([]);
     await page.context().close();
   });
@@ -260,6 +278,30 @@ describe.skipIf(browserPath === undefined)('the lesson maker', () => {
 });
 
 const widest = (page: Page): Promise<number> => page.evaluate(() => document.documentElement.scrollWidth);
+
+const codeOf = (lesson: MadeLesson, student: number, ticket: number, answers: readonly Coded[]): string =>
+  writeCode(lessonNumber(lesson), shapesOf(lesson), { student, ticket, answers });
+
+/** mV: what every other student says that the bell has; right for whoever has 370 mA. */
+const SAID = 40;
+const numberOf = (k: number): number => 11 + k;
+
+/** Codes of so many more students: strobes at 20 and 230 ns in turn, and one bell for all. */
+const othersOf = (lesson: MadeLesson, count: number): readonly string[] =>
+  Array.from({ length: count }, (_, k) =>
+    codeOf(lesson, numberOf(k), 500_000 + k, [
+      { kind: 'index', index: k % 2 === 0 ? 20 : 230 },
+      { kind: 'number', value: SAID },
+    ]),
+  );
+
+/** How many of them have the value for which that bell is right. */
+const bellsRight = (count: number): number => {
+  const { values } = (ownLesson.steps[1] as OwnStep).varied!;
+  return Array.from({ length: count }, (_, k) => values[valueIndex(ownLesson, 1, numberOf(k))]).filter(
+    (value) => value === '370 mA',
+  ).length;
+};
 
 /** Plays the first two steps in a page of its own, as another student would. */
 async function answer(

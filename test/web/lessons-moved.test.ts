@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../engine/check/check-design.ts';
 import { driven, grow } from '../../web/lessons/course/bench.ts';
 import { judge } from '../../web/lessons/course/judge.ts';
-import { lessDrive } from '../../web/lessons/course/less-drive.ts';
+import { howMuchCurrent } from '../../web/lessons/course/how-much-current.ts';
 import { ENOUGH, ownBoard } from '../../web/lessons/course/own-board.ts';
 import { slice } from '../../web/lessons/course/slice.ts';
 import { hunt } from '../../web/lessons/course/worst-pattern.ts';
@@ -59,7 +59,7 @@ describe('bits that are turned on the board', () => {
 
 describe('a slider over an input of the board', () => {
   it('writes what it reads back', () => {
-    for (const step of [lessDrive, slice]) {
+    for (const step of [howMuchCurrent, slice]) {
       const ask = step.ask as SetAsk;
       for (const index of [0, 3, ask.places - 1])
         expect(setIndex(withSet(step.design, ask, index), ask)).toBe(index);
@@ -68,10 +68,10 @@ describe('a slider over an input of the board', () => {
   });
 
   it('finds the current that leaves most: every place of it says so, too little and too much each their way', () => {
-    const ask = lessDrive.ask as SetAsk;
-    const truth = truthOf<'set'>(lessDrive);
+    const ask = howMuchCurrent.ask as SetAsk;
+    const truth = truthOf<'set'>(howMuchCurrent);
     const left = Array.from({ length: ask.places }, (_, index) =>
-      leftOf(withSet(lessDrive.design, ask, index)),
+      leftOf(withSet(howMuchCurrent.design, ask, index)),
     );
     expect(left.indexOf(Math.max(...left))).toBe(truth.index);
     expect(truth.most).toBeCloseTo(left[truth.index]!, 6);
@@ -79,11 +79,11 @@ describe('a slider over an input of the board', () => {
     left.forEach((value, k) => {
       if (k > 0) expect(value > left[k - 1]!).toBe(k <= truth.index);
     });
-    const at = (index: number) => scored(lessDrive, { kind: 'set', index });
+    const at = (index: number) => scored(howMuchCurrent, { kind: 'set', index });
     expect(at(truth.index)).toMatchObject({ right: true });
     expect(at(0)).toMatchObject({ right: false, fault: 'low' });
     // As the board stands it is not right, so that moving it is needed.
-    expect(at(setIndex(lessDrive.design, ask))).toMatchObject({ right: false, fault: 'high' });
+    expect(at(setIndex(howMuchCurrent.design, ask))).toMatchObject({ right: false, fault: 'high' });
   });
 
   it('as the text says: a large mat wants less current than a small one, and bears less of a change of it', () => {

@@ -15,7 +15,7 @@ import {
   type AnswerSheet,
   type Coded,
 } from '../../web/lessons/made/answer-code.ts';
-import type { OwnTruth } from '../../web/lessons/made/evaluate.ts';
+import type { OwnTruth } from '../../web/lessons/made/evaluated.ts';
 import { answerText, scoreText, truthText } from '../../web/lessons/made/say.ts';
 import { MOST, type MadeLesson, type MadeStep, type OwnStep } from '../../web/lessons/made/lesson.ts';
 import { courseIds, lessonFile, readLesson } from '../../web/lessons/made/read-lesson.ts';

@@ -1,6 +1,6 @@
 import { loopChart } from '../charts/loop-chart.ts';
 import { h } from '../ui/dom.ts';
-import { inLanguage, resultChart, type ChartSize, type NamedLine } from './result-chart.ts';
+import { chartNotes, inLanguage, resultChart, type ChartSize, type NamedLine } from './result-chart.ts';
 import type { StepResult } from './step.ts';
 import { answerName, answerValue } from './words/say.ts';
 import type { ToldStep } from './words/shape.ts';
@@ -49,6 +49,7 @@ export function answerNodes(
           }),
         ),
     ),
+    ...chartNotes(told, result),
     h(
       'dl',
       { class: 'readouts' },

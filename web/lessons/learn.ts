@@ -3,6 +3,7 @@ import { h, put } from '../ui/dom.ts';
 import { answerNodes } from './answer-nodes.ts';
 import { courseResult } from './course/course-client.ts';
 import { LESSONS } from './course/lessons.ts';
+import { nowNamed } from './course/old-names.ts';
 import './learn.css';
 import './learn-print.css';
 import { keepProgress } from './on-stage/progress.ts';
@@ -59,6 +60,11 @@ export function createLearnView(callbacks: LearnCallbacks, words: Words): ToldVi
     said.textContent = learn.computing;
     try {
       fill(await Promise.all(allTold.map(({ step }) => courseResult(step.id))));
+      // A place is marked on its two lines, on paper too.
+      for (const button of node.querySelectorAll<HTMLElement>('.show-lines:not([hidden])')) button.click();
+      await new Promise((resolve) => {
+        requestAnimationFrame(() => requestAnimationFrame(resolve));
+      });
       said.textContent = '';
       window.print();
     } catch (error) {
@@ -101,7 +107,8 @@ export function createLearnView(callbacks: LearnCallbacks, words: Words): ToldVi
   );
   const endFollowing = effect(() => {
     const { name, part, id } = callbacks.place.value;
-    if (name === 'learn' && part !== '') showStep(node, id === '' ? `lesson-${part}` : `step-${id}`);
+    if (name === 'learn' && part !== '')
+      showStep(node, id === '' ? `lesson-${part}` : `step-${nowNamed(id)}`);
   });
   const ended = new AbortController();
   window.addEventListener('beforeprint', fillNow, { signal: ended.signal });

@@ -1,7 +1,10 @@
+import type { ValueSpan } from '../charts/spaces.ts';
 import { traceChart, type TraceChart } from '../charts/trace-chart.ts';
 import { samplesOn } from '../model/traces.ts';
+import { h } from '../ui/dom.ts';
+import { leaderLabels } from './leader-labels.ts';
 import type { Curve, Exhibit, StepResult, StepTrace } from './step.ts';
-import { traceLabel } from './words/say.ts';
+import { quantityText, traceLabel } from './words/say.ts';
 import type { ToldStep, Words } from './words/shape.ts';
 import { spanOfLines } from './span-of-lines.ts';
 
@@ -46,17 +49,36 @@ export function resultChart(
     ...size,
     name,
     time: { from, to },
-    value: spanOfLines(lines, { from, to }),
+    value: cutAt(spanOfLines(lines, { from, to }), result.top),
     quantity: result.quantity,
     lines,
     ...result.place,
-    labels: lines.map((line, i) => ({
-      text: line.label,
-      samples: line.samples,
-      style: line.style,
-      side: i === 1 ? ('below' as const) : ('above' as const),
-    })),
   });
+  const { strobe, threshold, strobeZones = [] } = result.place ?? {};
+  const uprights = [
+    ...(strobe === undefined ? [] : [strobe]),
+    ...strobeZones.flatMap((zone) => [zone.from, zone.to]),
+  ];
+  chart.node.append(...leaderLabels(chart.spaces, lines, uprights, threshold, size.em));
   inLanguage(words, chart.node);
   return chart;
+}
+
+/** Part of the height that lies below nought where the top is cut off. */
+const BELOW = 0.12;
+
+const cutAt = (span: ValueSpan, top: number | undefined): ValueSpan =>
+  top === undefined || span.high <= top ? span : { low: Math.max(span.low, -BELOW * top), high: top };
+
+/** What has to be known to read the picture, below it. */
+export function chartNotes({ words: all }: ToldStep, { rectified, top, traces, span }: Exhibit): Node[] {
+  const [from, to] = span;
+  const over = traces.some(({ time, values }) =>
+    values.some((value, i) => top !== undefined && value > top && time[i]! >= from && time[i]! <= to),
+  );
+  const said = [
+    ...(rectified ? [all.learn.rectified] : []),
+    ...(over && top !== undefined ? [all.learn.cutOff(quantityText(all, top, 'V', 2))] : []),
+  ];
+  return said.length === 0 ? [] : [h('p', { class: 'note small' }, said.join(' '))];
 }

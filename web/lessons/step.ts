@@ -53,6 +53,10 @@ export interface Exhibit {
   readonly quantity: { readonly symbol: string; readonly unit: string };
   /** s shown. */
   readonly span: readonly [number, number];
+  /** V: lines that go higher are cut off there, and that is told. */
+  readonly top?: number;
+  /** As the latch hears it: every voltage counts as positive. */
+  readonly rectified?: true;
 }
 
 /** What a computed step shows. */

@@ -83,6 +83,10 @@ export function derive(atoms: Atoms) {
   const before = computed(() => {
     const kept = atoms.before.value;
     if (!kept || !atoms.beforeOn.value) return undefined;
+    // Of a lesson's board only what was changed on it is compared with, not what stood there before it.
+    const { history, lesson } = atoms;
+    const here = lesson.value && history.value.past.slice(lesson.value.depth).map(physicsKey);
+    if (here && !here.includes(physicsKey(kept.raw))) return undefined;
     const { strobe: at, detector } = kept.run.design;
     return { ...kept, strobe: strobeStateAt(kept.run, at.time, detector.threshold) };
   });

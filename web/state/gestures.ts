@@ -41,6 +41,7 @@ export function createGestures(atoms: Atoms, now: Derived) {
       open(lesson.before.present);
       atoms.history.value = lesson.before;
       if (atoms.narrowView.value === 'question') atoms.narrowView.value = 'trace';
+      atoms.scale.value = undefined;
     });
   const time = timeGestures(atoms, now);
   return {

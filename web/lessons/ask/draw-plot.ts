@@ -2,7 +2,7 @@ import { curveMonotoneX, line } from 'd3';
 import { traceChart, type TraceChart } from '../../charts/trace-chart.ts';
 import { h, put, s } from '../../ui/dom.ts';
 import { PLOT, readerEm } from '../plot-size.ts';
-import { inLanguage } from '../result-chart.ts';
+import { inLanguage, type ChartSize } from '../result-chart.ts';
 import { quantityText } from '../words/say.ts';
 import type { Words } from '../words/shape.ts';
 import { createDrawControls } from './draw-controls.ts';
@@ -105,7 +105,9 @@ export function createDrawPlot({ id, name, words, at, most }: DrawPlotOptions): 
   function build(): void {
     if (plot.clientWidth === 0) return;
     const em = readerEm();
-    const chart = emptyChart(words, { id, name, at, span }, Math.min(plot.clientWidth, PLOT.width * em), em);
+    const tall = parseFloat(getComputedStyle(plot).getPropertyValue('--draw-height')) || PLOT.height;
+    const size = { width: Math.min(plot.clientWidth, PLOT.width * em), height: tall * em, em };
+    const chart = emptyChart(words, { id, name, at, span }, size);
     const { x, y } = chart.spaces;
     const path = s('path', { class: 'drawn-line', fill: 'none' });
     const curve = line<number>((_, k) => x(at[k]!), y).curve(curveMonotoneX);
@@ -141,7 +143,6 @@ export function createDrawPlot({ id, name, words, at, most }: DrawPlotOptions): 
   };
 }
 
-/** px wide */
 function emptyChart(
   words: Words,
   {
@@ -150,14 +151,11 @@ function emptyChart(
     at,
     span,
   }: Pick<DrawPlotOptions, 'id' | 'name' | 'at'> & { span: { low: number; high: number } },
-  width: number,
-  em: number,
+  size: ChartSize,
 ): TraceChart {
   const chart = traceChart({
     id: `draw-${id}`,
-    width,
-    height: PLOT.height * em,
-    em,
+    ...size,
     name,
     time: { from: at[0]!, to: at.at(-1)! },
     value: span,

@@ -17,7 +17,7 @@ export function drawView({ step, told, words, ask }: AskContext<'draw'>): AskVie
       { class: 'prediction' },
       h('p', {}, told.question),
       plot.node,
-      h('p', { class: 'note small' }, words.learn.pull),
+      h('p', { class: 'note small hand-only' }, words.learn.pull),
     ),
     plot: plot.node,
     given: () => {

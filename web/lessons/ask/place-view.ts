@@ -1,6 +1,6 @@
 import { h, put } from '../../ui/dom.ts';
 import { plotSize } from '../plot-size.ts';
-import { resultChart } from '../result-chart.ts';
+import { chartNotes, resultChart } from '../result-chart.ts';
 import type { StepResult } from '../step.ts';
 import { figureText } from '../words/say.ts';
 import type { AskContext, AskView } from './ask.ts';
@@ -27,9 +27,15 @@ export function placeView(context: AskContext<'place'>): AskView {
     input: () => moveTo(Number(slider.value) * STEP),
   });
   const shown = h('output', { for: id });
-  const holder = h('div', { class: 'place-answer', hidden: true }, plot, slider, shown);
+  const notes = h('div', {});
+  const way = h('p', { class: 'note small hand-only' }, learn.moveLine);
+  const holder = h('div', { class: 'place-answer', hidden: true }, plot, notes, slider, shown, way);
   const said = h('span', { class: 'note', role: 'status' });
-  const start = h('button', { type: 'button', click: () => void open() }, learn.showLines);
+  const start = h(
+    'button',
+    { type: 'button', class: 'show-lines', click: () => void open() },
+    learn.showLines,
+  );
 
   async function open(): Promise<void> {
     said.textContent = learn.computing;
@@ -42,6 +48,7 @@ export function placeView(context: AskContext<'place'>): AskView {
     said.textContent = '';
     start.hidden = true;
     holder.hidden = false;
+    put(notes, ...chartNotes(context, found));
     slider.max = String(Math.round(found.span[1] / STEP));
     moveTo(START);
     slider.focus();

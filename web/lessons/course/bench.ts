@@ -101,22 +101,18 @@ export const peakIn = (run: Simulation, values: Float64Array, from: number, to: 
 export const bellOf = (run: Simulation): { readonly time: number; readonly value: number } =>
   extremeIn(run, run.contributions!.selectedCore, AFTER_EDGE, run.design.cycle.readWidth * 0.9);
 
-/** The selected core's bells of a read under three conditions, drawn upright, and where each has its peak. */
+/** The selected core's bells of a read under three conditions, and where each has its peak. */
 export function compareBells(
   runs: readonly Simulation[],
   conditions: readonly Figure[],
 ): Pick<StepResult, 'traces' | 'quantity' | 'span' | 'answers'> {
   const styles = ['half', 'one', 'selected'] as const;
   return {
-    traces: runs.map((run, k) => {
-      const sign = Math.sign(bellOf(run).value);
-      const upright = run.contributions!.selectedCore.map((value) => value * sign);
-      return trace(run, upright, styles[k]!, conditions[k]!);
-    }),
+    traces: runs.map((run, k) => trace(run, run.contributions!.selectedCore, styles[k]!, conditions[k]!)),
     quantity: VOLTAGE,
     span: [0, 600e-9],
     answers: runs.map((run, k) => ({
-      ...tellPair('bell', 'at', volts(Math.abs(bellOf(run).value)), seconds(bellOf(run).time)),
+      ...tellPair('bell', 'at', volts(bellOf(run).value), seconds(bellOf(run).time)),
       of: conditions[k]!,
     })),
   };

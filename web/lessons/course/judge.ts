@@ -6,7 +6,7 @@ import { windowOf } from '../../../engine/strobe/window-of.ts';
 import type { StrobeWindow } from '../../../engine/strobe/window-result.ts';
 import type { RawDesign } from '../../model/pointer.ts';
 import type { Answer, Curve, StepResult } from '../step.ts';
-import { seconds, tell, tellPair } from './bench.ts';
+import { seconds, tell, tellPair, VOLTAGE } from './bench.ts';
 
 /** Least ONE and greatest ZERO of a design over its patterns and disturb states, its best instant, and what is left at every other, V. */
 export function judge(raw: RawDesign): { window: StrobeWindow; left: Curve } {
@@ -19,6 +19,11 @@ export function judge(raw: RawDesign): { window: StrobeWindow; left: Curve } {
   const values = envelope.time.map((time) => marginAt(envelope, { time, threshold }, uncertainties).left);
   return { window, left: { time: envelope.time, values } };
 }
+
+/** V: bells and threshold are seen well below it; the spikes of large mats are cut off. */
+const TOP = 80e-3;
+/** What a judged mat is drawn with: the latch hears no sign. */
+export const AT_LATCH = { quantity: VOLTAGE, top: TOP, rectified: true } as const;
 
 /** Where the latch looks, and the window around it, as a chart shows them. */
 export const placeOf = ({ inForce, intervals }: StrobeWindow): NonNullable<StepResult['place']> => ({

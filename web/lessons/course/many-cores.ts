@@ -55,7 +55,7 @@ const drown: Step = {
 };
 
 const one: Step = {
-  id: 'one-stays',
+  id: 'the-one',
   ask: choose('smaller', 'same', 'larger'),
   design: grow(16),
   compute() {

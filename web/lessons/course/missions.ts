@@ -14,21 +14,20 @@ const FAULTS = {
 } as const satisfies Record<string, RawDesign>;
 type Fault = keyof typeof FAULTS;
 
-/** The wire as expected and as found, drawn upright as expected. */
+/** The wire as expected and as found. */
 function found(fault: Fault): readonly [StepTrace, StepTrace] {
   const [good, bad] = [runOf(board), runOf(FAULTS[fault])];
-  const sign = Math.sign(bellOf(good).value);
-  const upright = ({ senseVoltage }: typeof good): Float64Array => senseVoltage.map((value) => value * sign);
-  return [trace(good, upright(good), 'half', 'expected'), trace(bad, upright(bad), 'one', 'found')];
+  return [trace(good, good.senseVoltage, 'half', 'expected'), trace(bad, bad.senseVoltage, 'one', 'found')];
 }
 
 const SPAN = [0, 600e-9] as const;
 
-function mission(fault: Fault): Step {
+/** `id` names no fault: it stands in the address. */
+function mission(id: string, fault: Fault): Step {
   const order = Object.keys(FAULTS) as Fault[];
   const shown = (): Exhibit => ({ traces: found(fault), quantity: VOLTAGE, span: SPAN });
   return {
-    id: `find-${fault}`,
+    id,
     exhibit: shown,
     ask: choose(...order),
     design: FAULTS[fault],
@@ -47,5 +46,12 @@ function mission(fault: Fault): Step {
 
 export const missions: Lesson = {
   id: 'missions',
-  steps: [mission('weak'), mission('late'), mission('backwards'), slice, ownBoard, realCapture],
+  steps: [
+    mission('capture-1', 'weak'),
+    mission('capture-2', 'late'),
+    mission('capture-3', 'backwards'),
+    slice,
+    ownBoard,
+    realCapture,
+  ],
 };

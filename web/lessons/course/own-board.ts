@@ -2,8 +2,8 @@ import type { StrobeWindow } from '../../../engine/strobe/window-result.ts';
 import { checkDesign } from '../../../engine/check/check-design.ts';
 import type { RawDesign } from '../../model/pointer.ts';
 import type { Step } from '../step.ts';
-import { bothBits, grow, seconds, tell, VOLTAGE, volts } from './bench.ts';
-import { judge, placeOf } from './judge.ts';
+import { bothBits, grow, seconds, tell, volts } from './bench.ts';
+import { AT_LATCH, judge, placeOf } from './judge.ts';
 
 const large = grow(32);
 
@@ -41,7 +41,7 @@ export const ownBoard: Step = {
     const { window } = judge(large);
     return {
       traces: bothBits(window),
-      quantity: VOLTAGE,
+      ...AT_LATCH,
       span: [0, 800e-9],
       place: placeOf(window),
       truth: { kind: 'board', need: ENOUGH },

@@ -7,8 +7,8 @@ import { withValueAt } from '../../model/pointer.ts';
 import { setIndex, setValue, type SetAsk } from '../moved.ts';
 import { NEAR } from '../score.ts';
 import type { Step } from '../step.ts';
-import { bothBits, grow, seconds, tell, tellPair, VOLTAGE, volts } from './bench.ts';
-import { placeOf } from './judge.ts';
+import { bothBits, grow, seconds, tell, tellPair, volts } from './bench.ts';
+import { AT_LATCH, placeOf } from './judge.ts';
 
 /** Steps of 0.1 mV, as the stage's own grip takes. */
 const THRESHOLD: SetAsk = {
@@ -60,7 +60,7 @@ export const slice: Step = {
     const [best, before] = [at(index), at(setIndex(large, THRESHOLD))];
     return {
       traces: bothBits(best),
-      quantity: VOLTAGE,
+      ...AT_LATCH,
       span: [0, 800e-9],
       place: placeOf(best),
       truth: { kind: 'set', need: NEAR * best.margin.left, most: best.margin.left, index },

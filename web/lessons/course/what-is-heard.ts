@@ -32,8 +32,7 @@ const drawIt: Step = {
   design: board,
   compute() {
     const run = runOf(board);
-    const sign = Math.sign(bellOf(run).value);
-    const heard = run.senseVoltage.map((value) => value * sign);
+    const heard = run.senseVoltage;
     const edge = peakIn(run, heard, 0, AFTER_EDGE / 2);
     const bell = bellOf(run);
     return {
@@ -41,10 +40,7 @@ const drawIt: Step = {
       quantity: VOLTAGE,
       span: [0, 600e-9],
       truth: { kind: 'draw', curve: trace(run, heard, 'one', 'one') },
-      answers: [
-        tell('spike', volts(edge)),
-        tellPair('bell', 'at', volts(Math.abs(bell.value)), seconds(bell.time)),
-      ],
+      answers: [tell('spike', volts(edge)), tellPair('bell', 'at', volts(bell.value), seconds(bell.time))],
     };
   },
 };
@@ -104,13 +100,11 @@ const zero: Step = {
   design: board,
   compute() {
     const [one, none] = [runOf(board, withBit(1)), runOf(board, withBit(0))];
-    const sign = Math.sign(bellOf(one).value);
-    const upright = [one, none].map(({ senseVoltage }) => senseVoltage.map((value) => value * sign));
     const edge = peakIn(none, none.senseVoltage, 0, AFTER_EDGE / 2);
     const bell = bellOf(none).value;
     const much = Math.abs(bellOf(one).value) / 5;
     return {
-      traces: [trace(one, upright[0]!, 'one', 'one'), trace(none, upright[1]!, 'zero', 'zero')],
+      traces: [trace(one, one.senseVoltage, 'one', 'one'), trace(none, none.senseVoltage, 'zero', 'zero')],
       quantity: VOLTAGE,
       span: [0, 600e-9],
       truth: { kind: 'choose', right: Math.abs(bell) > much ? 2 : choiceOf(edge, [much]) },

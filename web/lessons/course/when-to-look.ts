@@ -12,18 +12,17 @@ import {
   seconds,
   tell,
   tellPair,
-  VOLTAGE,
   volts,
 } from './bench.ts';
-import { judge, placeOf, tellWindow } from './judge.ts';
-import { lessDrive } from './less-drive.ts';
+import { AT_LATCH, judge, placeOf, tellWindow } from './judge.ts';
+import { howMuchCurrent } from './how-much-current.ts';
 
 function placed(raw: RawDesign): StepResult {
   const { window, left } = judge(raw);
   const run = runOf(raw);
   return {
     traces: bothBits(window),
-    quantity: VOLTAGE,
+    ...AT_LATCH,
     span: readSpan(run),
     place: placeOf(window),
     truth: { kind: 'place', best: window.inForce.time, left },
@@ -59,7 +58,7 @@ const [run, halves] = [grow(16), withValueAt(grow(16), '/winding', { kind: 'shar
 const SAME_OPENING = 5e-9;
 
 const later: Step = {
-  id: 'opens-later',
+  id: 'two-windings',
   ask: choose('earlier', 'same', 'later'),
   design: halves,
   compute() {
@@ -72,7 +71,7 @@ const later: Step = {
         { label: 'halves', style: 'one', time: two.envelope.time, values: two.envelope.one },
         { label: 'zero', style: 'zero', time: two.envelope.time, values: two.envelope.zero },
       ],
-      quantity: VOLTAGE,
+      ...AT_LATCH,
       span: [130e-9, 450e-9],
       place: placeOf(two),
       truth: { kind: 'choose', right: choiceOf(moved, [-SAME_OPENING, SAME_OPENING]) },
@@ -88,5 +87,5 @@ const later: Step = {
 
 export const whenToLook: Lesson = {
   id: 'when-to-look',
-  steps: [place, placeLarge, lessDrive, later],
+  steps: [place, placeLarge, howMuchCurrent, later],
 };

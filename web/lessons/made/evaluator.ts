@@ -1,5 +1,5 @@
 import { createWorkerClient } from '../../compute/client.ts';
-import type { Evaluated } from './evaluate.ts';
+import type { Evaluated } from './evaluated.ts';
 import type { OwnStep } from './lesson.ts';
 import type { LessonTasks } from './lesson-messages.ts';
 

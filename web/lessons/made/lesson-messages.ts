@@ -1,4 +1,4 @@
-import type { Evaluated } from './evaluate.ts';
+import type { Evaluated } from './evaluated.ts';
 import type { OwnStep } from './lesson.ts';
 
 export interface LessonTasks {

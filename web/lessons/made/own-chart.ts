@@ -3,9 +3,10 @@ import type { Line } from '../../charts/marks.ts';
 import { traceChart, type TraceChart } from '../../charts/trace-chart.ts';
 import { samplesOn } from '../../model/traces.ts';
 import { inLanguage, type ChartSize } from '../result-chart.ts';
-import type { LineName, Shown } from './evaluate.ts';
+import type { LineName, Shown } from './shown.ts';
 import { lineName } from './say.ts';
 import type { MadeWords } from '../words/made-words.ts';
+import { leaderLabels } from '../leader-labels.ts';
 import { spanOfLines } from '../span-of-lines.ts';
 
 const STYLES: Readonly<Record<LineName, Line['style']>> = {
@@ -55,12 +56,9 @@ export function ownChart(w: MadeWords, shown: Shown, options: OwnChartOptions): 
     lines,
     ...(strobe === undefined ? {} : { strobe }),
     ...(level === undefined ? {} : { threshold: level }),
-    labels: lines.map((line, i) => ({
-      text: line.label,
-      samples: line.samples,
-      side: i === 1 ? ('below' as const) : ('above' as const),
-    })),
   });
+  const uprights = strobe === undefined ? [] : [strobe];
+  chart.node.append(...leaderLabels(chart.spaces, lines, uprights, level, size.em));
   inLanguage(w.course, chart.node);
   return chart;
 }

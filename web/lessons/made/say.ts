@@ -1,6 +1,8 @@
 import type { Unit } from '../../../engine/base/units.ts';
 import type { Coded } from './answer-code.ts';
-import { topOf, type Evaluated, type LineName, type OwnTruth, type Refusal, type Scan } from './evaluate.ts';
+import { topOf } from './evaluate.ts';
+import type { Evaluated, OwnTruth, Refusal, Scan } from './evaluated.ts';
+import type { LineName } from './shown.ts';
 import { MEASURES, SHOWN, type Measure, type OwnAsk } from './lesson.ts';
 import { levelVolts } from './levels.ts';
 import type { OwnScore } from './score-own.ts';

@@ -1,6 +1,8 @@
 import { parseQuantity } from '../../../engine/base/units.ts';
 import type { Coded } from './answer-code.ts';
-import { meanDifference, reaches, topOf, type OwnTruth } from './evaluate.ts';
+import { meanDifference, topOf } from './evaluate.ts';
+import type { OwnTruth } from './evaluated.ts';
+import { reaches } from './scans.ts';
 import { levelVolts } from './levels.ts';
 import { MEASURES, SHOWN, type DrawAsk, type DrawFault, type OwnAsk } from './lesson.ts';
 

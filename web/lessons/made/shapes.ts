@@ -1,3 +1,4 @@
+import { firstNamed } from '../course/old-names.ts';
 import { hashOf, type AnswerShape } from './answer-code.ts';
 import { courseShape, courseStep } from './course-steps.ts';
 import { isOwn, type MadeLesson, type MadeStep, type OwnAsk } from './lesson.ts';
@@ -22,4 +23,7 @@ const shapeOf = (step: MadeStep): AnswerShape =>
 export const shapesOf = ({ steps }: MadeLesson): readonly AnswerShape[] => steps.map(shapeOf);
 
 /** Tells codes of this lesson from those of any other, an earlier state of it among them. */
-export const lessonNumber = (lesson: MadeLesson): number => hashOf(JSON.stringify(lessonFile(lesson)));
+export const lessonNumber = (lesson: MadeLesson): number => {
+  const steps = lesson.steps.map((step) => (isOwn(step) ? step : { course: firstNamed(step.course) }));
+  return hashOf(JSON.stringify(lessonFile({ ...lesson, steps })));
+};

@@ -1,4 +1,4 @@
-import { computed, effect, signal, type ReadonlySignal, type Signal } from '@preact/signals-core';
+import { batch, computed, effect, signal, type ReadonlySignal, type Signal } from '@preact/signals-core';
 import { keepDraft } from '../../state/keep-lesson.ts';
 import { change, redo, startHistory, undo, type History } from '../../state/undo.ts';
 import type { Evaluator } from '../made/evaluator.ts';
@@ -27,7 +27,8 @@ export interface Draft {
   edit(lesson: MadeLesson): void;
   setStep(step: MadeStep): void;
   add(step: MadeStep): void;
-  move(from: number, by: 1 | -1): void;
+  /** From one place to another; the others close up. */
+  move(from: number, to: number): void;
   remove(place: number): void;
   undo(): void;
   redo(): void;
@@ -63,14 +64,15 @@ export function createDraft(w: MadeWords, evaluator: Evaluator, first: MadeLesso
       withSteps([...lesson.value.steps, step]);
       chosen.value = lesson.value.steps.length - 1;
     },
-    move(from, by) {
+    move(from, to) {
       const steps = [...lesson.value.steps];
-      const to = from + by;
-      if (to < 0 || to >= steps.length) return;
-      [steps[from], steps[to]] = [steps[to]!, steps[from]!];
-      if (chosen.value === from) chosen.value = to;
-      else if (chosen.value === to) chosen.value = from;
-      withSteps(steps);
+      if (from === to || to < 0 || to >= steps.length) return;
+      const open = steps[chosen.value];
+      steps.splice(to, 0, ...steps.splice(from, 1));
+      batch(() => {
+        withSteps(steps);
+        chosen.value = open === undefined ? 0 : steps.indexOf(open);
+      });
     },
     remove: (place) => withSteps(lesson.value.steps.filter((_, k) => k !== place)),
     undo: () => turn(history, undo, chosen),

@@ -4,6 +4,7 @@ import { courseTitle } from '../made/course-steps.ts';
 import { isOwn, type MadeStep } from '../made/lesson.ts';
 import type { MadeWords } from '../words/made-words.ts';
 import type { Draft } from './draft.ts';
+import { dragStep } from './drag-step.ts';
 
 export const titleOf = (w: MadeWords, step: MadeStep): string =>
   isOwn(step) ? step.title || w.maker.emptyTitle : courseTitle(w, step.course);
@@ -22,6 +23,13 @@ export const stepsList = (w: MadeWords, draft: Draft): TemplateResult => {
       const standing = checks.get(step)?.standing;
       const sign = standing === 'ok' ? 'ok' : standing === 'refused' ? 'error' : undefined;
       return html`<li>
+        <span
+          class="maker-grip"
+          title=${w.maker.drag(title)}
+          aria-hidden="true"
+          @pointerdown=${(event: PointerEvent) => dragStep(event, place, (to) => draft.move(place, to))}
+          >⠿</span
+        >
         <button
           type="button"
           class="maker-step"
@@ -32,7 +40,7 @@ export const stepsList = (w: MadeWords, draft: Draft): TemplateResult => {
           @keydown=${(event: KeyboardEvent) => {
             if (!event.altKey || (event.key !== 'ArrowUp' && event.key !== 'ArrowDown')) return;
             event.preventDefault();
-            draft.move(place, event.key === 'ArrowUp' ? -1 : 1);
+            draft.move(place, event.key === 'ArrowUp' ? place - 1 : place + 1);
           }}
         >
           <span>${sign ? iconView(sign) : nothing}${place + 1} ${title}</span>
@@ -42,7 +50,7 @@ export const stepsList = (w: MadeWords, draft: Draft): TemplateResult => {
           type="button"
           aria-label=${w.maker.up(title)}
           ?disabled=${place === 0}
-          @click=${() => draft.move(place, -1)}
+          @click=${() => draft.move(place, place - 1)}
         >
           ↑
         </button>
@@ -50,7 +58,7 @@ export const stepsList = (w: MadeWords, draft: Draft): TemplateResult => {
           type="button"
           aria-label=${w.maker.down(title)}
           ?disabled=${place === steps.length - 1}
-          @click=${() => draft.move(place, 1)}
+          @click=${() => draft.move(place, place + 1)}
         >
           ↓
         </button>

@@ -1,4 +1,5 @@
 import { LESSONS } from '../course/lessons.ts';
+import { nowNamed } from '../course/old-names.ts';
 import type { Lesson, Step } from '../step.ts';
 import { wordFor } from '../words/say.ts';
 import type { Words } from '../words/shape.ts';
@@ -18,8 +19,9 @@ export interface Found {
 
 const ORDER = LESSONS.flatMap(({ steps }) => steps.map(({ id }) => id));
 
-/** Undefined: the course has no such step. */
-export function findStep(words: Words, id: string): Found | undefined {
+/** By its name, or by the one that it had once; undefined: the course has no such step. */
+export function findStep(words: Words, name: string): Found | undefined {
+  const id = nowNamed(name);
   const lesson = LESSONS.find(({ steps }) => steps.some((step) => step.id === id));
   if (!lesson) return undefined;
   const place = lesson.steps.findIndex((step) => step.id === id);

@@ -8,12 +8,13 @@ import { h, put } from '../../ui/dom.ts';
 import type { Stage } from '../ask/ask.ts';
 import { computeAhead } from '../course/course-client.ts';
 import { courseReason } from '../reason.ts';
-import { stepNode, type PlayedStep } from '../step-node.ts';
+import { stepNode } from '../step-node.ts';
 import { loadWords } from '../words/language.ts';
 import { wordFor } from '../words/say.ts';
 import type { Words } from '../words/shape.ts';
 import { keepProgress, progress } from './progress.ts';
 import { findStep, type Found } from './found.ts';
+import { placePlot, putBoard } from './put-board.ts';
 import { standsOn } from './stands-on.ts';
 import { stepLine, stepWays } from './step-line.ts';
 import '../learn.css';
@@ -113,6 +114,7 @@ function showStep(page: Page, hosts: Hosts, words: Words, found: Found): () => v
     stepWays(found, words, act.go),
   );
   hosts.rail.lang = hosts.line.lang = hosts.plot.lang = words.language;
+  hosts.rail.closest('main')?.style.setProperty('--covered-text', JSON.stringify(words.onStage.covered));
   hosts.rail.scrollTop = 0;
   const stops = [
     effect(() => put(hosts.line, ...stepLine(lesson, step.id, words, act.go, progress.value))),
@@ -144,31 +146,4 @@ function showStep(page: Page, hosts: Hosts, words: Words, found: Found): () => v
     put(hosts.rail);
     put(hosts.line);
   };
-}
-
-function putBoard({ atoms, act }: Page, { lesson, step, told }: Found, answered: boolean): void {
-  const { covered, movable, bit = 1, heard = 'wire', span, instant } = standsOn(step.id);
-  act.openBoard(step.design, {
-    title: told.title,
-    question: told.question,
-    ...(answered ? {} : { covered, movable }),
-    step: step.id,
-    back: { name: 'learn', part: lesson.id, id: step.id },
-  });
-  atoms.bit.value = bit;
-  atoms.heard.value = heard;
-  atoms.span.value = span;
-  atoms.instant.value = instant;
-  atoms.narrowView.value = 'question';
-}
-
-/** What is drawn on stands where the trace will be, until it is answered. */
-function placePlot({ node, plot }: PlayedStep, host: HTMLElement, apart: boolean): void {
-  if (!plot) return;
-  if (apart) put(host, plot.node);
-  else if (plot.node.parentElement === host) {
-    plot.home.append(plot.node);
-    put(host);
-  }
-  node.classList.toggle('plot-apart', apart);
 }

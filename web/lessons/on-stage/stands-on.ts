@@ -12,6 +12,8 @@ export interface StandsOn {
   readonly span?: { readonly from: number; readonly to: number } | undefined;
   /** s: where the clock stands at first; left out: at the strobe, or at the beginning where that is not shown. */
   readonly instant?: number;
+  /** V at which the scale is held; left out: it follows the traces. */
+  readonly scale?: number;
 }
 
 const ALL_BUT_CURRENTS = ['signal', 'causes', 'margin', 'ring', 'mat'] as const;
@@ -34,20 +36,27 @@ export const STANDS: Readonly<Record<string, Partial<StandsOn>>> = {
   hunt: { covered: ['margin'], movable: ['bits'], bit: 0, instant: 150e-9 },
   strobe: { covered: ['margin'], movable: ['strobe'], heard: 'latch' },
   'strobe-32': { covered: ['margin'], movable: ['strobe'], heard: 'latch' },
-  'less-drive': { covered: ['margin'], movable: ['drivers'], heard: 'latch' },
-  'opens-later': { heard: 'latch' },
+  'how-much-current': { covered: ['margin'], movable: ['drivers'], heard: 'latch' },
+  'two-windings': { heard: 'latch' },
   drift: { heard: 'latch' },
   inhibit: { covered: ALL, bit: 0, span: CYCLE },
   wires: { covered: ALL, bit: 0, span: CYCLE },
   // The stage says nothing of how many drivers there are.
   drivers: { covered: ['margin'] },
-  recover: { bit: 0, span: CYCLE },
-  'recover-64': { bit: 0, heard: 'amplifier', span: { from: 1.8e-6, to: 2.3e-6 } },
+  // What is compared with the bell is many times as high.
+  recover: { bit: 0, span: CYCLE, scale: 0.64 },
+  'recover-64': {
+    bit: 0,
+    heard: 'amplifier',
+    span: { from: 1.8e-6, to: 2.3e-6 },
+    scale: 0.32,
+    instant: 2.3e-6,
+  },
   magnet: { span: CYCLE },
   // What the currents do would tell which fault it is.
-  'find-weak': { covered: ALL },
-  'find-late': { covered: ALL },
-  'find-backwards': { covered: ALL },
+  'capture-1': { covered: ALL },
+  'capture-2': { covered: ALL },
+  'capture-3': { covered: ALL },
   // Another core, with pulses of its own.
   'real-capture': { span: undefined },
   slice: { covered: ['margin'], movable: ['threshold'], heard: 'latch' },

@@ -1,7 +1,8 @@
 import { traceChart } from '../../charts/trace-chart.ts';
 import { h } from '../../ui/dom.ts';
-import { inLanguage, resultChart } from '../result-chart.ts';
-import { drawTimes, topOf, type Evaluated } from '../made/evaluate.ts';
+import { chartNotes, inLanguage, resultChart } from '../result-chart.ts';
+import { drawTimes, topOf } from '../made/evaluate.ts';
+import type { Evaluated } from '../made/evaluated.ts';
 import { isOwn, type MadeStep, type OwnStep } from '../made/lesson.ts';
 import { ownChart } from '../made/own-chart.ts';
 import { unitOf } from '../made/say.ts';
@@ -104,7 +105,7 @@ function coursePlace(w: MadeWords, id: string, { told, result, exhibit }: Course
     case 'set':
       return [answerLine(w, w.tally.range(...setEnds(w, ask)))];
     case 'bits':
-      return [paperBits(ask)];
+      return [h('p', { class: 'note small' }, w.sheets.writeBits), paperBits(ask)];
     case 'board':
       return [answerLine(w, '(mV)')];
     case 'draw':
@@ -115,6 +116,7 @@ function coursePlace(w: MadeWords, id: string, { told, result, exhibit }: Course
       return [
         h('p', { class: 'note small' }, w.sheets.mark),
         resultChart(told, shown, id, told.told.title, ON_PAPER).node,
+        ...chartNotes(told, result),
         answerLine(w, '(ns)'),
       ];
     }

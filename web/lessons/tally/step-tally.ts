@@ -1,7 +1,7 @@
 import { courseResult, courseWeighed } from '../course/course-client.ts';
 import type { AnswerSheet, Coded } from '../made/answer-code.ts';
 import { courseRight, givenOf, toldCourse } from '../made/course-steps.ts';
-import type { Evaluated } from '../made/evaluate.ts';
+import type { Evaluated } from '../made/evaluated.ts';
 import type { Evaluator } from '../made/evaluator.ts';
 import { isOwn, type MadeLesson, type MadeStep, type OwnStep } from '../made/lesson.ts';
 import { answerText } from '../made/say.ts';

@@ -4,18 +4,13 @@ import { saveFile } from '../../sharing/save.ts';
 import { h } from '../../ui/dom.ts';
 import { iconView } from '../../ui/icon-view.ts';
 import { mount } from '../../ui/mount.ts';
-import { scrollTable } from '../../ui/table.ts';
 import type { Evaluator } from '../made/evaluator.ts';
 import { lessonNumber, shapesOf } from '../made/shapes.ts';
 import { readCodes, type PastedCode } from '../made/tally.ts';
-import { inLanguage } from '../result-chart.ts';
 import type { MadeWords } from '../words/made-words.ts';
-import { plainNumber, quantityText } from '../words/say.ts';
 import type { Draft } from '../maker/draft.ts';
-import { choiceCounts, pointsOf } from './distribution.ts';
-import { dotStrip } from './dot-strip.ts';
-import { drawingsOf, overlaidChart } from './overlaid.ts';
 import { tallySteps, type StepTally } from './step-tally.ts';
+import { answersView, type Room } from './tally-answers.ts';
 import { tallyCsv } from './tally-csv.ts';
 import './tally.css';
 
@@ -106,11 +101,6 @@ function codesView(w: MadeWords, codes: readonly PastedCode[]): TemplateResult {
   </section>`;
 }
 
-interface Room {
-  readonly width: number;
-  readonly em: number;
-}
-
 function stepView(w: MadeWords, tally: StepTally, place: number, now: Counted, room: Room): TemplateResult {
   const all = now.codes.filter(({ standing }) => standing === 'counts').length;
   const right = tally.answers.filter((answer) => answer.right).length;
@@ -121,65 +111,3 @@ function stepView(w: MadeWords, tally: StepTally, place: number, now: Counted, r
     ${tally.answers.length === 0 ? nothing : answersView(w, tally, place, room)}
   </section>`;
 }
-
-function answersView(
-  w: MadeWords,
-  tally: StepTally,
-  place: number,
-  { width, em }: Room,
-): TemplateResult | typeof nothing {
-  const choices = choiceCounts(w, tally);
-  if (choices) return choicesView(w, tally, choices);
-  const drawings = drawingsOf(tally);
-  if (drawings)
-    return html`${inLanguage(
-      w.course,
-      overlaidChart(drawings, {
-        id: `tally-${place}`,
-        name: w.tally.drawings(tally.title, drawings.drawn.length),
-        width,
-        em,
-      }),
-    )}`;
-  const points = pointsOf(tally);
-  if (!points) return nothing;
-  const { unit, target } = points;
-  const told =
-    target === undefined
-      ? ''
-      : unit === ''
-        ? plainNumber(w.course, Number(target.toPrecision(3)))
-        : quantityText(w.course, target, unit, 3);
-  return html`${inLanguage(
-    w.course,
-    dotStrip({
-      ...points,
-      name: `${w.tally.distribution(tally.title)}: ${tally.answers.map(({ text }) => text).join('; ')}`,
-      symbol: unit === 'V' ? 'u' : unit === 's' ? 't' : '',
-      targetText: w.tally.asked(told),
-      width,
-      em,
-    }),
-  )}`;
-}
-
-const choicesView = (
-  w: MadeWords,
-  tally: StepTally,
-  choices: NonNullable<ReturnType<typeof choiceCounts>>,
-): TemplateResult =>
-  scrollTable({
-    name: w.tally.distribution(tally.title),
-    heads: [w.tally.answerHead, w.tally.studentsHead, ''],
-    className: 'tally-choices',
-    rows: choices.map(({ text, count, right }) => [
-      html`${right ? iconView('ok') : nothing}${text}`,
-      count,
-      html`<meter
-        min="0"
-        max=${Math.max(1, tally.answers.length)}
-        .value=${count}
-        aria-hidden="true"
-      ></meter>`,
-    ]),
-  });

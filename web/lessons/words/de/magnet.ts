@@ -44,7 +44,7 @@ export const magnet: Words['lessons']['magnet'] = {
       },
       meaning:
         'Der Kern sieht die Summe aller Durchflutungen: 0,2 A weniger nimmt zwei Drittel der Durchflutung jenseits der Schwelle weg. Von Kern zu Kern bewegt, verrät ein schwacher Magnet durch eine späte Glocke, welcher Kern gerade gelesen wird.',
-      answers: { bell: 'Glocke bei {}' },
+      answers: { bell: 'Glocke bei {} Durchflutung' },
       traces: {},
     },
   },

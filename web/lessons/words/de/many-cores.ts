@@ -22,7 +22,7 @@ export const manyCores: Words['lessons']['many-cores'] = {
       },
       traces: { large: 'NULL, 16 × 16', small: 'NULL, 4 × 4' },
     },
-    'one-stays': {
+    'the-one': {
       title: 'Und die EINS?',
       text: 'Dieselben beiden Matrizen; nun enthält der ausgewählte Kern eine EINS. Es geht um den Scheitel seiner eigenen Glocke, nicht um die Störspitze.',
       question: 'Von 4 × 4 auf 16 × 16 wird diese Glocke …',
@@ -109,7 +109,8 @@ export const manyCores: Words['lessons']['many-cores'] = {
     hunt: {
       title: 'Selbst das Schlimmste finden',
       text: 'Derselbe Draht in zwei Hälften bei 4 × 4: Sechs Kerne sind halb ausgewählt, und in allen steht eine NULL. Was sie nach der Flanke übrig lassen, ist weniger als ein Mikrovolt.',
-      question: 'Bits umdrehen, bis diese sechs ab 120 ns so viel wie möglich übrig lassen.',
+      question:
+        'Welche Bits müssen in diesen sechs stehen, damit sie ab 120 ns so viel wie möglich übrig lassen?',
       whyNot: {
         low: 'Irgendein Kern nimmt noch weg, was ein anderer gibt. In der Matrix ansehen, was jeder gerade gibt, und eine EINS nur dort speichern, wo sie etwas dazugibt.',
       },

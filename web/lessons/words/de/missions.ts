@@ -31,19 +31,19 @@ const FOUND = {
 export const missions: Words['lessons']['missions'] = {
   title: 'Aufträge',
   steps: {
-    'find-weak': {
+    'capture-1': {
       ...FOUND,
       title: 'Eine Aufnahme, die nicht stimmt',
       meaning:
         'Eine Glocke, die zugleich niedriger und später ist, wurde zu schwach getrieben oder ist kalt: Beides wirkt auf die Durchflutung jenseits der Schwelle.',
     },
-    'find-late': {
+    'capture-2': {
       ...FOUND,
       title: 'Noch eine',
       meaning:
         'Zwei kleine Störspitzen statt einer großen, und die Glocke als Ganzes verschoben: Jede Leitung macht ihre eigene Spitze, und der Kern schaltet erst um, wenn beide da sind.',
     },
-    'find-backwards': {
+    'capture-3': {
       ...FOUND,
       title: 'Und eine dritte',
       meaning:

@@ -9,6 +9,7 @@ export const onStage: Words['onStage'] = {
   seen: ', Lösung gesehen',
   score: (right, answered) =>
     answered === 0 ? 'Noch nichts beantwortet' : `${right} von ${answered} richtig beantwortet`,
+  covered: 'Verdeckt, bis die Frage beantwortet ist',
   play: 'Auf der Bühne spielen',
   plan: 'Diese Matrix in Plan öffnen',
   back: 'Zurück',
@@ -23,7 +24,7 @@ export const onStage: Words['onStage'] = {
     bits: 'Bis zur Antwort sind Teile der Bühne verdeckt. Die Bits, hier oder in der Matrix, und der betrachtete Zeitpunkt sind frei.',
     drivers: 'Bis zur Antwort sind Teile der Bühne verdeckt. Strom und betrachteter Zeitpunkt sind frei.',
   },
-  goal: 'Der Kern, seine Bits und was Detektor und Latch taugen, bleiben, wie sie sind; alles andere darf sich ändern, in den Teilen über der Bühne und auf ihr.',
+  goal: 'Der Kern, seine Bits und die Güte von Detektor und Latch bleiben, wie sie sind; alles andere darf sich ändern, in den Teilen über der Bühne und auf ihr.',
   leftNow: (volts) => `Jetzt bleiben ${volts}.`,
   takeOwn: 'Stattdessen den eigenen Entwurf nehmen',
   ownAsks:

@@ -4,7 +4,7 @@ export const theMachine: Words['lessons']['the-machine'] = {
   title: 'Der Speicher um die Matrix',
   steps: {
     inhibit: {
-      title: 'Eine NULL ist ein gesperrtes Schreiben',
+      title: 'Wie eine NULL geschrieben wird',
       text: 'Alle Matrizen eines Stapels haben X- und Y-Leitungen gemeinsam; ein Schreiben brächte also in jede Matrix eine EINS. Wo eine NULL hingehört, führt ein weiterer Draht durch alle Kerne dieser Matrix während des Schreibens einen Strom.',
       question: 'Wie groß soll dieser Strom sein, als Durchflutung eines Kerns?',
       choices: {

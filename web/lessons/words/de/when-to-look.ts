@@ -1,7 +1,5 @@
 import type { Words } from '../shape.ts';
 
-const UPRIGHT =
-  'Beide Kurven sind aufrecht gezeichnet, wie der Detektor sie hört, gleich wohin eine EINS am Draht zeigt.';
 const TRACES = { one: 'kleinste EINS', zero: 'größte NULL' } as const;
 const ANSWERS = {
   best: 'Bester Zeitpunkt',
@@ -16,8 +14,8 @@ export const whenToLook: Words['lessons']['when-to-look'] = {
   steps: {
     strobe: {
       title: 'Den Abtastzeitpunkt setzen',
-      text: `Ein Latch prüft einmal, in einem einzigen Zeitpunkt, ob die Spannung über der Schwelle liegt. Gezeichnet sind über alle Muster die kleinste EINS und die größte NULL. ${UPRIGHT}`,
-      question: 'Wann soll das Latch prüfen? Die Linie ziehen oder die Pfeiltasten benutzen.',
+      text: 'Ein Latch prüft einmal, in einem einzigen Zeitpunkt, ob die Spannung über der Schwelle liegt. Gezeichnet sind über alle Muster die kleinste EINS und die größte NULL.',
+      question: 'Wann soll das Latch prüfen?',
       whyNot: {
         early:
           'Die Störspitze ist noch nicht vorbei, oder die EINS ist noch nicht da. Dorthin schieben, wo beide Kurven am weitesten von der Schwelle entfernt sind.',
@@ -30,7 +28,7 @@ export const whenToLook: Words['lessons']['when-to-look'] = {
     },
     'strobe-32': {
       title: 'Dasselbe bei 32 × 32',
-      text: `Dieselben Kerne und Ströme, aber 1024 Kerne in einem geraden Durchlauf. ${UPRIGHT}`,
+      text: 'Dieselben Kerne und Ströme, aber 1024 Kerne in einem geraden Durchlauf.',
       question: 'Wann soll das Latch jetzt prüfen?',
       whyNot: {
         early:
@@ -42,9 +40,9 @@ export const whenToLook: Words['lessons']['when-to-look'] = {
       answers: ANSWERS,
       traces: TRACES,
     },
-    'less-drive': {
+    'how-much-current': {
       title: 'Wie viel Strom?',
-      text: `Bei 16 × 16 im geraden Durchlauf führen beide Leitungen 370 mA, und die Schwelle bleibt bei 18 mV. Bei jedem Strom wird bestmöglich abgetastet. ${UPRIGHT}`,
+      text: 'Bei 16 × 16 im geraden Durchlauf führen beide Leitungen 370 mA, und die Schwelle bleibt bei 18 mV. Bei jedem Strom wird bestmöglich abgetastet.',
       question: 'Den Strom beider Leitungen so einstellen, dass auf der knapperen Seite am meisten bleibt.',
       whyNot: {
         low: 'Ein so schwach getriebener Kern schaltet langsam: Seine Glocke ist für die Schwelle zu niedrig. Mehr Strom geben.',
@@ -53,11 +51,15 @@ export const whenToLook: Words['lessons']['when-to-look'] = {
       meaning:
         'Mehr Strom macht die EINS größer, lässt aber auch jeden halb ausgewählten Kern mehr kriechen. Bei einem Kern zählt das Erste, bei vielen das Zweite: Eine große Matrix braucht weniger Strom als eine kleine, und er muss genauer stimmen.',
       answers: { left: 'Bei {} bleiben' },
-      traces: { one: 'kleinste EINS', zero: 'größte NULL', before: 'größte NULL, 370 mA' },
+      traces: {
+        one: 'kleinste EINS, bester Strom',
+        zero: 'größte NULL, bester Strom',
+        before: 'größte NULL, 370 mA',
+      },
     },
-    'opens-later': {
-      title: 'Was das Aufheben kostet',
-      text: 'Zurück zu 16 × 16. Mit zwei Hälften statt eines geraden Durchlaufs heben sich die halb ausgewählten Kerne bis auf das Muster auf, und es bleibt mehr Reserve. Von beiden Fädelungen ist die kleinste EINS gezeichnet, aufrecht.',
+    'two-windings': {
+      title: 'Wann sich das Fenster öffnet',
+      text: 'Zurück zu 16 × 16. Mit zwei Hälften statt eines geraden Durchlaufs heben sich die halb ausgewählten Kerne bis auf das Muster auf, und es bleibt mehr Reserve. Von beiden Fädelungen ist die kleinste EINS gezeichnet.',
       question: 'Mit zwei Hälften öffnet sich das Abtastfenster …',
       choices: {
         earlier: {

@@ -44,7 +44,7 @@ export const magnet = {
       },
       meaning:
         'The core sees the sum of all ampere-turns: 0.2 A less takes two thirds of the drive beyond the threshold. Moved from core to core, a weak magnet tells by a late bell which core is being read.',
-      answers: { bell: 'Bell at {}' },
+      answers: { bell: 'Bell with {} of turns' },
       traces: {},
     },
   },

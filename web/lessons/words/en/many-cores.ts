@@ -22,7 +22,7 @@ export const manyCores = {
       },
       traces: { large: 'ZERO, 16 × 16', small: 'ZERO, 4 × 4' },
     },
-    'one-stays': {
+    'the-one': {
       title: 'And the ONE?',
       text: 'The same two mats; now the selected core holds a ONE. Look at the peak of its own bell, not at the spike.',
       question: 'From 4 × 4 to 16 × 16, that bell becomes…',
@@ -109,7 +109,7 @@ export const manyCores = {
     hunt: {
       title: 'Make it worse yourself',
       text: 'The same wire of two halves on 4 × 4: six cores are half-selected, and all of them hold a ZERO. What they leave once the edge is over is less than a microvolt.',
-      question: 'Turn bits until those six leave as much as they can from 120 ns on.',
+      question: 'Which bits must those six hold, so that they leave as much as they can from 120 ns on?',
       whyNot: {
         low: 'Some core still takes away what another gives. Let the mat show what each gives now, and store a ONE only where it adds.',
       },

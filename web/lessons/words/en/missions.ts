@@ -32,19 +32,19 @@ const FOUND = {
 export const missions = {
   title: 'Missions',
   steps: {
-    'find-weak': {
+    'capture-1': {
       ...FOUND,
       title: 'A capture that is not as expected',
       meaning:
         'A bell that is lower and later at once has been driven too weakly, or is cold: both act on the drive beyond the threshold.',
     },
-    'find-late': {
+    'capture-2': {
       ...FOUND,
       title: 'Another one',
       meaning:
         'Two small spikes instead of one large one, and the bell moved as a whole: each line makes its own spike, and the core turns only once both are there.',
     },
-    'find-backwards': {
+    'capture-3': {
       ...FOUND,
       title: 'And a third',
       meaning:

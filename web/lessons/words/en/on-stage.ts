@@ -8,6 +8,7 @@ export const onStage = {
   seen: ', shown',
   score: (right: number, answered: number) =>
     answered === 0 ? 'Nothing answered yet' : `${right} of ${answered} answered rightly`,
+  covered: 'Covered until the question is answered',
   play: 'Play on the stage',
   plan: 'Open this board in Plan',
   back: 'Back',

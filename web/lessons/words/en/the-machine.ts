@@ -4,7 +4,7 @@ export const theMachine = {
   title: 'The memory around it',
   steps: {
     inhibit: {
-      title: 'A ZERO is a write that is held back',
+      title: 'How a ZERO is written',
       text: 'All mats of a stack share their X and Y lines, so a write would put a ONE into every mat. Where a ZERO belongs, one more wire through all cores of that mat carries a current during the write.',
       question: 'How large should that current be, in the ampere-turns of a core?',
       choices: {

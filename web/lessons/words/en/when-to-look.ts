@@ -1,7 +1,5 @@
 import type { LessonWords } from '../step-words.ts';
 
-const UPRIGHT =
-  'Both lines are drawn upright, as the detector hears them, whichever way a ONE points at the wire.';
 const TRACES = { one: 'least ONE', zero: 'greatest ZERO' } as const;
 const ANSWERS = {
   best: 'Best instant',
@@ -16,8 +14,8 @@ export const whenToLook = {
   steps: {
     strobe: {
       title: 'Place the strobe',
-      text: `A latch looks once, at one instant, whether the voltage is over the threshold. Of all patterns the least ONE and the greatest ZERO are drawn. ${UPRIGHT}`,
-      question: 'Where should the latch look? Drag the line, or use the arrow keys.',
+      text: 'A latch looks once, at one instant, whether the voltage is over the threshold. Of all patterns the least ONE and the greatest ZERO are drawn.',
+      question: 'Where should the latch look?',
       whyNot: {
         early:
           'The spike has not gone yet, or the ONE has not come. Move it to where the two lines stand furthest apart from the threshold.',
@@ -30,7 +28,7 @@ export const whenToLook = {
     },
     'strobe-32': {
       title: 'The same on 32 × 32',
-      text: `The same cores and currents, 1,024 of them on one run. ${UPRIGHT}`,
+      text: 'The same cores and currents, 1,024 of them on one run.',
       question: 'Where should the latch look now?',
       whyNot: {
         early: 'Here the ZERO still stands high: move the strobe to where it has fallen and the ONE has not.',
@@ -41,9 +39,9 @@ export const whenToLook = {
       answers: ANSWERS,
       traces: TRACES,
     },
-    'less-drive': {
+    'how-much-current': {
       title: 'How much current?',
-      text: `On 16 × 16, one run, both lines carry 370 mA, and the threshold stays at 18 mV. Whatever the current, the strobe goes to its best place. ${UPRIGHT}`,
+      text: 'On 16 × 16, one run, both lines carry 370 mA, and the threshold stays at 18 mV. Whatever the current, the strobe goes to its best place.',
       question: 'Set the current of both lines so that most is left on the side that has less.',
       whyNot: {
         low: 'A core that is driven so weakly turns slowly: its bell is too low for the threshold. Give it more.',
@@ -52,11 +50,15 @@ export const whenToLook = {
       meaning:
         'More drive makes the ONE higher, and it makes every half-selected core creep more. With one core the first counts, with many the second: a large mat wants less current than a small one, and a narrower tolerance of it.',
       answers: { left: 'Left at {}' },
-      traces: { one: 'least ONE', zero: 'greatest ZERO', before: 'greatest ZERO, 370 mA' },
+      traces: {
+        one: 'least ONE, best current',
+        zero: 'greatest ZERO, best current',
+        before: 'greatest ZERO, 370 mA',
+      },
     },
-    'opens-later': {
-      title: 'What cancelling costs',
-      text: 'Back to 16 × 16. With two halves instead of one run the half-selected cores cancel but for the pattern, and more margin is left. Of either winding the least ONE is drawn, upright.',
+    'two-windings': {
+      title: 'When the window opens',
+      text: 'Back to 16 × 16. With two halves instead of one run the half-selected cores cancel but for the pattern, and more margin is left. Of either winding the least ONE is drawn.',
       question: 'With two halves, the window opens…',
       choices: {
         earlier: {

@@ -3,8 +3,8 @@ import { setIndex, withSet, type SetAsk } from '../moved.ts';
 import { NEAR } from '../score.ts';
 import type { StrobeWindow } from '../../../engine/strobe/window-result.ts';
 import type { Step } from '../step.ts';
-import { amperes, bothBits, driven, grow, tell, VOLTAGE, volts } from './bench.ts';
-import { judge, placeOf } from './judge.ts';
+import { amperes, bothBits, driven, grow, tell, volts } from './bench.ts';
+import { AT_LATCH, judge, placeOf } from './judge.ts';
 
 /** Both lines, in steps of 10 mA. */
 const DRIVE: SetAsk = {
@@ -41,8 +41,8 @@ function climb(from: number): { index: number; seen: ReadonlyMap<number, StrobeW
 }
 
 /** Strobe at its best for each current; it is the current that is asked for. */
-export const lessDrive: Step = {
-  id: 'less-drive',
+export const howMuchCurrent: Step = {
+  id: 'how-much-current',
   ask: DRIVE,
   design: large,
   weigh(moved) {
@@ -58,7 +58,7 @@ export const lessDrive: Step = {
         ...bothBits(best),
         { label: 'before', style: 'half', time: before.envelope.time, values: before.envelope.zero },
       ],
-      quantity: VOLTAGE,
+      ...AT_LATCH,
       span: [130e-9, 600e-9],
       place: placeOf(best),
       truth: { kind: 'set', need: NEAR * best.margin.left, most: best.margin.left, index },
