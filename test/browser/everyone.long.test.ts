@@ -104,6 +104,15 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
       await look(`menu of ${menu}`, `.${menu}-menu`);
       await summary.click();
     }
+    await page.locator('.view-menu > summary').click();
+    await page.getByLabel('Projector: large, two views').check();
+    await nextFrame(page);
+    await look('menu of view, on a projector', '.view-menu');
+    await page.locator('.view-menu > summary').click();
+    await look('on a projector');
+    await page.locator('.view-menu > summary').click();
+    await page.getByLabel('Projector: large, two views').uncheck();
+    await page.locator('.view-menu > summary').click();
     for (const place of ['Bench', 'Learn', 'Words'] as const) {
       await goTo(page, place);
       await openAll(page);
@@ -135,6 +144,50 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
     });
     await page.context().close();
   });
+
+  it.each([
+    [1280, 720],
+    [1024, 768],
+  ])(
+    'shows two views at most on a projector of %i × %i, all of them in the window',
+    async (width, height) => {
+      const address = `${visit.server.url}#/plan?view=projector`;
+      const { page } = await openJudged(visit.browser, address, { viewport: { width, height } });
+      const views = () =>
+        page.evaluate(() => {
+          const regions = ['trace', 'margin', 'ring', 'mat', 'path', 'shelf', 'clock', 'verdict'];
+          const boxes = regions.map((name) => {
+            const box = document.querySelector(`[data-region=${name}]`)!.getBoundingClientRect();
+            return {
+              name,
+              seen: box.height > 0,
+              inside: box.bottom <= innerHeight && box.right <= innerWidth,
+            };
+          });
+          return {
+            seen: boxes.filter(({ seen }) => seen).map(({ name }) => name),
+            outside: boxes.filter(({ seen, inside }) => seen && !inside).map(({ name }) => name),
+            scrolls: document.documentElement.scrollHeight > innerHeight,
+            text: parseFloat(getComputedStyle(document.documentElement).fontSize),
+          };
+        });
+      const shown: readonly (readonly [button: string, region: string])[] = [
+        ['the mat', 'mat'],
+        ['the core', 'ring'],
+        ['the margin', 'margin'],
+      ];
+      await page.locator('.view-menu > summary').click();
+      for (const [button, region] of shown) {
+        await page.getByRole('button', { name: button, exact: true }).click();
+        await nextFrame(page);
+        const { seen, outside, scrolls, text } = await views();
+        expect(seen).toEqual(['trace', region, 'clock', 'verdict']);
+        expect({ outside, scrolls }).toEqual({ outside: [], scrolls: false });
+        expect(text).toBeGreaterThanOrEqual(20);
+      }
+      await page.context().close();
+    },
+  );
 
   it('takes the reader’s scheme, and the toggle goes before it', async () => {
     const { page } = await openJudged(visit.browser, visit.server.url, { colorScheme: 'dark' });

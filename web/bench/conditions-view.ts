@@ -70,7 +70,7 @@ const choices = ({ chosen, onChange }: ConditionsOptions): TemplateResult[] => [
     onChoose: (part) => onChange({ part }),
   }),
   radioChoice({
-    title: 'Probe on',
+    title: 'Taken at',
     options: [
       ['sense', 'the sense wire'],
       ['amplifier', 'the amplifier’s output'],
@@ -79,20 +79,20 @@ const choices = ({ chosen, onChange }: ConditionsOptions): TemplateResult[] => [
     onChoose: (observed) => onChange({ observed }),
   }),
   radioChoice({
-    title: 'Its gain',
+    title: 'How far amplified',
     options: [
-      ['fixed', 'is known'],
-      ['free', 'is to be found'],
+      ['fixed', 'as given'],
+      ['free', 'to be found'],
     ],
     chosen: chosen.probeGain,
     onChoose: (probeGain) => onChange({ probeGain }),
   }),
   radioChoice({
-    title: 'Its polarity',
+    title: 'Which way round',
     options: [
-      ['either', 'is to be found'],
-      ['as-predicted', 'is right'],
-      ['reversed', 'is turned round'],
+      ['either', 'to be found'],
+      ['as-predicted', 'as predicted'],
+      ['reversed', 'the other way'],
     ],
     chosen: chosen.polarity,
     onChoose: (polarity) => onChange({ polarity }),

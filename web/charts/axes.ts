@@ -45,6 +45,10 @@ function axisName(quantity: Quantity, prefix: Prefix): (Node | string)[] {
   return quantity.unit === '' ? [symbol] : [symbol, ` / ${prefix.symbol}${quantity.unit}`];
 }
 
+/** How many more ticks to ask for until two are told: a single number tells no scale. */
+const enoughTicks = (told: (more: number) => number): number =>
+  [0, 1, 2, 3].find((more) => told(more) > 1) ?? 0;
+
 export function acrossAxis(spaces: Spaces, quantity: Quantity, em: number, labelled = true): SVGGElement {
   const { x: time, width, height, margins } = spaces;
   const bottom = height - margins.bottom;
@@ -53,15 +57,18 @@ export function acrossAxis(spaces: Spaces, quantity: Quantity, em: number, label
   const count = Math.max(2, Math.floor((width - margins.left - margins.right) / (84 * em)));
   // Time has its name in the gutter, so that its last tick keeps its number.
   const nameRoom = ofTime ? 0 : Math.max(48, 8.5 * (quantity.symbol.length + quantity.unit.length + 3)) * em;
-  const ticks = ticksOf(time, prefix, count).map(({ at, text }) => {
+  const overName = ({ at }: Tick): boolean => time(at) > width - margins.right - nameRoom;
+  const told = (more: number): number =>
+    ticksOf(time, prefix, count + more).filter((tick) => !overName(tick)).length;
+  const ticks = ticksOf(time, prefix, count + enoughTicks(told)).map((tick) => {
+    const { at, text } = tick;
     const x = time(at);
-    const overName = x > width - margins.right - nameRoom;
     return s(
       'g',
       { transform: `translate(${x},${bottom})` },
       s('line', { y2: TICK, class: 'tick' }),
       labelled &&
-        !overName &&
+        !overName(tick) &&
         s(
           'text',
           {
@@ -94,8 +101,7 @@ export function upAxis(spaces: Spaces, quantity: Quantity, em: number): SVGGElem
   const { y: value, width, height, margins } = spaces;
   const prefix = prefixOf(quantity, value);
   const count = Math.max(2, Math.floor((height - margins.top - margins.bottom) / (44 * em)));
-  // A single number tells no scale.
-  const enough = [0, 1, 2, 3].find((more) => ticksOf(value, prefix, count + more).length > 1) ?? 0;
+  const enough = enoughTicks((more) => ticksOf(value, prefix, count + more).length);
   const ticks = ticksOf(value, prefix, count + enough).map(({ at, text }) =>
     s(
       'g',

@@ -20,8 +20,19 @@ export interface LabelWish {
   readonly near?: number;
 }
 
+/** px of a bold letter at most, for text of 16 px: wide ones, narrow ones, all others. */
+const LETTERS = [
+  [/[A-Z0-9mw±%]/u, 9.8],
+  [/[-\s.,;:'’·fijltI]/u, 5.4],
+] as const;
+const OTHER_LETTERS = 8.6;
+
 /** px, by its letters. */
-export const textWidth = (text: string, em: number): number => text.length * 7.1 * em;
+export const textWidth = (text: string, em: number): number =>
+  [...text].reduce(
+    (sum, letter) => sum + em * (LETTERS.find(([which]) => which.test(letter))?.[1] ?? OTHER_LETTERS),
+    0,
+  );
 
 interface Box {
   readonly left: number;
@@ -99,6 +110,8 @@ export function placeLabels(
     const most = Math.max(least, width - margins.right - labelWidth - 6);
     const start = spaces.x(wish.near ?? timeOfPeak(wish.samples, spaces)) - labelWidth / 2;
     let fallback: Placed | undefined;
+    // Over a line rather than over another text.
+    let overLine: Placed | undefined;
     for (const side of wish.side === 'above' ? [-1, 1] : [1, -1]) {
       for (const x of placesFrom(start, least, most)) {
         for (const away of [0, 14 * em, 28 * em]) {
@@ -108,13 +121,18 @@ export function placeLabels(
           const inside = box.top >= margins.top && box.bottom <= height - margins.bottom;
           if (!inside || taken.some((other) => overlaps(box, other))) continue;
           if (!isFree(spaces, box, obstacles, em)) continue;
-          if (obstacles.lines.some((line) => lineCrosses(spaces, line, box))) continue;
+          if (obstacles.lines.some((line) => lineCrosses(spaces, line, box))) {
+            overLine ??= { x, y, text: wish.text };
+            continue;
+          }
           taken.push(box);
           return { x, y, text: wish.text };
         }
       }
     }
-    return fallback!;
+    const chosen = overLine ?? fallback!;
+    taken.push(boxOf(chosen, em));
+    return chosen;
   });
 }
 

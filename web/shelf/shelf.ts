@@ -96,9 +96,9 @@ const OVER = 142;
 const LINE = 37;
 
 /** Under the signal lane, which stays in view beside what is changed in the drawer; at most six tenths of the window. */
-function placeUnder({ height, em }: Box): string {
+function placeUnder(box: Box): string {
   if (layout.value !== 'wide') return '';
-  const taken = OVER * em + planLanes({ height, em }, undefined).signal + LINE;
+  const taken = OVER * box.em + planLanes(box, undefined).signal + LINE;
   return `max-height: max(12rem, min(60dvh, 100dvh - ${Math.round(taken)}px))`;
 }
 

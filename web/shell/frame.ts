@@ -102,12 +102,13 @@ export function buildFrame(page: Page, root: HTMLElement): void {
 
   const { atoms, now } = page;
   effect(() => {
-    const { paper, projector } = atoms.view.value;
+    const { paper, projector, beside } = atoms.view.value;
     const { dataset } = document.documentElement;
     if (paper === 'system') delete dataset['theme'];
     else dataset['theme'] = paper;
     const was = dataset['projector'] === 'true';
     dataset['projector'] = String(projector);
+    dataset['beside'] = beside;
     // What goes by the size of the text is told of it as of a window that has changed.
     if (was !== projector) window.dispatchEvent(new Event('resize'));
   });

@@ -1,8 +1,11 @@
-import { html, type TemplateResult } from 'lit-html';
-import { PAPERS, type View } from '../state/atoms.ts';
+import { html, nothing, type TemplateResult } from 'lit-html';
+import { BESIDE, PAPERS, type View } from '../state/atoms.ts';
 import type { Page } from '../state/page.ts';
+import { choice } from '../ui/choice.ts';
 
 const WORDS = { system: 'as the system', light: 'light', dark: 'dark' } as const;
+
+const BESIDE_WORDS = { margin: 'the margin', mat: 'the mat', core: 'the core', nothing: 'nothing' } as const;
 
 /** How the page looks and listens. */
 export function viewEntries({ atoms }: Page): () => TemplateResult {
@@ -30,6 +33,19 @@ export function viewEntries({ atoms }: Page): () => TemplateResult {
       </select>
     </div>
     ${check('Projector: large, two views', 'projector')}
+    ${
+      atoms.view.value.projector
+        ? html`<div class="field">
+            <span class="label">Beside the trace</span>
+            ${choice({
+              title: 'Beside the trace',
+              options: BESIDE.map((name) => [name, BESIDE_WORDS[name]] as const),
+              chosen: atoms.view.value.beside,
+              onChoose: (beside) => change({ beside }),
+            })}
+          </div>`
+        : nothing
+    }
     ${check('Single letters are keys on the stage', 'keys')}
   `;
 }

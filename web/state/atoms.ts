@@ -33,6 +33,8 @@ export const NARROW_VIEWS = ['question', 'trace', 'mat', 'core', 'margin', 'stud
 export const LANGUAGES = ['en', 'de'] as const;
 export type Language = (typeof LANGUAGES)[number];
 export const PAPERS = ['system', 'light', 'dark'] as const;
+/** What stands beside the trace on a projector: two views at most. */
+export const BESIDE = ['margin', 'mat', 'core', 'nothing'] as const;
 
 export interface Core {
   readonly row: number;
@@ -42,6 +44,8 @@ export interface Core {
 export interface View {
   readonly paper: (typeof PAPERS)[number];
   readonly projector: boolean;
+  /** Beside the trace, on a projector. */
+  readonly beside: (typeof BESIDE)[number];
   /** Single letters act while the stage has focus. */
   readonly keys: boolean;
 }
@@ -126,7 +130,7 @@ export const createAtoms = (raw: RawDesign) => ({
   measured: atom<MeasuredTrace | undefined>(undefined),
   /** A lesson's board that stands on the stage in the place of the reader's own design. */
   lesson: atom<LessonBoard | undefined>(undefined),
-  view: atom<View>({ paper: 'system', projector: false, keys: true }),
+  view: atom<View>({ paper: 'system', projector: false, beside: 'margin', keys: true }),
   language: atom<Language>('en'),
   /** A message to the reader that stays until dismissed. */
   notice: atom<string | undefined>(undefined),

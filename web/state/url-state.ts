@@ -4,7 +4,7 @@ import type { UrlState } from './url.ts';
 
 /** What of the atoms an address holds; left out where it is as at first. The design comes beside it. */
 export function urlStateOf(atoms: Atoms): Omit<UrlState, 'design'> {
-  const { paper, projector } = atoms.view.value;
+  const { paper, projector, beside } = atoms.view.value;
   const unless = <T>(value: T, first: T): T | undefined => (value === first ? undefined : value);
   return {
     place: atoms.place.value,
@@ -23,6 +23,7 @@ export function urlStateOf(atoms: Atoms): Omit<UrlState, 'design'> {
     narrowView: unless(atoms.narrowView.value, 'trace'),
     paper: unless(paper, 'system'),
     projector: projector || undefined,
+    beside: unless(beside, 'margin'),
     language: unless(atoms.language.value, 'en'),
   };
 }
@@ -49,6 +50,7 @@ export function takeUrlState(atoms: Atoms, state: UrlState): void {
       ...atoms.view.value,
       paper: state.paper ?? 'system',
       projector: state.projector ?? false,
+      beside: state.beside ?? 'margin',
     };
   });
 }

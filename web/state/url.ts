@@ -1,5 +1,15 @@
 import type { TimeSpan } from '../charts/spaces.ts';
-import { EVIDENCE, HEARD, LANGUAGES, MAT_SHOWS, NARROW_VIEWS, PAPERS, PARTS, type Atoms } from './atoms.ts';
+import {
+  BESIDE,
+  EVIDENCE,
+  HEARD,
+  LANGUAGES,
+  MAT_SHOWS,
+  NARROW_VIEWS,
+  PAPERS,
+  PARTS,
+  type Atoms,
+} from './atoms.ts';
 import { PLACES, type Place } from './place.ts';
 import { decoded, pairText, quantity, readCore, readIn, readPair } from './url-values.ts';
 
@@ -30,6 +40,7 @@ export interface UrlState {
   readonly narrowView?: Kept<'narrowView'>;
   readonly paper?: Kept<'view'>['paper'];
   readonly projector?: boolean;
+  readonly beside?: Kept<'view'>['beside'];
   /** Left out: as the reader last chose. */
   readonly language?: Kept<'language'>;
 }
@@ -80,6 +91,7 @@ export function readUrl(fragment: string): UrlReading {
     paper: word('paper', PAPERS),
     language: word('lang', LANGUAGES),
     projector: params.get('view') === 'projector' || undefined,
+    beside: word('beside', BESIDE),
   };
   return { state: withoutNothing(state), bad };
 }
@@ -106,6 +118,7 @@ export function writeUrl(state: UrlState): string {
     paper: state.paper,
     lang: state.language,
     view: state.projector ? 'projector' : undefined,
+    beside: state.beside,
   };
   const said = Object.entries(params).filter(([, value]) => value !== undefined && value !== '');
   const query = said

@@ -15,7 +15,9 @@ export function followLayout(): void {
   const root = document.documentElement;
   const read = (): void => {
     const ems = window.innerWidth / parseFloat(getComputedStyle(root).fontSize);
-    now.value = ems >= WIDE_FROM ? 'wide' : ems >= MIDDLE_FROM ? 'middle' : 'narrow';
+    // On a projector two views stand beside each other in any window that holds two columns.
+    const wideFrom = root.dataset['projector'] === 'true' ? MIDDLE_FROM : WIDE_FROM;
+    now.value = ems >= wideFrom ? 'wide' : ems >= MIDDLE_FROM ? 'middle' : 'narrow';
     root.dataset['layout'] = now.value;
   };
   read();

@@ -61,8 +61,7 @@ export const margin: Region = (page) => {
       return html`${head}
         <p class="note">Being computed.</p>`;
     const stairs = stairsOf(strobe.chains);
-    const beside =
-      layout.value === 'wide' ? planLanes({ height: trace.value.height, em }, undefined) : undefined;
+    const beside = layout.value === 'wide' ? planLanes({ ...trace.value, em }, undefined) : undefined;
     const height = beside ? beside.signal : FIXED * em;
     const sides = laneMargins(em, { top: 22 });
     const narrow = (width - (GUTTER + END_ROOM) * em) / stairs.columns.length < CAPTION_ROOM * em;

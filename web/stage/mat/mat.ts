@@ -11,7 +11,7 @@ import { layout } from '../../ui/layout.ts';
 import { coreCard } from './core-card.ts';
 import { faultAt, withBitTurned, withCoreRead, withFault } from './core-changes.ts';
 import { createDrawing, matPlot } from './mat-plot.ts';
-import { createMatShares } from './mat-shares.ts';
+import { matShares } from './mat-shares.ts';
 import { coreText, FINE_HOLDS_KEY, givesText, HOLDS_KEY, matColumns, sharesText } from './mat-words.ts';
 import { triedOf } from './mat-tried.ts';
 import './mat.css';
@@ -21,21 +21,23 @@ const WIDEST = 480;
 const NARROWEST = 250;
 /** px of what stands over and under the mat. */
 const BESIDE = 268;
+/** The same on a projector, where the mat's words and controls are left out. */
+const BESIDE_PROJECTED = 130;
 
 /** How many lines drive the cores that a cause comes from; coupling and inhibit are of no core by itself. */
 const DRIVEN_LINES: Readonly<Partial<Record<Cause, 1 | 2>>> = { half: 1, selected: 2 };
 
 /** px across for a mat as high as wide that lets all of its card be seen where the page does not scroll. */
-function roomFor(width: number, height: number, em: number): number {
+function roomFor(width: number, height: number, em: number, beside: number): number {
   const most = Math.min(width, WIDEST * em);
-  return layout.value === 'wide' ? Math.min(most, Math.max(NARROWEST * em, height - BESIDE * em)) : most;
+  return layout.value === 'wide' ? Math.min(most, Math.max(NARROWEST * em, height - beside * em)) : most;
 }
 
 /** The mat: what each core holds and gives, and how the wire runs; one core of it is looked at, and can be changed. */
 export const mat: Region = (page) => {
   const { atoms, now } = page;
   const behind = createBehind('The mat', '⋯');
-  const shares = createMatShares();
+  const shares = matShares(page);
   /** The core under the pointer. */
   const pointed = signal<Core | undefined>(undefined);
   const draw = createDrawing();
@@ -64,7 +66,7 @@ export const mat: Region = (page) => {
     const { design } = run;
     const [bit, at] = [atoms.bit.value, now.instant.value];
     const core = within(now.core.value, design.mat);
-    const given = shows === 'gives' ? shares.of(run, bit, at) : undefined;
+    const given = shows === 'gives' ? shares.of(run, bit, at, now.span.value) : undefined;
     const driven = DRIVEN_LINES[atoms.pickedCause.value ?? 'direct'];
     const tried = shows === 'fails' ? triedOf(page) : undefined;
     const seen = draw({
@@ -74,7 +76,7 @@ export const mat: Region = (page) => {
       given,
       driven,
       tried: tried?.marks,
-      width: roomFor(width, height, em),
+      width: roomFor(width, height, em, atoms.view.value.projector ? BESIDE_PROJECTED : BESIDE),
       em,
     });
     const fine = tooFine(seen.spaces.pitch);

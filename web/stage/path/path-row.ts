@@ -2,12 +2,15 @@ import { html, nothing, type TemplateResult } from 'lit-html';
 import { PATH_TITLES, pathFacts } from '../../model/path-facts.ts';
 import { PARTS, type Part } from '../../state/atoms.ts';
 import type { Region } from '../../state/page.ts';
+import { layout } from '../../ui/layout.ts';
+import { matShares } from '../mat/mat-shares.ts';
 import './path.css';
 import './slider.css';
 import { createThumbnail } from './thumbnail.ts';
 
 /** From the drivers to the bit: six parts, each with two facts and what leaves it. */
-export const pathRow: Region = ({ atoms, now, act }) => {
+export const pathRow: Region = (page) => {
+  const { atoms, now, act } = page;
   const thumbnail = createThumbnail();
   return () => {
     const design = now.inForce.value;
@@ -17,8 +20,11 @@ export const pathRow: Region = ({ atoms, now, act }) => {
       old: now.judgedIsOld.value,
       picture: (part) => {
         const run = now.run.value;
-        const shared = { bit: atoms.bit.value, strobe: now.strobe.value, span: now.span.value };
-        return run ? thumbnail({ part, run, ...shared }) : nothing;
+        // Elsewhere there is no room for pictures.
+        if (!run || layout.value !== 'wide') return nothing;
+        const [bit, span] = [atoms.bit.value, now.span.value];
+        const shares = part === 'mat' ? matShares(page).of(run, bit, now.instant.value, span) : undefined;
+        return thumbnail({ part, run, bit, span, strobe: now.strobe.value, shares });
       },
       open,
       locked: (part) => atoms.lesson.value?.movable?.includes(part) === false,

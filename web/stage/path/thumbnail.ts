@@ -1,4 +1,6 @@
 import { html, nothing, svg, type TemplateResult } from 'lit-html';
+import { wirePath } from '../../../engine/mat/winding.ts';
+import type { CoreShares } from '../../../engine/solver/result.ts';
 import { decimate, extent, type Samples } from '../../charts/decimate.ts';
 import { makeSpaces, type TimeSpan } from '../../charts/spaces.ts';
 import type { Run } from '../../model/run.ts';
@@ -15,13 +17,17 @@ export interface ThumbnailOptions {
   readonly bit: 0 | 1;
   readonly strobe: StrobeState | undefined;
   readonly span: TimeSpan;
+  /** What each core gives now; undefined: not known, or not to be shown. */
+  readonly shares: CoreShares | undefined;
 }
 
 /** What leaves a part of the path over the span shown, as a small line; its figures stand in the lanes. */
 export function createThumbnail(): (options: ThumbnailOptions) => TemplateResult | typeof nothing {
   const lines = new Map<Part, (run: Run, bit: 0 | 1, from: number, to: number) => string>();
+  const alongWire = keepLast(sharesPath);
   return (options) => {
-    const { part, run, bit, span } = options;
+    const { part, run, bit, span, shares } = options;
+    if (part === 'mat' && shares) return view(alongWire(shares, run));
     if (part === 'detector' || part === 'latch') return view(pulsePath(part, options));
     // A line of the run is drawn once, whatever moves beside it.
     if (!lines.has(part))
@@ -97,4 +103,23 @@ function stepPath(
       return end < span.to ? `${rise}V${HEIGHT - 4}` : rise;
     });
   return `M0,${HEIGHT - 4}${steps.join('')}H${WIDTH}`;
+}
+
+/** What each core gives, as an upright stroke at its place on the wire from end A; of neighbours too close the strongest. */
+function sharesPath({ emf }: CoreShares, { design }: Run): string {
+  const { order } = wirePath(design);
+  const bins = new Float64Array(Math.min(order.length, WIDTH / 2));
+  for (let i = 0; i < order.length; i++) {
+    const bin = Math.floor((i * bins.length) / order.length);
+    const value = emf[order[i]!] ?? 0;
+    if (Math.abs(value) > Math.abs(bins[bin]!)) bins[bin] = value;
+  }
+  const low = Math.min(0, ...bins);
+  const spread = Math.max(0, ...bins) - low || 1e-12;
+  const y = (volts: number): string => (HEIGHT - 2 - ((HEIGHT - 4) * (volts - low)) / spread).toFixed(1);
+  const strokes = Array.from(
+    bins,
+    (volts, i) => `M${(((i + 0.5) * WIDTH) / bins.length).toFixed(1)},${y(0)}V${y(volts)}`,
+  );
+  return `M0,${y(0)}H${WIDTH}${strokes.join('')}`;
 }

@@ -27,6 +27,8 @@ export interface CoreViewOptions {
 /** px of head, words and flux under and over ring and loop, and the least that these take. */
 const BESIDE = 118;
 const LEAST = 96;
+/** px from which ring and loop are drawn larger: where the core has the height of the stage. */
+const TALL = 520;
 /** px beside the loop for the ring. */
 const RING = 112;
 
@@ -67,7 +69,9 @@ function coreView(
   const { design } = run;
   const trace = (bit === 1 ? run.one : run.zero).selected;
   const room = Math.min(width, 460 * em);
-  const height = Math.min(168 * em, room * 0.62, Math.max(LEAST * em, all - BESIDE * em));
+  const most = Number.isFinite(all) && all > TALL * em ? 300 : 168;
+  const height = Math.min(most * em, room * 0.62, Math.max(LEAST * em, all - BESIDE * em));
+  const ringWidth = RING * em * Math.max(1, height / (168 * em));
   const { turned, held, gives, drive } = coreFigures(run, bit, at);
   const name = coreSummary(run, bit, at);
   const percent = `${Math.round(100 * turned)} %`;
@@ -75,7 +79,7 @@ function coreView(
     held,
     drive,
     name: `The core has turned ${percent}`,
-    width: RING * em,
+    width: ringWidth,
     height,
     em,
   });
@@ -85,7 +89,7 @@ function coreView(
     drive: trace.drive,
     state: trace.state,
     at,
-    width: room - RING * em,
+    width: room - ringWidth,
     height,
     em,
   });

@@ -13,7 +13,10 @@ export function heardTitle(
   const { amplifier, detector } = design;
   const gain = wholeGain(amplifier);
   if (heard === 'amplifier')
-    return { title: 'After the amplifier', note: `signed, ÷ ${plain(gain)}, this design’s two reads` };
+    return {
+      title: 'After the amplifier',
+      note: `${amplifier.polarity === 'either' ? 'signed, before it is made positive' : 'signed by the address'}, ÷ ${plain(gain)}, this design’s two reads; shaded: all cases`,
+    };
   const rectified = amplifier.polarity === 'either' ? 'made positive, ' : 'signed by the address, ';
   const late = `${formatQuantity(detector.delay, 's', 3)} late`;
   return { title: 'At the latch', note: `amplifier out ÷ ${plain(gain)}, ${rectified}${late}` };

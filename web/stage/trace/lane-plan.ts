@@ -12,6 +12,9 @@ export interface LanePlan {
 
 /** What stands beside the lanes: head, gaps, the axis under the currents. */
 const BESIDE = 78;
+/** px for the head in one line; narrower it takes a second one, as high as this. */
+const HEAD_ROOM = 520;
+const SECOND_HEAD = 28;
 const LEAST_SIGNAL = 200;
 /** px of the line over a lane that holds its title. */
 export const LANE_TITLE = 24;
@@ -20,7 +23,7 @@ export const LANE_TITLE = 24;
  * Heights at which the trace fills its place without scrolling: the signal takes what the others leave; where that
  * is too little the currents go first, then the causes. `fixed`: the page scrolls, and heights are given.
  */
-export function planLanes({ height, em }: Pick<Box, 'height' | 'em'>, fixed: number | undefined): LanePlan {
+export function planLanes({ width, height, em }: Box, fixed: number | undefined): LanePlan {
   const cycle = 26 * em;
   const detector = 54 * em;
   if (fixed !== undefined)
@@ -31,7 +34,8 @@ export function planLanes({ height, em }: Pick<Box, 'height' | 'em'>, fixed: num
       currents: 70 * em,
       cycle,
     };
-  const room = height - BESIDE * em - cycle - detector;
+  const head = width < HEAD_ROOM * em ? SECOND_HEAD : 0;
+  const room = height - (BESIDE + head) * em - cycle - detector;
   const large = room > 640 * em;
   const causes = (large ? 152 : 106) * em;
   const currents = (large ? 106 : 68) * em;

@@ -1,11 +1,11 @@
 import { computed, effect, signal, type ReadonlySignal } from '@preact/signals-core';
 import type { ValueSpan } from '../../charts/spaces.ts';
-import { samplesOf } from '../../model/traces.ts';
+import { samplesOf, samplesOn } from '../../model/traces.ts';
 import type { Page } from '../../state/page.ts';
 import { mediaSignal } from '../../ui/media.ts';
 import { freshOf } from './fresh.ts';
 import { rungFor, spanOnRung, wantedAtLatch, wantedSigned, type Wanted } from './signal-scale.ts';
-import { signedReads } from './signed-reads.ts';
+import { bandOfCases, signedReads } from './signed-reads.ts';
 
 /** What the signal lane and all that stands on its axis show, V; undefined while nothing is known. */
 interface Ladders {
@@ -33,10 +33,19 @@ function atLatch(page: Page): Wanted | undefined {
   return judged || fresh ? wantedAtLatch({ judged, fresh, span: now.span.value }) : undefined;
 }
 
-function signed({ atoms, now }: Page): Wanted | undefined {
+function signed(page: Page): Wanted | undefined {
+  const { atoms, now } = page;
   const [run, heard] = [now.run.value, atoms.heard.value];
   if (!run || heard === 'latch') return undefined;
-  const lines = signedReads(run, heard).map((values) => samplesOf(run, values));
+  const band = bandOfCases(page);
+  const lines = [
+    ...signedReads(run, heard).map((values) => samplesOf(run, values)),
+    ...(band
+      ? [band.one, band.zero]
+          .flatMap(({ low, high }) => [low, high])
+          .map((values) => samplesOn(band.time, values))
+      : []),
+  ];
   return wantedSigned(lines, now.span.value, run.design.detector.threshold, run.one);
 }
 

@@ -4,23 +4,25 @@ import { sampleAt, type Samples } from '../../charts/decimate.ts';
 import type { ValueSpan } from '../../charts/spaces.ts';
 import type { DrawTrace } from '../../charts/trace-chart.ts';
 import type { Run } from '../../model/run.ts';
-import { samplesOf } from '../../model/traces.ts';
+import { samplesOf, samplesOn } from '../../model/traces.ts';
 import type { Page } from '../../state/page.ts';
 import { laneMargins } from './lane-plan.ts';
-import { signedReads } from './signed-reads.ts';
+import { bandOfCases, signedReads } from './signed-reads.ts';
 
 /** Both reads of this design with their signs, before the latch; the strobe stands where the latch looks, one delay earlier. */
 export function drawSigned(
   draw: DrawTrace,
   run: Run,
   heard: 'wire' | 'amplifier',
-  { now }: Page,
+  page: Page,
   value: ValueSpan,
   width: number,
   height: number,
   em: number,
 ): SVGSVGElement {
+  const { now } = page;
   const { detector } = run.design;
+  const band = bandOfCases(page);
   const [one, zero] = signedReads(run, heard).map((values) => samplesOf(run, values)) as [Samples, Samples];
   const span = now.span.value;
   const strobe = now.strobe.value;
@@ -35,6 +37,13 @@ export function drawSigned(
     time: span,
     value,
     quantity: { symbol: 'u', unit: 'V' },
+    bands: band
+      ? (['one', 'zero'] as const).map((style) => ({
+          style,
+          low: samplesOn(band.time, band[style].low),
+          high: samplesOn(band.time, band[style].high),
+        }))
+      : [],
     lines: [
       { style: 'one', samples: one },
       { style: 'zero', samples: zero },
