@@ -176,9 +176,9 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
         ['the core', 'ring'],
         ['the margin', 'margin'],
       ];
-        for (const [button, region] of shown) {
-      // A menu shuts when something in it is chosen.
-      await page.locator('.view-menu > summary').click();
+      for (const [button, region] of shown) {
+        // A menu shuts when something in it is chosen.
+        await page.locator('.view-menu > summary').click();
         await page.getByRole('button', { name: button, exact: true }).click();
         await nextFrame(page);
         const { seen, outside, scrolls, text } = await views();

@@ -238,7 +238,7 @@ describe('what is derived', () => {
 describe('the lanes', () => {
   it('fill their place to the pixel, and fold the currents first, then the causes', () => {
     const windows = [900, 600, 500, 420];
-    const heights = windows.map((height) => planLanes({ height, em: 1 }, undefined));
+    const heights = windows.map((height) => planLanes({ width: 700, height, em: 1 }, undefined));
     expect(heights.map(({ causes, currents }) => [causes > 0, currents > 0])).toEqual([
       [true, true],
       [true, true],
