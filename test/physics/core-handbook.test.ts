@@ -185,6 +185,23 @@ describe('handbook values to parameters', () => {
     expect(relative(alone.disturbedZero, 9e-3)).toBeLessThan(published.C11.tolerance);
   });
 
+  it('says how wide the answer is without a second drive and a disturbed reading, and no more once they are given', () => {
+    const told = (h: CoreHandbook): string[] => coreReport(h).notes.filter((note) => note.startsWith('No '));
+    const [second, disturb] = told(bench);
+    expect(second).toMatch(
+      /^No peak at a second drive was given .* give \d+\.\d to \d+\.\d mV at \d+ mA\.$/u,
+    );
+    const [low, high] = /give (\S+) to (\S+) mV/u.exec(second!)!.slice(1).map(Number);
+    expect(high! / low!).toBeGreaterThan(1.15);
+    expect(low!).toBeGreaterThan(1e3 * bench.peakOne);
+    expect(disturb).toContain('1,024 half-select pulses');
+    const { fullDrive, peakOne } = bench;
+    expect(told({ ...bench, secondDrive: 1.1 * fullDrive, secondPeak: 1.3 * peakOne }).join()).toMatch(
+      /^No disturbed reading[^;]*\.$/u,
+    );
+    expect(told({ ...bench, dynamicThreshold: 0.5, coerciveDrive: 0.5 })).toEqual([]);
+  });
+
   it('every assumption is told in one sentence', () => {
     const { notes } = coreFromHandbook(bench);
     expect(notes.length).toBe(6);

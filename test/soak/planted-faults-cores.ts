@@ -49,8 +49,8 @@ export const FAULTS_OF_CORES: readonly PlantedFault[] = [
   {
     name: 'V6: what a fit finds is known exactly',
     file: 'engine/fitting/jig/fit-traces.ts',
-    from: '1.96 * widen * standardErrors[k]!',
-    to: '0 * widen * standardErrors[k]!',
+    from: '{ low: Math.max(low, value - half), high: Math.min(high, value + half), from',
+    to: '{ low: value, high: value + 0 * (low + high + half), from',
     tests: TOGETHER,
     named: 'V6',
   },

@@ -5,6 +5,7 @@ import { runCore, type CoreTrace } from '../single.ts';
 import { restState } from '../state.ts';
 import { readFlat } from './answers.ts';
 import { coreFromHandbook } from './invert.ts';
+import { widthNotes } from './open-width.ts';
 import type { CoreAnswers, CoreHandbook, HandbookCore } from './values.ts';
 
 /** One handbook quantity: what was asked for and what the model core answers. */
@@ -77,6 +78,7 @@ export function coreReport(h: CoreHandbook): CoreReport {
   const step = (top + 2 * h.rise) / 1000;
   return {
     ...core,
+    notes: [...core.notes, ...widthNotes(h, core)],
     handbook: h,
     comparisons: compareAnswers(h, core.achieved),
     geometry: {
