@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Series } from '../../engine/studies/shared/shape.ts';
 import { rasterise } from '../../web/studies/map-raster.ts';
-import { mergeAlike, spread, valueExtent } from '../../web/studies/series-chart.ts';
+import { mergeAlike, spread, valueExtent } from '../../web/studies/series-lines.ts';
 
 const line = (name: string, y: readonly (number | null)[]): Series => ({
   name,

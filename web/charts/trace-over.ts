@@ -1,7 +1,8 @@
 import { s } from '../ui/dom.ts';
 import { thresholdDash } from '../ui/tokens.ts';
 import type { Samples } from './decimate.ts';
-import { textWidth, type createLabelPlacer, type Placed } from './labels.ts';
+import { type createLabelPlacer, type Placed } from './labels.ts';
+import { textWidth } from './label-width.ts';
 import { drawStrobeZone, drawThresholdZone, type Line } from './marks.ts';
 import type { Spaces } from './spaces.ts';
 import type { TraceChartOptions } from './trace-options.ts';

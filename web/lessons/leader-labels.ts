@@ -1,5 +1,6 @@
 import { sampleAt, type Samples } from '../charts/decimate.ts';
-import { lineCrosses, textWidth } from '../charts/labels.ts';
+import { lineCrosses } from '../charts/labels.ts';
+import { textWidth } from '../charts/label-width.ts';
 import type { Line } from '../charts/marks.ts';
 import type { Spaces } from '../charts/spaces.ts';
 import { s } from '../ui/dom.ts';

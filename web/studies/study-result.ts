@@ -3,7 +3,8 @@ import { openDesign } from '../../engine/studies/study.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import { h, put } from '../ui/dom.ts';
 import type { Said } from '../ui/status.ts';
-import { createStudyFigure, rankingTable } from './study-figure.ts';
+import { createStudyFigure } from './study-figure.ts';
+import { rankingTable } from './ranking-table.ts';
 
 /** What the last study found. `say` tells why the design of a point cannot be opened. */
 export function createStudyResult(onOpen: (raw: RawDesign) => void, say: (said: Said) => void) {

@@ -1,6 +1,6 @@
 import { html, svg, type TemplateResult } from 'lit-html';
 import { decimate, extent } from '../../charts/decimate.ts';
-import { textWidth } from '../../charts/labels.ts';
+import { textWidth } from '../../charts/label-width.ts';
 import { makeSpaces, type TimeSpan } from '../../charts/spaces.ts';
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import type { Run } from '../../model/run.ts';

@@ -1,7 +1,7 @@
 import { html, nothing, svg, type TemplateResult } from 'lit-html';
 import { formatQuantity } from '../../../engine/base/format-quantity.ts';
 import { keyTarget } from '../../charts/handle.ts';
-import { textWidth } from '../../charts/labels.ts';
+import { textWidth } from '../../charts/label-width.ts';
 import type { Page } from '../../state/page.ts';
 import { h } from '../../ui/dom.ts';
 import { mount } from '../../ui/mount.ts';
