@@ -1,5 +1,5 @@
-import { appendFileSync, existsSync, readFileSync } from 'node:fs';
 import { quantile, tell } from './figures.ts';
+import { KeptLines } from './kept-lines.ts';
 
 /** What one way in told of one core in one design, V. */
 export interface Trial {
@@ -22,42 +22,30 @@ export interface Refusal {
 
 type Line = Trial | Refusal;
 
-/**
- * What was told so far. In a file, where one is named, so that a hundred cores can be run in pieces: a core that stands
- * there is not run again, and the table is written of all of them.
- */
+/** What was told so far: a core that stands there is not run again. */
 export class Counts {
-  private readonly lines: Line[];
-  private readonly file: string | undefined;
+  private readonly kept: KeptLines<Line>;
 
   constructor(file: string | undefined) {
-    this.file = file;
-    this.lines =
-      file === undefined || !existsSync(file)
-        ? []
-        : readFileSync(file, 'utf8')
-            .split('\n')
-            .filter((line) => line !== '')
-            .map((line) => JSON.parse(line) as Line);
+    this.kept = new KeptLines(file);
   }
 
   has(seed: number, place: string, door: string): boolean {
-    return this.lines.some(
+    return this.kept.all.some(
       (line) => line.seed === seed && line.door === door && ('refused' in line || line.place === place),
     );
   }
 
   add(line: Line): void {
-    this.lines.push(line);
-    if (this.file !== undefined) appendFileSync(this.file, `${JSON.stringify(line)}\n`);
+    this.kept.add(line);
   }
 
   trialsIn(place: string): readonly Trial[] {
-    return this.lines.filter((line): line is Trial => 'place' in line && line.place === place);
+    return this.kept.all.filter((line): line is Trial => 'place' in line && line.place === place);
   }
 
   refusedBy(door: string): readonly Refusal[] {
-    return this.lines.filter((line): line is Refusal => 'refused' in line && line.door === door);
+    return this.kept.all.filter((line): line is Refusal => 'refused' in line && line.door === door);
   }
 }
 
