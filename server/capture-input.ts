@@ -72,6 +72,10 @@ const captureSchema = traceSchema.extend({
   part: z.enum(['read', 'any']).optional().meta({ description: 'Does it hold the read, or any part?' }),
   polarity: z.enum(['either', 'as-predicted', 'reversed']).optional(),
   probeGain: z.enum(['fixed', 'free']).optional(),
+  bandwidth: z
+    .union([z.literal('free'), z.number().min(1e4).max(1e12)])
+    .optional()
+    .meta({ description: 'Hz of the instrument and its probe, or free: a fit finds it.' }),
   probe: z.number().min(1e-6).max(1e6).optional().meta({
     description:
       'Volts in the capture over volts at the tip of the probe, where known: 0.1 where a x10 probe was not told to the instrument. Left out, it is looked for.',
@@ -231,7 +235,7 @@ function toFitCapture(
   drive: ReturnType<typeof measuredDrive>,
   index: number,
 ): FitCapture {
-  const { observed, part, polarity, probeGain, probe, healthy } = frame;
+  const { observed, part, polarity, probeGain, probe, bandwidth, healthy } = frame;
   const changes = (frame.changes ?? []) as NonNullable<FitCapture['changes']>;
   return {
     label: frame.label ?? frame.saved ?? `capture ${index + 1}`,
@@ -242,6 +246,7 @@ function toFitCapture(
     polarity,
     probeGain,
     probe,
+    ...(bandwidth === 'free' ? { freeBandwidth: true } : { bandwidth }),
     healthy,
   };
 }

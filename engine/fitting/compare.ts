@@ -2,7 +2,7 @@ import { CONTRIBUTIONS } from '../network/causes.ts';
 import { chiSquareUpper } from '../numerics/statistics.ts';
 import type { Simulation } from '../solver/result.ts';
 import type { LineUp } from './align/line-up.ts';
-import { traceNoise, valueAt, type Trace } from './align/trace-tools.ts';
+import { throughPole, traceNoise, valueAt, type Trace } from './align/trace-tools.ts';
 import { comparisonSentence } from './compare-words.ts';
 import type { Comparison, MisfitCause } from './comparison.ts';
 
@@ -17,14 +17,18 @@ export const observedTrace = (run: Simulation, observed: Observed): Trace => ({
   value: observed === 'sense' ? run.senseVoltage : run.amplifierOutput,
 });
 
-/** Lays a lined-up capture over a run. `scale` divides measured volts; by default the gain of the line-up. */
+/**
+ * Lays a lined-up capture over a run.
+ * @param bandwidth Hz of the instrument, through which the run is seen
+ */
 export function compareCapture(
   run: Simulation,
   measured: Trace,
   line: LineUp,
   observed: Observed = 'sense',
+  bandwidth = Infinity,
 ): Comparison {
-  const prediction = observedTrace(run, observed);
+  const prediction = throughPole(observedTrace(run, observed), bandwidth);
   const end = prediction.time[prediction.time.length - 1];
   const keep = [...measured.time.keys()].filter((i) => measured.time[i] - line.delay <= end);
   const time = Float64Array.from(keep, (i) => measured.time[i] - line.delay);

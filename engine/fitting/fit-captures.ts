@@ -3,11 +3,12 @@ import { checkDesign } from '../check/check-design.ts';
 import type { Design } from '../design/design.ts';
 import { averagedOver } from './align/sampled.ts';
 import { lineUp, readOf, type LineUp, type Placing } from './align/line-up.ts';
-import { cutTrace, thinTrace, traceNoise, valueAt, type Trace } from './align/trace-tools.ts';
+import { cutTrace, thinTrace, throughPole, traceNoise, valueAt, type Trace } from './align/trace-tools.ts';
 import { FitError, type BenchRuns } from './bench-runs.ts';
 import { observedTrace, type Observed } from './compare.ts';
 import type { UnknownName } from './unknown-table.ts';
 import { rangeOf } from './unknowns.ts';
+import { bandwidthBefore, extrasOf, type Extra } from './fit-extras.ts';
 
 /** One capture and how its conditions differ from the design. */
 export interface FitCapture extends Placing {
@@ -19,16 +20,15 @@ export interface FitCapture extends Placing {
   /** What the file says over what is at the tip of the probe, where that is known: 0.1 where a x10 probe was not told. */
   readonly probe?: number;
   readonly observed?: Observed;
-  /** Hz of the instrument and its probe, where that is known. */
+  /** Hz of the instrument and its probe, where that is known; a prediction is seen through it. */
   readonly bandwidth?: number;
+  /** True: a fit finds it, from there on. */
+  readonly freeBandwidth?: boolean;
   /** Changes of the design file under which it was taken: another bit, other currents, inhibited or not. */
   readonly changes?: readonly Patch[];
   /** For a diagnosis: taken of a healthy build, or at a healthy address, to compare with. */
   readonly healthy?: boolean;
 }
-
-/** What each capture has of its own in a fit: s, V and, when free, its gain. */
-export type Extra = 'shift' | 'offset' | 'gain';
 
 /** A capture ready to be fitted: lined up with the design as it stands, thinned, its noise known. */
 export interface Prepared {
@@ -41,6 +41,8 @@ export interface Prepared {
   readonly averaged: readonly number[];
   readonly sigma: number;
   readonly extras: readonly Extra[];
+  /** Hz: of what it was seen through, or where a search for that starts; Infinity: nothing shows. */
+  readonly bandwidth: number;
   /** s from the start of read: nothing after it need be run. */
   readonly until: number;
 }
@@ -62,7 +64,8 @@ export function placeCapture(
 ): Pick<Prepared, 'line' | 'until'> {
   const first = runs.run(design);
   if (first === undefined) throw noPrediction(capture);
-  const line = lineUp(observedTrace(first, capture.observed ?? 'sense'), capture.trace, {
+  const predicted = throughPole(observedTrace(first, capture.observed ?? 'sense'), bandwidthBefore(capture));
+  const line = lineUp(predicted, capture.trace, {
     ...capture,
     read: readOf(design),
   });
@@ -85,7 +88,8 @@ export function prepareCapture(file: Json, capture: FitCapture, runs: BenchRuns)
     averaged: averagedOver(kept),
     // A capture without any noise is computed, not measured; a millionth of its peak stands in.
     sigma: Math.max(noise / Math.sqrt(kept.block), 1e-6 * peak),
-    extras: capture.probeGain === 'free' ? ['shift', 'offset', 'gain'] : ['shift', 'offset'],
+    extras: extrasOf(capture),
+    bandwidth: bandwidthBefore(capture),
     until,
   };
 }
@@ -109,37 +113,11 @@ export function shareOf(
   });
 }
 
-/** Where a capture lies at a parameter vector; its extras begin at `at`. */
-export function lineOf(c: Prepared, p: Float64Array, at: number): LineUp {
-  const extra = (kind: Extra, absent: number): number => {
-    const k = c.extras.indexOf(kind);
-    return k < 0 ? absent : p[at + k];
-  };
-  const gain = extra('gain', c.line.gain);
-  return {
-    ...c.line,
-    delay: c.line.delay + extra('shift', 0),
-    offset: c.line.offset + extra('offset', 0),
-    gain,
-    polarity: gain < 0 ? -1 : 1,
-  };
-}
-
 /** Prediction minus capture, in standard deviations of the noise. */
 export function residualsOf(c: Prepared, model: Trace, line: LineUp): Float64Array {
   const end = model.time[model.time.length - 1];
   return Float64Array.from(c.trace.time, (t, i) => {
     const predicted = valueAt(model, Math.min(end, t - line.delay));
     return (line.gain * predicted + line.offset - c.trace.value[i]) / c.sigma;
-  });
-}
-
-/** Where each capture's extra parameters begin. */
-export function extraPlaces(prepared: readonly Prepared[], first: number): number[] {
-  let at = first;
-  return prepared.map((c) => {
-    const place = at;
-    at += c.extras.length;
-    return place;
   });
 }

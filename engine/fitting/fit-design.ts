@@ -2,7 +2,8 @@ import { checkDesign } from '../check/check-design.ts';
 import { simulate as realSimulate } from '../simulate/simulate.ts';
 import { createRuns } from './bench-runs.ts';
 import { prepareCapture } from './fit-captures.ts';
-import { extraStarts, valuesOf, type FitModel } from './fit-problem.ts';
+import { extraStarts } from './fit-extras.ts';
+import { valuesOf, type FitModel } from './fit-problem.ts';
 import { reportFit } from './fit-report.ts';
 import type { FitRequest, FitResult } from './fit-result.ts';
 import { explains, inflationsOf, parameterOf, shapesAt, solver, widen } from './fit-stages.ts';
@@ -89,7 +90,7 @@ export function fitDesign(request: FitRequest): FitResult {
     model,
     hidden,
     plain,
-    rough: rough.parameters.slice(0, asked.length),
+    rough: rough.parameters,
     fit: { ...fit, outcome, iterations },
     runs,
   });

@@ -1,10 +1,11 @@
 import type { Design } from '../design/design.ts';
 import type { LeastSquaresProblem } from '../numerics/levenberg-marquardt.ts';
 import { asSampled } from './align/sampled.ts';
-import type { Trace } from './align/trace-tools.ts';
+import { throughPole, type Trace } from './align/trace-tools.ts';
 import type { BenchRuns } from './bench-runs.ts';
 import { observedTrace } from './compare.ts';
-import { extraPlaces, lineOf, residualsOf, shareOf, type Prepared } from './fit-captures.ts';
+import { residualsOf, shareOf, type Prepared } from './fit-captures.ts';
+import { bandwidthAt, extraBeliefs, extraBounds, extraPlaces, lineOf } from './fit-extras.ts';
 import type { CaptureShapes } from './fit-shapes.ts';
 import { FLAT_TOPPED, LEANS, reshapeBell } from './knowledge/discrepancy.ts';
 import { inside, outside, type Scale } from './knowledge/scale.ts';
@@ -54,7 +55,8 @@ export function problemOf(model: FitModel, start: Float64Array, predict: Predict
   const beliefs = parameters.flatMap((parameter, i) =>
     parameter.prior ? [{ ...parameter.prior, i, parameter }] : [],
   );
-  const rows = samples + beliefs.length + departures.length;
+  const ofInstruments = extraBeliefs(prepared, layout.places);
+  const rows = samples + beliefs.length + departures.length + ofInstruments.length;
   const residuals = (p: Float64Array): Float64Array => {
     const out = new Float64Array(rows);
     const traces = predict(valuesOf(parameters, p));
@@ -69,9 +71,10 @@ export function problemOf(model: FitModel, start: Float64Array, predict: Predict
     for (const { centre, spread, i, parameter } of beliefs)
       out[at++] = (p[i] - inside(parameter.scale, centre)) / spread;
     for (let j = 0; j < departures.length; j++) out[at++] = p[parameters.length + j];
+    for (const belief of ofInstruments) out[at++] = p[belief.at] / belief.spread;
     return out;
   };
-  const extras = prepared.flatMap(extrasOf);
+  const extras = prepared.flatMap(extraBounds);
   const free = { low: -Infinity, high: Infinity };
   const all = [
     ...parameters.map(({ scale, range }) => ({
@@ -119,22 +122,9 @@ export function captureResiduals(
     return j < 0 ? 0 : p[layout.parameters + j];
   });
   if (bell !== undefined && (lean !== 0 || flat !== 0)) add(reshapeBell(bell, lean, flat), 1);
-  const seen = asSampled({ time: trace.time, value }, prepared[k].averaged);
+  const through = throughPole({ time: trace.time, value }, bandwidthAt(prepared[k], p, layout.places[k]));
+  const seen = asSampled(through, prepared[k].averaged);
   return residualsOf(prepared[k], seen, lineOf(prepared[k], p, layout.places[k]));
-}
-
-/** Where each of a capture's extras starts. */
-export const extraStarts = (c: Prepared): number[] =>
-  c.extras.map((kind) => ({ shift: 0, offset: 0, gain: c.line.gain })[kind]);
-
-function extrasOf(c: Prepared): { low: number; high: number; typical: number }[] {
-  const free = { low: -Infinity, high: Infinity };
-  const kinds = {
-    shift: { ...free, typical: 1e-9 },
-    offset: { ...free, typical: c.sigma },
-    gain: { ...free, typical: Math.abs(c.line.gain) },
-  };
-  return c.extras.map((kind) => kinds[kind]);
 }
 
 /** SI values of the parameters -> what each capture is predicted to be; undefined when the model has no answer. */

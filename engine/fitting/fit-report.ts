@@ -7,11 +7,12 @@ import { mean, studentQuantile } from '../numerics/statistics.ts';
 import type { LineUp } from './align/line-up.ts';
 import { FitError, type BenchRuns } from './bench-runs.ts';
 import { compareCapture } from './compare.ts';
-import { lineOf, shareOf } from './fit-captures.ts';
+import { shareOf, type Prepared } from './fit-captures.ts';
+import { bandwidthAt, extraPlace, lineOf } from './fit-extras.ts';
 import { layoutOf, valuesOf, type FitModel } from './fit-problem.ts';
-import type { FitRequest, FitResult, FittedUnknown } from './fit-result.ts';
+import type { FitRequest, FitResult, FittedUnknown, InstrumentFound } from './fit-result.ts';
 import { rangeCode } from './fit-shapes.ts';
-import { describeFit } from './fit-words.ts';
+import { describeFit, instrumentWords } from './fit-words.ts';
 import type { HiddenUnknown } from './knowledge/core-range.ts';
 import { outside, slopeOf } from './knowledge/scale.ts';
 import { UNKNOWNS, type UnknownName } from './unknown-table.ts';
@@ -26,7 +27,7 @@ interface Ended {
    * for then stays as it was, and only the intervals know that it may be otherwise.
    */
   readonly plain: Float64Array | undefined;
-  /** Of the asked unknowns, as counted inside the fit, where the model was not let depart; undefined: it was not let at all. */
+  /** As counted inside the fit, where the model was not let depart: asked unknowns, then extras; undefined: it was not let at all. */
   readonly rough: Float64Array | undefined;
   readonly fit: LeastSquaresFit;
   readonly runs: BenchRuns;
@@ -49,7 +50,14 @@ export function reportFit(ended: Ended): FitResult {
     return {
       label: c.capture.label,
       lineUp: line,
-      comparison: compareCapture(last, c.capture.trace, line, c.observed),
+      comparison: compareCapture(
+        last,
+        c.capture.trace,
+        line,
+        c.observed,
+        bandwidthAt(c, fit.parameters, layout.places[k]),
+      ),
+      instrument: instrumentOf(c, ended, layout.places[k]),
     };
   });
   const file = writeValues(request.design, model.base, names, values);
@@ -72,6 +80,9 @@ export function reportFit(ended: Ended): FitResult {
     outcome: fit.outcome,
     statements: [
       ...described.statements,
+      ...captures.flatMap(({ label, instrument }) =>
+        instrument.map((found) => instrumentWords(label, found)),
+      ),
       ...togetherWords(fitted, correlations),
       ...(problem === undefined ? [] : [problem]),
     ],
@@ -87,12 +98,35 @@ export function reportFit(ended: Ended): FitResult {
   };
 }
 
-function fittedUnknown({ model, fit, plain, rough }: Ended, i: number): FittedUnknown {
-  const { parameters, inflation, prepared } = model;
-  const { name, range, scale } = parameters[i];
-  // What is left independent after inflation decides how far Student's t reaches.
+/** Standard errors to the end of a 95 % interval: what is left independent after inflation decides how far Student's t reaches. */
+function quantileOf({ model: { prepared, inflation }, fit }: Ended): number {
   const samples = prepared.reduce((sum, c, k) => sum + c.trace.time.length / inflation[k], 0);
-  const quantile = studentQuantile(0.975, Math.max(2, samples - fit.parameters.length));
+  return studentQuantile(0.975, Math.max(2, samples - fit.parameters.length));
+}
+
+/** Standard deviation of the logarithm of a bandwidth, whatever the captures say: no instrument is one pole (our own judgement). */
+const NOT_ONE_POLE = 0.03;
+
+/** Gain and bandwidth of one capture's instrument, where they were to be found. */
+function instrumentOf(c: Prepared, ended: Ended, at: number): InstrumentFound[] {
+  const { fit, rough, model, request } = ended;
+  const before = model.parameters.length + model.departures.length - request.unknowns.length;
+  return (['gain', 'bandwidth'] as const).flatMap((what) => {
+    const place = extraPlace(c, what, at);
+    if (place < 0) return [];
+    const found = fit.parameters[place];
+    const stray = rough === undefined ? 0 : (found - rough[place - before]) / 2;
+    const more = what === 'gain' ? 0 : NOT_ONE_POLE;
+    const half = quantileOf(ended) * Math.hypot(fit.standardErrors[place], stray, more);
+    const value = (inner: number): number => (what === 'gain' ? inner : c.bandwidth * Math.exp(inner));
+    return [{ what, value: value(found), low: value(found - half), high: value(found + half) }];
+  });
+}
+
+function fittedUnknown(ended: Ended, i: number): FittedUnknown {
+  const { model, fit, plain, rough } = ended;
+  const { name, range, scale } = model.parameters[i];
+  const quantile = quantileOf(ended);
   const inner = plain === undefined || rough === undefined ? fit.parameters[i] : rough[i];
   const half = quantile * Math.hypot(errorOf(fit, i), strayOf(rough, fit, i));
   const value = plain?.[i] ?? outside(scale, inner);

@@ -37,6 +37,14 @@ export interface FittedUnknown {
   readonly atBound: 'lower' | 'upper' | undefined;
 }
 
+/** Gain of a probe, or Hz of a bandwidth, that was to be found, with its 95 % interval. */
+export interface InstrumentFound {
+  readonly what: 'gain' | 'bandwidth';
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
 /**
  * What a fit found, SI: values with intervals, what the captures cannot tell, what is left over in each of them, and a
  * new design file. Whether to believe it: `outcome`, `good` and `statements`.
@@ -54,6 +62,8 @@ export interface FitResult {
     readonly label: string;
     readonly lineUp: LineUp;
     readonly comparison: Comparison;
+    /** What was found of the instrument itself. */
+    readonly instrument: readonly InstrumentFound[];
   }[];
   /** Mean square of all differences over the noise's. */
   readonly reducedChiSquare: number;

@@ -2,7 +2,7 @@ import { formatQuantity } from '../base/format-quantity.ts';
 import type { LeastSquaresFit } from '../numerics/levenberg-marquardt.ts';
 import { rivalWords } from './align/line-up-words.ts';
 import type { LineUp } from './align/line-up.ts';
-import type { FittedUnknown } from './fit-result.ts';
+import type { FittedUnknown, InstrumentFound } from './fit-result.ts';
 import { UNKNOWNS } from './unknown-table.ts';
 
 /** A capture as it lies on its prediction after the fit. */
@@ -78,4 +78,12 @@ function goodness(captures: readonly Lying[], good: boolean): string[] {
         ...lines,
         'More than noise is left: the intervals are widened for it, and the design alone, without what it departs by, misses these captures.',
       ];
+}
+
+/** "one: the bandwidth of its instrument is found to be 42 MHz (95 %: 38 MHz to 47 MHz)." */
+export function instrumentWords(label: string, { what, value, low, high }: InstrumentFound): string {
+  const told = (v: number): string =>
+    what === 'gain' ? String(Number(v.toPrecision(3))) : formatQuantity(v, 'Hz', 3);
+  const name = what === 'gain' ? 'gain of its probe' : 'bandwidth of its instrument';
+  return `${label}: the ${name} is found to be ${told(value)} (95 %: ${told(low)} to ${told(high)}).`;
 }

@@ -39,6 +39,7 @@ export interface BenchFlags extends OutputOptions {
   readonly polarity?: readonly string[];
   readonly probeGain?: readonly string[];
   readonly probe?: readonly string[];
+  readonly bandwidth?: readonly string[];
   readonly driveTrace?: readonly string[];
   readonly healthy?: readonly string[];
   readonly save?: string;
@@ -107,6 +108,7 @@ const FLAGS: Readonly<Record<string, string>> = {
   polarity: '--polarity',
   probeGain: '--probe-gain',
   probe: '--probe',
+  bandwidth: '--bandwidth',
   driveTrace: '--drive-trace',
   healthy: '--healthy',
   changes: '--set',
@@ -157,6 +159,18 @@ const badRange = (text: string): RequestError =>
     message: `--bounds must give two ends with two points between them; received ${shorten(text)}: write for example --bounds "coreFlux=2 nWb..4 nWb", or leave one end out.`,
   });
 
+/** Hz, or free: to be found. */
+function readBandwidth(text: string): number | 'free' {
+  if (text === 'free') return text;
+  const reading = readQuantity(text, 'Hz');
+  if (reading.ok) return reading.value;
+  throw new RequestError(400, {
+    code: 'bad-option',
+    field: '--bandwidth',
+    message: `--bandwidth must be free or a frequency with its unit, but ${reading.why}: write for example "60 MHz".`,
+  });
+}
+
 function readTime(option: string, text: string): number {
   const reading = readQuantity(text, 's');
   if (reading.ok) return reading.value;
@@ -178,6 +192,7 @@ function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
   const polarity = one('--polarity', flags.polarity);
   const probeGain = one('--probe-gain', flags.probeGain);
   const probe = one('--probe', flags.probe);
+  const bandwidth = one('--bandwidth', flags.bandwidth);
   const drive = one('--drive-trace', flags.driveTrace);
   const healthy = healthyAmong(flags.healthy, count);
   return paths.map((path, i) => ({
@@ -191,6 +206,7 @@ function readFrames(paths: readonly string[], flags: BenchFlags): unknown[] {
     polarity: polarity[i],
     probeGain: probeGain[i],
     probe: probe[i] === undefined ? undefined : Number(probe[i]),
+    bandwidth: bandwidth[i] === undefined ? undefined : readBandwidth(bandwidth[i]),
     driveTrace: drive[i] === undefined ? undefined : wholeNumber('--drive-trace', drive[i], 1, 64),
     healthy: healthy.has(i + 1) ? true : undefined,
     changes: Object.entries(readPairs('--set', set[i])).map(readChange),

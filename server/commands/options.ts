@@ -32,6 +32,12 @@ export const benchOptions = (command: Command): Command =>
         'volts in a capture over volts at the tip of the probe, where known: 0.1 where a x10 probe was not told to the instrument (repeatable: 2:0.1); left out, it is looked for',
       ),
     )
+    .addOption(
+      collect(
+        '--bandwidth <frequency>',
+        'bandwidth of the instrument and its probe, such as "60 MHz", or free: a fit finds it (repeatable: 2:free)',
+      ),
+    )
     .addOption(collect('--probe-gain <how>', 'is the gain of the probe known? fixed, free'))
     .addOption(
       collect(

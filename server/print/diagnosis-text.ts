@@ -30,11 +30,11 @@ export function diagnosisText({
 /** The explanations as CSV, best first. */
 export function diagnosisCsv({ explanations }: Diagnosis): string {
   return [
-    ['code', 'title', 'severity', 'misfit', 'explains', 'strain', 'score', 'evidence'],
-    ...explanations.map(({ code, title, severity, misfit, explains, strain, score, evidence }) => [
+    ['code', 'title', 'severity', 'low', 'high', 'misfit', 'explains', 'strain', 'score', 'evidence'],
+    ...explanations.map(({ code, title, severity, interval, misfit, explains, strain, score, evidence }) => [
       code,
       title,
-      severity === undefined ? '' : String(severity),
+      ...[severity, interval?.low, interval?.high].map((v) => (v === undefined ? '' : String(v))),
       String(misfit),
       String(explains),
       String(strain),

@@ -49,6 +49,7 @@ function take(file: string, bit: 0 | 1): BenchCapture {
     polarity: 'either',
     readCurrent: '',
     probeGain: 'fixed',
+    bandwidth: 'enough',
     healthy: false,
   };
 }

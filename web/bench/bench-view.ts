@@ -45,6 +45,7 @@ export function createBenchView({ atoms, now, act }: Page): HTMLElement {
         part: 'read',
         polarity: 'either',
         probeGain: 'fixed',
+        bandwidth: 'enough',
         healthy: false,
         readCurrent: '',
       });

@@ -88,6 +88,15 @@ const choices = ({ chosen, onChange }: ConditionsOptions): TemplateResult[] => [
     onChoose: (probeGain) => onChange({ probeGain }),
   }),
   radioChoice({
+    title: 'Its bandwidth',
+    options: [
+      ['enough', 'does not matter'],
+      ['free', 'is to be found'],
+    ],
+    chosen: chosen.bandwidth,
+    onChoose: (bandwidth) => onChange({ bandwidth }),
+  }),
+  radioChoice({
     title: 'Which way round',
     options: [
       ['either', 'to be found'],

@@ -9,7 +9,7 @@ export function fitFile(fit: FitResult, captures: readonly BenchCapture[], known
   return toJsonDocument({
     version: VERSION,
     captures: captures.map(
-      ({ label, bit, observed, row, column, write, readCurrent, part, polarity, probeGain, trace }) => ({
+      ({
         label,
         bit,
         observed,
@@ -20,6 +20,20 @@ export function fitFile(fit: FitResult, captures: readonly BenchCapture[], known
         part,
         polarity,
         probeGain,
+        bandwidth,
+        trace,
+      }) => ({
+        label,
+        bit,
+        observed,
+        row,
+        column,
+        write,
+        readCurrent,
+        part,
+        polarity,
+        probeGain,
+        bandwidth,
         samples: trace.time.length,
       }),
     ),

@@ -25,6 +25,8 @@ export interface BenchCapture {
   readonly part: NonNullable<Placing['part']>;
   readonly polarity: NonNullable<Placing['polarity']>;
   readonly probeGain: NonNullable<Placing['probeGain']>;
+  /** Is the bandwidth of the instrument to be found, or does it not matter? */
+  readonly bandwidth: 'enough' | 'free';
   /** Read current of both drive lines as text with its unit; '' for that of the design. */
   readonly readCurrent: string;
   /** Taken of a healthy build or address: a diagnosis compares with it. */
@@ -62,6 +64,7 @@ export const toFitCapture = (raw: RawDesign, capture: BenchCapture): FitCapture 
   part: capture.part,
   polarity: capture.polarity,
   probeGain: capture.probeGain,
+  freeBandwidth: capture.bandwidth === 'free',
   healthy: capture.healthy,
 });
 

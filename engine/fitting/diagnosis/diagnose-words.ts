@@ -3,7 +3,7 @@ import type { Explanation } from './diagnosis.ts';
 import { atLimit, type Fault } from './fault.ts';
 import type { Part } from './parts.ts';
 
-type Found = Pick<Explanation, 'misfit' | 'explains'>;
+type Found = Pick<Explanation, 'misfit' | 'explains' | 'interval'>;
 
 const rounded = (misfit: number): number => Number(misfit.toPrecision(2));
 /** Explanations told in one sentence at most. */
@@ -14,12 +14,12 @@ const ALLOWED = 'times what noise, model and the leeway of healthy parts allow';
 export function evidenceSentence(
   faults: readonly Fault[],
   severities: readonly number[],
-  { misfit, explains }: Found,
+  { misfit, explains, interval }: Found,
   healthy: Design,
 ): string {
   const left = `what is left is ${rounded(misfit)} ${ALLOWED}`;
   if (faults[0].code === 'healthy') return `As designed, ${left}.`;
-  const words = faults.map((f, i) => faultWords(f, severities[i], healthy)).join('; and ');
+  const words = faults.map((f, i) => faultWords(f, severities[i], healthy, interval)).join('; and ');
   if (!Number.isFinite(misfit)) return `${words}: the model has no finite answer with it.`;
   const share =
     explains > 0
@@ -28,10 +28,23 @@ export function evidenceSentence(
   return `${words}: ${share}; ${left}.`;
 }
 
-function faultWords(fault: Fault, severity: number, healthy: Design): string {
-  if (fault.severity === undefined) return fault.title;
-  const limit = atLimit(fault, severity) ? ', the worst that is tried: it may be worse' : '';
-  return `${fault.title} (${fault.severity.describe(severity, healthy)}${limit})`;
+function faultWords(
+  { title, severity: range, ...fault }: Fault,
+  severity: number,
+  healthy: Design,
+  interval: Explanation['interval'],
+): string {
+  if (range === undefined) return title;
+  const told = (value: number): string => range.describe(value, healthy);
+  const limit = atLimit({ ...fault, title, severity: range }, severity)
+    ? ', the worst that is tried: it may be worse'
+    : '';
+  const ends = interval && [told(interval.low), told(interval.high)];
+  const between =
+    limit !== '' || ends === undefined || ends[0] === ends[1]
+      ? ''
+      : `; 95 %: from "${ends[0]}" to "${ends[1]}"`;
+  return `${title} (${told(severity)}${limit}${between})`;
 }
 
 function partWords(parts: readonly Part[]): string {

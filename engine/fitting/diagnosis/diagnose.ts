@@ -98,10 +98,13 @@ function layAll(
     .slice(0, FOLLOWED);
   const followed = new Set(order);
   return screened.map((s) => {
-    const laid = followed.has(s)
+    const worst = worstOf(s.fault, s.all);
+    const isFollowed = followed.has(s);
+    const laid = isFollowed
       ? zoomIn(s.all, s.lay)
       : s.all.reduce((a, b) => (b.chiSquare < a.chiSquare ? b : a));
-    return { faults: [s.fault], severities: [laid.severity ?? 0], laid, worst: worstOf(s.fault, s.all) };
+    const known = isFollowed ? { known: s.all } : {};
+    return { faults: [s.fault], severities: [laid.severity ?? 0], laid, worst, ...known };
   });
 }
 

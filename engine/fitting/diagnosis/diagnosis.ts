@@ -18,6 +18,8 @@ export interface Explanation {
   readonly title: string;
   /** Fitted degree of the fault (a share, or s); undefined where there is only one, and of two together. */
   readonly severity: number | undefined;
+  /** Its 95 % interval, as wide as noise, model and leeway make it; undefined where only a few degrees were tried. */
+  readonly interval: { readonly low: number; readonly high: number } | undefined;
   /** True when that is as bad as is tried: it may be worse. */
   readonly atLimit: boolean;
   /** One sentence: how bad, how much it explains, what is left. */

@@ -6,6 +6,7 @@ import type { LaidFaults } from './fit-fault.ts';
 import type { Laid } from './lay.ts';
 import { misfitByPart } from './parts.ts';
 import type { Seen } from './seen.ts';
+import { severityInterval } from './severity-interval.ts';
 
 /** Explanations whose traces are kept. */
 const WITH_TRACES = 3;
@@ -38,10 +39,14 @@ function explanationOf(
   const { faults, severities, laid, score } = l;
   const code = codeOf(faults);
   const [excess, left] = [healthy, laid].map(({ stiff }) => Math.max(0, stiff - samples));
+  const misfit = laid.chiSquare / samples;
+  const severity = faults.length === 1 ? laid.severity : undefined;
   const found = {
-    severity: faults.length === 1 ? laid.severity : undefined,
+    severity,
+    interval:
+      severity === undefined || l.known === undefined ? undefined : severityInterval(l.known, laid, misfit),
     atLimit: faults.some((f, i) => atLimit(f, severities[i])),
-    misfit: laid.chiSquare / samples,
+    misfit,
     strain: laid.strain,
     explains: code === 'healthy' || excess === 0 ? 0 : 1 - left / excess,
   };

@@ -17,6 +17,8 @@ export interface LaidFaults {
   readonly faults: readonly Fault[];
   readonly severities: readonly number[];
   readonly laid: Laid;
+  /** Of a single fault that was followed: everything that was laid on the way. */
+  readonly known?: readonly Laid[];
 }
 
 /** What an explanation predicts of each capture, and of the strobe's instant, s. */
@@ -94,14 +96,16 @@ function predictAll(
 }
 
 /** A fault at each severity that is tried first. */
-export function screen(severity: Severity | undefined, lay: (severity: number) => Laid): readonly Laid[] {
+export function screen(severity: Severity | undefined, lay: (severity: number) => Laid): Laid[] {
   if (severity === undefined) return [{ ...lay(0), severity: undefined }];
   return [...new Set([severity.low, ...severity.tried, severity.high])].map(lay);
 }
 
-/** From a few severities again and again the middles to the neighbours of the best. */
-export function zoomIn(tried: readonly Laid[], lay: (severity: number) => Laid, rounds = HALVINGS): Laid {
-  const known = [...tried];
+/**
+ * From a few severities again and again the middles to the neighbours of the best.
+ * @param known what is laid on the way is added to it
+ */
+export function zoomIn(known: Laid[], lay: (severity: number) => Laid, rounds = HALVINGS): Laid {
   const bySeverity = (a: Laid, b: Laid): number => (a.severity as number) - (b.severity as number);
   for (let round = 0; ; round++) {
     known.sort(bySeverity);

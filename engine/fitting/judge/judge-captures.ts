@@ -46,8 +46,9 @@ export function requireUsable({ captures, judgements }: JudgedCaptures): readonl
 const withoutProbe = (capture: FitCapture): FitCapture =>
   capture.probe === undefined ? capture : divided(capture, capture.probe);
 
-function asJudged(capture: FitCapture, { probe, clipped }: Judgement): FitCapture {
-  const kept = { ...capture, trace: without(capture.trace, clipped) };
+function asJudged(capture: FitCapture, { probe, clipped, bandwidth }: Judgement): FitCapture {
+  const slow = capture.freeBandwidth === true && Number.isFinite(bandwidth) ? { bandwidth } : {};
+  const kept = { ...capture, ...slow, trace: without(capture.trace, clipped) };
   return probe === 1 ? kept : { ...divided(kept, probe), probeGain: 'free' };
 }
 
