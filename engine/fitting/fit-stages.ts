@@ -5,12 +5,12 @@ import { shareOf } from './fit-captures.ts';
 import {
   captureResiduals,
   layoutOf,
-  makePredict,
   problemOf,
   valuesOf,
   type FitModel,
   type FitParameter,
 } from './fit-problem.ts';
+import { makePredict } from './fit-predict.ts';
 import { shapesOf, type CaptureShapes } from './fit-shapes.ts';
 import { believedOf, type HiddenUnknown } from './knowledge/core-range.ts';
 import { FLAT_TOPPED, LEANS } from './knowledge/discrepancy.ts';
