@@ -4,7 +4,8 @@ import type { Unit } from '../../base/units.ts';
 import { coreReport, type CoreReport } from '../../core/handbook/core-report.ts';
 import type { CoreHandbook } from '../../core/handbook/values.ts';
 import type { Trace } from '../align/trace-tools.ts';
-import { measureEdge, measureOne, type DriveEdge, type Measured } from './measure-core.ts';
+import { judgeJig, jigNotes } from '../judge/judge-jig.ts';
+import { MeasureError, measureEdge, measureOne, type DriveEdge, type Measured } from './measure-core.ts';
 
 /** Captures of one core on a jig. Every edge is on the time axis of its own capture. */
 export interface JigCaptures {
@@ -83,6 +84,7 @@ export function fitCore(
   settings: JigSettings,
   name = 'core from the jig',
 ): FittedCore {
+  const notes = judgedNotes(captures);
   const measured = measureJig(captures);
   const handbook: CoreHandbook = {
     ...settings,
@@ -92,7 +94,27 @@ export function fitCore(
     switchTime: measured.switchTime.value,
     ...(measured.disturbedZero ? { disturbedZero: measured.disturbedZero.value } : {}),
   };
-  return { measured, handbook, report: coreReport(handbook), entry: handbookFile(handbook, name) };
+  const report = coreReport(handbook);
+  return {
+    measured,
+    handbook,
+    report: { ...report, notes: [...notes, ...report.notes] },
+    entry: handbookFile(handbook, name),
+  };
+}
+
+/** What was found of the captures before anything is read off them. Throws MeasureError for one that is not usable. */
+function judgedNotes({ one, disturbedZero }: JigCaptures): string[] {
+  const captures = [
+    ['The capture of a ONE', one, 1],
+    ['The capture of a ZERO', disturbedZero, 0],
+  ] as const;
+  return captures.flatMap(([label, capture, bit]) => {
+    if (capture === undefined) return [];
+    const found = judgeJig(capture.trace, { bit, edge: capture.edge });
+    if (found.verdict === 'not usable') throw new MeasureError(`${label}: ${found.statement}`);
+    return jigNotes(label, found);
+  });
 }
 
 /** The grade of a handbook value that comes off a capture. */

@@ -4,6 +4,7 @@ import type { CoreChoice, CoreProperty } from '../../design/core.ts';
 import type { DesignFile } from '../../design/schema/design-schema.ts';
 import type { Trace } from '../align/trace-tools.ts';
 import { FitCancelled, FitError } from '../bench-runs.ts';
+import { judgeJig, jigNotes } from '../judge/judge-jig.ts';
 import { coreCapture } from './core-capture.ts';
 import { rangesAfter, severalNotes } from './several-told.ts';
 import { startFrom, TRIED_THRESHOLDS } from './core-start.ts';
@@ -77,9 +78,14 @@ const SETTLED = 0.97;
  */
 export function fitSeveral(session: CoreSession, cancelled?: () => boolean): SeveralFit {
   const unknowns = (session.unknowns as readonly CoreProperty[] | undefined) ?? USUAL;
+  const judged: string[] = [];
   const captures = session.captures.map((capture, i) => {
     const { sense, current, ...fields } = capture;
     const named = { ...fields, name: fields.name ?? `capture ${i + 1}` };
+    const found = judgeJig(sense, { bit: fields.bit });
+    if (found.verdict === 'not usable')
+      throw new FitError(`/captures/${i}`, `${named.name}: ${found.statement}`);
+    judged.push(...jigNotes(named.name, found));
     return coreCapture(named, sense, current, session.gain ?? 1, `/captures/${i}`);
   });
   const greatest = captures.reduce(
@@ -138,7 +144,7 @@ export function fitSeveral(session: CoreSession, cancelled?: () => boolean): Sev
     }),
     rms: fit.rms,
     settled,
-    notes: severalNotes(unknowns, shown, fit, greatest, settled),
+    notes: [...judged, ...severalNotes(unknowns, shown, fit, greatest, settled)],
   };
 }
 

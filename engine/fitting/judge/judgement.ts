@@ -16,6 +16,7 @@ export type FindingCode =
   | 'bandwidth'
   | 'coarse'
   | 'short'
+  | 'edge'
   | 'late-start'
   | 'hum'
   | 'offset'
