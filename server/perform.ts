@@ -78,7 +78,7 @@ function performText(task: Task, cancelled: () => boolean, progress: Progress | 
       return fittedCoreJson(fitted, from);
     }
     case 'core-captures':
-      return sessionJson(task.session, cancelled);
+      return sessionJson(task.session, { cancelled });
     case 'plan-study':
       return planText(planStudy(task.request));
     case 'study-result': {

@@ -3,7 +3,7 @@ import { severalFitJson } from '../engine/export/serialise.ts';
 import { fitSeveral, type CoreSession, type SeveralFit } from '../engine/fitting/jig/fit-several.ts';
 import { captureTraces } from '../engine/fitting/jig/session-file.ts';
 import { captureFields, sessionFields } from '../engine/fitting/jig/session-schema.ts';
-import { captureOptionsSchema, readWhole } from './capture-input.ts';
+import { captureOptionsSchema, readWhole, type WorkControl } from './capture-input.ts';
 import type { CaptureSource } from './capture-source.ts';
 import { frameSentence } from './frame-sentence.ts';
 import { RequestError } from './request-error.ts';
@@ -59,7 +59,7 @@ export function readSession(body: unknown): SessionFrame {
 }
 
 /** Reads each capture, then fits the core to all of them. */
-export function runSession({ frame, contents }: SessionInput, cancelled?: () => boolean): SeveralFit {
+export function runSession({ frame, contents }: SessionInput, control: WorkControl = {}): SeveralFit {
   const captures = frame.captures.map((capture, i): CoreSession['captures'][number] => {
     const { text: _, saved: __, file: ___, options, sense, currents, ...fields } = capture;
     const name = fields.name ?? capture.saved ?? capture.file;
@@ -73,8 +73,8 @@ export function runSession({ frame, contents }: SessionInput, cancelled?: () => 
       ),
     };
   });
-  return fitSeveral({ ...frame, captures }, cancelled);
+  return fitSeveral({ ...frame, captures }, control);
 }
 
-export const sessionJson = (input: SessionInput, cancelled?: () => boolean): string =>
-  severalFitJson(runSession(input, cancelled));
+export const sessionJson = (input: SessionInput, control: WorkControl): string =>
+  severalFitJson(runSession(input, control));

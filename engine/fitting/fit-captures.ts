@@ -8,7 +8,7 @@ import { FitError, type BenchRuns } from './bench-runs.ts';
 import { observedTrace, type Observed } from './compare.ts';
 import type { UnknownName } from './unknown-table.ts';
 import { rangeOf } from './unknowns.ts';
-import { bandwidthBefore, extrasOf, type Extra } from './fit-extras.ts';
+import { bandwidthBefore, extrasOf, type Extra } from './fit-seen-through.ts';
 
 /** One capture and how its conditions differ from the design. */
 export interface FitCapture extends Placing {

@@ -1,23 +1,9 @@
 import type { LineUp } from './align/line-up.ts';
-import type { FitCapture, Prepared } from './fit-captures.ts';
+import type { Prepared } from './fit-captures.ts';
+import type { Extra } from './fit-seen-through.ts';
 
-/** What each capture has of its own in a fit: s, V and, when free, its gain and the logarithm of its bandwidth over the start's. */
-export type Extra = 'shift' | 'offset' | 'gain' | 'bandwidth';
-
-/** Hz: where a search for an instrument's bandwidth starts that nothing is known of, and the standard deviation of its logarithm. */
-const USUAL_BANDWIDTH = 100e6;
+/** Standard deviation of the logarithm of a bandwidth before the captures speak. */
 const SPREAD = 1.2;
-
-export const extrasOf = ({ probeGain, freeBandwidth }: FitCapture): Extra[] => [
-  'shift',
-  'offset',
-  ...(probeGain === 'free' ? (['gain'] as const) : []),
-  ...(freeBandwidth === true ? (['bandwidth'] as const) : []),
-];
-
-/** Hz through which a capture is taken to be seen before anything is fitted. */
-export const bandwidthBefore = ({ bandwidth, freeBandwidth }: FitCapture): number =>
-  bandwidth ?? (freeBandwidth === true ? USUAL_BANDWIDTH : Infinity);
 
 /** Where each of a capture's extras starts. */
 export const extraStarts = (c: Prepared): number[] =>

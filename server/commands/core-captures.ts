@@ -8,6 +8,7 @@ import { readSession, runSession } from '../session-input.ts';
 import type { CoreFlags } from './core-flags.ts';
 import { readBytes } from './files.ts';
 import type { Terminal } from './terminal.ts';
+import { withProgress } from './with-progress.ts';
 import { writeOutput } from './write-output.ts';
 
 /** Is this a file of captures that are to be fitted together? */
@@ -44,7 +45,9 @@ export async function coreFromSession(
       text ?? (await readBytes(resolve(folder, name!), `Capture ${i + 1}`, LIMITS.captureBytes, terminal)),
     );
   }
-  const fit = runSession({ frame, contents });
+  const fit = withProgress(terminal, 'iterations at most', (control) =>
+    runSession({ frame, contents }, control),
+  );
   const write = {
     text: () => severalFitText(fit),
     json: () => severalFitJson(fit),

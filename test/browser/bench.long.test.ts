@@ -83,15 +83,17 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     await page.getByRole('button', { name: 'Use the fitted design' }).click();
     await lineUpStatus(page).filter({ hasText: 'noise alone explains it' }).waitFor();
 
-    await page.locator('#bench-next-rows').fill('20');
-    await page.locator('#bench-next-columns').fill('20');
-    await page.getByRole('button', { name: 'Predict', exact: true }).click();
-    await region(page, 'Predict the next build')
-      .getByText(/At 20 × 20 the window is \d+.* wide, against/u)
-      .waitFor();
-    await page.getByRole('button', { name: 'Open it in the planning view' }).click();
+    const ahead = region(page, 'Predict the next build, and measure next');
+    await ahead.getByText(/^From .* as last fitted, to one capture\.$/u).waitFor();
+    await ahead.getByLabel('Rows').fill('8');
+    await ahead.getByLabel('Columns').fill('8');
+    await ahead.getByRole('button', { name: 'Predict with intervals' }).click();
+    await ahead.getByText('Predicted for 8 × 8').waitFor({ timeout: 240_000 });
+    // Both traces stand in bands.
+    await ahead.getByRole('img', { name: /with 95 % bands/u }).waitFor();
+    await ahead.getByRole('button', { name: 'Open it in the planning view' }).click();
     await settled(page);
-    expect(await page.locator('[data-part=mat]').innerText()).toContain('20 × 20');
+    expect(await page.locator('[data-part=mat]').innerText()).toContain('8 × 8');
     await page.getByRole('button', { name: 'Undo' }).click();
     await page.getByRole('button', { name: 'Undo' }).click();
     await settled(page);
@@ -275,7 +277,7 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
     await part.getByLabel('Version of Mole 3').selectOption('1');
     await part.getByRole('button', { name: 'Open: Mole 3' }).click();
     await part.getByText('Mole 3, version 1, is in the planning view').waitFor();
-    await region(page, 'Predict the next build')
+    await region(page, 'Predict the next build, and measure next')
       .getByText(/^From Tide recorder, 16 x 16/u)
       .waitFor();
     await part.getByRole('button', { name: 'Open: demo-one.csv' }).click();

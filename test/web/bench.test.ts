@@ -209,15 +209,6 @@ describe('the bench', () => {
     for (const { id } of state.captures.value) removeCapture(state, id);
     expect(chosenCapture(state)).toBeUndefined();
   });
-
-  it('predicts a larger build of the same design, and refuses a size the design cannot have', () => {
-    const small: RawDesign = { core: { preset: 'ferrite-20-mil' }, mat: { rows: 2, columns: 2 } };
-    const { now, next, raw: file } = BENCH_JOBS.larger({ raw: small, rows: 3, columns: 3 }, nothing);
-    expect([now.rows, next.rows]).toEqual([2, 3]);
-    expect(checkDesign(file).mat).toMatchObject({ rows: 3, columns: 3 });
-    expect(next.window.margin.total).not.toBe(now.window.margin.total);
-    expect(() => BENCH_JOBS.larger({ raw: small, rows: 0, columns: 6 }, nothing)).toThrow(/rows/u);
-  });
 });
 
 describe('words of the bench', () => {

@@ -1,13 +1,18 @@
 import { signal, type ReadonlySignal } from '@preact/signals-core';
-import type { Patch } from '../../engine/base/json-patch.ts';
+import { html, nothing } from 'lit-html';
+import { applyPatches, type Patch } from '../../engine/base/json-patch.ts';
 import type { Knowledge } from '../../engine/predict/knowledge.ts';
 import { nextSheet } from '../../engine/predict/next/next-words.ts';
 import type { WhatNext } from '../../engine/predict/next/what-next.ts';
 import type { Prediction } from '../../engine/predict/prediction.ts';
 import { createWork } from '../compute/work.ts';
 import { asJson } from '../model/bench-capture.ts';
+import { rawAt, type RawDesign } from '../model/pointer.ts';
+import { createFigure } from '../sharing/figure.ts';
 import { saveFile } from '../sharing/save.ts';
+import { mount } from '../ui/mount.ts';
 import { aheadView, type Otherwise } from './ahead-view.ts';
+import { bandsChart, bandsData } from './bands-chart.ts';
 import { createBenchClient } from './bench-client.ts';
 import type { DesignNow } from './bench-state.ts';
 import { createSection } from './section.ts';
@@ -19,9 +24,13 @@ interface Found<T> {
 }
 
 /** From the last fit, or from the design alone: a prediction with intervals, and what to measure next. */
-export function createAheadPanel(now: DesignNow, fitted: ReadonlySignal<Knowledge | undefined>): HTMLElement {
+export function createAheadPanel(
+  now: DesignNow,
+  fitted: ReadonlySignal<Knowledge | undefined>,
+  onOpen: (raw: RawDesign) => void,
+): HTMLElement {
   const [predicting, ranking] = [createWork(createBenchClient()), createWork(createBenchClient())];
-  const prediction = signal<Found<Prediction> | undefined>(undefined);
+  const prediction = signal<(Found<Prediction> & { readonly file: RawDesign }) | undefined>(undefined);
   const next = signal<Found<WhatNext> | undefined>(undefined);
   const source = (): { readonly known: Knowledge; readonly of: unknown } => {
     const known = fitted.value;
@@ -39,14 +48,15 @@ export function createAheadPanel(now: DesignNow, fitted: ReadonlySignal<Knowledg
 
   function predict(otherwise: Otherwise): void {
     const { known, of } = source();
+    const changes = changesOf(otherwise);
     predicting.ask(
       'predict',
-      { known, changes: changesOf(otherwise) },
+      { known, changes },
       {
         busy: 'Predicting.',
         onPiece: progress('Predicting'),
         onAnswer: (answer) => {
-          prediction.value = { answer, of };
+          prediction.value = { answer, of, file: applyPatches(known.design, changes) as RawDesign };
         },
       },
     );
@@ -67,20 +77,28 @@ export function createAheadPanel(now: DesignNow, fitted: ReadonlySignal<Knowledg
     );
   }
 
-  return createSection('bench-ahead', 'Predict with intervals, and measure next', () => {
+  const figure = createFigure({ title: 'ONE and ZERO as predicted, in their bands' });
+  mount(figure.body, (box) => {
+    const answer = prediction.value?.answer;
+    if (!answer) return nothing;
+    const svg = bandsChart(answer, box);
+    figure.update(() => bandsData(answer, svg));
+    return html`${svg}`;
+  });
+
+  return createSection('bench-ahead', 'Predict the next build, and measure next', () => {
     const { known, of } = source();
     const found = [prediction.value, next.value].filter((each) => each !== undefined);
     return aheadView({
-      from:
-        known.captures.length === 0
-          ? 'From the design in the planning view and the ranges of its core: fit captures first, and what they tell is counted.'
-          : `From the last fit, to ${known.captures.length === 1 ? 'one capture' : `${known.captures.length} captures`}.`,
+      from: fromWords(known),
       unable: known.captures.length === 0 && !now.design.value,
       predicting: predicting.state.value,
       ranking: ranking.state.value,
       prediction: prediction.value?.answer,
       next: next.value?.answer,
       old: found.some((each) => each.of !== of),
+      figure: figure.node,
+      onOpen: () => onOpen(prediction.value!.file),
       onPredict: predict,
       onNext: rank,
       onCancel: () => {
@@ -90,6 +108,14 @@ export function createAheadPanel(now: DesignNow, fitted: ReadonlySignal<Knowledg
       onSheet: (answer) => saveFile('measure-next.html', 'text/html', nextSheet('', answer)),
     });
   });
+}
+
+/** On what a prediction would rest. */
+function fromWords({ design, captures }: Knowledge): string {
+  const name = String(rawAt(design as RawDesign, '/name') ?? 'the design');
+  return captures.length === 0
+    ? `From ${name} in the planning view and the ranges of its core: fit captures first, and what they tell is counted.`
+    : `From ${name} as last fitted, to ${captures.length === 1 ? 'one capture' : `${captures.length} captures`}.`;
 }
 
 /** Changes of the design from what was typed; a bare number stands for mA and °C. */

@@ -31,6 +31,10 @@ export interface AheadViewOptions {
   /** What was found is of another fit or design. */
   readonly old: boolean;
   readonly onPredict: (otherwise: Otherwise) => void;
+  /** The traces with their bands. */
+  readonly figure: HTMLElement;
+  /** Opens the design of the prediction in the planning view. */
+  readonly onOpen: () => void;
   readonly onNext: () => void;
   readonly onCancel: () => void;
   readonly onSheet: (next: WhatNext) => void;
@@ -53,7 +57,7 @@ export const aheadView = (options: AheadViewOptions): TemplateResult => {
     ${otherwiseForm(options)}
     ${statusRow({ work: predicting, name: 'Predicting with intervals', otherwise: prediction && (old ? STALE : undefined) })}
     <div class=${stale(predicting.running)} ?hidden=${!prediction}>
-      ${prediction ? predictionView(prediction) : nothing}
+      ${prediction ? predictionView(prediction, options) : nothing}
     </div>
     <h3>Measure next</h3>
     <div class="button-row">
@@ -94,14 +98,17 @@ const sentences = (texts: readonly string[]): TemplateResult =>
     ${texts.map((text) => html`<li>${text}</li>`)}
   </ul>`;
 
-const predictionView = (found: Prediction): TemplateResult =>
+const predictionView = (found: Prediction, { figure, onOpen }: AheadViewOptions): TemplateResult =>
   html`${scrollTable({
-    name: 'Prediction with intervals',
-    caption: `Predicted for ${found.design.mat.rows} × ${found.design.mat.columns}`,
-    heads: FIGURE_HEADER,
-    rows: figureRows(found),
-  })}
-  ${sentences([...outsideSentences(found), ...groundSentences(found)])}`;
+      name: 'Prediction with intervals',
+      caption: `Predicted for ${found.design.mat.rows} × ${found.design.mat.columns}`,
+      heads: FIGURE_HEADER,
+      rows: figureRows(found),
+    })}
+    ${figure} ${sentences([...outsideSentences(found), ...groundSentences(found)])}
+    <div class="button-row">
+      <button type="button" @click=${onOpen}>Open it in the planning view</button>
+    </div>`;
 
 const nextView = (found: WhatNext): TemplateResult =>
   html`${nextSentences(found).map((text) => html`<p class="note">${text}</p>`)}

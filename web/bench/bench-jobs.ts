@@ -1,6 +1,5 @@
 import { wholeGain } from '../../engine/sense-amplifier/referred.ts';
 import { readCapture } from '../../engine/capture/read-capture.ts';
-import { checkDesign } from '../../engine/check/check-design.ts';
 import { checkHandbook } from '../../engine/core/handbook/check-handbook.ts';
 import { coreReport } from '../../engine/core/handbook/core-report.ts';
 import { overlayCapture } from '../../engine/fitting/align/overlay.ts';
@@ -13,11 +12,10 @@ import { readSessionFile } from '../../engine/fitting/jig/session-file.ts';
 import { measureJig } from '../../engine/fitting/jig/fit-core.ts';
 import { whatNext } from '../../engine/predict/next/what-next.ts';
 import { predict } from '../../engine/predict/predict.ts';
-import { strobeWindow } from '../../engine/strobe/strobe-window.ts';
 import type { Handlers } from '../compute/serve.ts';
-import { withValueAt, type RawDesign } from '../model/pointer.ts';
+import type { RawDesign } from '../model/pointer.ts';
 import { asJson, toFitCapture, type BenchCapture } from '../model/bench-capture.ts';
-import type { BenchTasks, Laid, Larger } from './bench-messages.ts';
+import type { BenchTasks, Laid } from './bench-messages.ts';
 
 /** Everything that the bench computes: the engine's own functions, and what stands between them and the page. */
 export const BENCH_JOBS: Handlers<BenchTasks> = {
@@ -34,7 +32,6 @@ export const BENCH_JOBS: Handlers<BenchTasks> = {
     }),
   predict: ({ known, changes }, onProgress) => predict({ known, changes, onProgress }),
   next: ({ known }, onProgress) => whatNext({ known, onProgress }),
-  larger: ({ raw, rows, columns }) => compareSizes(raw, rows, columns),
   diagnose: ({ raw, captures, strobeAt }, onProgress) =>
     diagnose({
       design: asJson(raw),
@@ -71,16 +68,5 @@ function layOver(raw: RawDesign, capture: BenchCapture): Laid {
     comparison,
     signalTime: run.time[at]!,
     signal: capture.observed === 'sense' ? peak : peak * wholeGain(design.amplifier),
-  };
-}
-
-function compareSizes(raw: RawDesign, rows: number, columns: number): Larger {
-  const design = checkDesign(raw);
-  const next = withValueAt(withValueAt(raw, '/mat/rows', rows), '/mat/columns', columns);
-  const larger = checkDesign(next);
-  return {
-    now: { rows: design.mat.rows, columns: design.mat.columns, window: strobeWindow(design) },
-    next: { rows, columns, window: strobeWindow(larger) },
-    raw: next,
   };
 }

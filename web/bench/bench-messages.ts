@@ -14,7 +14,6 @@ import type { Patch } from '../../engine/base/json-patch.ts';
 import type { Knowledge } from '../../engine/predict/knowledge.ts';
 import type { WhatNext } from '../../engine/predict/next/what-next.ts';
 import type { Prediction } from '../../engine/predict/prediction.ts';
-import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import type { RawDesign } from '../model/pointer.ts';
 import type { BenchCapture } from '../model/bench-capture.ts';
 
@@ -55,11 +54,6 @@ export interface BenchTasks {
     readonly ask: { readonly known: Knowledge };
     readonly answer: WhatNext;
   };
-  readonly larger: {
-    readonly piece: never;
-    readonly ask: { readonly raw: RawDesign; readonly rows: number; readonly columns: number };
-    readonly answer: Larger;
-  };
   readonly diagnose: {
     readonly piece: BenchProgress;
     readonly ask: {
@@ -99,18 +93,4 @@ export interface Laid {
   readonly signal: number;
   /** s from the start of read: where that is. */
   readonly signalTime: number;
-}
-
-/** One design beside the same one in another size. */
-export interface Larger {
-  readonly now: Build;
-  readonly next: Build;
-  /** The design file of the next build. */
-  readonly raw: RawDesign;
-}
-
-export interface Build {
-  readonly rows: number;
-  readonly columns: number;
-  readonly window: StrobeWindow;
 }

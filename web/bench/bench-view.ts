@@ -11,7 +11,6 @@ import { createDiagnosePanel } from './diagnose-panel.ts';
 import { createFitPanel } from './fit-panel.ts';
 import { createJigPanel } from './jig-panel.ts';
 import { createJudgePanel } from './judge-panel.ts';
-import { createLargerPanel } from './larger-panel.ts';
 import { createLineUpPanel } from './line-up-panel.ts';
 import { createOpenCapture } from './open-capture.ts';
 import { createSavedPanel } from './saved-panel.ts';
@@ -73,8 +72,7 @@ export function createBenchView({ atoms, now, act }: Page): HTMLElement {
       onPlan: () => toPlan(),
       onFitted: (known) => (fitted.value = known),
     }),
-    createAheadPanel(now, fitted),
-    createLargerPanel(now, toPlan),
+    createAheadPanel(now, fitted, toPlan),
     createDiagnosePanel(atoms, now),
     createJigPanel(atoms, (core) => act.edit(withValueAt(raw(), '/core', core))),
     createSeveralPanel((core) => act.edit(withValueAt(raw(), '/core', core))),

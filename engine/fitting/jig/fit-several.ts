@@ -3,7 +3,7 @@ import { designToJson } from '../../design/design-to-json.ts';
 import type { CoreChoice, CoreProperty } from '../../design/core.ts';
 import type { DesignFile } from '../../design/schema/design-schema.ts';
 import type { Trace } from '../align/trace-tools.ts';
-import { FitCancelled, FitError } from '../bench-runs.ts';
+import { FitCancelled, FitError, type BenchControl } from '../bench-runs.ts';
 import { judgeJig, jigNotes } from '../judge/judge-jig.ts';
 import { coreCapture } from './core-capture.ts';
 import { rangesAfter, severalNotes } from './several-told.ts';
@@ -76,7 +76,7 @@ const SETTLED = 0.97;
  * instrument share scale and start of the current, gain and polarity. A parameter that the captures do not show keeps
  * the range that it had. Throws FitError (one sentence, a JSON pointer) for what cannot be fitted.
  */
-export function fitSeveral(session: CoreSession, cancelled?: () => boolean): SeveralFit {
+export function fitSeveral(session: CoreSession, { cancelled, onProgress }: BenchControl = {}): SeveralFit {
   const unknowns = (session.unknowns as readonly CoreProperty[] | undefined) ?? USUAL;
   const judged: string[] = [];
   const captures = session.captures.map((capture, i) => {
@@ -98,6 +98,11 @@ export function fitSeveral(session: CoreSession, cancelled?: () => boolean): Sev
       'The captures must show a core, but their sense voltage is 0 throughout: give other traces.',
     );
   const sigma = SHORTCOMING * greatest;
+  const planned = TRIED_THRESHOLDS.length * FIRST_LOOK + 2 * ITERATIONS;
+  let done = 0;
+  // A run of the model here is one of the core alone, of every capture; an iteration takes one for each unknown.
+  const onIteration = (): void =>
+    onProgress?.({ done: Math.min(planned, ++done), planned, runs: done * (unknowns.length + 1) });
   const search = (from: CoreChoice, more: Partial<TraceFitOptions>): TraceFit =>
     fitTraces(from.parameters, captures, {
       unknowns,
@@ -105,6 +110,7 @@ export function fitSeveral(session: CoreSession, cancelled?: () => boolean): Sev
       priors: priorsOf(from, unknowns),
       maxIterations: ITERATIONS,
       ...(cancelled ? { cancelled } : {}),
+      onIteration,
       ...more,
     });
   const start = bestStart(session, captures, (from) => search(from, { maxIterations: FIRST_LOOK }).rms);

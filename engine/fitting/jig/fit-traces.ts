@@ -13,6 +13,8 @@ export interface TraceFitOptions {
   readonly independent?: boolean;
   readonly maxIterations?: number;
   readonly cancelled?: () => boolean;
+  /** Told whenever an iteration begins. */
+  readonly onIteration?: () => void;
 }
 
 /** How a capture lies on its model. */
@@ -103,6 +105,7 @@ export function fitTraces(
       tolerance: 1e-3,
       noise: 'known',
       cancelled: options.cancelled,
+      onIteration: options.onIteration,
     },
   );
   const samples = kept.reduce((sum, list) => sum + list.length, 0);
