@@ -1,9 +1,9 @@
 import { applyPatches, type Json, type Patch } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import type { Design } from '../design/design.ts';
-import { averagedOver } from './align/sampled.ts';
+import { averagedOver, standing } from './align/sampled.ts';
 import { lineUp, readOf, type LineUp, type Placing } from './align/line-up.ts';
-import { cutTrace, thinTrace, throughPole, traceNoise, valueAt, type Trace } from './align/trace-tools.ts';
+import { cutTrace, thinTrace, throughPole, traceNoise, type Trace } from './align/trace-tools.ts';
 import { FitError, type BenchRuns } from './bench-runs.ts';
 import { observedTrace, type Observed } from './compare.ts';
 import type { UnknownName } from './unknown-table.ts';
@@ -115,9 +115,12 @@ export function shareOf(
 
 /** Prediction minus capture, in standard deviations of the noise. */
 export function residualsOf(c: Prepared, model: Trace, line: LineUp): Float64Array {
-  const end = model.time[model.time.length - 1];
+  const { averaged } = c;
   return Float64Array.from(c.trace.time, (t, i) => {
-    const predicted = valueAt(model, Math.min(end, t - line.delay));
+    // Of a thinned capture the mean at its own instants: means that are interpolated in turn round every edge off.
+    let sum = 0;
+    for (const shift of averaged) sum += standing(model, t - line.delay + shift);
+    const predicted = sum / averaged.length;
     return (line.gain * predicted + line.offset - c.trace.value[i]) / c.sigma;
   });
 }

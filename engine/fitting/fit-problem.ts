@@ -1,6 +1,5 @@
 import type { Design } from '../design/design.ts';
 import type { LeastSquaresProblem } from '../numerics/levenberg-marquardt.ts';
-import { asSampled } from './align/sampled.ts';
 import { throughPole, type Trace } from './align/trace-tools.ts';
 import { residualsOf, type Prepared } from './fit-captures.ts';
 import { bandwidthAt, extraBeliefs, extraBounds, extraPlaces, lineOf } from './fit-extras.ts';
@@ -121,7 +120,6 @@ export function captureResiduals(
     return j < 0 ? 0 : p[layout.parameters + j];
   });
   if (bell !== undefined && (lean !== 0 || flat !== 0)) add(reshapeBell(bell, lean, flat), 1);
-  const through = throughPole({ time: trace.time, value }, bandwidthAt(prepared[k], p, layout.places[k]));
-  const seen = asSampled(through, prepared[k].averaged);
+  const seen = throughPole({ time: trace.time, value }, bandwidthAt(prepared[k], p, layout.places[k]));
   return residualsOf(prepared[k], seen, lineOf(prepared[k], p, layout.places[k]));
 }

@@ -1,9 +1,13 @@
 import type { Trace } from './trace-tools.ts';
 
+/** Places at most that stand for the samples of one mean. */
+const MOST_PLACES = 16;
+
 /** s about each instant of a thinned trace: where the samples lie whose mean it is. */
 export function averagedOver({ time, block }: Trace & { readonly block: number }): number[] {
   const interval = (time[time.length - 1] - time[0]) / Math.max(1, time.length - 1);
-  return Array.from({ length: block }, (_, i) => ((i - (block - 1) / 2) * interval) / block);
+  const count = Math.min(block, MOST_PLACES);
+  return Array.from({ length: count }, (_, i) => ((i - (count - 1) / 2) * interval) / count);
 }
 
 /**
