@@ -85,15 +85,15 @@ describe.skipIf(browserPath === undefined)('the bench on the page', () => {
 
     const ahead = region(page, 'Predict the next build, and measure next');
     await ahead.getByText(/^From .* as last fitted, to one capture\.$/u).waitFor();
-    await ahead.getByLabel('Rows').fill('8');
-    await ahead.getByLabel('Columns').fill('8');
+    await ahead.getByLabel('Rows').fill('12');
+    await ahead.getByLabel('Columns').fill('12');
     await ahead.getByRole('button', { name: 'Predict with intervals' }).click();
-    await ahead.getByText('Predicted for 8 × 8').waitFor({ timeout: 240_000 });
+    await ahead.getByText('Predicted for 12 × 12').waitFor({ timeout: 240_000 });
     // Both traces stand in bands.
     await ahead.getByRole('img', { name: /with 95 % bands/u }).waitFor();
     await ahead.getByRole('button', { name: 'Open it in the planning view' }).click();
     await settled(page);
-    expect(await page.locator('[data-part=mat]').innerText()).toContain('8 × 8');
+    expect(await page.locator('[data-part=mat]').innerText()).toContain('12 × 12');
     await page.getByRole('button', { name: 'Undo' }).click();
     await page.getByRole('button', { name: 'Undo' }).click();
     await settled(page);
