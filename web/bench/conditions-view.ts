@@ -88,10 +88,10 @@ const choices = ({ chosen, onChange }: ConditionsOptions): TemplateResult[] => [
     onChoose: (probeGain) => onChange({ probeGain }),
   }),
   radioChoice({
-    title: 'Its bandwidth',
+    title: 'Bandwidth of the instrument',
     options: [
-      ['enough', 'does not matter'],
-      ['free', 'is to be found'],
+      ['enough', 'as given'],
+      ['free', 'to be found'],
     ],
     chosen: chosen.bandwidth,
     onChoose: (bandwidth) => onChange({ bandwidth }),
