@@ -1,11 +1,11 @@
 import { CHANNEL_RUNS } from '../engine/channel/channel-report.ts';
 import { checkDesign } from '../engine/check/check-design.ts';
 import type { Design } from '../engine/design/design.ts';
-import { ADVICE_RUNS, predictCost, WINDOW_RUNS } from '../engine/estimates/cost.ts';
+import { ADVICE_RUNS, WINDOW_RUNS, predictCost } from '../engine/estimates/cost.ts';
 import { diagnosisRuns, fitRuns } from '../engine/fitting/bench-cost.ts';
 import { FIT_ITERATIONS } from '../engine/fitting/fit-design.ts';
-import { designAsked, type OutlookRequest } from '../engine/predict/outlook.ts';
 import type { Knowledge } from '../engine/predict/knowledge.ts';
+import { type OutlookRequest, designAsked } from '../engine/predict/outlook.ts';
 import { MAT_CANDIDATES, predictionRuns } from '../engine/predict/price.ts';
 import { measuredDesigns } from '../engine/predict/seen-captures.ts';
 import type { Needs } from '../engine/propose/needs.ts';
@@ -14,10 +14,9 @@ import type { StudyPlan } from '../engine/studies/shared/shape.ts';
 import { studyWork } from '../engine/studies/study.ts';
 import { partsRuns } from '../engine/studies/tolerance/parts-yield.ts';
 import type { FitFrame } from './capture-input.ts';
-import type { CaptureSource } from './capture-source.ts';
-import { sourceBytes } from './capture-source.ts';
+import { type CaptureSource, sourceBytes } from './capture-source.ts';
 import type { Limits } from './limits.ts';
-import { RequestError } from './request-error.ts';
+import { refuseDear, refuseSamples } from './refuse-dear.ts';
 
 /** Runs of one cycle by what is asked for; what parts come to is added where they are drawn. */
 const RUNS = { simulate: 1, channel: CHANNEL_RUNS, window: WINDOW_RUNS, advice: WINDOW_RUNS + ADVICE_RUNS };
@@ -132,23 +131,4 @@ function priceRuns(design: Design, captures: readonly CaptureSource[], runs: num
   priceDesign(design, 'simulate', limits);
   const work = predictCost(design).work * captures.length * runs;
   refuseDear(work + capturesWork(captures.map(sourceBytes), runs), limits.jobWork);
-}
-
-function refuseDear(work: number, limit: number, remedy = ''): void {
-  if (work <= limit) return;
-  throw new RequestError(422, {
-    code: 'too-expensive',
-    message: `The work must be at most ${limit} class-steps (cores that differ × steps × cycles × runs) and is about ${Math.ceil(work)}: make the mat, the history, the study, the captures or the resolution smaller${remedy}.`,
-    limit,
-  });
-}
-
-function refuseSamples(samples: number, limit: number, field: string, steps: string): void {
-  if (samples <= limit) return;
-  throw new RequestError(422, {
-    code: 'too-many-samples',
-    field,
-    message: `A cycle may have at most ${limit} steps and output samples together and has about ${samples}: make ${steps} larger, or the cycle shorter.`,
-    limit,
-  });
 }

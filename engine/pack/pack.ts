@@ -4,9 +4,9 @@ import type { StrobeWindow } from '../strobe/window-result.ts';
 import type { ExpectedTraces } from './expected-traces.ts';
 import type { MeasuringPlan } from './measuring/measuring-plan.ts';
 import type { PackStage } from './pack-stages.ts';
-import type { Part } from './parts.ts';
-import type { PlanStep } from './test-plan.ts';
-import type { Threading } from './threading.ts';
+import type { Part } from './part.ts';
+import type { PlanStep } from './plan-step.ts';
+import type { Threading } from './threading-result.ts';
 import type { Timing } from './timing.ts';
 
 /** Everything to make a design from. */

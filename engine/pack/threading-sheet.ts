@@ -1,7 +1,9 @@
 import { escapeText, figure, keepUnits, paragraph } from '../report/markup.ts';
 import { BOX, q3, WRITE } from './sheet-marks.ts';
-import { blocksOf, enlargedFigure, trueSizeFigure, type Block } from './threading-figure.ts';
-import { isLeap, type ThreadedWire, type Threading } from './threading.ts';
+import { blocksOf, enlargedFigure, type Block } from './threading-figure.ts';
+import { trueSizeFigure } from './true-size-figure.ts';
+import { isLeap } from './threading.ts';
+import type { ThreadedWire, Threading } from './threading-result.ts';
 
 /** How the wires are threaded, drawn and as a table. */
 export function threadingPart(threading: Threading): string {

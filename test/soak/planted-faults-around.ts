@@ -88,7 +88,7 @@ export const FAULTS_AROUND: readonly PlantedFault[] = [
   },
   {
     name: 'price: off by one at the limit',
-    file: 'server/price.ts',
+    file: 'server/refuse-dear.ts',
     from: 'if (work <= limit) return;',
     to: 'if (work < limit) return;',
     tests: ['server/price.test.ts'],
