@@ -75,7 +75,12 @@ export function stepNode(
       ...(scored ? scoreNodes(toldStep, scored) : []),
       ...answerNodes(toldStep, found, `learn-${step.id}`, plotSize(node), drawn),
     );
-    onShown?.(given, scored?.right ?? false);
+    // The stage is uncovered once the answer is seen: on a slow machine that takes longer than the answer itself.
+    requestAnimationFrame(() =>
+      setTimeout(() => {
+        if (node.isConnected) onShown?.(given, scored?.right ?? false);
+      }),
+    );
   }
 
   const node = h(
