@@ -15,7 +15,7 @@ export function heardTitle(
   if (heard === 'amplifier')
     return {
       title: 'After the amplifier',
-      note: `${amplifier.polarity === 'either' ? 'signed, before it is made positive' : 'signed by the address'}, ÷ ${plain(gain)}, this design’s two reads; shaded: all cases`,
+      note: `${amplifier.polarity === 'either' ? 'signed' : 'signed by the address'}, ÷ ${plain(gain)}, two reads; shaded: all cases`,
     };
   const rectified = amplifier.polarity === 'either' ? 'made positive, ' : 'signed by the address, ';
   const late = `${formatQuantity(detector.delay, 's', 3)} late`;
