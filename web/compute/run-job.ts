@@ -7,7 +7,6 @@ import { followedUntil } from '../../engine/strobe/envelope.ts';
 import type { EnsembleOptions, StrobeEnsemble } from '../../engine/strobe/ensemble-result.ts';
 import { openCore } from '../../engine/strobe/strobe-window.ts';
 import type { PartsYield } from '../../engine/strobe/verdict-of-sets.ts';
-import { designWarnings } from '../../engine/warnings/design-warnings.ts';
 import { noneWords } from '../../engine/strobe/notice-words.ts';
 import type { DesignWarning } from '../model/run.ts';
 import { readSpan } from '../model/read-span.ts';
@@ -20,7 +19,10 @@ export async function readOne({ raw, shown }: RunAsk, tell: Tell): Promise<undef
   const design = checkDesign(raw);
   tell({ kind: 'design', design });
   tell({ kind: 'stage', stage: 'reading a ONE and a ZERO' });
+  // Fetched while the ONE is read, so that the worker of the first trace weighs less.
+  const words = import('../../engine/warnings/design-warnings.ts');
   const one = read(design, 1, readFirst(design, shown));
+  const { designWarnings } = await words;
   tell({ kind: 'one', one, warnings: [...notFinished(one), ...designWarnings(design)] });
   tell({ kind: 'stage', stage: 'trying the worst patterns' });
   const how = { wholeCycle: goesOn(design, shown), partsYield: await partsOf(design) };
