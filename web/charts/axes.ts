@@ -60,6 +60,12 @@ export function acrossAxis(spaces: Spaces, quantity: Quantity, em: number, label
   const overName = ({ at }: Tick): boolean => time(at) > width - margins.right - nameRoom;
   const told = (more: number): number =>
     ticksOf(time, prefix, count + more).filter((tick) => !overName(tick)).length;
+  const nameEnd = margins.left - 12 * em;
+  // A number that would reach out of the picture, or under the name of time, stands beside its tick.
+  const anchorOf = (x: number, text: string): 'start' | 'middle' | 'end' => {
+    if (x > width - 4 * text.length * em) return 'end';
+    return ofTime && x - 3.6 * text.length * em < nameEnd ? 'start' : 'middle';
+  };
   const ticks = ticksOf(time, prefix, count + enoughTicks(told)).map((tick) => {
     const { at, text } = tick;
     const x = time(at);
@@ -74,7 +80,7 @@ export function acrossAxis(spaces: Spaces, quantity: Quantity, em: number, label
           {
             y: TICK + 12 * em,
             class: 'tick-text',
-            'text-anchor': x > width - 4 * text.length * em ? 'end' : 'middle',
+            'text-anchor': anchorOf(x, text),
           },
           text,
         ),
