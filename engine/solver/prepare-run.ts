@@ -47,6 +47,7 @@ export function prepareRun(
     x: lineModel(x, lineResistance(design, 'x'), stacked ? 1 : design.mat.mats, limited.x),
     y: lineModel(y, lineResistance(design, 'y'), stacked ? 1 : design.mat.mats, limited.y),
   };
+  const stated = design.numerics.step !== undefined;
   const tight = closesTightLoop(sections, classes, [lines.x, lines.y]);
   const problem: Omit<Problem, 'byCores'> = {
     sections,
@@ -63,14 +64,15 @@ export function prepareRun(
     rule: stepRule(design, path.order.length),
     refine,
     split: options.contributions !== false,
-    // Where a run may lose its way it shows in its energy: there the books are always kept.
-    balance: options.balance !== false || stacked || tight || design.numerics.step !== undefined,
+    // Where a run may lose its way it shows in its energy: there the books are always kept, but for runs coarser than the
+    // design, which only search and compare; what they find is run again as it is.
+    balance: options.balance !== false || (refine >= 1 && (stacked || tight || stated)),
     sharesAt: options.sharesAt ?? [],
     cancelled: options.cancelled,
   };
   return {
     ...problem,
-    byCores: options.coupled !== true && design.numerics.step === undefined && !tight && isLongWire(problem),
+    byCores: options.coupled !== true && !stated && !tight && isLongWire(problem),
   };
 }
 

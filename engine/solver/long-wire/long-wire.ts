@@ -68,8 +68,10 @@ const DAMPED = 0.1e-9;
 /** Is the problem one for this loop? One whose design states its steps is not. */
 export const isLongWire = (problem: Omit<Problem, 'byCores'>): boolean => {
   const { lineX, lineY, clamp, linger, sections, rule } = problem;
+  // Few cores behind long leads cost little in the coupled loop, which books their heat with every step of the wire.
+  const threaded = 1 - (2 * sections.leads) / sections.count;
   return (
-    rule.transit >= LONG &&
+    threaded * rule.transit >= LONG &&
     sections.lossTime >= DAMPED &&
     clamp === Infinity &&
     linger === 0 &&
