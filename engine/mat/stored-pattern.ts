@@ -7,12 +7,12 @@ export function storedBits(design: Design): Uint8Array {
   const { rows, columns } = design.mat;
   const { stored, selected } = design;
   const random = randomStream(stored.seed, 0);
-  const bits = Uint8Array.from({ length: rows * columns }, (_, index) => {
-    const r = Math.floor(index / columns);
-    const c = index % columns;
-    const bit = patternBit(design, r, c, random);
-    return stored.complement ? 1 - bit : bit;
-  });
+  const bits = new Uint8Array(rows * columns);
+  for (let r = 0, at = 0; r < rows; r++)
+    for (let c = 0; c < columns; c++) {
+      const bit = patternBit(design, r, c, random);
+      bits[at++] = stored.complement ? 1 - bit : bit;
+    }
   bits[selected.row * columns + selected.column] = selected.bit;
   return bits;
 }

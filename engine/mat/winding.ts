@@ -49,22 +49,26 @@ export function wirePath(design: Design): WirePath {
 export function polarityOf(mat: Mat, winding: Winding): Int8Array {
   const { rows, columns } = mat;
   if (winding.polarity !== undefined) return Int8Array.from(winding.polarity.flat());
-  return Int8Array.from({ length: rows * columns }, (_, index) => {
-    const r = Math.floor(index / columns);
-    const c = index % columns;
-    switch (winding.kind) {
-      case 'shared-one-run':
-        return 1;
-      case 'shared-two-halves':
-        return inFirstHalf(mat, r, c) ? 1 : -1;
-      case 'separate-diagonal':
-        return (r + c) % 2 === 0 ? 1 : -1;
-      case 'separate-rectangular':
-        return (r < rows / 2 ? 1 : -1) * (c % 2 === 0 ? 1 : -1);
-      case 'custom':
-        throw new Error('A custom winding must have a polarity; checkDesign sees to it.');
-    }
-  });
+  const polarity = new Int8Array(rows * columns);
+  for (let r = 0, at = 0; r < rows; r++)
+    for (let c = 0; c < columns; c++) polarity[at++] = ownPolarity(mat, winding.kind, r, c);
+  return polarity;
+}
+
+/** s_z that a kind of winding gives the core at a row and column. */
+function ownPolarity(mat: Mat, kind: Winding['kind'], r: number, c: number): 1 | -1 {
+  switch (kind) {
+    case 'shared-one-run':
+      return 1;
+    case 'shared-two-halves':
+      return inFirstHalf(mat, r, c) ? 1 : -1;
+    case 'separate-diagonal':
+      return (r + c) % 2 === 0 ? 1 : -1;
+    case 'separate-rectangular':
+      return r < mat.rows / 2 === (c % 2 === 0) ? 1 : -1;
+    case 'custom':
+      throw new Error('A custom winding must have a polarity; checkDesign sees to it.');
+  }
 }
 
 /**

@@ -85,6 +85,7 @@ export function groupCores(
   members.sort((a, b) => roleIn(mat, a) - roleIn(mat, b) || a.section - b.section);
   const sorted = new Int32Array(members.length);
   members.forEach((member, k) => (sorted[member.place] = k));
+  for (let i = 0; i < ofPart.length; i++) if (ofPart[i]! >= 0) ofPart[i] = sorted[ofPart[i]!]!;
   const { addressed } = mat;
   const places = placesOfClasses(mat, members);
   const parameters = parametersOfClasses(mat, members);
@@ -115,7 +116,7 @@ export function groupCores(
     nearness: parameters.nearness,
     initial: parameters.initial,
     selected: members.findIndex((f) => f.index === addressed && f.mat === THIS_MAT),
-    ofPart: ofPart.map((k) => (k < 0 ? -1 : sorted[k]!)),
+    ofPart,
   };
 }
 
