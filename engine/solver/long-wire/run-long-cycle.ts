@@ -6,12 +6,12 @@ import type { CycleRecorder } from '../recorder.ts';
 import { beginCycle, POLL_INTERVAL, type CycleEnd } from '../run-cycle.ts';
 import { copyCurrents } from '../section-sums.ts';
 import type { StepContext } from '../step-context.ts';
-import { commit, setMiddle } from '../take-step.ts';
+import { setMiddle } from '../take-step.ts';
 import { addVoltages, causesAt, stepCauses, sumCauses } from './cause-steps.ts';
 import type { CoreGrid } from './core-grid.ts';
 import { makeLongWire, type LongWire } from './long-wire.ts';
 import { lineVoltageAtEnd, meanSlope, setSlopeWeights } from './means.ts';
-import { remember, settle } from './settle.ts';
+import { commitCoreStep, remember, settle } from './settle.ts';
 import { setCharge, setEmfs, setShares } from './sources.ts';
 import { factorWire, stepWire } from './wire-steps.ts';
 
@@ -46,7 +46,7 @@ export function runLongCycle(
     settle(long, step, length / parts[n]!);
     recorder?.step(step);
     remember(long, step, length);
-    commit(step);
+    commitCoreStep(step);
     steps += parts[n]!;
     recorder?.record(steps, step);
     if (ends) recordEnds(ends, steps, step.to, wire);
