@@ -31,7 +31,7 @@ export function outcomeOf(run: Recording): Outcome {
     return {
       kind: 'not-settled',
       time: run.time.at(-1)!,
-      advice: `Of the energy that the sources gave, ${Math.round((100 * Math.abs(residual)) / delivered)} % is not accounted for, where 1 % may be: its voltages are not to be used. Give numerics.step a smaller value, or the drive lines more resistance or inductance.`,
+      advice: `Of the energy that the sources gave, ${((100 * Math.abs(residual)) / delivered).toPrecision(3)} % is not accounted for, where 1 % may be: its voltages are not to be used. Give numerics.step a smaller value, or the drive lines more resistance or inductance.`,
     };
   return { kind: 'done' };
 }

@@ -30,13 +30,22 @@ export function windowText(design: Design, found: StrobeWindow, advice?: Advice)
   const ledger = ledgerRows(found.ledger);
   const { told, more } = tellingCases(found);
   const corners = cornerSentence(found);
-  const parts = [
+  const head = [
     `${verdictSentence(design, found)}\n`,
     describeDesign(design),
     setRows(design, found)
       .map(([name, verdict, by]) => `  ${name}: ${verdict}; ${by}.\n`)
       .join(''),
     `${verdict}\n`,
+  ];
+  const after = [
+    ...(notices.length > 0 ? [notices.map(({ message }) => `! ${message}\n`).join('')] : []),
+    ...(advice === undefined ? [] : [adviceText(advice)]),
+  ];
+  // Where no ONE or no ZERO could be computed there is nothing to tell of them.
+  if (found.cases.length === 0) return [...head, ...after].join('\n');
+  const parts = [
+    ...head,
     `At the strobe in force, referred to the sense wire\n${textTable(windowRows(design, found))}`,
     textTable([[...PULSE_HEADER], ...pulseRows(found)]),
     'Causes at the strobe\n' +
@@ -59,8 +68,7 @@ export function windowText(design: Design, found: StrobeWindow, advice?: Advice)
         ...told.map((item) => [`${item.defines ? '* ' : '  '}${item.name}`, fixedMillivolts(item.atStrobe)]),
       ]) +
       (more > 0 ? `  ${more} more were run: --format json gives all.\n` : ''),
-    ...(notices.length > 0 ? [notices.map(({ message }) => `! ${message}\n`).join('')] : []),
-    ...(advice === undefined ? [] : [adviceText(advice)]),
+    ...after,
   ];
   return parts.join('\n');
 }
