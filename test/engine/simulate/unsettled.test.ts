@@ -21,6 +21,7 @@ import { runEnsemble } from '../../../engine/strobe/ensemble.ts';
 import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 import { evaluatePoint, planStudy, STUDY_TOOLS } from '../../../engine/studies/study.ts';
 import { simulationText } from '../../../server/print/simulation-text.ts';
+import { windowText } from '../../../server/print/window-text.ts';
 import { readOne } from '../../../web/compute/run-job.ts';
 
 const ended = (residual: number, delivered = 1e-9): string =>
@@ -78,6 +79,9 @@ describe('where runs do not settle', () => {
       expect(window.strobe).toBeUndefined();
       expect(window.verdict.design).toBe('fails');
       expect(window.reason).toContain(ADVICE);
+      const text = windowText(board, window);
+      expect(text).toContain(ADVICE);
+      expect(text).not.toContain('NaN');
     }
     let count = 0;
     const once = (design: Design, options?: SimulateOptions): Simulation =>
