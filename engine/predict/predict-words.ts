@@ -86,8 +86,8 @@ export function groundSentences({ captures, straight, short, parts }: Prediction
     rests,
     lines,
     `The model itself is taken to be off by ${percent(short.share)} of the voltage nearby and ${formatInstant(short.late)} in time (one standard deviation).`,
-    // test/soak/prediction.soak.ts with eight builds: 87 to 96 % of samples, 14 of 16 peaks.
-    'Bands are narrower than they should be where real cores differ in kind from the model, and do not count how one core differs from the next: of trial builds with leaning bells, other knees and such a spread they held nine of ten samples, and 14 of 16 peaks.',
+    // test/soak/prediction.soak.ts with two builds, at another current and another size: 99 % of samples, four of four peaks.
+    'Bands do not count how one core differs from the next. Of two trial builds with leaning bells, other knees and such a spread they held 99 of a hundred samples and every peak, by intervals that were wide: half of one was one and a half to three times the peak.',
     ...(made === '' ? [] : [`What the margin's interval is made of, each by itself: ${made}.`]),
   ];
 }
