@@ -412,11 +412,11 @@ describe('fit of a design', () => {
 });
 
 describe('intervals', () => {
-  test('hold the planted value as often as 95 % allows, in 8 captures with noise and quantisation', () => {
-    const hits = coverage(8);
+  test('hold the planted value as often as 95 % allows, in 30 captures with noise and quantisation', () => {
+    const hits = coverage(30);
     for (const name of COVERED) {
-      // The soak test asks the full figure of 200; 8 captures can only rule out a gross error.
-      expect(wilsonInterval(hits[name], 8, 0.999).high).toBeGreaterThan(0.95);
+      // The soak test asks the full figure of 200; 30 captures can only rule out a gross error.
+      expect(wilsonInterval(hits[name], 30, 0.999).high).toBeGreaterThan(0.95);
     }
     expect(numberAt(checkDesign(JIG), '/wire/mutualX')).toBe(0.5e-9);
   });

@@ -41,5 +41,5 @@ test('of causes planted by another integrator none is told wrong with confidence
   tell('Q4', `ranked first or second, ${of}`, String(found), '80 %');
   tell('Q4', `told with confidence at all, ${of}`, String(count((t) => t.confident)), 'as it comes');
   expect(wrong).toBe(0);
-  if (all.length >= 60) expect(found / all.length).toBeGreaterThanOrEqual(0.8);
+  expect(found / all.length).toBeGreaterThanOrEqual(0.8);
 }, 3_600_000);
