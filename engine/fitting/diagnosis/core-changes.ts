@@ -1,28 +1,21 @@
+import type { CoreParameters } from '../../design/core.ts';
 import type { Design } from '../../design/design.ts';
 
-/** Thresholds of every core in proportion: softer when warm, harder when cold or of another make. */
-export function soften(design: Design, factor: number): Design {
-  const p = design.core.parameters;
-  const parameters = {
-    ...p,
-    coerciveDrive: p.coerciveDrive * factor,
-    staticKneeWidth: p.staticKneeWidth * factor,
-    dynamicThreshold: p.dynamicThreshold * factor,
-    dynamicKneeWidth: p.dynamicKneeWidth * factor,
-    decayThreshold: p.decayThreshold * factor,
-  };
+/** The design with these parameters of its core multiplied. */
+function multiplied(design: Design, names: readonly (keyof CoreParameters)[], factor: number): Design {
+  const old = design.core.parameters;
+  const parameters = { ...old, ...Object.fromEntries(names.map((name) => [name, old[name] * factor])) };
   return { ...design, core: { ...design.core, parameters } };
 }
 
+/** Thresholds of every core in proportion: softer when warm, harder when cold or of another make. */
+export const soften = (design: Design, factor: number): Design =>
+  multiplied(
+    design,
+    ['coerciveDrive', 'staticKneeWidth', 'dynamicThreshold', 'dynamicKneeWidth', 'decayThreshold'],
+    factor,
+  );
+
 /** Cores of another cross-section: all their voltages in proportion. */
-export function resize(design: Design, factor: number): Design {
-  const p = design.core.parameters;
-  const parameters = {
-    ...p,
-    remanentFlux: p.remanentFlux * factor,
-    switchingResistance: p.switchingResistance * factor,
-    elasticSaturated: p.elasticSaturated * factor,
-    elasticKnee: p.elasticKnee * factor,
-  };
-  return { ...design, core: { ...design.core, parameters } };
-}
+export const resize = (design: Design, factor: number): Design =>
+  multiplied(design, ['remanentFlux', 'switchingResistance', 'elasticSaturated', 'elasticKnee'], factor);
