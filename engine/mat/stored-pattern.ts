@@ -6,33 +6,33 @@ import { polarityOf } from './winding.ts';
 export function storedBits(design: Design): Uint8Array {
   const { rows, columns } = design.mat;
   const { stored, selected } = design;
-  const random = randomStream(stored.seed, 0);
+  const bitAt = patternOf(stored);
   const bits = new Uint8Array(rows * columns);
-  for (let r = 0, at = 0; r < rows; r++)
-    for (let c = 0; c < columns; c++) {
-      const bit = patternBit(design, r, c, random);
-      bits[at++] = stored.complement ? 1 - bit : bit;
-    }
+  for (let r = 0, at = 0; r < rows; r++) for (let c = 0; c < columns; c++) bits[at++] = bitAt(r, c);
+  if (stored.complement) for (let at = 0; at < bits.length; at++) bits[at]! ^= 1;
   bits[selected.row * columns + selected.column] = selected.bit;
   return bits;
 }
 
-function patternBit(design: Design, r: number, c: number, random: () => number): number {
-  switch (design.stored.kind) {
+/** The bit at a row and column, asked for in row-major order. */
+function patternOf({ kind, seed, rows }: Design['stored']): (r: number, c: number) => number {
+  switch (kind) {
     case 'zeros':
-      return 0;
+      return () => 0;
     case 'ones':
-      return 1;
+      return () => 1;
     case 'checkerboard':
-      return (r + c) % 2;
+      return (r, c) => (r + c) & 1;
     case 'row-stripes':
-      return r % 2;
+      return (r) => r & 1;
     case 'column-stripes':
-      return c % 2;
-    case 'random':
-      return random() < 0.5 ? 0 : 1;
+      return (_, c) => c & 1;
+    case 'random': {
+      const random = randomStream(seed, 0);
+      return () => (random() < 0.5 ? 0 : 1);
+    }
     case 'custom':
-      return design.stored.rows![r]![c] === '1' ? 1 : 0;
+      return (r, c) => (rows![r]![c] === '1' ? 1 : 0);
   }
 }
 

@@ -2,7 +2,8 @@ import type { CoreFlux } from '../core/flux-of-cores.ts';
 import type { CoreException } from '../design/core.ts';
 import type { Design } from '../design/design.ts';
 import { absentCores } from '../mat/populated.ts';
-import { eachSection, PLACES, type Sections } from './sections.ts';
+import { PLACES } from './core-places.ts';
+import type { Sections } from './sections.ts';
 
 /** Multipliers of each core's parameters, row-major, one per core. */
 export interface CoreSpread {
@@ -56,8 +57,15 @@ export function linesOf({ programme, mat, exceptions }: Design) {
   };
 }
 
-/** Every class once, and the class of each part of each core of this mat as it was found. */
-export function findMembers(mat: MatCores, stacked: boolean): { members: Member[]; ofPart: Int32Array } {
+/**
+ * Every class once, and the class of each part of each core of this mat as it was found.
+ * @param watched false: which class a part is of is not asked for, and not kept
+ */
+export function findMembers(
+  mat: MatCores,
+  stacked: boolean,
+  watched: boolean,
+): { members: Member[]; ofPart: Int32Array } {
   const { design, sections, spread } = mat;
   const members: Member[] = [];
   const add: AddMember = (classes, index, section, count, kind) => {
@@ -72,18 +80,22 @@ export function findMembers(mat: MatCores, stacked: boolean): { members: Member[
   const classesOf = bySection(sections.count);
   const cores = design.mat.rows * design.mat.columns;
   const absent = absentCores(design);
-  const ofPart = new Int32Array(PLACES * cores).fill(-1);
+  const ofPart = new Int32Array(watched ? PLACES * cores : 0).fill(-1);
+  const { places, shares, ofCore } = sections;
   for (let index = 0; index < cores; index++) {
-    if (absent.has(index)) continue;
+    if (absent.size > 0 && absent.has(index)) continue;
     const classes = classesOf(likeness(mat, index));
+    const at = index * PLACES;
     // Where every core differs, splitting each between two sections would double the work for little.
-    if (spread !== undefined || sections.ofCore[index]! < 0) {
-      const section = sections.ofCore[index]! < 0 ? sections.count : sections.ofCore[index]!;
-      ofPart[index * PLACES] = add(classes, index, section, 1, THIS_MAT);
-    } else
-      eachSection(sections, index, (section, share, part) => {
-        ofPart[index * PLACES + part] = add(classes, index, section, share, THIS_MAT);
-      });
+    if (spread !== undefined || ofCore[index]! < 0) {
+      const k = add(classes, index, ofCore[index]! < 0 ? sections.count : ofCore[index]!, 1, THIS_MAT);
+      if (watched) ofPart[at] = k;
+      continue;
+    }
+    for (let part = at; part < at + PLACES && places[part]! >= 0; part++) {
+      const k = add(classes, index, places[part]!, shares[part]!, THIS_MAT);
+      if (watched) ofPart[part] = k;
+    }
   }
   if (stacked) addOtherMats(mat, classesOf, add);
   return { members, ofPart };

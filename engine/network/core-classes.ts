@@ -61,7 +61,7 @@ export interface CoreClasses {
   readonly initial: CoreFlux;
   /** Index of the class that holds the addressed core; -1 when that core is missing. */
   readonly selected: number;
-  /** Class of each part of each core of this mat (Sections.places), row-major; -1: none. */
+  /** Class of each part of each core of this mat (Sections.places), row-major; -1: none. Empty where not asked for. */
   readonly ofPart: Int32Array;
 }
 
@@ -69,6 +69,7 @@ export interface CoreClasses {
  * Groups the cores of a mat for a given programme and stored bits.
  * @param stacked add the cores of the other mats in series on the driven lines
  * @param initial state of each core of this mat, where it is not that of its bit
+ * @param watched the class of each part is asked for (`ofPart`, empty else)
  */
 export function groupCores(
   design: Design,
@@ -78,11 +79,13 @@ export function groupCores(
   spread: CoreSpread | undefined,
   stacked: boolean,
   initial?: CoreFlux,
+  watched = false,
 ): CoreClasses {
   const mat: MatCores = { design, sections, bits, polarity, spread, initial, ...linesOf(design) };
-  const { members, ofPart } = findMembers(mat, stacked);
+  const { members, ofPart } = findMembers(mat, stacked, watched);
   // Classes of one role and section in the observed cycle lie side by side (core-stepper.ts sums run by run).
-  members.sort((a, b) => roleIn(mat, a) - roleIn(mat, b) || a.section - b.section);
+  const ranks = members.map((member) => roleIn(mat, member) * (sections.count + 1) + member.section);
+  members.sort((a, b) => ranks[a.place]! - ranks[b.place]!);
   const sorted = new Int32Array(members.length);
   members.forEach((member, k) => (sorted[member.place] = k));
   for (let i = 0; i < ofPart.length; i++) if (ofPart[i]! >= 0) ofPart[i] = sorted[ofPart[i]!]!;

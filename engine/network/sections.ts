@@ -2,6 +2,7 @@ import { senseResistance } from '../mat/wire-at-temperature.ts';
 import type { Design } from '../design/design.ts';
 import { atTemperature } from '../core/model.ts';
 import type { WirePath } from '../mat/winding.ts';
+import { cutAt, findPlaces, makePlaces, PLACES } from './core-places.ts';
 
 /**
  * The sense (or shared) wire as a ladder: `count` sections between `count + 1` nodes, cable sections (no cores)
@@ -47,76 +48,6 @@ export function eachSection(
   }
 }
 
-/** In how many sections a core counts at most. */
-export const PLACES = 4;
-
-/** Where one core counts: so many sections with a share in each. One of these serves core after core. */
-interface Places {
-  count: number;
-  readonly section: Int32Array;
-  readonly share: Float64Array;
-}
-
-function addShare(places: Places, section: number, share: number): void {
-  for (let i = 0; i < places.count; i++)
-    if (places.section[i] === section) {
-      places.share[i]! += share;
-      return;
-    }
-  places.section[places.count] = section;
-  places.share[places.count++] = share;
-}
-
-/**
- * Finds where a core at place `at` counts, the section k that holds it first. A core on the border of two counts half as of
- * either, so that a wire seen from its other end is the same wire.
- */
-function findPlaces(places: Places, bounds: readonly number[], k: number, at: number): void {
-  const isBorder = (o: number): boolean =>
-    o >= 0 && o + 2 <= bounds.length && Math.abs(bounds[Math.max(o, k)]! - at) < 1e-9;
-  places.count = 0;
-  const border = isBorder(k - 1) ? k - 1 : k + 1;
-  if (!isBorder(border)) return addSharesAround(places, bounds, k, at, 1);
-  addSharesAround(places, bounds, k, at, 1 / 2);
-  addSharesAround(places, bounds, border, at, 1 / 2);
-}
-
-/**
- * Adds `part` of a core at place `at`, held by section k, in shares to that section and its neighbours. They sum to one, their
- * mean place is the core's and their spread (second moment) is a twelfth of the section squared: then a wave that the
- * core's EMF sends out along a ladder with averaged capacitance differs from that of a point by the third order of
- * the section's length only. A share may be a little below zero. In the first and last section the mean place alone
- * is kept.
- */
-function addSharesAround(
-  places: Places,
-  bounds: readonly number[],
-  k: number,
-  at: number,
-  part: number,
-): void {
-  const middle = (n: number): number => (bounds[n]! + bounds[n + 1]!) / 2;
-  const last = bounds.length - 2;
-  const size = bounds[k + 1]! - bounds[k]!;
-  const x = at - middle(k);
-  // A section of one core is that core.
-  if (last === 0 || size < 1.5) return addShare(places, k, part);
-  if (k === 0 || k === last) {
-    const other = k === 0 ? 1 : last - 1;
-    const share = x / (middle(other) - middle(k));
-    addShare(places, k, part * (1 - share));
-    return addShare(places, other, part * share);
-  }
-  const before = middle(k) - middle(k - 1);
-  const after = middle(k + 1) - middle(k);
-  const spread = (size * size) / 12 + x * x;
-  const next = (spread + before * x) / (after * (before + after));
-  const previous = (spread - after * x) / (before * (before + after));
-  addShare(places, k, part * (1 - previous - next));
-  addShare(places, k - 1, part * previous);
-  addShare(places, k + 1, part * next);
-}
-
 /** A short is this many ohms. */
 export const SHORT = 1e-3;
 
@@ -160,7 +91,7 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
   const places = new Int32Array(PLACES * ofCore.length).fill(-1);
   const shares = new Float64Array(places.length);
   const lengths: number[] = [];
-  const found: Places = { count: 0, section: new Int32Array(PLACES), share: new Float64Array(PLACES) };
+  const found = makePlaces();
 
   const cable = cableSections(design, size);
   const offset = cable.count;
@@ -169,12 +100,13 @@ export function cutSections(design: Design, path: WirePath, wanted: number): Sec
     const bounds = boundaries(perPart, size, position + 0.5);
     const firstSection = offset + lengths.length;
     for (let k = 0; k + 1 < bounds.length; k++) lengths.push(bounds[k + 1]! - bounds[k]!);
+    const cut = cutAt(bounds);
     let k = 0;
     for (let i = 0; i < perPart; i++) {
       while (k + 2 < bounds.length && i + 0.5 >= bounds[k + 1]!) k++;
       const core = path.order[part * perPart + i]!;
       ofCore[core] = firstSection + k;
-      findPlaces(found, bounds, k, i + 0.5);
+      findPlaces(found, cut, k, i + 0.5);
       for (let n = 0, to = core * PLACES; n < found.count; n++) {
         if (Math.abs(found.share[n]!) <= 1e-9) continue;
         places[to] = firstSection + found.section[n]!;

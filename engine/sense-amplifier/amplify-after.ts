@@ -56,7 +56,7 @@ export function outputAfter(
 }
 
 /** How long an amplifier remembers, s: its poles, and behind them an output that recovers. Without end when AC coupled. */
-function memoryOf({ highPass, bandwidth, secondPole, recovery }: Amplifier): number {
+export function memoryOf({ highPass, bandwidth, secondPole, recovery }: Amplifier): number {
   const slowest = Math.min(bandwidth, secondPole);
   return highPass > 0 ? Infinity : SETTLED / (2 * Math.PI * slowest) + recovery;
 }

@@ -1,4 +1,4 @@
-import { amplifyAfter, outputAfter } from '../sense-amplifier/amplify-after.ts';
+import { amplifyAfter, memoryOf, outputAfter } from '../sense-amplifier/amplify-after.ts';
 import { bellAt, peakTime } from '../core/closed-forms.ts';
 import { stepAnswerAt } from '../core/step-answer.ts';
 import { atTemperature } from '../core/model.ts';
@@ -38,7 +38,8 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
   const finer = Math.min(options.finer ?? 1, MAX_FINER);
   const wanted = Math.min(path.order.length, Math.ceil(finer * chooseSections(design, path.order.length)));
   const refine = finer * (options.refine ?? 1);
-  const problem = prepareRun(design, path, wanted, bits, refine, options);
+  const asked = { ...options, heardFor: memoryOf(design.amplifier) };
+  const problem = prepareRun(design, path, wanted, bits, refine, asked);
   const run = integrate(problem);
   const time = sampleTimes(run.time.at(-1)!, design.numerics.output);
   const at = makeResampler(run.time, run.jumps, time);
@@ -119,7 +120,7 @@ export function simulate(design: Design, options: SimulateOptions = {}): Simulat
 
   /** Against a companion run with doubled steps and about half the sections (run-error.ts). */
   function errorOf(): RunError {
-    const plain = { ...options, contributions: false, balance: false, sharesAt: [] };
+    const plain = { ...asked, contributions: false, balance: false, sharesAt: [] };
     const companion = integrate(prepareRun(design, path, Math.ceil(wanted / 2), bits, refine / 2, plain));
     const of = makeResampler(companion.time, companion.jumps, time);
     const a = of(companion.endA);

@@ -8,14 +8,14 @@ import {
 import { maxLandings, type LineModel } from './drive-line.ts';
 import type { CycleGrid } from './run-cycle.ts';
 import type { Problem } from './run-problem.ts';
-import { buildGrid, jumpSteps, type TimeGrid } from './time-grid.ts';
+import { buildGrid, jumpSteps, type Pace, type TimeGrid } from './time-grid.ts';
 
 /**
  * The instants of a cycle up to `end`, s. Behind a voltage a current lives on after the pulse, until the clamp has taken it
  * down: steps stay short for `linger`.
  */
-export function cycleGrid(problem: Problem, programme: CycleProgramme, end: number): CycleGrid {
-  const { linger, rule, refine } = problem;
+export function cycleGrid(problem: Problem, programme: CycleProgramme, end: number, pace: Pace): CycleGrid {
+  const { linger, refine } = problem;
   const over = linger > 0 ? pulseEnds(programme).map((t) => t + linger) : [];
   const rests = over.filter((t) => driveActivity(programme, t, t + 1e-12) === 'calm');
   const opens = [...switchings(problem.lineX, programme.x), ...switchings(problem.lineY, programme.y)];
@@ -27,7 +27,7 @@ export function cycleGrid(problem: Problem, programme: CycleProgramme, end: numb
     const lives = over.some((t) => from < t - 1e-13 && to > t - linger + 1e-13);
     return driven === 'calm' && lives ? 'hold' : driven;
   };
-  const from = (start: number): TimeGrid => buildGrid(start, end, marks, activity, rule, refine);
+  const from = (start: number): TimeGrid => buildGrid(start, end, marks, activity, pace, refine);
   return { whole: from(0), from };
 }
 

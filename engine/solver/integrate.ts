@@ -7,7 +7,7 @@ import { coreGrid } from './long-wire/core-grid.ts';
 import { runLongCycle } from './long-wire/run-long-cycle.ts';
 import type { Problem, Recording } from './run-problem.ts';
 import { makeRun, makeStep } from './step-context.ts';
-import { historyRule } from './time-grid.ts';
+import { historyRule, type Pace } from './time-grid.ts';
 
 /**
  * Runs every cycle and records the last. The scheme of a step is told in difference.ts, its acts stand in take-step.ts,
@@ -24,9 +24,10 @@ export function integrate(problem: Problem): Recording {
     const cycle = cycles[n]!;
     const observed = n === cycles.length - 1;
     const end = observed ? Math.min(period, problem.until) : period;
-    // The amplifier gets the cycle before the observed one too: both are run with the design's own steps.
-    const paced = n < cycles.length - 2 ? { ...problem, rule: historyRule(problem.rule) } : problem;
-    const grid = byCores ? coreGrid(paced, cycle.programme, end) : cycleGrid(paced, cycle.programme, end);
+    const pace = paceOf(problem, n);
+    const grid = byCores
+      ? coreGrid(problem, cycle.programme, end, pace)
+      : cycleGrid(problem, cycle.programme, end, pace);
     const most = 'whole' in grid ? maxInstants(problem, cycle.programme, grid) : grid.steps + 1;
     if (problem.split && n >= splitFrom) split ??= beginSplit(run.wire);
     const step = makeStep(run, cycle, split);
@@ -51,4 +52,11 @@ export function integrate(problem: Problem): Recording {
     };
   }
   throw new RangeError('A programme needs at least one cycle; received none.');
+}
+
+/** Steps of a cycle: those of the design where anything of it may still be heard in the observed one. */
+function paceOf({ cycles, period, memory, rule }: Problem, n: number): Pace {
+  const history = historyRule(rule);
+  if (n === cycles.length - 1) return () => rule;
+  return (to) => (n < cycles.length - 2 || to + memory <= period ? history : rule);
 }

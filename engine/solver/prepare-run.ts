@@ -26,6 +26,9 @@ import type { SimulateOptions } from './result.ts';
 import { chooseSteps, type StepRule } from './time-grid.ts';
 import type { WirePath } from '../mat/winding.ts';
 
+/** @property heardFor s for which the amplifier remembers what it hears; undefined: nobody knows */
+export type RunOptions = SimulateOptions & { readonly heardFor?: number };
+
 /**
  * A design and stored bits as the arrays that the time loop runs on.
  * @param wanted number of sections; @param refine see SimulateOptions
@@ -36,32 +39,44 @@ export function prepareRun(
   wanted: number,
   bits: Uint8Array,
   refine: number,
-  options: SimulateOptions,
+  options: RunOptions,
 ): Problem {
   const sections = cutSections(design, path, wanted);
   const { x, y } = design.drive;
   const limited = { x: mayReachLimit(design, 'x'), y: mayReachLimit(design, 'y') };
   const stacked = givesWay(design, 'x') || givesWay(design, 'y');
-  const classes = groupCores(design, sections, bits, path.polarity, options.spread, stacked, options.initial);
+  const watched = (options.sharesAt?.length ?? 0) > 0;
+  const classes = groupCores(
+    design,
+    sections,
+    bits,
+    path.polarity,
+    options.spread,
+    stacked,
+    options.initial,
+    watched,
+  );
   const lines = {
     x: lineModel(x, lineResistance(design, 'x'), stacked ? 1 : design.mat.mats, limited.x),
     y: lineModel(y, lineResistance(design, 'y'), stacked ? 1 : design.mat.mats, limited.y),
   };
   const stated = design.numerics.step !== undefined;
   const tight = closesTightLoop(sections, classes, [lines.x, lines.y]);
+  const rule = stepRule(design, path.order.length);
   const problem: Omit<Problem, 'byCores'> = {
     sections,
     classes,
     cycles: prepareCycles(design, sections, classes, path, bits),
     period: design.cycle.period,
     until: options.until ?? Infinity,
+    memory: stacked || tight || stated ? Infinity : wireMemory(rule) + (options.heardFor ?? Infinity),
     lineX: lines.x,
     lineY: lines.y,
     tight,
     lands: stacked,
     clamp: design.drive.inhibit.clamp,
     linger: Math.max(lingerOf(design, 'x', limited.x), lingerOf(design, 'y', limited.y)),
-    rule: stepRule(design, path.order.length),
+    rule,
     refine,
     split: options.contributions !== false,
     // Where a run may lose its way it shows in its energy: there the books are always kept, but for runs coarser than the
@@ -120,6 +135,9 @@ function ringingSection(design: Design, cores: number): number {
   if (design.wire.cable.delay === 0) return own;
   return own > leadSection(own) / 2 ? own : Infinity;
 }
+
+/** s after which less than a millionth is left of what runs to and fro on the wire. */
+const wireMemory = ({ transit, fade }: StepRule): number => transit + Math.log(1e6) / fade;
 
 /** 1/s, at which what runs to and fro on the wire decays: reflections at its ends, and its resistance. */
 function fadeOf(design: Design, cores: number, delay: number): number {

@@ -24,6 +24,11 @@ export interface Problem {
   readonly period: number;
   /** s: the last cycle is followed no longer than this. */
   readonly until: number;
+  /**
+   * s for which wire and amplifier remember what they hear: of the cycle before the observed one, what lies further back counts
+   * by the states alone in which it leaves the cores. Infinity where it is not known, or the steps are stated.
+   */
+  readonly memory: number;
   readonly lineX: LineModel;
   readonly lineY: LineModel;
   /** V, clamp at the nodes where the inhibit current enters; Infinity = none. */

@@ -1,6 +1,7 @@
 import type { CoreClasses } from '../network/core-classes.ts';
 import type { CoreState, DriveFactors } from './core-state.ts';
-import { PLACES, type Sections } from '../network/sections.ts';
+import { PLACES } from '../network/core-places.ts';
+import type { Sections } from '../network/sections.ts';
 import type { CoreShares } from './result.ts';
 import { roleSum, type LineCurrents } from './section-sums.ts';
 import type { WireState } from './wire-state.ts';

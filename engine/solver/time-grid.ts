@@ -32,6 +32,9 @@ export interface StepRule {
   readonly calmMax: number;
 }
 
+/** The rule for the steps that end with the slope jump at an instant, s from the start of the cycle. */
+export type Pace = (to: number) => StepRule;
+
 /**
  * Steps over [start, end]: every slope jump is an instant of the grid; after it steps grow from `first` to `max`.
  * @param activity what the drivers do between two instants
@@ -42,7 +45,7 @@ export function buildGrid(
   end: number,
   jumps: Float64Array,
   activity: (from: number, to: number) => DriveActivity,
-  rule: StepRule,
+  pace: Pace,
   refine: number,
 ): TimeGrid {
   const marks = [start, ...jumps.filter((t) => t > start + 1e-13 && t < end - 1e-13), end];
@@ -52,6 +55,7 @@ export function buildGrid(
   for (let m = 0; m + 1 < marks.length; m++) {
     const from = marks[m]!;
     const to = marks[m + 1]!;
+    const rule = pace(to);
     const steps = gradedSteps(to - from, rule, rule[MAXIMUM[activity(from, to)]]);
     const firstOfSegment = time.length - 1;
     if (refine < 1)

@@ -1,6 +1,6 @@
 import { driveActivity, type CycleProgramme } from '../../drive/programme.ts';
 import type { Problem } from '../run-problem.ts';
-import { frontStep, type StepRule, type TimeGrid } from '../time-grid.ts';
+import { frontStep, type Pace, type StepRule, type TimeGrid } from '../time-grid.ts';
 
 /** Instants at which cores are moved, and in how many steps the wire takes the way to the next. */
 export interface CoreGrid extends TimeGrid {
@@ -30,7 +30,7 @@ const slower = ({ transit }: StepRule, kind: keyof typeof SLOW): number =>
   Math.min(2, Math.max(1, transit / SLOW[kind]));
 
 /** Core steps of a cycle up to `end`, s; `refine` as for buildGrid. */
-export function coreGrid({ rule, refine }: Problem, programme: CycleProgramme, end: number): CoreGrid {
+export function coreGrid({ refine }: Problem, programme: CycleProgramme, end: number, pace: Pace): CoreGrid {
   const inside = programme.jumps.filter((t) => t > 1e-13 && t < end - 1e-13);
   const marks = [0, ...inside, end];
   const time = [0];
@@ -39,7 +39,7 @@ export function coreGrid({ rule, refine }: Problem, programme: CycleProgramme, e
   for (let m = 0; m + 1 < marks.length; m++) {
     const from = marks[m]!;
     const to = marks[m + 1]!;
-    const steps = refined(segment(to - from, rule, driveActivity(programme, from, to)), refine);
+    const steps = refined(segment(to - from, pace(to), driveActivity(programme, from, to)), refine);
     steps.forEach((step, i) => {
       restart.push(i === 0 ? 1 : 0);
       parts.push(step.parts);
