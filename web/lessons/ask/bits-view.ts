@@ -51,7 +51,7 @@ export function bitsView(
   const grid = h('div', { class: 'bit-grid', role: 'group', 'aria-label': told.question }, ...cells);
   grid.style.gridTemplateColumns = `repeat(${ask.columns}, minmax(0, 3rem))`;
   return {
-    node: h('div', { class: 'prediction' }, h('p', {}, told.question), grid),
+    node: h('div', { class: 'prediction' }, h('p', { class: 'question' }, told.question), grid),
     given: () => (touched() ? { kind: 'bits', bits } : { missing: words.learn.turnBits }),
     end,
   };

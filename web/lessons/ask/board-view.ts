@@ -6,7 +6,7 @@ import type { AskContext, AskView, Stage } from './ask.ts';
 /** The board on the stage is the answer, as it stands when what is so is asked for. */
 export function boardView({ told, words }: AskContext<'board'>, stage?: Stage): AskView {
   const { learn, onStage } = words;
-  const question = h('p', {}, told.question);
+  const question = h('p', { class: 'question' }, told.question);
   if (!stage)
     return {
       node: h('div', { class: 'prediction' }, question, h('p', { class: 'note' }, learn.onStageOnly)),

@@ -15,7 +15,7 @@ export function drawView({ step, told, words, ask }: AskContext<'draw'>): AskVie
     node: h(
       'div',
       { class: 'prediction' },
-      h('p', {}, told.question),
+      h('p', { class: 'question' }, told.question),
       plot.node,
       h('p', { class: 'note small hand-only' }, words.learn.pull),
     ),

@@ -8,7 +8,7 @@ export function numberView({ step, told, words, ask }: AskContext<'number'>): As
     node: h(
       'p',
       { class: 'number-answer' },
-      h('label', { for: id }, told.question),
+      h('label', { class: 'question', for: id }, told.question),
       ' ',
       input,
       ask.unit === '' ? '' : ` ${ask.unit}`,

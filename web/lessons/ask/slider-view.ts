@@ -37,7 +37,7 @@ export function sliderView(
     node: h(
       'div',
       { class: 'prediction' },
-      h('label', { for: id }, told.question),
+      h('label', { class: 'question', for: id }, told.question),
       h('div', { class: 'place-answer' }, slider, shown),
     ),
     given: () => (index === first ? { missing: words.learn.slide } : { kind: 'set', index }),

@@ -16,7 +16,7 @@ export function stagePlaceView({
   });
   return {
     end,
-    node: h('div', { class: 'prediction' }, h('p', {}, told.question), shown),
+    node: h('div', { class: 'prediction' }, h('p', { class: 'question' }, told.question), shown),
     given: () => {
       const time = stage.strobe.peek();
       return time === undefined ? { missing: words.onStage.strobeAside } : { kind: 'place', time };

@@ -9,6 +9,7 @@ import type { Words } from '../words/shape.ts';
 import type { LessonWords } from '../words/step-words.ts';
 import { findStep, type Found } from './found.ts';
 import type { Standing } from './progress.ts';
+import './step-line.css';
 
 type Go = (place: Partial<Place>) => void;
 
