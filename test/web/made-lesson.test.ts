@@ -1,10 +1,10 @@
+import { hashOf } from '../../web/lessons/made/hash.ts';
 import { COVERS, MOVABLES } from '../../web/state/lesson-board.ts';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { randomStream } from '../../engine/numerics/random.ts';
 import { pack, unpack } from '../../web/state/packing.ts';
 import {
-  hashOf,
   MOST_PLACES,
   readCode,
   threeDigits,

@@ -1,6 +1,5 @@
 import { effect, type ReadonlySignal } from '@preact/signals-core';
 import { h, put } from '../ui/dom.ts';
-import { answerNodes } from './answer-nodes.ts';
 import { courseResult } from './course/course-client.ts';
 import { LESSONS } from './course/lessons.ts';
 import { nowNamed } from './course/old-names.ts';
@@ -9,10 +8,11 @@ import './learn-print.css';
 import { keepProgress } from './on-stage/progress.ts';
 import { courseReason } from './reason.ts';
 import type { Lesson, StepResult } from './step.ts';
+import { showStep } from './show-step.ts';
+import { solutionNode } from './solution-node.ts';
 import { stepNode } from './step-node.ts';
 import type { ToldView } from './told-place.ts';
 import { wordFor } from './words/say.ts';
-import { truthText } from './words/score-words.ts';
 import type { ToldStep, Words } from './words/shape.ts';
 import type { LessonWords } from './words/step-words.ts';
 
@@ -30,9 +30,6 @@ interface LearnPlace {
   readonly part: string;
   readonly id: string;
 }
-
-/** px: A4 within its margins, three answers a page. */
-const ON_PAPER = { width: 690, height: 210, em: 1 };
 
 const numberOf = (lesson: number, step: number): string => `${lesson + 1}.${step + 1}`;
 
@@ -121,17 +118,6 @@ export function createLearnView(callbacks: LearnCallbacks, words: Words): ToldVi
   };
 }
 
-/** Brings a lesson or a step into view, once it stands on the page; one that is seen already stays where it is. */
-function showStep(view: HTMLElement, id: string): void {
-  requestAnimationFrame(() => {
-    const found = view.querySelector<HTMLElement>(`#${CSS.escape(id)}`);
-    const box = found?.getBoundingClientRect();
-    if (!found || !box || (box.top >= 0 && box.top < window.innerHeight / 2)) return;
-    if (!found.contains(document.activeElement)) found.focus({ preventScroll: true });
-    found.scrollIntoView();
-  });
-}
-
 const lessonWords = ({ lessons }: Words, id: string): LessonWords => wordFor<LessonWords>(lessons, id);
 
 /** The steps of a lesson with what is said of each. */
@@ -157,15 +143,3 @@ const lessonNode = (lesson: Lesson, l: number, callbacks: LearnCallbacks, words:
       ),
     ),
   );
-
-/** For paper only. */
-function solutionNode(toldStep: ToldStep & { readonly number: string }, result: StepResult): HTMLElement {
-  const { step, told, words, number } = toldStep;
-  return h(
-    'div',
-    { class: 'solution' },
-    h('h3', {}, `${number} ${told.title}`),
-    h('p', {}, `${told.question} `, h('strong', {}, truthText(words, told, step.ask, result.truth))),
-    ...answerNodes(toldStep, result, `solution-${step.id}`, ON_PAPER),
-  );
-}

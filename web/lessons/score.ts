@@ -1,6 +1,7 @@
 import { valueAt } from '../../engine/sense-amplifier/detector.ts';
 import { isMoved, type Moved, type Weighed } from './moved.ts';
-import type { Ask, Curve, Truth } from './step.ts';
+import { scoreDrawing, type DrawingFault } from './score-drawing.ts';
+import type { Ask, Truth } from './step.ts';
 
 /** What the reader answered. */
 export type Given =
@@ -48,11 +49,6 @@ export type Score = { readonly right: boolean } & (
 /** Less or more than the best place, or of a whole board which side has less, or that it was made smaller. */
 export type MovedFault = 'low' | 'high' | NonNullable<Weighed['fault']>;
 
-/** What most of all is wrong with a drawn read; `by`: s. */
-export type DrawingFault =
-  | { readonly code: 'upsideDown' | 'noSpike' | 'noBell' | 'heights' }
-  | { readonly code: 'bellEarly' | 'bellLate'; readonly by: number };
-
 type Of<Union, Kind> = Extract<Union, { readonly kind: Kind }>;
 
 /** Holds an answer against what the engine says. All three are of one kind; `weighed`: what came of a board that was set. */
@@ -65,7 +61,7 @@ export function score(ask: Ask, truth: Truth, given: Given, weighed?: Weighed): 
     return scoreNumber(ask, truth, given);
   if (truth.kind === 'place' && given.kind === 'place') return scorePlace(truth, given);
   if (ask.kind === 'draw' && truth.kind === 'draw' && given.kind === 'draw')
-    return scoreDrawing(ask, truth, given);
+    return scoreDrawing(ask, truth, given.values);
   throw new TypeError(`A step asks to ${ask.kind}, but was answered by ${given.kind}.`);
 }
 
@@ -105,55 +101,4 @@ function scorePlace({ best, left: curve }: Of<Truth, 'place'>, { time }: Of<Give
     most,
     ...(right ? {} : { fault: time < best ? 'early' : 'late' }),
   };
-}
-
-/** s: the edges of the drive are over. */
-const EDGE_OVER = 100e-9;
-/** A drawing is right that is off by less than this part of what is there, both on average. */
-const ALIKE = 0.5;
-/** Less than this part of what is there counts as left out. */
-const THERE = 0.3;
-/** s: a peak may be drawn so much too early or too late. */
-const SOON = 70e-9;
-
-function scoreDrawing(ask: Of<Ask, 'draw'>, truth: Of<Truth, 'draw'>, { values }: Of<Given, 'draw'>): Score {
-  const so = ask.at.map((time) => valueAt(truth.curve.time, truth.curve.values, time));
-  const off = meanOf(values.map((value, k) => Math.abs(value - so[k]!)));
-  const shape = drawingFault(ask.at, values, so, truth.curve);
-  const right = shape === undefined && off < ALIKE * meanOf(so.map(Math.abs));
-  return { kind: 'draw', right, off, ...(right ? {} : { fault: shape ?? { code: 'heights' } }) };
-}
-
-const meanOf = (values: readonly number[]): number =>
-  values.reduce((sum, value) => sum + value, 0) / values.length;
-
-/** Undefined: its shape is right. */
-function drawingFault(
-  at: readonly number[],
-  values: readonly number[],
-  so: readonly number[],
-  curve: Curve,
-): DrawingFault | undefined {
-  const top = (from: number, to: number, of: readonly number[]): { time: number; value: number } =>
-    at.reduce(
-      (best, time, k) => (time >= from && time < to && of[k]! > best.value ? { time, value: of[k]! } : best),
-      { time: from, value: -Infinity },
-    );
-  if (meanOf(values) < 0) return { code: 'upsideDown' };
-  const [edge, edgeSo] = [values, so].map((of) => top(0, EDGE_OVER, of).value) as [number, number];
-  const [bell, bellSo] = [values, so].map((of) => top(EDGE_OVER, Infinity, of)) as [
-    ReturnType<typeof top>,
-    ReturnType<typeof top>,
-  ];
-  if (edge < THERE * edgeSo) return { code: 'noSpike' };
-  if (bell.value < THERE * bellSo.value) return { code: 'noBell' };
-  const last = at.at(-1)!;
-  const peak = curve.time.reduce(
-    (best, time, i) =>
-      time >= EDGE_OVER && time <= last && curve.values[i]! > curve.values[best]! ? i : best,
-    curve.time.findIndex((time) => time >= EDGE_OVER),
-  );
-  const early = curve.time[peak]! - bell.time;
-  if (Math.abs(early) < SOON) return undefined;
-  return early > 0 ? { code: 'bellEarly', by: early } : { code: 'bellLate', by: -early };
 }

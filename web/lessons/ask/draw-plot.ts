@@ -1,11 +1,11 @@
 import { curveMonotoneX, line } from 'd3';
-import { traceChart, type TraceChart } from '../../charts/trace-chart.ts';
+import type { TraceChart } from '../../charts/trace-chart.ts';
 import { h, put, s } from '../../ui/dom.ts';
 import { PLOT, readerEm } from '../plot-size.ts';
-import { inLanguage, type ChartSize } from '../result-chart.ts';
 import { quantityText } from '../words/say.ts';
 import type { Words } from '../words/shape.ts';
 import { createDrawControls } from './draw-controls.ts';
+import { emptyChart } from './empty-chart.ts';
 import { nearestPoint, strokeAcross, type Spot } from './stroke.ts';
 
 /** V: a step of the arrow keys, and of the Page keys. */
@@ -141,27 +141,4 @@ export function createDrawPlot({ id, name, words, at, most }: DrawPlotOptions): 
     node: h('div', { class: 'drawing' }, plot, controls.node),
     values: () => (touched ? values : undefined),
   };
-}
-
-function emptyChart(
-  words: Words,
-  {
-    id,
-    name,
-    at,
-    span,
-  }: Pick<DrawPlotOptions, 'id' | 'name' | 'at'> & { span: { low: number; high: number } },
-  size: ChartSize,
-): TraceChart {
-  const chart = traceChart({
-    id: `draw-${id}`,
-    ...size,
-    name,
-    time: { from: at[0]!, to: at.at(-1)! },
-    value: span,
-    quantity: { symbol: 'u', unit: 'V' },
-    lines: [],
-  });
-  inLanguage(words, chart.node);
-  return chart;
 }

@@ -84,7 +84,14 @@ export function placeView(context: AskContext<'place'>): AskView {
   }
 
   return {
-    node: h('div', { class: 'prediction' }, h('label', { class: 'question', for: id }, told.question), start, said, holder),
+    node: h(
+      'div',
+      { class: 'prediction' },
+      h('label', { class: 'question', for: id }, told.question),
+      start,
+      said,
+      holder,
+    ),
     given: () => (time === undefined ? { missing: learn.place } : { kind: 'place', time }),
   };
 }

@@ -8,16 +8,25 @@ import type { RawDesign } from '../../model/pointer.ts';
 import type { Answer, Curve, StepResult } from '../step.ts';
 import { seconds, tell, tellPair, VOLTAGE } from './bench.ts';
 
-/** Least ONE and greatest ZERO of a design over its patterns and disturb states, its best instant, and what is left at every other, V. */
-export function judge(raw: RawDesign): { window: StrobeWindow; left: Curve } {
+/** A mat judged over its patterns and disturb states. */
+export interface Judged {
+  /** Least ONE and greatest ZERO, with the strobe at its best instant. */
+  readonly window: StrobeWindow;
+  /** V left at each instant. */
+  readonly left: Curve;
+  /** The same at an instant between two of those, s. */
+  readonly leftAt: (time: number) => number;
+}
+
+export function judge(raw: RawDesign): Judged {
   const design = checkDesign(raw);
   const ensemble = runEnsemble(design, { simulate, cases: 'quick' });
   if (!('envelope' in ensemble)) throw new Error('The strobe of the learning board could not be judged.');
   const { threshold } = design.detector;
   const window = windowOf(ensemble, { time: undefined, threshold });
   const { envelope, uncertainties } = ensemble;
-  const values = envelope.time.map((time) => marginAt(envelope, { time, threshold }, uncertainties).left);
-  return { window, left: { time: envelope.time, values } };
+  const leftAt = (time: number): number => marginAt(envelope, { time, threshold }, uncertainties).left;
+  return { window, left: { time: envelope.time, values: envelope.time.map(leftAt) }, leftAt };
 }
 
 /** V: bells and threshold are seen well below it; the spikes of large mats are cut off. */

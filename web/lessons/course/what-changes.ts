@@ -1,3 +1,4 @@
+import { checkDesign } from '../../../engine/check/check-design.ts';
 import { valueAt } from '../../../engine/sense-amplifier/detector.ts';
 import { withValueAt, type RawDesign } from '../../model/pointer.ts';
 import type { Lesson, Step } from '../step.ts';
@@ -103,8 +104,9 @@ const drift: Step = {
   compute() {
     const nominal = judge(board);
     const dropped = judge(weak);
-    const time = nominal.window.inForce.time;
-    const left = valueAt(dropped.left.time, dropped.left.values, time);
+    // Where the strobe stands on the stage, so that either tells the same.
+    const time = checkDesign(weak).strobe.time as number;
+    const left = dropped.leftAt(time);
     const { envelope } = dropped.window;
     return {
       traces: [

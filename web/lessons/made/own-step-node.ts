@@ -12,7 +12,8 @@ import { levelVolts } from './levels.ts';
 import type { OwnStep } from './lesson.ts';
 import { ownAsk } from './own-ask.ts';
 import { ownChart, type OwnChartOptions } from './own-chart.ts';
-import { refusalText, scoreText, whyNotText } from './say.ts';
+import { refusalText } from './checked-text.ts';
+import { scoreText, whyNotText } from './say.ts';
 import { scoreOwn } from './score-own.ts';
 import type { MadeWords } from '../words/made-words.ts';
 

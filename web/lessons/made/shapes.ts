@@ -1,5 +1,6 @@
 import { firstNamed } from '../course/old-names.ts';
-import { hashOf, type AnswerShape } from './answer-code.ts';
+import type { AnswerShape } from './answer-code.ts';
+import { hashOf } from './hash.ts';
 import { courseShape, courseStep } from './course-steps.ts';
 import { isOwn, type MadeLesson, type MadeStep, type OwnAsk } from './lesson.ts';
 import { lessonFile } from './read-lesson.ts';

@@ -4,7 +4,7 @@ import { change, redo, startHistory, undo, type History } from '../../state/undo
 import type { Evaluator } from '../made/evaluator.ts';
 import { isOwn, MOST, type MadeLesson, type MadeStep, type OwnStep } from '../made/lesson.ts';
 import { lessonFile, readLesson } from '../made/read-lesson.ts';
-import { reachedText, refusalText } from '../made/say.ts';
+import { reachedText, refusalText } from '../made/checked-text.ts';
 import { withVariant } from '../made/variants.ts';
 import type { MadeWords } from '../words/made-words.ts';
 

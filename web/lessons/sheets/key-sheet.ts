@@ -1,16 +1,12 @@
-import { VERSION } from '../../../engine/base/version.ts';
-import { checkDesign } from '../../../engine/check/check-design.ts';
-import { strobeUncertainties } from '../../../engine/strobe/envelope.ts';
-import { coreSource } from '../../model/core-source.ts';
-import type { RawDesign } from '../../model/pointer.ts';
-import { leaves } from '../../sharing/print-sheet.ts';
 import { h } from '../../ui/dom.ts';
 import { answerNodes } from '../answer-nodes.ts';
+import { boardNodes } from './board-nodes.ts';
 import { isOwn, type OwnStep } from '../made/lesson.ts';
 import { ownChart } from '../made/own-chart.ts';
-import { reachedText, truthText as ownTruth } from '../made/say.ts';
+import { reachedText } from '../made/checked-text.ts';
+import { truthText as ownTruth } from '../made/say.ts';
 import type { MadeWords } from '../words/made-words.ts';
-import { plainNumber, quantityText } from '../words/say.ts';
+import { plainNumber } from '../words/say.ts';
 import { truthText } from '../words/score-words.ts';
 import { ON_PAPER, type SheetStep } from './question-sheet.ts';
 
@@ -33,7 +29,7 @@ export function keyNode(w: MadeWords, variants: readonly KeyVariant[]): HTMLElem
     h('p', {}, step.question),
     ...variants.flatMap((variant) => variantNodes(w, variant)),
     step.meaning === '' ? undefined : h('p', {}, step.meaning),
-    ...boardNodes(w, step.board),
+    boardNodes(w.course, step.board),
   );
 }
 
@@ -45,7 +41,7 @@ function variantNodes(w: MadeWords, { step, evaluated, value, numbers, id }: Key
       'p',
       {},
       h('strong', {}, value === '' ? answer : w.sheets.variant(value, answer)),
-      value === '' ? '' : ` (${w.sheets.numbersOf(numbers.join(', '))})`,
+      value === '' ? '' : ` (${w.sheets.numbersOf(numbers)})`,
     ),
     ownChart(w, evaluated.shown, { id, name: `${step.title}: ${answer}`, size: ON_PAPER }).node,
   ];
@@ -76,26 +72,6 @@ function courseKey(w: MadeWords, { id, number, course }: KeyVariant): HTMLElemen
     h('h3', {}, `${number} ${title}`),
     h('p', {}, `${question} `, h('strong', {}, truthText(w.course, told.told, told.step.ask, result.truth))),
     ...answerNodes(told, result, id, ON_PAPER),
-    ...boardNodes(w, told.step.design),
+    boardNodes(w.course, told.step.design),
   );
-}
-
-function boardNodes(w: MadeWords, board: RawDesign): Node[] {
-  const design = checkDesign(board);
-  const { threshold, guard } = strobeUncertainties(design);
-  return [
-    h('p', { class: 'small paper-inputs-title' }, w.sheets.inputs),
-    h(
-      'dl',
-      { class: 'paper-inputs small' },
-      ...leaves(board)
-        .filter(([name]) => name !== 'note')
-        .map(([name, value]) => h('div', {}, h('dt', {}, name), h('dd', {}, value))),
-    ),
-    h(
-      'p',
-      { class: 'small' },
-      `${w.sheets.certainty(coreSource(design), VERSION)} ${w.sheets.uncertain(quantityText(w.course, threshold, 'V', 2), quantityText(w.course, guard, 's', 2))}`,
-    ),
-  ];
 }

@@ -1,6 +1,7 @@
 import { valueAt } from '../../../engine/sense-amplifier/detector.ts';
 import { bitsText, setValue } from '../moved.ts';
-import type { DrawingFault, Score } from '../score.ts';
+import type { DrawingFault } from '../score-drawing.ts';
+import type { Score } from '../score.ts';
 import type { Ask, Figure, Truth } from '../step.ts';
 import { figureText, numberText, wordFor } from './say.ts';
 import type { Words } from './shape.ts';

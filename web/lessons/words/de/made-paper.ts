@@ -18,8 +18,7 @@ export const tally: Words['made']['tally'] = {
   },
   line: (number, text, standing) => `Zeile ${number}, ${text}: ${standing}.`,
   all: 'Jeder Code zählt.',
-  answered: (right, answered, all) =>
-    `${right} richtig von ${answered} beantworteten, ${all} in der Klasse.`,
+  answered: (right, answered, all) => `${right} richtig von ${answered} beantworteten, ${all} in der Klasse.`,
   distribution: (title) => `Antworten auf „${title}“`,
   drawings: (title, count) => `${count} Zeichnungen zu „${title}“ über dem, was richtig ist`,
   asked: (target) => `verlangt: ${target}`,
@@ -59,9 +58,17 @@ export const sheets: Words['made']['sheets'] = {
   reason: 'Begründung:',
   key: (title) => `Lösung: ${title}`,
   variant: (value, answer) => `${value}: ${answer}`,
-  numbersOf: (numbers) => `Nummern ${numbers}`,
+  numbersOf: (numbers) => `${numbers.length === 1 ? 'Nummer' : 'Nummern'} ${numbers.join(', ')}`,
   target: (measure, sense, target) => `richtig: ${measure} ${sense} ${target}`,
-  inputs: 'Eingaben dieser Matrix; alles andere ist Vorgabe',
+  inputs: 'Eingaben dieser Matrix unter den Namen, die sie in ihrer Datei haben; alles andere ist Vorgabe',
+  cores: {
+    measured: 'gemessen',
+    measuredInPart: 'zum Teil gemessen',
+    handbook: 'aus einem Datenbuch',
+    preset: 'eine Vorgabe und nicht gemessen',
+    assumed: 'angenommen und nicht gemessen',
+    given: 'wie angegeben',
+  },
   certainty: (core, version) =>
     `Berechnet von Strobewright ${version} an der Matrix oben, wie entworfen, über die zuerst geprüften Fälle. Ihr Kern ist ${core}; eine Schätzung: messen, bevor ihm Daten anvertraut werden.`,
   uncertain: (threshold, strobe) =>

@@ -13,7 +13,7 @@ export const manyCores: Words['lessons']['many-cores'] = {
         high: 'Nicht alle Kerne der Matrix zählen. Den Zeitpunkt auf 20 ns ziehen und ansehen, wer etwas gibt: nur die auf den beiden Leitungen, Zeilen und Spalten weniger zwei.',
       },
       meaning:
-        'Jeder halb ausgewählte Kern gibt seine kleine elastische Antwort dazu, und bei geradem Durchlauf addieren sie sich alle: 30 durch 6 ist 5.',
+        'Jeder halb ausgewählte Kern gibt seine kleine elastische Antwort dazu, und bei geradem Durchlauf addieren sie sich alle: 30 durch 6 ist 5, und fast um diesen Faktor wächst die Fläche der Störspitze. Ihre Höhe wächst etwas weniger, weil die Spannung auf einem längeren Draht langsamer steigt.',
       answers: {
         cores: 'Halb ausgewählte Kerne',
         small: 'Höchstens, 4 × 4',

@@ -1,3 +1,5 @@
+import type { CoreStanding } from '../../../model/core-source.ts';
+
 /** Answers that are counted, and sheets for printing. */
 export const tally = {
   title: 'Answers of the class',
@@ -57,10 +59,19 @@ export const sheets = {
   reason: 'Because:',
   key: (title: string) => `Key: ${title}`,
   variant: (value: string, answer: string) => `${value}: ${answer}`,
-  numbersOf: (numbers: string) => `numbers ${numbers}`,
+  numbersOf: (numbers: readonly number[]) =>
+    `${numbers.length === 1 ? 'number' : 'numbers'} ${numbers.join(', ')}`,
   target: (measure: string, sense: string, target: string) =>
     `right where “${measure}” is ${sense} ${target}`,
   inputs: 'Inputs of this board; all else is a default',
+  cores: {
+    measured: 'measured',
+    measuredInPart: 'measured in part',
+    handbook: 'from a handbook',
+    preset: 'preset, not measured',
+    assumed: 'assumed, not measured',
+    given: 'as given',
+  } satisfies Record<CoreStanding, string>,
   certainty: (core: string, version: string) =>
     `Computed by Strobewright ${version} on the board above, as designed, over the cases that are tried first. Its core is ${core}; an estimate: measure before trusting data to it.`,
   uncertain: (threshold: string, strobe: string) =>

@@ -13,7 +13,7 @@ export const manyCores = {
         high: 'Not all the cores of the mat count. Move the instant to 20 ns and look who gives: only those on the two lines, rows and columns less two.',
       },
       meaning:
-        'Every half-selected core adds its little elastic answer, and in one straight run they all add up: 30 over 6 is 5.',
+        'Every half-selected core adds its little elastic answer, and in one straight run they all add up: 30 over 6 is 5, and the area under the spike grows by nearly that. Its height grows by a little less, since a longer wire rises more slowly.',
       answers: {
         cores: 'Half-selected cores',
         small: 'At most, 4 × 4',
