@@ -1,28 +1,12 @@
 import { h } from '../../ui/dom.ts';
 import { createDrawPlot } from '../ask/draw-plot.ts';
-import { threeDigits, type Coded } from './answer-code.ts';
+import { threeDigits } from './answer-code.ts';
 import { drawTimes, topOf } from './evaluate.ts';
-import type { Evaluated } from './evaluated.ts';
 import { levelOf } from './levels.ts';
-import type { ChooseAsk, DrawAsk, NumberAsk, OwnStep } from './lesson.ts';
+import type { ChooseAsk, DrawAsk, NumberAsk } from './lesson.ts';
+import type { OwnAskOptions, OwnAskView } from './own-ask-view.ts';
 import { ownSlide } from './own-slide.ts';
 import { unitOf } from './say.ts';
-import type { MadeWords } from '../words/made-words.ts';
-
-/** Where a question of one's own is answered. */
-export interface OwnAskView {
-  readonly node: HTMLElement;
-  readonly given: () => Coded | { readonly missing: string };
-}
-
-export interface OwnAskOptions {
-  readonly w: MadeWords;
-  readonly step: OwnStep;
-  /** Unique on the page. */
-  readonly id: string;
-  /** What a slider is moved over; comes once it is computed. */
-  readonly evaluated: Promise<Evaluated | undefined>;
-}
 
 export function ownAsk(options: OwnAskOptions): OwnAskView {
   const { ask } = options.step;

@@ -1,7 +1,7 @@
 import { h, put } from '../../ui/dom.ts';
 import { PLOT, readerEm } from '../plot-size.ts';
 import type { Evaluated, Scan } from './evaluated.ts';
-import type { OwnAskOptions, OwnAskView } from './own-ask.ts';
+import type { OwnAskOptions, OwnAskView } from './own-ask-view.ts';
 import { ownChart } from './own-chart.ts';
 import { placeText } from './say.ts';
 import { quantityText } from '../words/say.ts';
