@@ -1,4 +1,15 @@
-import { advanceCore, distanceMoved, restState, type CoreState } from './state.ts';
+import {
+  decayed,
+  kick,
+  kicksBy,
+  repeat,
+  restsAt,
+  turned,
+  type Kick,
+  type KickedCore,
+  type KickTrain,
+} from './kicks.ts';
+import { meanOf, restState, type CoreState } from './state.ts';
 import type { CoreParameters } from '../design/core.ts';
 
 export interface DisturbTrain {
@@ -20,34 +31,54 @@ export function disturbHistory(p: CoreParameters, initial: CoreState, train: Dis
   const pulses = train.pulses ?? LONG_TRAIN;
   const phi = new Float64Array(pulses + 1);
   phi[0] = initial.phi;
-  let state = initial;
+  const core: KickedCore = { ...initial };
+  const once = cycleOf(p, train);
   for (let n = 1; n <= pulses; n++) {
-    state = disturbOnce(p, state, train);
-    phi[n] = state.phi;
+    kick(core, once);
+    phi[n] = core.phi;
   }
   return phi;
 }
 
-/** State after one cycle of the train. */
-export function disturbOnce(p: CoreParameters, state: CoreState, train: DisturbTrain): CoreState {
-  let next = state;
-  for (const sign of train.cycle ?? READ_THEN_WRITE) {
-    next = advanceCore(p, next, sign * train.halfDrive, train.width);
+/** One cycle of the train. */
+const cycleOf = (p: CoreParameters, { cycle = READ_THEN_WRITE, halfDrive, width }: DisturbTrain): KickTrain =>
+  kicksBy(
+    p,
+    cycle.map((sign) => ({ drive: sign * halfDrive, length: width })),
+  );
+
+/** State after the whole train; a part of the core that a cycle moves by less than 1e-12 of phi_r counts as settled. */
+export function disturb(p: CoreParameters, initial: CoreState, train: DisturbTrain): CoreState {
+  const cycles = train.pulses ?? LONG_TRAIN;
+  const still = 1e-12 * p.remanentFlux;
+  const { rings, decays } = cycleOf(p, train);
+  let { psi } = initial;
+  for (let n = 0; n < cycles; n++) {
+    const before = psi;
+    psi = decayed(psi, decays);
+    if (Math.abs(psi - before) < still) break;
   }
-  return next;
+  const settled = rings.map((kicks, k) => repeated(initial.rings?.[k] ?? initial.phi, kicks, cycles, still));
+  return settled.length === 1 ? { phi: settled[0]!, psi } : { phi: meanOf(settled), psi, rings: settled };
 }
 
-/** State after the whole train; stops when a cycle changes phi and psi by less than 1e-12 of phi_r. */
-export function disturb(p: CoreParameters, initial: CoreState, train: DisturbTrain): CoreState {
-  let state = initial;
-  const still = 1e-12 * p.remanentFlux;
-  for (let n = 0; n < (train.pulses ?? LONG_TRAIN); n++) {
-    const next = disturbOnce(p, state, train);
-    const moved = distanceMoved(state, next);
-    state = next;
-    if (moved < still) break;
+/**
+ * A ring's flux after so many cycles. As a rule one pulse of the cycle moves it, always the same way, and the others find it
+ * at rest: then the cycles are one long pulse.
+ */
+function repeated(phi: number, kicks: readonly Kick[], cycles: number, still: number): number {
+  const [only, another] = kicks.filter((kick) => !restsAt(kick, phi));
+  if (only === undefined) return phi;
+  if (another === undefined) {
+    const end = turned(phi, [repeat(only, cycles)]);
+    if (kicks.every((kick) => kick === only || restsAt(kick, end))) return end;
   }
-  return state;
+  for (let n = 0; n < cycles; n++) {
+    const before = phi;
+    phi = turned(phi, kicks);
+    if (Math.abs(phi - before) < still) break;
+  }
+  return phi;
 }
 
 /** A ONE and a ZERO after a long train of half-select pulses; each starts undisturbed. */

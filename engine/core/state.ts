@@ -79,10 +79,3 @@ export function advanceCore(p: CoreParameters, state: CoreState, F: number, h: n
   });
   return { ...main, psi: decayFlux(p, F, state.psi, h) };
 }
-
-/** The greatest move of any part of a core between two states, Wb. */
-export function distanceMoved(from: CoreState, to: CoreState): number {
-  let most = Math.max(Math.abs(to.phi - from.phi), Math.abs(to.psi - from.psi));
-  to.rings?.forEach((phi, k) => (most = Math.max(most, Math.abs(phi - (from.rings?.[k] ?? from.phi)))));
-  return most;
-}

@@ -1,5 +1,5 @@
 import { anotherAddress } from '../mat/another-address.ts';
-import type { KickedCore } from './core-kicks.ts';
+import type { KickedCore } from '../core/kicks.ts';
 import type { Design } from '../design/design.ts';
 import type { Cycle } from '../design/drive.ts';
 import type { MatHistory } from './mat-history.ts';

@@ -1,5 +1,6 @@
 import { senseResistance } from '../mat/wire-at-temperature.ts';
-import { kick, kicksOf, parametersOf, type KickedCore, type KickTrain } from './core-kicks.ts';
+import { kicksOf, parametersOf } from './core-kicks.ts';
+import { kick, type KickedCore, type KickTrain } from '../core/kicks.ts';
 import { disturbedState } from '../core/disturb.ts';
 import { fluxOf, putState, stateAt, type CoreFlux } from '../core/flux-of-cores.ts';
 import { ringFactors } from '../core/model.ts';

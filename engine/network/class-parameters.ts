@@ -5,6 +5,7 @@ import { restState, settleUnder, type CoreState } from '../core/state.ts';
 import type { CoreException, CoreParameters } from '../design/core.ts';
 import type { Design } from '../design/design.ts';
 import { halfReads } from '../drive/at-temperature.ts';
+import { filled } from '../numerics/filled.ts';
 import { OTHER_ONE, THIS_MAT, type MatCores, type Member } from './class-members.ts';
 
 /** Parameters of each class and its state before the programme. */
@@ -15,7 +16,7 @@ export function parametersOfClasses(mat: MatCores, members: readonly Member[]) {
   const phiS = saturationFlux(p);
   const a = (p.elasticKnee + p.elasticSaturated) / 2;
   const b = (p.elasticKnee - p.elasticSaturated) / 2;
-  const each = (f: (k: number) => number): Float64Array => Float64Array.from(members, (_, k) => f(k));
+  const each = (f: (k: number) => number): Float64Array => filled(members.length, f);
   const rings = ringFactors(p);
   return {
     bias: each((k) => oddOf(mat, members[k]!)?.bias ?? 0),
@@ -47,7 +48,8 @@ interface ClassFactors {
 /** Spread and odd cores are those of this mat; the other mats in series are as the design's core is. */
 function factorsOfClasses(mat: MatCores, members: readonly Member[]): ClassFactors {
   const factors = (of: 'threshold' | 'flux' | 'elastic'): Float64Array =>
-    Float64Array.from(members, (member) => {
+    filled(members.length, (k) => {
+      const member = members[k]!;
       const strayed = member.mat === THIS_MAT ? (mat.spread?.[of][member.index] ?? 1) : 1;
       return strayed * (oddOf(mat, member)?.[`${of}Factor`] ?? 1);
     });

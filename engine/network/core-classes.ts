@@ -1,6 +1,7 @@
 import type { CoreFlux } from '../core/flux-of-cores.ts';
 import type { Design } from '../design/design.ts';
 import type { Cycle } from '../design/drive.ts';
+import { fill, filled } from '../numerics/filled.ts';
 import {
   findMembers,
   linesOf,
@@ -127,19 +128,18 @@ export function groupCores(
 function placesOfClasses(mat: MatCores, members: readonly Member[]) {
   const { design, polarity, usedRows, usedColumns } = mat;
   const { columns } = design.mat;
+  const size = members.length;
+  const rowOf = (k: number): number => Math.floor(members[k]!.index / columns);
+  const columnOf = (k: number): number => members[k]!.index % columns;
   return {
-    size: members.length,
-    count: Float64Array.from(members, (f) => f.count),
-    section: Int32Array.from(members, (f) => f.section),
-    polarity: Float64Array.from(members, (f) => polarity[f.index]!),
-    row: Int32Array.from(members, ({ index }) =>
-      usedRows.has(Math.floor(index / columns)) ? Math.floor(index / columns) : -1,
-    ),
-    column: Int32Array.from(members, ({ index }) =>
-      usedColumns.has(index % columns) ? index % columns : -1,
-    ),
-    otherMat: Uint8Array.from(members, (f) => (f.mat === THIS_MAT ? 0 : 1)),
-    keepsZero: Uint8Array.from(members, (f) => (f.mat === OTHER_ZERO ? 1 : 0)),
+    size,
+    count: filled(size, (k) => members[k]!.count),
+    section: fill(new Int32Array(size), (k) => members[k]!.section),
+    polarity: filled(size, (k) => polarity[members[k]!.index]!),
+    row: fill(new Int32Array(size), (k) => (usedRows.has(rowOf(k)) ? rowOf(k) : -1)),
+    column: fill(new Int32Array(size), (k) => (usedColumns.has(columnOf(k)) ? columnOf(k) : -1)),
+    otherMat: fill(new Uint8Array(size), (k) => (members[k]!.mat === THIS_MAT ? 0 : 1)),
+    keepsZero: fill(new Uint8Array(size), (k) => (members[k]!.mat === OTHER_ZERO ? 1 : 0)),
   };
 }
 

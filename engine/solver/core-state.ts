@@ -1,3 +1,4 @@
+import { filled } from '../numerics/filled.ts';
 import { copyFlux } from '../core/flux-of-cores.ts';
 import { softplus } from '../core/model.ts';
 import { ROLES, type CoreClasses } from '../network/core-classes.ts';
@@ -75,9 +76,9 @@ export function makeCoreState(classes: CoreClasses, sections: number): CoreState
   const most = Math.min(size, ROLES * (sections + 1));
   // Far below threshold v_p is less than rho s exp((F - F_0)/s); the innermost ring is the softest.
   const softest = 1 / classes.nearness[0]!;
-  const quiet = Float64Array.from(classes.threshold, (f, c) => {
+  const quiet = filled(size, (c) => {
     const s = classes.softWidth[c]!;
-    return softest * Math.max(0, f + s * Math.log(STILL_EMF / (classes.rho[c]! * s)));
+    return softest * Math.max(0, classes.threshold[c]! + s * Math.log(STILL_EMF / (classes.rho[c]! * s)));
   });
   return {
     rings: new Float64Array(0),
@@ -86,7 +87,7 @@ export function makeCoreState(classes: CoreClasses, sections: number): CoreState
     stillAbove: quiet.map((f) => -f),
     quiet,
     constants: new Float64Array(size * WIDTH),
-    restingTail: Float64Array.from(classes.threshold, (f, c) => softplus(-f / classes.softWidth[c]!)),
+    restingTail: filled(size, (c) => softplus(-classes.threshold[c]! / classes.softWidth[c]!)),
     runCount: 0,
     runs: new Int32Array(most + 1),
     slots: new Int32Array(most),

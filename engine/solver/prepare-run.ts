@@ -20,6 +20,7 @@ import {
   wireImpedance,
   type Sections,
 } from '../network/sections.ts';
+import { fill, filled } from '../numerics/filled.ts';
 import { isLongWire } from './long-wire/long-wire.ts';
 import { closesTightLoop } from './tight-loop.ts';
 import type { SimulateOptions } from './result.ts';
@@ -216,10 +217,9 @@ function factorsOf(
   shared: boolean,
   inhibited: boolean,
 ): DriveFactors {
-  const map = (f: (c: number) => number): Float64Array =>
-    Float64Array.from({ length: classes.size }, (_, c) => f(c));
+  const map = (f: (c: number) => number): Float64Array => filled(classes.size, f);
   return {
-    role: Uint8Array.from({ length: classes.size }, (_, c) =>
+    role: fill(new Uint8Array(classes.size), (c) =>
       classes.otherMat[c] === 1 ? UNSELECTED : roleOf(cycle, classes.row[c]!, classes.column[c]!),
     ),
     x: map((c) => (cycle.lines !== 'y' && classes.row[c] === cycle.row ? 1 : 0)),

@@ -28,7 +28,8 @@ import { advanceCore, restState } from '../../engine/core/state.ts';
 import { stepAnswerAt } from '../../engine/core/step-answer.ts';
 import type { CoreParameters } from '../../engine/design/core.ts';
 import { kneeDrive } from '../../engine/estimates/bell.ts';
-import { kick, kicksOf, type KickedCore } from '../../engine/history/core-kicks.ts';
+import { kick, type KickedCore } from '../../engine/core/kicks.ts';
+import { kicksOf } from '../../engine/history/core-kicks.ts';
 import { simulate } from '../../engine/simulate/simulate.ts';
 import { mainPartOnly, relative, testCore } from './core-helpers.ts';
 

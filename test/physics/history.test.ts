@@ -3,7 +3,7 @@ import { checkDesign } from '../../engine/check/check-design.ts';
 import { restState } from '../../engine/core/state.ts';
 import type { Design } from '../../engine/design/design.ts';
 import type { Cycle } from '../../engine/design/drive.ts';
-import type { KickedCore } from '../../engine/history/core-kicks.ts';
+import type { KickedCore } from '../../engine/core/kicks.ts';
 import { disturbReadings, type DisturbReadings } from '../../engine/history/disturb-readings.ts';
 import { disturbances, extremeTrain } from '../../engine/history/disturb-search.ts';
 import { makeMatHistory } from '../../engine/history/mat-history.ts';

@@ -14,7 +14,7 @@ interface Draw {
 }
 
 export function drawOf(plan: StudyPlan<ToleranceOptions>, point: Point, tools: StudyTools): Draw {
-  const nominal = tools.checkDesign(plan.design);
+  const nominal = nominalOf(plan, tools);
   const index = Number(point.inputs.draw);
   const shared = drawShared(nominal, plan.seed, index);
   const drawn = { shared, seed: plan.seed, index };
@@ -24,6 +24,15 @@ export function drawOf(plan: StudyPlan<ToleranceOptions>, point: Point, tools: S
     build: makeBuild(plan.design, nominal, drawn, plan.nominal?.time ?? 0, tools),
   };
 }
+
+/** The design as designed, checked once for all its draws. */
+function nominalOf({ design }: StudyPlan<ToleranceOptions>, tools: StudyTools): Design {
+  if (typeof design !== 'object' || design === null) return tools.checkDesign(design);
+  const found = checked.get(design) ?? tools.checkDesign(design);
+  checked.set(design, found);
+  return found;
+}
+const checked = new WeakMap<object, Design>();
 
 export const howOf = ({
   options: { reads, before },

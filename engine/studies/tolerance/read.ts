@@ -5,7 +5,7 @@ import type { CoreException } from '../../design/core.ts';
 import type { Design } from '../../design/design.ts';
 import type { Cycle } from '../../design/drive.ts';
 import { settledCycle } from '../../estimates/cycle-limits.ts';
-import type { KickedCore } from '../../history/core-kicks.ts';
+import type { KickedCore } from '../../core/kicks.ts';
 import { makeMatHistory } from '../../history/mat-history.ts';
 import { storedBits } from '../../mat/stored-pattern.ts';
 import type { CoreSpread } from '../../network/class-members.ts';
