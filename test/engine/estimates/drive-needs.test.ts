@@ -81,7 +81,7 @@ describe('the voltage across an inhibit wire', () => {
     expect(wire.shunt * (slope * end - current)).toBeCloseTo(riseVoltage(wire, slope, end), 2);
   });
 
-  it.each([16, 64])('is that of a coupled run of %i x %i within 10 %', (side) => {
+  it.each([16, 64])('is that of a coupled run of %i square within 10 %', (side) => {
     const design = { ...at(side, 1, '100 ohm'), selected: { row: 0, column: 0, bit: 0 } } as const;
     const write = { row: 0, column: 0, lines: 'both', read: true, write: 'zero' } as const;
     const run = simulate(
