@@ -12,6 +12,8 @@ import type { WorstHeat } from './worst-heat.ts';
 import type { Design } from '../design/design.ts';
 import type { Requirement, SetName } from '../design/requirement.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
+import { brokenLimits } from '../estimates/constraints.ts';
+import type { BrokenLimit } from '../estimates/constraints/constraint.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { reaches } from '../strobe/window-at.ts';
 
@@ -39,6 +41,8 @@ export interface Advice {
   readonly heat: WorstHeat | undefined;
   /** Sets that the design asks for and by which no change is judged: they are no margins. */
   readonly unjudged: readonly SetName[];
+  /** What everything here takes for granted and the design does not keep to; a change is tried without regard to it. */
+  readonly limits: readonly BrokenLimit[];
   readonly wanted: Requirement;
   readonly has: Requirement;
   readonly met: boolean;
@@ -65,6 +69,7 @@ export function advise(given: Design, options: AdviceOptions = {}): Advice {
   const levers = RUN_LEVERS.filter((lever) => isTurnable(lever, given));
   const sets = options.sets ?? judgedSets(given);
   const unjudged = given.requirement.sets.filter((set) => set !== 'nominal' && set !== 'corners');
+  const limits = brokenLimits(given);
   const parts = levers.length + 6;
   let done = 0;
   const part = <T>(next: string, work: () => T): T => {
@@ -79,6 +84,7 @@ export function advise(given: Design, options: AdviceOptions = {}): Advice {
       sets,
       heat,
       unjudged,
+      limits,
       wanted,
       has: { margin: NaN, width: 0 },
       met: false,
@@ -110,6 +116,7 @@ export function advise(given: Design, options: AdviceOptions = {}): Advice {
     sets,
     heat,
     unjudged,
+    limits,
     wanted,
     has,
     met,

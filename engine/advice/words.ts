@@ -1,14 +1,19 @@
 import type { Advice } from './advice.ts';
 import type { Change } from './changes.ts';
 import { formatFigure, formatQuantity } from '../base/format-quantity.ts';
-import { SET_WORDS } from '../strobe/verdict-words.ts';
+import { limitsSentence, SET_WORDS } from '../strobe/verdict-words.ts';
 
 /** The sets of cases that changes are judged by. */
 export const judgedOver = ({ sets }: Pick<Advice, 'sets'>): string =>
   sets.map((set) => SET_WORDS[set].toLowerCase()).join(' and ');
 
 /** What an advice that says that something is met was judged with, and what else decides whether the design reads. */
-export function beyondAdvice({ sets, unjudged, heat }: Pick<Advice, 'sets' | 'unjudged' | 'heat'>): string {
+export function beyondAdvice({
+  sets,
+  unjudged,
+  heat,
+  limits,
+}: Pick<Advice, 'sets' | 'unjudged' | 'heat' | 'limits'>): string {
   const others = unjudged.map((set) => SET_WORDS[set].toLowerCase()).join(', ');
   return [
     ...(heat === undefined ? [] : [heatWords(heat)]),
@@ -16,7 +21,10 @@ export function beyondAdvice({ sets, unjudged, heat }: Pick<Advice, 'sets' | 'un
     ...(sets.includes('corners')
       ? [`What ${heat === undefined ? '' : 'else '}is not known of the core counts in the verdict alone.`]
       : []),
-  ].join(' ');
+    limitsSentence({ limits }).trim(),
+  ]
+    .filter((text) => text !== '')
+    .join(' ');
 }
 
 /** With which end of an unknown temperature coefficient everything was judged. */

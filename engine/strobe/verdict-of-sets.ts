@@ -77,10 +77,10 @@ export interface SetVerdicts {
 }
 
 export interface Verdict {
-  /** The worst over the sets that the design asks for. */
+  /** The worst over the sets that the design asks for; never `reads` where there are `limits`. */
   readonly design: Judgement;
-  /** The set that decides: of the worst ones that with the least margin. */
-  readonly decides: SetName;
+  /** The set that decides: of the worst ones that with the least margin; `limits` where all of them read beyond these. */
+  readonly decides: SetName | 'limits';
   /** Sets that are asked for and were not computed (a quick answer; parts not drawn): the verdict may still become worse. */
   readonly missing: readonly SetName[];
   readonly sets: SetVerdicts;

@@ -2,6 +2,7 @@ import type { Design } from '../design/design.ts';
 import type { SetName } from '../design/requirement.ts';
 import { bindWords } from '../warnings/limit-words.ts';
 import { formatFigure, formatQuantity } from '../base/format-quantity.ts';
+import { worstOf } from './verdict.ts';
 import type { Verdict } from './verdict-of-sets.ts';
 import type { CoreVerdict } from './verdict-of-sets.ts';
 import type { MarginVerdict } from './verdict-of-sets.ts';
@@ -38,6 +39,11 @@ export function verdictSentence(design: Design, { verdict }: Pick<StrobeWindow, 
     missing.length === 0
       ? ''
       : ` Asked for, but not computed: ${missing.map((name) => lower(SET_WORDS[name])).join(', ')}.`;
+  if (decides === 'limits') {
+    const { name } = worstOf(verdict.sets, design.requirement.sets);
+    const within = `Were that given, ${lower(SET_WORDS[name])}: ${setSentence(design, verdict, name)}.`;
+    return `${BEYOND}. What its runs take for granted decides: ${limitWords(verdict)}. ${within}${later}${beyondWhatIsAsked(design, verdict)}`;
+  }
   return `${JUDGEMENT_WORDS[verdict.design]}. ${SET_WORDS[decides]}, which decides: ${setSentence(design, verdict, decides)}.${later}${beyondWhatIsAsked(design, verdict)}${limitsSentence(verdict)}`;
 }
 
@@ -55,12 +61,20 @@ function beyondWhatIsAsked({ requirement }: Design, { design, sets }: Verdict): 
 export const limitsSentence = ({ limits }: Pick<Verdict, 'limits'>): string =>
   limits.length === 0
     ? ''
-    : ` Taken for granted in this, but beyond ${limits.length === 1 ? 'its limit' : 'their limits'}: ${limits.map((limit) => bindWords(limit)).join('; ')}.`;
+    : ` Taken for granted in this, but beyond ${limits.length === 1 ? 'its limit' : 'their limits'}: ${limitWords({ limits })}.`;
 
-/** One set, a row: name, judgement, what it rests on. */
+/** "average current of the supply: 1.8 A of 1.5 A; …" */
+export const limitWords = ({ limits }: Pick<Verdict, 'limits'>): string =>
+  limits.map((limit) => bindWords(limit)).join('; ');
+
+/** Where all sets read, of a build that its drivers, supply or wires do not allow. */
+const BEYOND = 'Reads, but beyond its limits';
+
+/** One set, a row: name, judgement, what it rests on; last what all of them take for granted in vain. */
 export function setRows(design: Design, { verdict }: Pick<StrobeWindow, 'verdict'>): string[][] {
-  const { sets } = verdict;
-  return (Object.keys(SET_WORDS) as SetName[]).flatMap((name) => {
+  const { sets, limits } = verdict;
+  const beyond = limits.length === 0 ? [] : [['Limits', 'Beyond them', limitWords(verdict)]];
+  const rows = (Object.keys(SET_WORDS) as SetName[]).flatMap((name) => {
     const set = sets[name];
     if (set === null) return [];
     const asked = design.requirement.sets.includes(name) ? '' : ' (not asked for)';
@@ -68,6 +82,7 @@ export function setRows(design: Design, { verdict }: Pick<StrobeWindow, 'verdict
       [SET_WORDS[name], `${judgementWord(name, set.verdict)}${asked}`, setSentence(design, verdict, name)],
     ];
   });
+  return [...rows, ...beyond];
 }
 
 function judgementWord(name: SetName, verdict: Judgement | null): string {

@@ -64,29 +64,41 @@ export function judgeAgain(sets: SetVerdicts, wanted: Requirement): SetVerdicts 
 export const judgeCore = ({ low }: Pick<CoreVerdict, 'low'>, { margin }: Requirement): Judgement =>
   judge({ margin: low, width: Infinity }, { margin, width: 0 });
 
-/** The verdict of a design: the worst of the sets asked for, and what all of them take for granted in vain. */
+/**
+ * The verdict of a design: the worst of the sets asked for. Where all of these read, but take for granted what the design
+ * does not keep to, that decides: no build of it does what its runs show.
+ */
 export function decide(
   sets: SetVerdicts,
   asked: readonly SetName[],
   limits: readonly BrokenLimit[],
 ): Verdict {
+  const worst = worstOf(sets, asked);
+  const beyond = worst.verdict === 'reads' && limits.length > 0;
+  return {
+    design: beyond ? 'short' : worst.verdict,
+    decides: beyond ? 'limits' : worst.name,
+    missing: asked.filter((name) => !sets[name]?.verdict),
+    sets,
+    limits,
+  };
+}
+
+/** Of the sets asked for that were computed the worst, of the worst that with the least margin; else as designed. */
+export function worstOf(
+  sets: SetVerdicts,
+  asked: readonly SetName[],
+): { readonly name: SetName; readonly verdict: Judgement } {
   const found = asked.flatMap((name) => {
     const set = sets[name];
     return !set?.verdict ? [] : [{ name, verdict: set.verdict, margin: marginOf(set) }];
   });
   const judged = found.length > 0 ? found : [{ name: 'nominal' as const, ...sets.nominal }];
-  const worst = judged.reduce((least, set) =>
+  return judged.reduce((least, set) =>
     RANK[set.verdict] < RANK[least.verdict] || (set.verdict === least.verdict && set.margin < least.margin)
       ? set
       : least,
   );
-  return {
-    design: worst.verdict,
-    decides: worst.name,
-    missing: asked.filter((name) => !sets[name]?.verdict),
-    sets,
-    limits,
-  };
 }
 
 /** V of margin that a set leaves; a set that is no margin never decides by less of it. */

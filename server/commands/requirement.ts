@@ -6,7 +6,7 @@ import {
   type Requirement,
   type SetName,
 } from '../../engine/design/requirement.ts';
-import { setSentence, SET_WORDS } from '../../engine/strobe/verdict-words.ts';
+import { limitWords, setSentence, SET_WORDS } from '../../engine/strobe/verdict-words.ts';
 import { judgeAgain } from '../../engine/strobe/verdict.ts';
 import type { StrobeWindow } from '../../engine/strobe/window-result.ts';
 import { RequestError } from '../request-error.ts';
@@ -55,13 +55,17 @@ function badRequirement(word: string): RequestError {
   });
 }
 
-/** One sentence for each set of which something is required that is not met. */
+/**
+ * One sentence for each set of which something is required that is not met, and one for what all of them take for granted
+ * and the design does not keep to: whatever is required, a build that cannot be had does not meet it.
+ */
 export function shortfalls(design: Design, { verdict }: StrobeWindow, wanted: DesignRequirement): string[] {
   const asked = { ...design, requirement: wanted };
   const again = { ...verdict, sets: judgeAgain(verdict.sets, wanted) };
-  return wanted.sets.flatMap((name) =>
+  const short = wanted.sets.flatMap((name) =>
     again.sets[name]?.verdict === 'reads'
       ? []
       : [`Not met: ${SET_WORDS[name]}: ${setSentence(asked, again, name)}.`],
   );
+  return verdict.limits.length === 0 ? short : [...short, `Not met: Limits: ${limitWords(verdict)}.`];
 }

@@ -66,7 +66,7 @@ export const windowSchema = z
       })
       .meta({
         description:
-          'The worst over the sets that the design asks for, and each set by itself; `limits`: what all of them take for granted and the design does not keep to.',
+          'The worst over the sets that the design asks for, and each set by itself; `limits`: what all of them take for granted and the design does not keep to. Where there are any, `design` is not `reads`; where they alone stand in the way, `decides` is `limits`.',
       }),
     chain: z.array(z.looseObject({ step: z.string(), volts: z.number() })).meta({
       description: 'From the signal of the selected core to the margin that is left, V; it sums up.',

@@ -127,6 +127,15 @@ describe('window', () => {
     expect(missed.stdout).toContain('Strobe window');
   });
 
+  it('exits with 3 where the supply cannot give what every run takes for granted, whatever is required', async () => {
+    const starved = { ...design, ...small, numerics, supply: { budget: '1 mA' } };
+    const path = fileWith('starved.json', JSON.stringify(starved));
+    const { status, stderr, stdout } = await callCli(['window', path, ...asking('nominal', '1 uV', '1 ns')]);
+    expect(status).toBe(3);
+    expect(stderr).toMatch(/^Not met: Limits: average current of the supply: .+ of 1 mA\.\n$/);
+    expect(stdout).toContain('average current of the supply');
+  });
+
   it('gives JSON in which no window is an answer with a reason', async () => {
     const design = fileWith(
       'no-window.json',

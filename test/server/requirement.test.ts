@@ -35,6 +35,15 @@ describe('what --require asks for', () => {
   });
 });
 
+const OVER_BUDGET = {
+  code: 'supply-current',
+  field: '/supply/budget',
+  used: 1.8,
+  limit: 1.5,
+  unit: 'A',
+  excess: 0.2,
+} as const;
+
 describe('the exit status of --require', () => {
   const volts = fc.constantFrom(-1e-3, 0, 4e-3, 5e-3, 6e-3, 20e-3);
   const seconds = fc.constantFrom(0, 10e-9, 20e-9, 50e-9);
@@ -44,6 +53,7 @@ describe('the exit status of --require', () => {
     heat: fc.option(volts),
     core: fc.option(volts),
     finely: fc.boolean(),
+    limits: fc.constantFrom([], [OVER_BUDGET]),
     asked: fc.uniqueArray(fc.constantFrom(...SET_NAMES.filter((name) => name !== 'parts')), { minLength: 1 }),
   });
 
@@ -83,12 +93,17 @@ describe('the exit status of --require', () => {
   it('agrees with the verdict that is printed above it: met where all that is asked for is there and reads', () => {
     fc.assert(
       fc.property(drawn, (item) => {
-        const verdict = decide(setsOf(item), item.asked, []);
+        const verdict = decide(setsOf(item), item.asked, item.limits);
         const design = { ...DEFAULTS, requirement: { ...OWN, sets: item.asked } };
         const wanted = readRequirement(['design'], design.requirement)!;
         const short = shortfalls(design, { verdict } as StrobeWindow, wanted);
         expect(short.length === 0).toBe(verdict.design === 'reads' && verdict.missing.length === 0);
         for (const sentence of short) expect(sentence).toMatch(/^Not met: [^\n]+[^.]\.$/u);
+        // Of whatever is asked, a build that its supply does not allow has none.
+        const some = shortfalls(design, { verdict } as StrobeWindow, readRequirement(['1 uV'], OWN)!);
+        expect(some.at(-1) === 'Not met: Limits: average current of the supply: 1.8 A of 1.5 A.').toBe(
+          item.limits.length > 0,
+        );
       }),
       { numRuns: 2000 },
     );

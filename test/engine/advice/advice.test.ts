@@ -107,7 +107,7 @@ describe('a core of which nobody knows how it changes with temperature', () => {
       tolerances: { drive: 0, supply: 0, temperature: '15 K' },
     });
     const wanted = { margin: -1, width: 0 };
-    const { has, heat, met, sets, unjudged } = advise(unknown, { wanted });
+    const { has, heat, met, sets, unjudged, limits } = advise(unknown, { wanted });
     const at = (property: string, value: number): number => {
       const parameters = { ...unknown.core.parameters, [property]: value };
       const known = { ...unknown, core: { ...unknown.core, parameters } };
@@ -122,6 +122,6 @@ describe('a core of which nobody knows how it changes with temperature', () => {
     expect(Math.min(...ends)).toBeLessThan(at('height', unknown.core.parameters.height) - 0.1 * mV);
     expect(has.margin).toBeCloseTo(Math.min(...ends), 9);
     expect(met).toBe(true);
-    expect(beyondAdvice({ sets, unjudged, heat })).toContain('Nothing is known of how the core changes');
+    expect(beyondAdvice({ sets, unjudged, heat, limits })).toContain('Nothing is known of how the core changes');
   });
 });

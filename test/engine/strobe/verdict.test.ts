@@ -6,6 +6,9 @@ import type { MarginVerdict } from '../../../engine/strobe/verdict-of-sets.ts';
 import type { SoftestCore } from '../../../engine/estimates/softest-core.ts';
 import { strobeWindow } from '../../../engine/strobe/strobe-window.ts';
 import { setRows, verdictSentence } from '../../../engine/strobe/verdict-words.ts';
+import { windowJson } from '../../../engine/export/serialise.ts';
+import { headline } from '../../../engine/report/tables.ts';
+import { windowText } from '../../../server/print/window-text.ts';
 import { designWarnings } from '../../../engine/warnings/design-warnings.ts';
 import { assumptions } from '../../../engine/strobe/ledger.ts';
 import { strobeSearch, strobeUncertainties } from '../../../engine/strobe/envelope.ts';
@@ -106,9 +109,42 @@ describe('the verdict of a design', () => {
 });
 
 describe('what a verdict takes for granted', () => {
+  // 12 drives of X, Y and inhibit on a supply that may give a tenth of an ampere, and on one that ends under the line's own drop.
+  const supply = { voltage: '3 V', budget: '0.1 A' };
+
+  it('decides where all that is asked for reads, and is no excuse where it does not', () => {
+    const limit = { field: '/supply/budget', used: 1.8, limit: 1.5, unit: 'A', excess: 0.2 } as const;
+    const limits = [{ code: 'supply-current', ...limit }] as const;
+    const asked = ['nominal', 'corners'] as const;
+    const told = (corners: number) => decide(sets(9 * mV, corners), asked, limits);
+    expect(told(6 * mV)).toMatchObject({ design: 'short', decides: 'limits', limits });
+    expect(told(3 * mV)).toMatchObject({ design: 'short', decides: 'corners', limits });
+    expect(told(-1 * mV)).toMatchObject({ design: 'fails', decides: 'corners', limits });
+  });
+
+  it('is told first at every door, and never in green', () => {
+    const design = demo('minimal', { supply, requirement: { sets: ['nominal'] } });
+    const window = strobeWindow(design, { cases: 'quick' });
+    expect(window.verdict.sets.nominal.verdict).toBe('reads');
+    const first =
+      /^Reads, but beyond its limits\. What its runs take for granted decides: .*average current of the supply: .+ of 100 mA.*\. Were that given, as designed: the margin is .+ mV/u;
+    expect(verdictSentence(design, window)).toMatch(first);
+    expect(windowText(design, window)).toMatch(first);
+    expect(JSON.parse(windowJson(design, window)).verdict).toMatchObject({
+      design: 'short',
+      decides: 'limits',
+      limits: expect.arrayContaining([expect.objectContaining({ code: 'supply-current' })]),
+    });
+    expect(headline(design, window)).toMatch(/<span class="status warn">▲ Reads, but beyond its limits/u);
+    expect(setRows(design, window).at(-1)).toEqual([
+      'Limits',
+      'Beyond them',
+      expect.stringContaining('100 mA'),
+    ]);
+  });
+
   it('is told in its first line and beside its sets where the design does not keep to it', () => {
-    // 12 drives of X, Y and inhibit on a supply that may give a tenth of an ampere, and on one that ends under the line's own drop.
-    const starved = demo('minimal', { supply: { voltage: '3 V', budget: '0.1 A' } });
+    const starved = demo('minimal', { supply, requirement: { margin: '1 V' } });
     const window = strobeWindow(starved, { cases: 'quick' });
     const codes = window.verdict.limits.map(({ code }) => code);
     expect(codes).toEqual(expect.arrayContaining(['supply-voltage', 'supply-current', 'supply-peak']));
