@@ -52,6 +52,8 @@ export function climb(
   const limits = ranges(needs, start);
   const seen = new Set<string>();
   let points = 0;
+  let best: Point | undefined;
+  /** Undefined also where it is no better than the best. */
   const at = (variables: Variables): Point | undefined => {
     if (points >= how.points || how.cancelled?.() === true) return undefined;
     return orRefused(() => {
@@ -60,10 +62,12 @@ export function climb(
       if (seen.has(key)) return undefined;
       seen.add(key);
       points++;
-      return { ...built, variables, judged: judge(needs, built.design, how.cases(built.design), how.run) };
+      const cases = { all: how.cases(built.design), ...(best ? { first: best.judged.setBy } : {}) };
+      const judged = judge(needs, built.design, cases, how.run, best && best.judged.value + BETTER);
+      return judged && { ...built, variables, judged };
     });
   };
-  let best = at(start);
+  best = at(start);
   if (best === undefined) return undefined;
   const steps = Object.fromEntries(ORDER.map((name) => [name, 1])) as Record<VariableName, number>;
   const enough = (): boolean => best!.judged.value >= (how.enough ?? Infinity);

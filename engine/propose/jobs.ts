@@ -22,12 +22,19 @@ import type { Variables } from './variables.ts';
  * the build that came nearest does all that is asked for. `move`: how far each value of a proposed build may move.
  */
 export type ProposalJob =
-  | { readonly step: 'try' | 'refine'; readonly needs: Json; readonly combination: Combination }
+  | { readonly step: 'try'; readonly needs: Json; readonly combination: Combination }
+  | {
+      readonly step: 'refine';
+      readonly needs: Json;
+      readonly combination: Combination;
+      /** Where its trial came to. */
+      readonly start: Variables;
+    }
   | {
       readonly step: 'relax';
       readonly needs: Json;
       readonly combination: Combination;
-      readonly start: Variables;
+      readonly start: Pick<Found, 'variables' | 'setBy'>;
       readonly lever: string;
       /** A second need that is relaxed with it, as far along its way as the first. */
       readonly also?: string;
@@ -60,13 +67,13 @@ export function runProposalJob(job: ProposalJob, tools: JobTools = {}): JobResul
   if (job.step === 'relax')
     return { step: 'relax', relaxed: relax(needs, combination, job.start, [job.lever, job.also], how) };
   if (job.step === 'move') return { step: 'move', combination, ranges: movesOf(needs, job.found, how) };
-  const start = startOf(needs, combination);
   const none = { step: job.step, combination, found: null };
-  if (start === undefined) return none;
   if (job.step === 'try') {
+    const start = startOf(needs, combination);
+    if (start === undefined) return none;
     const point = climb(needs, combination, start, { ...how, cases: firstCases, points: TRIED });
     return point ? { ...none, found: foundOf(combination, point, point.judged) } : none;
   }
-  const best = refine(needs, combination, start, how);
+  const best = refine(needs, combination, job.start, how);
   return best ? { ...none, found: prove(needs, best, how) } : none;
 }

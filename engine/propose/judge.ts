@@ -15,9 +15,9 @@ import { bindings, penaltyOf } from './bindings.ts';
 import type { Bind } from './bindings.ts';
 import type { Needs } from './needs.ts';
 import { boxOf, seenUntil } from './box.ts';
-import { NOTHING, reserveOf, type Reserve, type WeakEnvelope } from './reserve.ts';
+import { fits, NOTHING, reserveOf, type Reserve, type WeakEnvelope } from './reserve.ts';
 import type { Run } from './run.ts';
-import { weakEnvelope } from './weak-envelope.ts';
+import { weakEnvelope, weakRuns } from './weak-envelope.ts';
 
 /** A build as far as it was judged. */
 export interface Judged extends Reserve {
@@ -53,11 +53,38 @@ export function firstCases(design: Design): readonly CaseSpec[] {
 const same = (a: number | undefined, b: number | undefined): boolean =>
   a === undefined || b === undefined || a < 1 === b < 1;
 
-/** A design judged by these cases alone, at the strobe and threshold that suit it best. */
-export function judge(needs: Needs, design: Design, cases: readonly CaseSpec[], run: Run): Judged {
+/**
+ * A design judged by these cases alone, at the strobe and threshold that suit it best. Undefined as soon as it is sure to
+ * come to less than `least`: no case that is still to be run can make its reserve greater.
+ *
+ * @param cases.first those that are likely to decide, of the others
+ */
+export function judge(
+  needs: Needs,
+  design: Design,
+  cases: { readonly first?: readonly CaseSpec[]; readonly all: readonly CaseSpec[] },
+  run: Run,
+  least = -Infinity,
+): Judged | undefined {
   const runs = runsOf(design, run, seenUntil(design));
-  for (const spec of cases.map((spec) => hereOf(design, spec))) runs.add(spec);
-  return judged(needs, design, runs, run);
+  const weak = weakRuns(design, runs, run);
+  const binding = bindings(needs, design);
+  const box = boxOf(design);
+  const size = least + penaltyOf(binding);
+  const tooLittle = (): boolean => {
+    if (least === -Infinity) return false;
+    if (runs.failed.length > 0) return true;
+    if (!(size > 0) || new Set(runs.cases.map(({ bit }) => bit)).size < 2) return false;
+    return fits(envelopeOf(design, runs), weak.envelope(), box, size) === undefined;
+  };
+  const { corners } = caseSpace(design);
+  const steps = (specs: readonly CaseSpec[]): (() => void)[] =>
+    specs.map((spec) => () => void runs.add(hereOf(corners, spec)));
+  for (const step of [...steps(cases.first ?? []), ...weak.steps, ...steps(cases.all)]) {
+    step();
+    if (tooLittle()) return undefined;
+  }
+  return judged(design, runs, binding, weak.envelope());
 }
 
 /**
@@ -71,9 +98,11 @@ export function judgeWhole(
   run: Run,
 ): { readonly judged: Judged; readonly runs: RunsAtHand } {
   const runs = runsOf(design, run, followedUntil(strobeOpen(design)));
-  for (const spec of [...quickCases(design), ...cases.map((spec) => hereOf(design, spec))]) runs.add(spec);
+  const { corners } = caseSpace(design);
+  for (const spec of [...quickCases(design), ...cases.map((spec) => hereOf(corners, spec))]) runs.add(spec);
+  const binding = bindings(needs, design);
   const { time } = runs;
-  if (time === undefined) return { judged: judged(needs, design, runs, run), runs };
+  if (time === undefined) return { judged: judged(design, runs, binding, undefined), runs };
   const box = boxOf(design);
   const weak = weakEnvelope(design, runs, run);
   addWorst(caseSearches(design, runs, time), () => {
@@ -81,12 +110,11 @@ export function judgeWhole(
     const reach = Math.max(0, reserve) * box.width;
     return [0, -reach, reach].map((off) => strobe - box.delay + off);
   });
-  return { judged: judged(needs, design, runs, run, weak), runs };
+  return { judged: judged(design, runs, binding, weak), runs };
 }
 
 /** A case of another build of the same combination: its corner moved to where this build has it. */
-function hereOf(design: Design, spec: CaseSpec): CaseSpec {
-  const { corners } = caseSpace(design);
+function hereOf(corners: ReturnType<typeof caseSpace>['corners'], spec: CaseSpec): CaseSpec {
   if (spec.drive === undefined && spec.supply === undefined && spec.temperature === undefined) return spec;
   const like = corners.find(
     (corner) =>
@@ -119,14 +147,18 @@ const envelopeOf = (design: Design, { time, cases }: CaseRuns): StrobeEnvelope =
     strobeSearch(design),
   );
 
-function judged(needs: Needs, design: Design, runs: CaseRuns, run: Run, known?: WeakEnvelope): Judged {
-  const binding = bindings(needs, design);
+function judged(
+  design: Design,
+  runs: CaseRuns,
+  binding: readonly Bind[],
+  weak: WeakEnvelope | undefined,
+): Judged {
   const bits = new Set(runs.cases.map(({ bit }) => bit));
   if (bits.size < 2 || runs.failed.length > 0)
     return { reserve: NOTHING, value: NOTHING, strobe: 0, threshold: 1e-3, binding, setBy: [] };
   const envelope = envelopeOf(design, runs);
   const box = boxOf(design);
-  const found = reserveOf(envelope, known ?? weakEnvelope(design, runs, run), box);
+  const found = reserveOf(envelope, weak, box);
   const reach = Math.max(0, found.reserve) * box.width;
   const setting = new Set(
     [0, -reach, reach].flatMap((off) => {

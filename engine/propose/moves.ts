@@ -2,7 +2,8 @@ import { valueAt } from '../base/json-patch.ts';
 import type { Unit } from '../base/units.ts';
 import type { Design } from '../design/design.ts';
 import { build, orRefused } from './build.ts';
-import { firstCases, judge } from './judge.ts';
+import { firstCases, judge, type Judged } from './judge.ts';
+import { NOTHING } from './reserve.ts';
 import type { Run } from './run.ts';
 import type { Needs } from './needs.ts';
 import type { Found } from './refine.ts';
@@ -24,8 +25,8 @@ export interface ValueRange {
 /** What must be left of the reserve. */
 const KEPT = 0.95;
 /** First steps of a variable's own that are looked at either way, and halvings between the last that holds and the next. */
-const REACH = [0.5, 1, 2, 4] as const;
-const HALVINGS = 1;
+const REACH = [1, 4] as const;
+const HALVINGS = 2;
 
 const FIELDS: Readonly<Record<VariableName, Pick<ValueRange, 'field' | 'label' | 'unit'>>> = {
   half: { field: '/drive/x/readAmplitude', label: 'half-select current', unit: 'A' },
@@ -52,11 +53,11 @@ export function movesOf(
 ): readonly ValueRange[] {
   const { combination, variables } = found;
   const limits = ranges(needs, variables);
-  const reserveAt = (design: Design): number =>
-    judge(needs, design, [...firstCases(design), ...found.setBy], how.run).value;
+  const judgeAt = (design: Design, least?: number): Judged | undefined =>
+    judge(needs, design, { first: found.setBy, all: firstCases(design) }, how.run, least);
   const own = orRefused(() => build(needs, combination, variables, found).design);
   if (own === undefined) return [];
-  const least = KEPT * Math.min(found.reserve, reserveAt(own));
+  const least = KEPT * Math.min(found.reserve, judgeAt(own)!.value);
   const names = (Object.keys(FIELDS) as VariableName[]).filter(
     (name) => limits[name].high > limits[name].low,
   );
@@ -67,7 +68,8 @@ export function movesOf(
       if (value === undefined || how.cancelled?.() === true) return undefined;
       return orRefused(() => {
         const { design } = build(needs, combination, { ...variables, [name]: value }, found);
-        return reserveAt(design) >= least ? (valueAt(design, FIELDS[name].field) as number) : undefined;
+        const held = (judgeAt(design, least)?.value ?? NOTHING) >= least;
+        return held ? (valueAt(design, FIELDS[name].field) as number) : undefined;
       });
     };
     const value = valueAt(own, FIELDS[name].field) as number;

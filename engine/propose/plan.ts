@@ -1,5 +1,4 @@
 import { combinations } from './combinations.ts';
-import type { Combination } from './combinations.ts';
 import type { JobResult, ProposalJob } from './jobs.ts';
 import type { Proved } from './prove.ts';
 import type { Needs } from './needs.ts';
@@ -20,7 +19,12 @@ export function nextJobs(needs: Needs, results: readonly JobResult[]): readonly 
   if (results.length === 0)
     return combinations(needs).map((combination) => ({ step: 'try', needs: raw, combination }));
   if (!results.some(({ step }) => step === 'refine'))
-    return worthRefining(results).map((combination) => ({ step: 'refine', needs: raw, combination }));
+    return worthRefining(results).map(({ combination, variables: start }) => ({
+      step: 'refine',
+      needs: raw,
+      combination,
+      start,
+    }));
   const proposed = nameProposals(needs, provedOf(results));
   if (proposed.length > 0) {
     if (results.some(({ step }) => step === 'move')) return [];
@@ -33,12 +37,12 @@ export function nextJobs(needs: Needs, results: readonly JobResult[]): readonly 
   }
   const relaxed = results.flatMap((result) => (result.step === 'relax' ? [result.relaxed] : []));
   if (relaxed.length > 0) return pairsOf(needs, results, relaxed);
-  return worthRelaxing(results).flatMap(({ combination, variables }) =>
+  return worthRelaxing(results).flatMap(({ combination, variables, setBy }) =>
     leversFor(needs, combination).map(({ need }): ProposalJob => ({
       step: 'relax',
       needs: raw,
       combination,
-      start: variables,
+      start: { variables, setBy },
       lever: need,
     })),
   );
@@ -71,7 +75,7 @@ function pairsOf(
             step: 'relax',
             needs: needs.raw,
             combination: near.combination,
-            start: near.variables,
+            start: { variables: near.variables, setBy: near.setBy },
             lever,
             also,
           },
@@ -93,7 +97,7 @@ function worthRelaxing(results: readonly JobResult[]): readonly Proved[] {
 const WORTH_LINES = 0.05;
 
 /** The best organisation for each winding, core and number of amplifiers; the best of those. */
-function worthRefining(results: readonly JobResult[]): readonly Combination[] {
+function worthRefining(results: readonly JobResult[]): readonly Proved[] {
   const kinds = new Map<string, Proved>();
   const fewestFirst = [...found(results)].sort((a, b) => lines(a) - lines(b));
   for (const item of fewestFirst) {
@@ -101,10 +105,7 @@ function worthRefining(results: readonly JobResult[]): readonly Combination[] {
     const before = kinds.get(kind);
     if (before === undefined || item.value > before.value + WORTH_LINES) kinds.set(kind, item);
   }
-  return [...kinds.values()]
-    .sort((a, b) => b.value - a.value)
-    .slice(0, MOST_REFINED)
-    .map(({ combination }) => combination);
+  return [...kinds.values()].sort((a, b) => b.value - a.value).slice(0, MOST_REFINED);
 }
 
 const lines = ({ combination }: Proved): number => combination.rows + combination.columns;

@@ -3,7 +3,7 @@ import type { Design } from '../design/design.ts';
 import type { CaseSpec } from '../strobe/case-overrides.ts';
 import type { RunsAtHand } from '../strobe/case-runs.ts';
 import { supplyCurrent } from '../estimates/supply-needs.ts';
-import { orRefused } from './build.ts';
+import { build, orRefused } from './build.ts';
 import { climb } from './climb.ts';
 import type { Point } from './climb.ts';
 import type { Combination } from './combinations.ts';
@@ -37,48 +37,69 @@ export interface Refined {
   readonly runs: RunsAtHand;
 }
 
-/** Points of the search: at its start, and when new cases came to it. */
+/** Points of the search: at first, and when new cases came to it. */
 const POINTS = { first: 20, again: 10 } as const;
 /** Times that cases which turned out worse are added and the search goes on. */
 const AGAIN = 2;
 /** The worst of all cases takes less than this more than the cases of the search did: they are enough. */
 const SETTLED = 0.01;
 
-/** Search, look for worse cases, search on with them; the best by the worst of all cases. */
+/** How a search is run, and from what it may begin. */
+export interface Refining {
+  readonly run: Run;
+  readonly cancelled?: () => boolean;
+  /** A value at which there is no need to go on. */
+  readonly enough?: number;
+  /** Cases that are likely to be the worst; by default the worst of all at the start are looked for first. */
+  readonly cases?: readonly CaseSpec[];
+}
+
+/**
+ * Search by the cases that are worst at the start, look for worse ones where it has come to, search on with them from the
+ * best so far; the best by the worst of all cases.
+ */
 export function refine(
   needs: Needs,
   combination: Combination,
   start: Variables,
-  how: { readonly run: Run; readonly cancelled?: () => boolean; readonly enough?: number },
+  how: Refining,
   points: { readonly first: number; readonly again: number } = POINTS,
 ): Refined | undefined {
-  let cases: readonly CaseSpec[] = [];
   let best: Refined | undefined;
-  let from = start;
-  for (let round = 0; round <= AGAIN; round++) {
-    const point = climb(needs, combination, from, {
+  let cases = how.cases ?? [];
+  const { enough = Infinity } = how;
+  /** By the worst of all cases, which those that set its box join; undefined where it is no design, or was cancelled. */
+  const judgeAll = (point: Omit<Point, 'judged'>): Judged | undefined => {
+    const at = [...firstCases(point.design), ...cases];
+    const whole = orRefused(() => judgeWhole(needs, point.design, at, how.run));
+    if (whole === undefined || how.cancelled?.() === true) return undefined;
+    const { judged, runs } = whole;
+    cases = [...cases, ...judged.setBy];
+    if (best === undefined || judged.value > best.found.value)
+      best = { found: foundOf(combination, point, judged), design: point.design, runs };
+    return judged;
+  };
+  if (how.cases === undefined) {
+    const built = orRefused(() => build(needs, combination, start));
+    if (built === undefined || judgeAll({ ...built, variables: start }) === undefined) return best;
+  }
+  for (let round = 0; round <= AGAIN && !(best && best.found.value >= enough); round++) {
+    const point = climb(needs, combination, best?.found.variables ?? start, {
       ...how,
       cases: (design) => [...firstCases(design), ...cases],
       points: round === 0 ? points.first : points.again,
     });
     if (point === undefined || how.cancelled?.() === true) break;
-    const whole = orRefused(() =>
-      judgeWhole(needs, point.design, [...firstCases(point.design), ...cases], how.run),
-    );
-    if (whole === undefined) break;
-    const { judged, runs } = whole;
-    if (best === undefined || judged.value > best.found.value)
-      best = { found: foundOf(combination, point, judged), design: point.design, runs };
-    if (point.judged.value - judged.value < SETTLED || best.found.value >= (how.enough ?? Infinity)) break;
-    cases = [...cases, ...judged.setBy];
-    from = point.variables;
+    if (best && JSON.stringify(point.file) === JSON.stringify(best.found.design)) break;
+    const judged = judgeAll(point);
+    if (judged === undefined || point.judged.value - judged.value < SETTLED) break;
   }
   return best;
 }
 
 export const foundOf = (
   combination: Combination,
-  { variables, file, design }: Point,
+  { variables, file, design }: Omit<Point, 'judged'>,
   judged: Judged,
 ): Found => ({
   combination,

@@ -3,7 +3,7 @@ import type { Json } from '../base/json-patch.ts';
 import { checkDesign } from '../check/check-design.ts';
 import { orRefused } from './build.ts';
 import type { Combination } from './combinations.ts';
-import { refine } from './refine.ts';
+import { refine, type Found } from './refine.ts';
 import type { Run } from './run.ts';
 import { NOTHING } from './reserve.ts';
 import { levers } from './levers.ts';
@@ -54,7 +54,7 @@ export function leversFor(needs: Needs, combination: Combination): readonly Leve
 export function relax(
   needs: Needs,
   combination: Combination,
-  start: Variables,
+  { variables: start, setBy: cases }: Pick<Found, 'variables' | 'setBy'>,
   [name, second]: readonly [string, string?],
   how: { readonly run: Run; readonly cancelled?: () => boolean },
 ): Relaxed {
@@ -69,7 +69,9 @@ export function relax(
     const eased = orRefused(() => readNeeds(raw));
     if (eased === undefined) return { value: NOTHING, variables: nearest };
     const from = (at: Variables): Reached => {
-      const found = orRefused(() => refine(eased, combination, at, { ...how, enough: 1 }, POINTS))?.found;
+      const found = orRefused(() =>
+        refine(eased, combination, at, { ...how, enough: 1, cases }, POINTS),
+      )?.found;
       return found ?? { value: NOTHING, variables: at };
     };
     const tracking = eased.drivers.track ? Math.max(0.8, nearest.tracking) : nearest.tracking;

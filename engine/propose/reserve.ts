@@ -39,7 +39,7 @@ export function reserveOf(envelope: StrobeEnvelope, weak: WeakEnvelope | undefin
 }
 
 /** The instant and threshold at which the box of size k fits with the most room, or undefined. */
-function fits(
+export function fits(
   envelope: StrobeEnvelope,
   weak: WeakEnvelope | undefined,
   box: Box,
@@ -81,7 +81,8 @@ function fits(
 
 /**
  * The greatest (sign 1) or least (sign -1) of a trace within so many samples either way, straight between samples; only
- * from sample `from` to `to`. Loops and not callbacks: this is the innermost part of every judgement.
+ * from sample `from` to `to`. A sample that a later one outdoes is never the worst again, so each is looked at once: this
+ * is the innermost part of every judgement.
  */
 function worstWithin(
   values: Float64Array,
@@ -92,15 +93,23 @@ function worstWithin(
   const whole = Math.floor(reach);
   const rest = reach - whole;
   const last = values.length - 1;
-  const at = (i: number): number => sign * values[Math.max(0, Math.min(last, i))]!;
+  const at = (i: number): number => sign * values[i < 0 ? 0 : i > last ? last : i]!;
   const found = new Float64Array(values.length);
+  // Samples of the window that none after them outdoes, the worst first.
+  const line = new Int32Array(values.length);
+  let [head, tail, next] = [0, 0, Math.max(0, from - whole)];
   for (let i = from; i <= to; i++) {
-    let worst = at(i);
-    for (let d = 1; d <= whole; d++) worst = Math.max(worst, at(i - d), at(i + d));
-    for (const way of [-1, 1]) {
-      const near = at(i + way * whole);
-      worst = Math.max(worst, near + rest * (at(i + way * (whole + 1)) - near));
+    for (; next <= Math.min(last, i + whole); next++) {
+      while (tail > head && at(line[tail - 1]!) <= at(next)) tail--;
+      line[tail++] = next;
     }
+    while (line[head]! < i - whole) head++;
+    const [before, after] = [at(i - whole), at(i + whole)];
+    const worst = Math.max(
+      at(line[head]!),
+      before + rest * (at(i - whole - 1) - before),
+      after + rest * (at(i + whole + 1) - after),
+    );
     found[i] = sign * worst;
   }
   return found;

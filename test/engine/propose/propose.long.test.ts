@@ -118,7 +118,7 @@ describe('needs that cannot be met', () => {
     const needs = readProposalNeeds({ ...NEEDS, cycle: '0.8 us' });
     const combination = { rows: 2, columns: 2, winding: 'shared-one-run', core: 0, amplifiers: 1 } as const;
     const start = startOf(needs, combination)!;
-    const relaxed = relax(needs, combination, start, ['/cycle'], { run: simulate });
+    const relaxed = relax(needs, combination, { variables: start, setBy: [] }, ['/cycle'], { run: simulate });
     expect(relaxed).toMatchObject({ need: '/cycle', from: 0.8e-6, unit: 's' });
     expect(relaxed.to).not.toBeNull();
     // The proposed build of ten microseconds says itself what its shortest cycle is.
