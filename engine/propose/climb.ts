@@ -4,7 +4,7 @@ import { build, orRefused } from './build.ts';
 import type { Build } from './build.ts';
 import type { Combination } from './combinations.ts';
 import { judge } from './judge.ts';
-import type { Judged } from './judge.ts';
+import type { Aim, Judged } from './judge.ts';
 import type { Run } from './run.ts';
 import type { Needs } from './needs.ts';
 import { moved, ranges } from './variables.ts';
@@ -44,6 +44,7 @@ export function climb(
     readonly cases: (design: Design) => readonly CaseSpec[];
     readonly points: number;
     readonly run: Run;
+    readonly aim?: Aim;
     readonly cancelled?: () => boolean;
     /** A value at which there is no need to go on. */
     readonly enough?: number;
@@ -63,7 +64,10 @@ export function climb(
       seen.add(key);
       points++;
       const cases = { all: how.cases(built.design), ...(best ? { first: best.judged.setBy } : {}) };
-      const judged = judge(needs, built.design, cases, how.run, best && best.judged.value + BETTER);
+      const judged = judge(needs, built.design, cases, {
+        ...how,
+        ...(best ? { least: best.judged.value + BETTER } : {}),
+      });
       return judged && { ...built, variables, judged };
     });
   };

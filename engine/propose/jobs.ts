@@ -2,13 +2,13 @@ import type { Json } from '../base/json-patch.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { climb } from './climb.ts';
 import type { Combination } from './combinations.ts';
-import { firstCases } from './judge.ts';
+import { firstCases } from './first-cases.ts';
 import type { Run } from './run.ts';
 import { foundOf, refine } from './refine.ts';
 import type { Found } from './refine.ts';
 import { movesOf } from './moves.ts';
 import type { ValueRange } from './moves.ts';
-import { prove } from './prove.ts';
+import { proveWithYield } from './prove.ts';
 import type { Proved } from './prove.ts';
 import { relax } from './relax.ts';
 import type { Relaxed } from './relax.ts';
@@ -75,5 +75,5 @@ export function runProposalJob(job: ProposalJob, tools: JobTools = {}): JobResul
     return point ? { ...none, found: foundOf(combination, point, point.judged) } : none;
   }
   const best = refine(needs, combination, job.start, how);
-  return best ? { ...none, found: prove(needs, best, how) } : none;
+  return best ? { ...none, found: proveWithYield(needs, best, how) } : none;
 }

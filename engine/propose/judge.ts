@@ -14,10 +14,22 @@ import { addWorst, caseSearches } from '../strobe/find-cases.ts';
 import { bindings, penaltyOf } from './bindings.ts';
 import type { Bind } from './bindings.ts';
 import type { Needs } from './needs.ts';
-import { boxOf, seenUntil } from './box.ts';
+import { boxOf, seenUntil, type Box } from './box.ts';
+import { hereOf } from './first-cases.ts';
 import { fits, NOTHING, reserveOf, type Reserve, type WeakEnvelope } from './reserve.ts';
 import type { Run } from './run.ts';
-import { weakEnvelope, weakRuns } from './weak-envelope.ts';
+import { envelopeOfAll, farRuns, weakRuns } from './weak-envelope.ts';
+import { yieldSlice } from './yield-slice.ts';
+
+/** How a build is judged. */
+interface Judging {
+  readonly run: Run;
+  /** Left out: the reserve. */
+  readonly aim?: Aim;
+}
+
+/** What is made as great as it can be: the reserve, or, once all that is asked for is there, what keeps stacks of parts good. */
+export type Aim = 'reserve' | 'yield';
 
 /** A build as far as it was judged. */
 export interface Judged extends Reserve {
@@ -29,30 +41,6 @@ export interface Judged extends Reserve {
   readonly setBy: readonly CaseSpec[];
 }
 
-/** The cases that a search starts from: the worst patterns at the ends where they are worst. */
-export function firstCases(design: Design): readonly CaseSpec[] {
-  const { corners } = caseSpace(design);
-  const ends = corners.filter(({ drive, supply }) => same(drive, supply));
-  const at = (spec: CaseSpec, low: boolean): CaseSpec[] =>
-    ends.flatMap((corner) =>
-      (corner.drive ?? corner.supply ?? 1) < 1 === low ? [{ ...spec, ...corner }] : [],
-    );
-  const { one, zero } = {
-    one: { bit: 1, pattern: 'worst-one', state: 'undisturbed' },
-    zero: { bit: 0, pattern: 'worst-zero', state: 'disturbed', previous: 'own' },
-  } as const;
-  return [
-    ...at(one, true),
-    ...at({ ...one, state: 'disturbed' }, true),
-    ...at(zero, false),
-    ...at({ ...one, bit: 0, pattern: 'worst-zero' }, false),
-  ];
-}
-
-/** Both at the same end. */
-const same = (a: number | undefined, b: number | undefined): boolean =>
-  a === undefined || b === undefined || a < 1 === b < 1;
-
 /**
  * A design judged by these cases alone, at the strobe and threshold that suit it best. Undefined as soon as it is sure to
  * come to less than `least`: no case that is still to be run can make its reserve greater.
@@ -63,14 +51,15 @@ export function judge(
   needs: Needs,
   design: Design,
   cases: { readonly first?: readonly CaseSpec[]; readonly all: readonly CaseSpec[] },
-  run: Run,
-  least = -Infinity,
+  { run, aim, least = -Infinity }: Judging & { readonly least?: number },
 ): Judged | undefined {
   const runs = runsOf(design, run, seenUntil(design));
   const weak = weakRuns(design, runs, run);
+  const far = aim === 'yield' ? farRuns(design, runs, run) : undefined;
   const binding = bindings(needs, design);
   const box = boxOf(design);
-  const size = least + penaltyOf(binding);
+  // Beyond 1 yield is sought at the cost of the reserve.
+  const size = Math.min(least, aim === 'yield' ? 1 : Infinity) + penaltyOf(binding);
   const tooLittle = (): boolean => {
     if (least === -Infinity) return false;
     if (runs.failed.length > 0) return true;
@@ -84,7 +73,7 @@ export function judge(
     step();
     if (tooLittle()) return undefined;
   }
-  return judged(design, runs, binding, weak.envelope());
+  return judged(design, runs, binding, { weak: weak.envelope(), far: far && envelopeOfAll(far) });
 }
 
 /**
@@ -95,38 +84,23 @@ export function judgeWhole(
   needs: Needs,
   design: Design,
   cases: readonly CaseSpec[],
-  run: Run,
+  { run, aim }: Judging,
 ): { readonly judged: Judged; readonly runs: RunsAtHand } {
   const runs = runsOf(design, run, followedUntil(strobeOpen(design)));
   const { corners } = caseSpace(design);
   for (const spec of [...quickCases(design), ...cases.map((spec) => hereOf(corners, spec))]) runs.add(spec);
   const binding = bindings(needs, design);
   const { time } = runs;
-  if (time === undefined) return { judged: judged(design, runs, binding, undefined), runs };
-  const box = boxOf(design);
-  const weak = weakEnvelope(design, runs, run);
-  addWorst(caseSearches(design, runs, time), () => {
-    const { reserve, strobe } = reserveOf(envelopeOf(design, runs), weak, box);
-    const reach = Math.max(0, reserve) * box.width;
-    return [0, -reach, reach].map((off) => strobe - box.delay + off);
-  });
-  return { judged: judged(design, runs, binding, weak), runs };
-}
-
-/** A case of another build of the same combination: its corner moved to where this build has it. */
-function hereOf(corners: ReturnType<typeof caseSpace>['corners'], spec: CaseSpec): CaseSpec {
-  if (spec.drive === undefined && spec.supply === undefined && spec.temperature === undefined) return spec;
-  const like = corners.find(
-    (corner) =>
-      side(corner.drive, 1) === side(spec.drive, 1) &&
-      side(corner.supply, 1) === side(spec.supply, 1) &&
-      corner.temperature === spec.temperature,
+  if (time === undefined) return { judged: judged(design, runs, binding, {}), runs };
+  const off: OffEnvelopes = {
+    weak: envelopeOfAll(weakRuns(design, runs, run)),
+    ...(aim === 'yield' ? { far: envelopeOfAll(farRuns(design, runs, run)) } : {}),
+  };
+  addWorst(caseSearches(design, runs, time), () =>
+    aboutBox(boxOf(design), placed(envelopeOf(design, runs), boxOf(design), off)),
   );
-  return like ? { ...spec, ...like } : spec;
+  return { judged: judged(design, runs, binding, off), runs };
 }
-
-const side = (value: number | undefined, middle: number): number =>
-  value === undefined ? 0 : Math.sign(value - middle);
 
 const strobeOpen = (design: Design): Design => ({
   ...design,
@@ -147,28 +121,49 @@ const envelopeOf = (design: Design, { time, cases }: CaseRuns): StrobeEnvelope =
     strobeSearch(design),
   );
 
-function judged(
-  design: Design,
-  runs: CaseRuns,
-  binding: readonly Bind[],
-  weak: WeakEnvelope | undefined,
-): Judged {
+/** Cores that are off, as far as they count. */
+interface OffEnvelopes {
+  readonly weak?: WeakEnvelope | undefined;
+  /** Given where yield is the aim. */
+  readonly far?: WeakEnvelope | undefined;
+}
+
+/** Where strobe and threshold belong; `clear` V of cores far off, where yield is the aim and the rest is there. */
+function placed(
+  envelope: StrobeEnvelope,
+  box: Box,
+  { weak, far }: OffEnvelopes,
+): Reserve & { readonly clear?: number } {
+  return (far && yieldSlice(envelope, weak, box, far)) ?? reserveOf(envelope, weak, box);
+}
+
+/** Signal times at which a box decides: its middle and its ends. */
+function aboutBox(box: Box, { reserve, strobe }: Reserve): readonly number[] {
+  const reach = Math.max(0, reserve) * box.width;
+  return [0, -reach, reach].map((off) => strobe - box.delay + off);
+}
+
+function judged(design: Design, runs: CaseRuns, binding: readonly Bind[], off: OffEnvelopes): Judged {
   const bits = new Set(runs.cases.map(({ bit }) => bit));
   if (bits.size < 2 || runs.failed.length > 0)
     return { reserve: NOTHING, value: NOTHING, strobe: 0, threshold: 1e-3, binding, setBy: [] };
   const envelope = envelopeOf(design, runs);
   const box = boxOf(design);
-  const found = reserveOf(envelope, weak, box);
-  const reach = Math.max(0, found.reserve) * box.width;
+  const { clear, ...found } = placed(envelope, box, off);
   const setting = new Set(
-    [0, -reach, reach].flatMap((off) => {
-      const { one, zero } = definingCases(envelope, found.strobe - box.delay + off);
+    aboutBox(box, found).flatMap((at) => {
+      const { one, zero } = definingCases(envelope, at);
       return [one, zero];
     }),
   );
+  const penalty = penaltyOf(binding);
   return {
     ...found,
-    value: found.reserve - penaltyOf(binding),
+    // From 1 on greater the farther cores that are off lie clear, however far: a search must know its way.
+    value:
+      clear === undefined || penalty > 0
+        ? found.reserve - penalty
+        : 1 + 1 / (1 + Math.exp(-clear / box.constant)),
     binding,
     setBy: [...setting].map((index) => runs.cases[index]!.spec),
   };

@@ -2,7 +2,8 @@ import { valueAt } from '../base/json-patch.ts';
 import type { Unit } from '../base/units.ts';
 import type { Design } from '../design/design.ts';
 import { build, orRefused } from './build.ts';
-import { firstCases, judge, type Judged } from './judge.ts';
+import { firstCases } from './first-cases.ts';
+import { judge, type Judged } from './judge.ts';
 import { NOTHING } from './reserve.ts';
 import type { Run } from './run.ts';
 import type { Needs } from './needs.ts';
@@ -24,9 +25,9 @@ export interface ValueRange {
 
 /** What must be left of the reserve. */
 const KEPT = 0.95;
-/** First steps of a variable's own that are looked at either way, and halvings between the last that holds and the next. */
-const REACH = [1, 4] as const;
-const HALVINGS = 2;
+/** First steps of a variable's own that are looked at either way, and halvings between the last that holds and the next that does not. */
+const REACH = 4;
+const HALVINGS = 3;
 
 const FIELDS: Readonly<Record<VariableName, Pick<ValueRange, 'field' | 'label' | 'unit'>>> = {
   half: { field: '/drive/x/readAmplitude', label: 'half-select current', unit: 'A' },
@@ -54,7 +55,12 @@ export function movesOf(
   const { combination, variables } = found;
   const limits = ranges(needs, variables);
   const judgeAt = (design: Design, least?: number): Judged | undefined =>
-    judge(needs, design, { first: found.setBy, all: firstCases(design) }, how.run, least);
+    judge(
+      needs,
+      design,
+      { first: found.setBy, all: firstCases(design) },
+      { ...how, ...(least === undefined ? {} : { least }) },
+    );
   const own = orRefused(() => build(needs, combination, variables, found).design);
   if (own === undefined) return [];
   const least = KEPT * Math.min(found.reserve, judgeAt(own)!.value);
@@ -78,23 +84,16 @@ export function movesOf(
   });
 }
 
-/** The farthest value one way that holds, or undefined where the first does not. */
+/** The farthest value one way that holds, or undefined where none of those that are looked at does. */
 function farthest(at: (steps: number) => number | undefined, way: 1 | -1): number | undefined {
-  let [last, kept]: [number, number | undefined] = [0, undefined];
-  for (const reach of REACH) {
-    const value = at(way * reach);
-    if (value === undefined) {
-      let short: number = reach;
-      for (let i = 0; i < HALVINGS; i++) {
-        const middle = (last + short) / 2;
-        const between = at(way * middle);
-        if (between === undefined) short = middle;
-        else [last, kept] = [middle, between];
-      }
-      return kept;
-    }
-    if (value === kept) return kept;
-    [last, kept] = [reach, value];
+  let kept = at(way * REACH);
+  if (kept !== undefined) return kept;
+  let [last, short]: [number, number] = [0, REACH];
+  for (let i = 0; i < HALVINGS; i++) {
+    const middle = (last + short) / 2;
+    const between = at(way * middle);
+    if (between === undefined) short = middle;
+    else [last, kept] = [middle, between];
   }
   return kept;
 }

@@ -7,7 +7,7 @@ import { designWarnings } from '../warnings/design-warnings.ts';
 import { bindings } from './bindings.ts';
 import { build, orRefused } from './build.ts';
 import type { Needs } from './needs.ts';
-import type { Found, Refined } from './refine.ts';
+import { refine, type Found, type Refined } from './refine.ts';
 import type { Run } from './run.ts';
 
 /** From a full strobe window of exactly the proposed file, and closed forms of it. */
@@ -38,6 +38,34 @@ export interface Proved extends Found {
   readonly proof?: Proof;
 }
 
+/**
+ * The same; where all that stacks of parts lack is yield, the search goes on from there for that, at the cost of a reserve
+ * beyond what is asked for, and what it comes to takes the place where more stacks are good.
+ */
+export function proveWithYield(
+  needs: Needs,
+  refined: Refined,
+  how: { readonly run: Run; readonly cancelled?: () => boolean },
+): Proved {
+  const wide = prove(needs, refined, how);
+  const lacking = stacksLacking(wide);
+  if (lacking === undefined || how.cancelled?.() === true) return wide;
+  const { combination, variables, setBy } = refined.found;
+  const found = refine(needs, combination, variables, { ...how, aim: 'yield', cases: setBy });
+  if (found === undefined || found.found.value < 1) return wide;
+  const better = prove(needs, found, how);
+  const { stack } = better.proof?.verdict.sets.parts ?? {};
+  return stack && stack.yield > lacking ? better : wide;
+}
+
+/** The share of good stacks, where that is all that a build's own window finds amiss. */
+function stacksLacking({ proof }: Proved): number | undefined {
+  const { sets, decides, design } = proof?.verdict ?? {};
+  const { stack, softest } = sets?.parts ?? {};
+  if (!stack || !softest?.holds || design === 'reads' || decides !== 'parts') return undefined;
+  return sets?.corners?.verdict === 'reads' ? stack.yield : undefined;
+}
+
 /** Nothing but strobe and threshold differs, and no run of the one is followed further than of the other. */
 function runsAlike(one: Design, other: Design): boolean {
   const apart = ({ strobe, detector, ...rest }: Design): string =>
@@ -62,6 +90,7 @@ export function prove(
   const window = wholeWindow(design, {
     simulate: run,
     parts: true,
+    assumptions: false,
     ...(cancelled ? { cancelled } : {}),
     ...(runsAlike(design, searched) ? { atHand: runs } : {}),
   });

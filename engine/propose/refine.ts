@@ -7,8 +7,9 @@ import { build, orRefused } from './build.ts';
 import { climb } from './climb.ts';
 import type { Point } from './climb.ts';
 import type { Combination } from './combinations.ts';
-import { firstCases, judgeWhole } from './judge.ts';
-import type { Judged } from './judge.ts';
+import { firstCases } from './first-cases.ts';
+import { judgeWhole } from './judge.ts';
+import type { Aim, Judged } from './judge.ts';
 import type { Run } from './run.ts';
 import type { Bind } from './bindings.ts';
 import type { Needs } from './needs.ts';
@@ -47,6 +48,7 @@ const SETTLED = 0.01;
 /** How a search is run, and from what it may begin. */
 export interface Refining {
   readonly run: Run;
+  readonly aim?: Aim;
   readonly cancelled?: () => boolean;
   /** A value at which there is no need to go on. */
   readonly enough?: number;
@@ -71,7 +73,7 @@ export function refine(
   /** By the worst of all cases, which those that set its box join; undefined where it is no design, or was cancelled. */
   const judgeAll = (point: Omit<Point, 'judged'>): Judged | undefined => {
     const at = [...firstCases(point.design), ...cases];
-    const whole = orRefused(() => judgeWhole(needs, point.design, at, how.run));
+    const whole = orRefused(() => judgeWhole(needs, point.design, at, how));
     if (whole === undefined || how.cancelled?.() === true) return undefined;
     const { judged, runs } = whole;
     cases = [...cases, ...judged.setBy];

@@ -38,13 +38,21 @@ export function reserveOf(envelope: StrobeEnvelope, weak: WeakEnvelope | undefin
   return best;
 }
 
-/** The instant and threshold at which the box of size k fits with the most room, or undefined. */
-export function fits(
+/** Between which thresholds both boxes of a size lie clear, V, at each sample at which a strobe may be; `low` over `high`: none. */
+export interface Room {
+  readonly from: number;
+  readonly to: number;
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+}
+
+/** Undefined where what is not known of a threshold grows with it as fast as the threshold itself. */
+export function roomOf(
   envelope: StrobeEnvelope,
   weak: WeakEnvelope | undefined,
   box: Box,
   k: number,
-): Pick<Reserve, 'strobe' | 'threshold'> | undefined {
+): Room | undefined {
   const { time, search } = envelope;
   const step = time[1]! - time[0]!;
   const room = k * (box.width - box.guard);
@@ -53,31 +61,55 @@ export function fits(
     Math.max(0, Math.floor((search.start + room - box.delay - time[0]!) / step)),
     Math.min(time.length - 1, Math.ceil((search.end - room - box.delay - time[0]!) / step)),
   ] as const;
-  const grown = ({ one, zero }: WeakEnvelope, reach: number): WeakEnvelope => ({
-    one: worstWithin(one, (k * reach) / step, -1, range),
-    zero: worstWithin(zero, (k * reach) / step, 1, range),
-  });
+  const grown = (of: WeakEnvelope, reach: number): WeakEnvelope => within(of, (k * reach) / step, range);
   const boxes = [
     { ...grown(envelope, box.guard), height: box.constant },
     { ...grown(envelope, box.width), height: box.bare },
     ...(weak ? [{ ...grown(weak, box.guard), height: box.bare }] : []),
   ];
-  let best: { room: number; strobe: number; threshold: number } | undefined;
+  const low = new Float64Array(time.length).fill(Infinity);
+  const high = new Float64Array(time.length);
   for (let i = range[0]; i <= range[1]; i++) {
     const strobe = time[i]! + box.delay;
     if (strobe - room < search.start || strobe + room > search.end) continue;
-    let low = 0;
-    let high = Infinity;
+    low[i] = 0;
+    high[i] = Infinity;
     for (const { one, zero, height } of boxes) {
-      low = Math.max(low, (zero[i]! + k * height) / (1 - k * box.share));
-      high = Math.min(high, (one[i]! - k * height) / (1 + k * box.share));
+      low[i] = Math.max(low[i]!, (zero[i]! + k * height) / (1 - k * box.share));
+      high[i] = Math.min(high[i]!, (one[i]! - k * height) / (1 + k * box.share));
     }
+  }
+  return { from: range[0], to: range[1], low, high };
+}
+
+/** The instant and threshold at which the box of size k fits with the most room, or undefined. */
+export function fits(
+  envelope: StrobeEnvelope,
+  weak: WeakEnvelope | undefined,
+  box: Box,
+  k: number,
+): Pick<Reserve, 'strobe' | 'threshold'> | undefined {
+  const room = roomOf(envelope, weak, box, k);
+  if (room === undefined) return undefined;
+  let best: { room: number; strobe: number; threshold: number } | undefined;
+  for (let i = room.from; i <= room.to; i++) {
+    const [low, high] = [room.low[i]!, room.high[i]!];
     if (low <= 0 || !(high >= low)) continue;
     if (best === undefined || high - low > best.room)
-      best = { room: high - low, strobe, threshold: (low + high) / 2 };
+      best = { room: high - low, strobe: envelope.time[i]! + box.delay, threshold: (low + high) / 2 };
   }
   return best;
 }
+
+/** The worst of either within so many samples either way. */
+export const within = (
+  { one, zero }: WeakEnvelope,
+  reach: number,
+  range: readonly [number, number],
+): WeakEnvelope => ({
+  one: worstWithin(one, reach, -1, range),
+  zero: worstWithin(zero, reach, 1, range),
+});
 
 /**
  * The greatest (sign 1) or least (sign -1) of a trace within so many samples either way, straight between samples; only

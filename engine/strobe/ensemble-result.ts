@@ -27,6 +27,8 @@ export interface EnsembleOptions {
   /** Follow every run to the end of the cycle, for the eye; the strobe is sought before the write alone (default). */
   readonly wholeCycle?: boolean;
   readonly cancelled?: () => boolean;
+  /** False: the ledger of assumptions is left out of a full answer. */
+  readonly assumptions?: boolean;
   /** Runs of the same design, followed no further than to the write; the answer is that without them, sooner. */
   readonly atHand?: RunsAtHand;
   /** Told the answer as far as it stands before what is not known of the core, the assumptions and the parts are run. */

@@ -158,7 +158,10 @@ function withUnknowns(
             time - uncertainties.delay,
           )
         : undefined,
-    ledger: whole ? assumptions(work, worst, time - uncertainties.delay) : undefined,
+    ledger:
+      whole && options.assumptions !== false
+        ? assumptions(work, worst, time - uncertainties.delay)
+        : undefined,
     parts: parts && { ...parts, yield: partsYield?.({ ...design, strobe: { ...design.strobe, time } }) },
   };
 }

@@ -10,7 +10,8 @@ import { readProposalNeeds } from '../../../engine/propose/read-proposal-needs.t
 import { propose } from '../../../engine/propose/propose.ts';
 import { proposalsJson } from '../../../engine/propose/proposals-json.ts';
 import { build } from '../../../engine/propose/build.ts';
-import { firstCases, judgeWhole } from '../../../engine/propose/judge.ts';
+import { firstCases } from '../../../engine/propose/first-cases.ts';
+import { judgeWhole } from '../../../engine/propose/judge.ts';
 import { relax } from '../../../engine/propose/relax.ts';
 import { startOf } from '../../../engine/propose/start.ts';
 import { simulate } from '../../../engine/simulate/simulate.ts';
@@ -107,7 +108,7 @@ describe('how far a value may move', () => {
     for (const end of [half.low, half.high]) {
       const moved = build(needs, combination, { ...variables, half: end }, { strobe, threshold }).design;
       const cases = [...firstCases(moved), ...proposal!.setBy];
-      const { value } = judgeWhole(needs, moved, cases, simulate).judged;
+      const { value } = judgeWhole(needs, moved, cases, { run: simulate }).judged;
       expect(value / reserve).toBeGreaterThan(0.95);
     }
   });
