@@ -85,7 +85,9 @@ export function refine(
     const built = orRefused(() => build(needs, combination, start));
     if (built === undefined || judgeAll({ ...built, variables: start }) === undefined) return best;
   }
-  for (let round = 0; round <= AGAIN && !(best && best.found.value >= enough); round++) {
+  const isEnough = (): boolean => best !== undefined && best.found.value >= enough;
+  for (let round = 0; round <= AGAIN; round++) {
+    if (isEnough()) break;
     const point = climb(needs, combination, best?.found.variables ?? start, {
       ...how,
       cases: (design) => [...firstCases(design), ...cases],

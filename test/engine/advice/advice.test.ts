@@ -122,6 +122,8 @@ describe('a core of which nobody knows how it changes with temperature', () => {
     expect(Math.min(...ends)).toBeLessThan(at('height', unknown.core.parameters.height) - 0.1 * mV);
     expect(has.margin).toBeCloseTo(Math.min(...ends), 9);
     expect(met).toBe(true);
-    expect(beyondAdvice({ sets, unjudged, heat, limits })).toContain('Nothing is known of how the core changes');
+    expect(beyondAdvice({ sets, unjudged, heat, limits })).toContain(
+      'Nothing is known of how the core changes',
+    );
   });
 });
