@@ -29,6 +29,7 @@ const knownSchema = z
           name,
           value: z.number(),
           deviation: open,
+          before: open.optional(),
           bounds: z.strictObject({ low: z.number(), high: z.number() }),
         }),
       )
@@ -98,6 +99,7 @@ function knowledgeIn({ values, correlations, ...known }: z.infer<typeof knownSch
     values: values.map((value) => ({
       ...value,
       deviation: typeof value.deviation === 'number' ? value.deviation : Infinity,
+      before: typeof value.before === 'number' ? value.before : undefined,
     })),
   };
 }

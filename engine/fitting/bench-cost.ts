@@ -5,7 +5,7 @@ import { LEEWAY_RUNS } from './diagnosis/leeway.ts';
 import { pairRuns } from './diagnosis/pairs.ts';
 import { FIT_STAGES, STAGE_ITERATIONS } from './fit-design.ts';
 import { SHAPE_RUNS } from './fit-shapes.ts';
-import { FOLLOWED as HIDDEN } from './knowledge/core-range.ts';
+import { FOLLOWED as HIDDEN } from './knowledge/beliefs.ts';
 
 /** Trials of a step that an iteration takes at most on average: one that is refused is tried shorter. */
 const TRIALS = 4;

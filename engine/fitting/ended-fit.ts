@@ -2,7 +2,7 @@ import type { LeastSquaresFit } from '../numerics/levenberg-marquardt.ts';
 import type { BenchRuns } from './bench-runs.ts';
 import type { FitModel } from './fit-problem.ts';
 import type { FitRequest } from './fit-result.ts';
-import type { HiddenUnknown } from './knowledge/core-range.ts';
+import type { HiddenUnknown } from './knowledge/beliefs.ts';
 
 /** A fit that has ended, with all that its report needs. */
 export interface EndedFit {

@@ -6,8 +6,8 @@ import { extraStarts } from './fit-extras.ts';
 import { valuesOf, type FitModel } from './fit-problem.ts';
 import { reportFit } from './fit-report.ts';
 import type { FitRequest, FitResult } from './fit-result.ts';
-import { explains, inflationsOf, parameterOf, shapesAt, solver, widen } from './fit-stages.ts';
-import { believedOf, hiddenUnknowns } from './knowledge/core-range.ts';
+import { explains, toldBy, parameterOf, shapesAt, solver, widen } from './fit-stages.ts';
+import { believedOf, hiddenUnknowns } from './knowledge/beliefs.ts';
 import { inside } from './knowledge/scale.ts';
 import { refuseFit } from './refuse-fit.ts';
 import { planRanges } from './unknown-ranges.ts';
@@ -38,14 +38,15 @@ export function fitDesign(request: FitRequest): FitResult {
   const ranges = planRanges(request.design, base, unknowns, request.ranges);
   const runs = createRuns(request.simulate ?? realSimulate, maxIterations, request);
   const prepared = request.captures.map((capture) => prepareCapture(request.design, capture, runs));
-  const asked = unknowns.map((name, i) => parameterOf(name, ranges[i], believedOf(base, name)));
+  const asked = unknowns.map((name, i) => parameterOf(name, ranges[i], believedOf(base, name, true)));
   const first: FitModel = {
     base,
     parameters: asked,
     departures: [],
     prepared,
     shapes: prepared.map(() => ({ linear: new Map(), bell: undefined })),
-    inflation: prepared.map(() => 1),
+    asked: asked.length,
+    told: prepared.map(({ trace }) => ({ inflation: 1, stretches: trace.time.length })),
   };
   const start = Float64Array.from([
     ...asked.map(({ range, scale }) => inside(scale, range.start)),
@@ -68,17 +69,18 @@ export function fitDesign(request: FitRequest): FitResult {
   const plain = explains(first, rough, runs) ? valuesOf(asked, rough.parameters) : undefined;
   const wide = widen(first, rough, hidden, runs);
   // Each stage trusts the captures as far as the one before it could explain them, so that no departure runs away.
-  let model: FitModel = { ...wide.model, inflation: inflationsOf(first, rough, runs) };
+  let model: FitModel = { ...wide.model, told: toldBy(first, rough, runs) };
   let fit = solve(model, wide.start, 0.2, STAGE_ITERATIONS);
   let iterations = rough.iterations + fit.iterations;
   const stages = plain === undefined ? FIT_STAGES : PLAIN_STAGES;
   for (let stage = 0; stage < stages; stage++) {
-    const inflation = inflationsOf(model, fit, runs);
+    const told = toldBy(model, fit, runs);
     const settled =
-      stage > 0 && inflation.every((f, k) => Math.abs(Math.log(f / model.inflation[k])) < SETTLED);
+      stage > 0 &&
+      told.every(({ inflation }, k) => Math.abs(Math.log(inflation / model.told[k]!.inflation)) < SETTLED);
     if (settled && fit.outcome === 'converged') break;
     // The shapes belong to where the fit stands: taken anew where it has come to.
-    model = { ...model, inflation, shapes: shapesAt(model, fit, hidden, runs) };
+    model = { ...model, told, shapes: shapesAt(model, fit, hidden, runs) };
     fit = solve(model, fit.parameters, CLOSE, stage === FIT_STAGES - 1 ? maxIterations : STAGE_ITERATIONS);
     iterations += fit.iterations;
   }

@@ -5,7 +5,9 @@ import { residualsOf, type Prepared } from './fit-captures.ts';
 import { bandwidthAt, extraBeliefs, extraBounds, extraPlaces, lineOf } from './fit-extras.ts';
 import type { Predict } from './fit-predict.ts';
 import type { CaptureShapes } from './fit-shapes.ts';
+import type { Belief } from './knowledge/beliefs.ts';
 import { FLAT_TOPPED, LEANS, reshapeBell } from './knowledge/discrepancy.ts';
+import type { Information } from './knowledge/information.ts';
 import { inside, outside, type Scale } from './knowledge/scale.ts';
 import type { UnknownName } from './unknown-table.ts';
 import type { UnknownRange } from './unknowns.ts';
@@ -16,7 +18,7 @@ export interface FitParameter {
   readonly range: UnknownRange;
   readonly scale: Scale;
   /** Where it was believed to be before the captures spoke, and the standard deviation of its logarithm. */
-  readonly prior: { readonly centre: number; readonly spread: number } | undefined;
+  readonly prior: Belief | undefined;
 }
 
 export interface FitModel {
@@ -27,8 +29,10 @@ export interface FitModel {
   readonly prepared: readonly Prepared[];
   /** Of each capture. */
   readonly shapes: readonly CaptureShapes[];
-  /** Of each capture: how much less it tells than its noise says (1 or more). */
-  readonly inflation: readonly number[];
+  /** How many of the parameters, from the first on, were asked for. */
+  readonly asked: number;
+  /** Of each capture: how much it tells. */
+  readonly told: readonly Information[];
 }
 
 /** The places of a parameter vector: parameters, departures, then what each capture has of its own. */
@@ -63,7 +67,7 @@ export function problemOf(model: FitModel, start: Float64Array, predict: Predict
     let at = 0;
     prepared.forEach((_, k) => {
       const part = captureResiduals(model, traces[k], p, layout, k);
-      const weight = 1 / Math.sqrt(model.inflation[k]);
+      const weight = 1 / Math.sqrt(model.told[k]!.inflation);
       for (let i = 0; i < part.length; i++) out[at++] = part[i] * weight;
     });
     for (const { centre, spread, i, parameter } of beliefs)

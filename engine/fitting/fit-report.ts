@@ -4,6 +4,7 @@ import type { LeastSquaresFit } from '../numerics/levenberg-marquardt.ts';
 import { mean } from '../numerics/statistics.ts';
 import type { LineUp } from './align/line-up.ts';
 import { FitError } from './bench-runs.ts';
+import { againstBelief, alsoMoved } from './belief-words.ts';
 import { compareCapture } from './compare.ts';
 import type { EndedFit } from './ended-fit.ts';
 import { finalValues } from './final-values.ts';
@@ -12,7 +13,7 @@ import { bandwidthAt, lineOf } from './fit-extras.ts';
 import { layoutOf, type FitModel } from './fit-problem.ts';
 import { provenance } from './fit-provenance.ts';
 import type { FitResult, FittedUnknown } from './fit-result.ts';
-import { fittedUnknown, instrumentOf } from './fitted-values.ts';
+import { correlationsOf, fittedUnknown, instrumentOf } from './fitted-values.ts';
 import { describeFit, instrumentWords } from './fit-words.ts';
 import { withValues, writeValues } from './unknowns.ts';
 
@@ -20,9 +21,9 @@ import { withValues, writeValues } from './unknowns.ts';
 export function reportFit(ended: EndedFit): FitResult {
   const { request, model, fit, runs } = ended;
   const { unknowns } = request;
-  const n = fit.parameters.length;
   const fitted = unknowns.map((_, i) => fittedUnknown(ended, i));
-  const { names, values } = finalValues(ended);
+  const final = finalValues(ended);
+  const { names, values } = final;
   const layout = layoutOf(model);
   const captures = model.prepared.map((c, k) => {
     const line: LineUp = { ...lineOf(c, fit.parameters, layout.places[k]), outcome: fit.outcome };
@@ -58,7 +59,7 @@ export function reportFit(ended: EndedFit): FitResult {
   const note = { path: '/note', value: provenance(request, fitted, good, fit.outcome) };
   const design = unknowns.length === 0 ? request.design : applyPatches(file, [note]);
   const problem = problemOf(design);
-  const correlations = unknowns.map((_, i) => unknowns.map((_, j) => fit.correlations[i * n + j]));
+  const correlations = correlationsOf(ended);
   return {
     outcome: fit.outcome,
     statements: [
@@ -66,6 +67,8 @@ export function reportFit(ended: EndedFit): FitResult {
       ...captures.flatMap(({ label, instrument }) =>
         instrument.map((found) => instrumentWords(label, found)),
       ),
+      ...againstBelief(model.base, fitted),
+      ...alsoMoved(model.base, unknowns, final),
       ...togetherWords(fitted, correlations),
       ...(problem === undefined ? [] : [problem]),
     ],

@@ -27,6 +27,8 @@ export interface FittedUnknown {
   /** How far it might go, SI. */
   readonly bounds: { readonly low: number; readonly high: number };
   readonly value: number;
+  /** SI: its standard deviation before the captures spoke; undefined: nothing was believed of it but its bounds. */
+  readonly before: number | undefined;
   /** SI; NaN when held at a bound, Infinity when the captures say nothing about it. */
   readonly standardError: number;
   /**

@@ -3,12 +3,12 @@ import { ordinaryCore } from '../mat/ordinary-core.ts';
 import { throughPole, type Trace } from './align/trace-tools.ts';
 import { FitError, type BenchRuns } from './bench-runs.ts';
 import { observedTrace, type Observed } from './compare.ts';
-import type { HiddenUnknown } from './knowledge/core-range.ts';
+import type { HiddenUnknown } from './knowledge/beliefs.ts';
 import { bellOf, departuresOf, type Bell } from './knowledge/discrepancy.ts';
 import { rangeOf, withValues } from './unknowns.ts';
 
 /** Relative standard deviation of a core's flux and thresholds about the others', where the design states less. */
-const LEAST_SPREAD = 0.05;
+export const LEAST_SPREAD = 0.05;
 /** Relative step of a difference. */
 const STEP = 0.02;
 
@@ -16,7 +16,7 @@ const STEP = 0.02;
 const SPEED = 0.01;
 
 /** Runs that the shapes of one capture take, at most. */
-export const SHAPE_RUNS = 10;
+export const SHAPE_RUNS = 16;
 
 /** Shapes of one capture: those that are added in proportion, and its bell. */
 export interface CaptureShapes {

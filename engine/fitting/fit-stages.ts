@@ -12,9 +12,9 @@ import {
 } from './fit-problem.ts';
 import { makePredict } from './fit-predict.ts';
 import { shapesOf, type CaptureShapes } from './fit-shapes.ts';
-import { believedOf, type HiddenUnknown } from './knowledge/core-range.ts';
+import { believedOf, type Belief, type HiddenUnknown } from './knowledge/beliefs.ts';
 import { FLAT_TOPPED, LEANS } from './knowledge/discrepancy.ts';
-import { inflationOf } from './knowledge/information.ts';
+import { informationIn, type Information } from './knowledge/information.ts';
 import { inside, scaleOf } from './knowledge/scale.ts';
 import { UNKNOWNS, type UnknownName } from './unknown-table.ts';
 import { rangeOf, withValues, type UnknownRange } from './unknowns.ts';
@@ -37,7 +37,7 @@ function residualsLeft(model: FitModel, fit: LeastSquaresFit, runs: BenchRuns): 
 export const parameterOf = (
   name: UnknownName,
   range: UnknownRange,
-  believed: { readonly centre: number; readonly spread: number } | undefined,
+  believed: Belief | undefined,
 ): FitParameter => {
   const scale = scaleOf(range);
   return { name, range, scale, prior: scale.logarithmic ? believed : undefined };
@@ -83,7 +83,7 @@ export function widen(
   const { base, parameters } = model;
   const more = hidden
     .filter((h) => h.exact)
-    .map((h) => parameterOf(h.name, rangeOf(base, h.name) as UnknownRange, believedOf(base, h.name)));
+    .map((h) => parameterOf(h.name, rangeOf(base, h.name) as UnknownRange, believedOf(base, h.name, false)));
   const shapes = shapesAt(model, rough, hidden, runs);
   const bells = shapes.some((s) => s.bell !== undefined) ? [LEANS, FLAT_TOPPED] : [];
   const departures = [...bells, ...new Set(shapes.flatMap((s) => [...s.linear.keys()]))];
@@ -114,13 +114,16 @@ export function shapesAt(
  * How much less each capture tells than its noise says, from what the second stage left. What a wrong model leaves is
  * much the same in every capture, so that several of them do not average it away.
  */
-export function inflationsOf(model: FitModel, fit: LeastSquaresFit, runs: BenchRuns): number[] {
+export function toldBy(model: FitModel, fit: LeastSquaresFit, runs: BenchRuns): readonly Information[] {
   const left = residualsLeft(model, fit, runs);
-  if (left === undefined) return [...model.inflation];
-  const own = Math.ceil(model.parameters.length / model.prepared.length) + 2;
+  if (left === undefined) return model.told;
+  const captures = model.prepared.length;
+  const own = Math.ceil(model.asked / captures) + 2;
   return left.map((residuals) => {
-    const inflation = inflationOf(residuals, own);
-    return inflation > 1.5 ? 1 + (inflation - 1) * model.prepared.length : inflation;
+    const { inflation, stretches } = informationIn(residuals, own);
+    return inflation > 1.5
+      ? { inflation: 1 + (inflation - 1) * captures, stretches: stretches / captures }
+      : { inflation, stretches };
   });
 }
 

@@ -8,10 +8,10 @@ import type { FittedUnknown, InstrumentFound } from './fit-result.ts';
 import { outside, slopeOf } from './knowledge/scale.ts';
 import { UNKNOWNS } from './unknown-table.ts';
 
-/** Standard errors to the end of a 95 % interval: what is left independent after inflation decides how far Student's t reaches. */
-function quantileOf({ model: { prepared, inflation }, fit }: EndedFit): number {
-  const samples = prepared.reduce((sum, c, k) => sum + c.trace.time.length / inflation[k], 0);
-  return studentQuantile(0.975, Math.max(2, samples - fit.parameters.length));
+/** Standard errors to the end of a 95 % interval: how many stretches are independent decides how far Student's t reaches. */
+function quantileOf({ model: { told, asked } }: EndedFit): number {
+  const independent = told.reduce((sum, { stretches }) => sum + stretches, 0);
+  return studentQuantile(0.975, Math.max(2, independent - asked));
 }
 
 /** Standard deviation of the logarithm of a bandwidth, whatever the captures say: no instrument is one pole (our own judgement). */
@@ -35,7 +35,7 @@ export function instrumentOf(c: Prepared, ended: EndedFit, at: number): Instrume
 
 export function fittedUnknown(ended: EndedFit, i: number): FittedUnknown {
   const { model, fit, plain, rough } = ended;
-  const { name, range, scale } = model.parameters[i];
+  const { name, range, scale, prior } = model.parameters[i];
   const quantile = quantileOf(ended);
   const inner = plain === undefined || rough === undefined ? fit.parameters[i] : rough[i];
   const half = quantile * Math.hypot(errorOf(fit, i), strayOf(rough, fit, i));
@@ -48,6 +48,7 @@ export function fittedUnknown(ended: EndedFit, i: number): FittedUnknown {
     start: range.start,
     bounds: { low: range.low, high: range.high },
     value,
+    before: prior && prior.spread * slopeOf(scale, value),
     standardError: fit.standardErrors[i] * slopeOf(scale, value),
     interval: { low: range.low === 0 ? Math.max(0, low) : low, high: outside(scale, inner + half) },
     atBound: fit.atBound[i],
@@ -60,6 +61,25 @@ export function fittedUnknown(ended: EndedFit, i: number): FittedUnknown {
  */
 const strayOf = (rough: Float64Array | undefined, fit: LeastSquaresFit, i: number): number =>
   rough === undefined ? 0 : (fit.parameters[i] - rough[i]) / 2;
+
+/**
+ * Of the asked unknowns, row by row, as far apart as their intervals say: what they hang on departures moves them together,
+ * most along what the captures tell badly anyway.
+ */
+export function correlationsOf({ request: { unknowns }, fit, rough }: EndedFit): number[][] {
+  const n = fit.parameters.length;
+  const error = unknowns.map((_, i) => errorOf(fit, i));
+  const stray = unknowns.map((_, i) => strayOf(rough, fit, i));
+  return unknowns.map((_, i) =>
+    unknowns.map((_, j) => {
+      if (i === j) return 1;
+      const own = fit.correlations[i * n + j]! * error[i]! * error[j]!;
+      return (
+        (own + stray[i]! * stray[j]!) / (Math.hypot(error[i]!, stray[i]!) * Math.hypot(error[j]!, stray[j]!))
+      );
+    }),
+  );
+}
 
 /** Of an unknown held at a bound: how far from it the captures would let it go. */
 function errorOf(fit: LeastSquaresFit, i: number): number {

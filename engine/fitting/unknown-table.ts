@@ -149,6 +149,7 @@ export const UNKNOWNS = {
     0.1e-12,
     'capacitance of the sense wire, per core',
   ),
+  wireLoss: kind(['/wire/lossTime'], 's', 0.1, 10, 1e-9, 'loss time of the ferrite that the sense wire sees'),
   termination: kind(
     ['/terminations/a', '/terminations/b'],
     'ohm',
@@ -179,6 +180,8 @@ export const UNKNOWNS = {
     40e-9,
     'rise times of X and Y, in proportion',
   ),
+  driveRiseX: kind(['/drive/x/rise'], 's', 0.2, 6, 40e-9, 'rise time of X'),
+  driveRiseY: kind(['/drive/y/rise'], 's', 0.2, 6, 40e-9, 'rise time of Y'),
   driveFall: kind(
     ['/drive/x/fall', '/drive/y/fall'],
     's',

@@ -61,3 +61,42 @@ export function along(
     deviation: Math.sqrt(Math.max(0, variance)),
   };
 }
+
+/** Share of a variance below which it counts as this: rounding leaves none at nought. */
+const LEAST = 1e-9;
+
+/**
+ * Of two covariances the greater or the lesser along each of the combinations in which both are independent.
+ *
+ * @param choose of the ratio of a to b along one of them, and 1
+ */
+export function chooseAlong(a: Matrix, b: Matrix, choose: (ratio: number, one: number) => number): Matrix {
+  const least = LEAST * b.trace();
+  const padded = Matrix.add(b, Matrix.eye(b.rows).mul(least));
+  const root = rootOf(padded);
+  const back = inverse(root);
+  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(
+    symmetric(back.mmul(a).mmul(back.transpose())),
+    { assumeSymmetric: true },
+  );
+  const whole = root.mmul(eigenvectorMatrix);
+  return symmetric(
+    whole.mmul(Matrix.diag(realEigenvalues.map((v) => choose(Math.max(0, v), 1)))).mmul(whole.transpose()),
+  );
+}
+
+/** The same numbers with another covariance of some of them; how all others go with these stays as it was. */
+export function withMarginal(
+  { mean, covariance }: Gaussian,
+  places: readonly number[],
+  own: Matrix,
+): Gaussian {
+  const all = covariance.to2DArray().map((_, i) => i);
+  const was = covariance.selection([...places], [...places]);
+  const least = LEAST * was.trace();
+  const follow = covariance
+    .selection(all, [...places])
+    .mmul(inverse(Matrix.add(was, Matrix.eye(was.rows).mul(least))));
+  const change = follow.mmul(Matrix.sub(own, was)).mmul(follow.transpose());
+  return { mean, covariance: symmetric(Matrix.add(covariance, change)) };
+}

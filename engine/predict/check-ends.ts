@@ -1,4 +1,4 @@
-import { Matrix } from 'ml-matrix';
+import { inverse, Matrix } from 'ml-matrix';
 import { keepReadings, turnedBy } from '../core/unknowns/keep-readings.ts';
 import { readCore } from '../core/unknowns/tested-core.ts';
 import type { Design } from '../design/design.ts';
@@ -49,18 +49,42 @@ function endsOf(outlook: Outlook, name: FigureName): { given: Given[]; off: numb
   const given: Given[] = [];
   let off = 0;
   for (const sign of [-1, 1]) {
-    const z = directions.map((direction, i) =>
-      held(direction, known.mean[i]! + (sign * REACH * toward[i]!) / deviation),
-    );
-    const move = heldToMeasured(outlook, z);
-    const found = outlook.give(move(design));
     outlook.runs.step();
-    if (found === undefined) continue;
+    const at = (part: number): number[] =>
+      directions.map((direction, i) =>
+        held(direction, known.mean[i]! + (sign * part * REACH * toward[i]!) / deviation),
+      );
+    const end = farthest(outlook, at);
+    const found = end && outlook.give(end.move(design));
+    if (found === undefined) {
+      // No straight line is trusted of which not even a part leads to something that is possible.
+      off = Math.max(off, 1);
+      continue;
+    }
     given.push(found);
-    const straight = base.figures[name] + own.reduce((sum, s, i) => sum + s * z[i]!, 0);
-    off = Math.max(off, Math.abs(found.figures[name] - straight) / (REACH * deviation));
+    const straight = base.figures[name] + own.reduce((sum, s, i) => sum + s * end!.z[i]!, 0);
+    off = Math.max(off, Math.abs(found.figures[name] - straight) / (end!.part * REACH * deviation));
   }
   return { given, off };
+}
+
+/** Parts of the way to an end that are tried until one agrees with what was measured. */
+const PARTS = [1, 0.5, 0.25];
+
+interface End {
+  readonly part: number;
+  readonly z: readonly number[];
+  readonly move: Move;
+}
+
+/** The farthest point toward an end at which the captures are still as they were measured: beyond it nothing is possible. */
+function farthest(outlook: Outlook, at: (part: number) => number[]): End | undefined {
+  for (const part of PARTS) {
+    const z = at(part);
+    const move = heldToMeasured(outlook, z);
+    if (move !== undefined) return { part, z, move };
+  }
+  return undefined;
 }
 
 type Move = (design: Design) => Design;
@@ -74,28 +98,39 @@ const moveAlong =
     directions.reduce((from, { at }, i) => (z[i] === 0 ? from : at(from, z[i]!)), design);
 
 /** Rounds in which what was measured is brought back. */
-const ROUNDS = 3;
+const ROUNDS = 4;
+/** How often `checkEnds` looks at each capture at most. */
+export const LOOKS_AT_ENDS = ENDS_CHECKED * PARTS.length * ROUNDS;
+
+/** Mean square of what captures are missed by, over what they may be off, up to which they agree. */
+const AGREES = 1;
 
 /**
  * Far from the middle straight lines leave what was measured. The same move, with the least change of all that is open
- * that brings the captures back to where the straight lines have them; without captures the readings of the core.
+ * that brings the captures back to where the straight lines have them; without captures the readings of the core. Undefined
+ * where nothing brings them back.
  */
-function heldToMeasured(outlook: Outlook, z: readonly number[]): Move {
+function heldToMeasured(outlook: Outlook, z: readonly number[]): Move | undefined {
   const { seen, before, directions } = outlook;
   if (seen.length === 0) return heldToReadings(outlook, z);
   const { slopes, errors } = together(seen, directions.length);
   const centred = { ...before, mean: before.mean.map(() => 0) };
   const base = seen.flatMap((each) => each.base);
   const straight = slopes.mmul(Matrix.columnVector([...z])).to1DArray();
+  const weights = inverse(errors);
   let at = z;
+  let best: { readonly at: readonly number[]; readonly missed: number } | undefined;
   for (let round = 0; round < ROUNDS; round++) {
     const looks = seen.map(({ look }) => look(moveAlong(outlook, at)));
     if (looks.some((each) => each === undefined)) break;
     const back = looks.flatMap((each) => [...each!]).map((v, i) => base[i]! + straight[i]! - v);
+    const column = Matrix.columnVector(back);
+    const missed = column.transpose().mmul(weights).mmul(column).get(0, 0) / back.length;
+    if (best === undefined || missed < best.missed) best = { at, missed };
     const { mean } = afterSeeing(centred, slopes, errors, back);
     at = at.map((v, i) => held(directions[i]!, v + mean[i]!));
   }
-  return moveAlong(outlook, at);
+  return best !== undefined && best.missed <= AGREES ? moveAlong(outlook, best.at) : undefined;
 }
 
 /** Parameters that follow the readings follow them from where the others have been moved to. */

@@ -32,6 +32,8 @@ const CORE: Readonly<Record<string, string>> = {
   decayCharge: 'time of the decaying part',
   decayThreshold: 'threshold of the decaying part',
   driveTemperatureCoefficient: 'how thresholds go with temperature',
+  fluxFactor: 'flux of this core beside the others',
+  thresholdFactor: 'threshold of this core beside the others',
   fluxTemperatureCoefficient: 'how flux goes with temperature',
 };
 

@@ -9,6 +9,7 @@ import { askedDrive } from '../drive/at-temperature.ts';
 import { assumedFields } from '../estimates/assumed-fields.ts';
 import { UNKNOWNS } from '../fitting/unknown-table.ts';
 import { numberAt, withValues } from '../fitting/unknowns.ts';
+import { ownCoreDirections } from './own-core.ts';
 import { REACH, type Knowledge, type KnownValue } from './knowledge.ts';
 
 /** One thing that is not known exactly, counted in standard deviations `z` from the design's own value. */
@@ -40,6 +41,7 @@ export function directionsOf(design: Design, known: Knowledge, measured: readonl
   return [
     ...known.values.map((value) => fitted(design, value)),
     ...coreDirections(reopened(design, known)),
+    ...ownCoreDirections(design),
     ...wireDirections(design),
     ...(measured.length > 0 ? [awayFrom(measured)] : []),
   ];
@@ -73,8 +75,11 @@ const STEP = 0.05;
 const FARTHEST = 0.7;
 
 /** A fitted value: in another condition it keeps its ratio, so that its relative deviation holds there too. */
-function fitted(design: Design, { name, value, deviation, bounds }: KnownValue): Direction {
-  const room = (bounds.high - bounds.low) / Math.sqrt(12);
+function fitted(
+  design: Design,
+  { name, value, deviation, before = Infinity, bounds }: KnownValue,
+): Direction {
+  const room = Math.min(before, (bounds.high - bounds.low) / Math.sqrt(12));
   const own = Math.min(deviation, room);
   const here = numberAt(design, UNKNOWNS[name].fields[0]);
   const share = value === 0 || here === 0 ? undefined : own / Math.abs(value);
@@ -86,7 +91,7 @@ function fitted(design: Design, { name, value, deviation, bounds }: KnownValue):
     high: reach,
     farthest: share === undefined ? REACH : FARTHEST / share,
     middle: 0,
-    // Before the captures it was somewhere within its bounds.
+    // Before the captures it was as the design believed, or else somewhere within its bounds.
     spread: own > 0 ? room / own : 0,
     at: (from, z) => {
       const at = numberAt(from, UNKNOWNS[name].fields[0]);

@@ -11,6 +11,8 @@ export interface KnownValue {
   readonly value: number;
   /** SI, standard deviation; infinite where the captures say nothing about it. */
   readonly deviation: number;
+  /** SI, standard deviation before the captures spoke; undefined: nothing was believed but its bounds. */
+  readonly before?: number | undefined;
   /** SI: how far it might go at all. */
   readonly bounds: { readonly low: number; readonly high: number };
 }
@@ -67,9 +69,10 @@ export const knowledgeOf = (
   captures: readonly Pick<FitCapture, 'observed' | 'changes'>[],
 ): Knowledge => ({
   design: fit.design,
-  values: fit.unknowns.map(({ name, value, bounds, interval }) => {
-    const half = (interval.high - interval.low) / 2;
-    return { name, value, deviation: Number.isFinite(half) ? half / REACH : Infinity, bounds };
+  values: fit.unknowns.map(({ name, value, before, bounds, interval: { low, high } }) => {
+    // What has one sign is told by factors.
+    const half = low > 0 ? (value * Math.log(high / low)) / 2 : (high - low) / 2;
+    return { name, value, deviation: Number.isFinite(half) ? half / REACH : Infinity, before, bounds };
   }),
   correlations: fit.correlations.map((row, i) =>
     row.map((r, j) => (i === j ? 1 : Number.isFinite(r) ? r : 0)),

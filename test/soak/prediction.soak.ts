@@ -8,6 +8,7 @@ import { predict } from '../../engine/predict/predict.ts';
 import type { Held } from '../../engine/predict/prediction.ts';
 import { bellWithin, topOfBell } from '../../engine/predict/top-of-bell.ts';
 import type { Patch } from '../../engine/base/json-patch.ts';
+import { BOARD } from '../independent/builds.ts';
 import { tell } from './figures.ts';
 import { atDrive, capturesOf, learnt, ofBit, plantBuild, really } from './predicted-truths.ts';
 
@@ -26,6 +27,9 @@ const ASKED: readonly { readonly name: string; readonly changes: readonly Patch[
 it('predicts builds of other kinds within its intervals', () => {
   const held = new Map<string, [number, number]>();
   const widths = new Map<string, number[]>();
+  const without = new Map(
+    ASKED.map(({ name, changes }) => [name, halfOver(predict({ known: { design: BOARD }, changes }).peak)]),
+  );
   const count = (what: string, good: boolean): void => {
     const [n, of] = held.get(what) ?? [0, 0];
     held.set(what, [n + (good ? 1 : 0), of + 1]);
@@ -59,7 +63,7 @@ it('predicts builds of other kinds within its intervals', () => {
           trace.low[strobe]! <= at[strobe]! && at[strobe]! <= trace.high[strobe]!,
         );
         const wide = widths.get(name) ?? [];
-        wide.push((told.peak.high - told.peak.low) / 2 / told.peak.value);
+        wide.push(halfOver(told.peak));
         widths.set(name, wide);
         process.stdout.write(
           `${k} ${name}: peak ${(peak * 1e3).toFixed(1)} in ${[told.peak.low, told.peak.value, told.peak.high].map((v) => (v * 1e3).toFixed(1)).join(' ')}, at ${(peakTime * 1e9).toFixed(0)} in ${[told.peakTime.low, told.peakTime.value, told.peakTime.high].map((v) => (v * 1e9).toFixed(0)).join(' ')}, short ${told.short.share.toFixed(3)}, straight ${told.straight.holds}\n`,
@@ -74,19 +78,25 @@ it('predicts builds of other kinds within its intervals', () => {
       `${good} of ${of} (${Math.round((100 * good) / of)} %)`,
       '95 %',
     );
-  for (const [name, wide] of widths)
+  for (const [name, wide] of widths) {
+    const mean = wide.reduce((a, b) => a + b) / wide.length;
     tell(
       'B3',
       `Prediction from a fit, ${name}: half the interval of the peak over it`,
-      `${(100 * (wide.reduce((a, b) => a + b) / wide.length)).toFixed(0)} % in the mean`,
-      'told',
+      `${(100 * mean).toFixed(0)} % in the mean`,
+      `narrower than without captures, ${(100 * without.get(name)!).toFixed(0)} %`,
     );
+    expect(mean, name).toBeLessThan(without.get(name)!);
+  }
   const figures = [...held].filter(([what]) => !what.includes('samples'));
   const good = figures.reduce((sum, [, [n]]) => sum + n, 0);
   const all = figures.reduce((sum, [, [, of]]) => sum + of, 0);
   // A few figures are no share: it fails where they would miss so often only once in a thousand at a share of LEAST.
   expect(chanceOfMissing(all - good, all, 1 - LEAST)).toBeGreaterThan(0.001);
 });
+
+/** Half an interval over its value. */
+const halfOver = ({ value, low, high }: Held): number => (high - low) / 2 / value;
 
 /** Share of figures that must be held. */
 const LEAST = 0.8;

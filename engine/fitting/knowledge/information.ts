@@ -1,3 +1,11 @@
+/** What a row of residuals tells. */
+export interface Information {
+  /** How much less it tells than its number says: 1 or more. */
+  readonly inflation: number;
+  /** Stretches of it that are independent: samples where neighbours are not alike. */
+  readonly stretches: number;
+}
+
 /**
  * How much less a row of residuals tells than its number says: 1 for white noise of the stated size; more where
  * neighbouring residuals are alike, or greater than the noise. The variance of their mean over that of white noise:
@@ -5,7 +13,7 @@
  * the parameters that were fitted taken off the number of independent stretches.
  * @param residuals in standard deviations of the noise
  */
-export function inflationOf(residuals: Float64Array, parameters: number): number {
+export function informationIn(residuals: Float64Array, parameters: number): Information {
   const n = residuals.length;
   const covariance = (lag: number): number => {
     let sum = 0;
@@ -13,7 +21,7 @@ export function inflationOf(residuals: Float64Array, parameters: number): number
     return sum / n;
   };
   const whole = covariance(0);
-  if (!(whole > 0)) return 1;
+  if (!(whole > 0)) return { inflation: 1, stretches: n };
   let sum = whole;
   for (let lag = 1; lag + 1 < n / 4; lag += 2) {
     const pair = covariance(lag) + covariance(lag + 1);
@@ -22,5 +30,5 @@ export function inflationOf(residuals: Float64Array, parameters: number): number
   }
   const stretches = Math.max(1, (n * whole) / sum);
   const left = Math.max(1, stretches - parameters);
-  return Math.max(1, (sum * stretches) / left);
+  return { inflation: Math.max(1, (sum * stretches) / left), stretches };
 }
