@@ -3,7 +3,7 @@ import { keepReadings, turnedBy } from '../core/unknowns/keep-readings.ts';
 import { readCore } from '../core/unknowns/tested-core.ts';
 import type { Design } from '../design/design.ts';
 import { afterSeeing, along } from '../numerics/gaussian.ts';
-import type { Direction } from './directions.ts';
+import type { Direction } from './direction.ts';
 import { REACH } from './knowledge.ts';
 import { decidingSide } from './margin-parts.ts';
 import type { Outlook } from './outlook.ts';

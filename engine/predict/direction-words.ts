@@ -1,5 +1,5 @@
 import { UNKNOWNS, type UnknownName } from '../fitting/unknown-table.ts';
-import type { Direction } from './directions.ts';
+import type { Direction } from './direction.ts';
 
 /** What no parameter of the model can give. */
 export const MODEL_ITSELF = 'what the model itself does not give';

@@ -9,27 +9,9 @@ import { askedDrive } from '../drive/at-temperature.ts';
 import { assumedFields } from '../estimates/assumed-fields.ts';
 import { UNKNOWNS } from '../fitting/unknown-table.ts';
 import { numberAt, withValues } from '../fitting/unknowns.ts';
+import type { Direction } from './direction.ts';
 import { ownCoreDirections } from './own-core.ts';
 import { REACH, type Knowledge, type KnownValue } from './knowledge.ts';
-
-/** One thing that is not known exactly, counted in standard deviations `z` from the design's own value. */
-export interface Direction {
-  /** Unknown of a fit, property of a core, or pointer of a design field. */
-  readonly name: string;
-  readonly kind: 'fitted' | 'core' | 'assumed' | 'drive';
-  /** Ends between which slopes are taken. */
-  readonly low: number;
-  readonly high: number;
-  /** How far either way it can go at all, where that is farther. */
-  readonly farthest?: number;
-  /** Of something read: how much the reading is, as a factor, per unit of z. */
-  readonly factor?: number;
-  /** Where it lies before the captures are counted: middle and standard deviation, in z. */
-  readonly middle: number;
-  readonly spread: number;
-  /** A design with it moved; directions may be moved one after the other. */
-  at(design: Design, z: number): Design;
-}
 
 /**
  * Everything that a prediction of this design depends on and that is not known: what captures told, what is open of the

@@ -1,5 +1,5 @@
 import { MODEL_ITSELF, nameOf } from './direction-words.ts';
-import type { Direction } from './directions.ts';
+import type { Direction } from './direction.ts';
 import { REACH } from './knowledge.ts';
 import type { Outlook } from './outlook.ts';
 import { figureShort, slopesAlong } from './figures.ts';

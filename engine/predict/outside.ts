@@ -2,7 +2,7 @@ import { formatQuantity } from '../base/format-quantity.ts';
 import type { Design } from '../design/design.ts';
 import { askedDrive } from '../drive/at-temperature.ts';
 import { CORNER_SIGMAS } from '../strobe/envelope.ts';
-import type { Direction } from './directions.ts';
+import type { Direction } from './direction.ts';
 import { reachOf } from './margin-parts.ts';
 import type { Outlook } from './outlook.ts';
 import type { Outside } from './prediction.ts';

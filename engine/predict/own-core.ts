@@ -1,6 +1,6 @@
 import { LEAST_SPREAD, selectedBy } from '../fitting/fit-shapes.ts';
 import type { Design } from '../design/design.ts';
-import type { Direction } from './directions.ts';
+import type { Direction } from './direction.ts';
 import { REACH } from './knowledge.ts';
 
 /**

@@ -5,7 +5,7 @@ import type { Design } from '../design/design.ts';
 import { observedTrace, type Observed } from '../fitting/compare.ts';
 import type { Simulate } from '../fitting/bench-runs.ts';
 import { SEARCHED } from '../strobe/case-runs.ts';
-import type { Direction } from './directions.ts';
+import type { Direction } from './direction.ts';
 import type { Knowledge } from './knowledge.ts';
 import { shortTogether, type Shortcoming } from './shortcoming.ts';
 import { slopesOf } from './slopes.ts';

@@ -1,5 +1,5 @@
 import type { Design } from '../design/design.ts';
-import type { Direction } from './directions.ts';
+import type { Direction } from './direction.ts';
 
 /** Something computed of a design: numbers of one length; undefined where it has none. */
 export type Compute = (design: Design) => Float64Array | undefined;
