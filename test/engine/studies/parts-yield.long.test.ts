@@ -8,6 +8,8 @@ import { simulate } from '../../../engine/simulate/simulate.ts';
 
 const raw = {
   mat: { rows: 2, columns: 2, mats: 3 },
+  // Three mats in one cycle draw 1.8 A: a supply that gives less would decide before any set does.
+  supply: { budget: '2 A' },
   stored: { seed: 5 },
   requirement: { sets: ['nominal', 'parts'], yield: 0.8 },
 };
