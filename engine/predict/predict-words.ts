@@ -86,8 +86,8 @@ export function groundSentences({ captures, straight, short, parts }: Prediction
     rests,
     lines,
     `The model itself is taken to be off by ${percent(short.share)} of the voltage nearby and ${formatInstant(short.late)} in time (one standard deviation).`,
-    // test/soak/prediction.soak.ts with four builds, at another current and another size.
-    'Of four trial builds with leaning bells, other knees and cores that differ from one another, bands held 97 of a hundred samples and seven of eight peaks; half the interval of a peak was a fifth to a quarter of it.',
+    // test/soak/prediction.soak.ts with eight builds, at another current and another size.
+    'Of eight trial builds with leaning bells, other knees and cores that differ from one another, bands held 97 of a hundred samples and 13 of 16 peaks; half the interval of a peak was a fifth to a quarter of it.',
     ...(made === '' ? [] : [`What the margin's interval is made of, each by itself: ${made}.`]),
   ];
 }
