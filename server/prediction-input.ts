@@ -46,7 +46,6 @@ const knownSchema = z
           samples: z.int().min(0),
           noise: z.number().min(0),
           missed: z.number().min(0),
-          peak: z.number().min(0),
         }),
       )
       .max(8),

@@ -3,6 +3,7 @@ import type { Observed } from '../fitting/compare.ts';
 import type { FitCapture } from '../fitting/fit-captures.ts';
 import type { FitResult } from '../fitting/fit-result.ts';
 import type { UnknownName } from '../fitting/unknown-table.ts';
+import { missedShare } from './shortcoming.ts';
 
 /** One value that captures told: where it stands in the design, and how far it may be off. */
 export interface KnownValue {
@@ -27,10 +28,10 @@ export interface MeasuredAt {
   readonly from: number;
   readonly until: number;
   readonly samples: number;
-  /** V: noise of a sample, rms of what the design misses, and the greatest voltage predicted. */
+  /** V: noise of a sample. */
   readonly noise: number;
+  /** What the design misses beyond that, over the voltage nearby, rms. */
   readonly missed: number;
-  readonly peak: number;
 }
 
 /**
@@ -78,7 +79,7 @@ export const knowledgeOf = (
     row.map((r, j) => (i === j ? 1 : Number.isFinite(r) ? r : 0)),
   ),
   captures: fit.captures.map(({ label, comparison }, i) => {
-    const { time, noise, rms, predicted } = comparison;
+    const { time, noise } = comparison;
     return {
       label,
       observed: captures[i]?.observed ?? 'sense',
@@ -87,8 +88,7 @@ export const knowledgeOf = (
       until: time[time.length - 1] ?? 0,
       samples: time.length,
       noise,
-      missed: rms,
-      peak: predicted.reduce((most, v) => Math.max(most, Math.abs(v)), 0),
+      missed: missedShare(comparison),
     };
   }),
 });

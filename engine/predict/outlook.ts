@@ -74,8 +74,10 @@ export function outlookOn(request: OutlookRequest, later: (ends: number) => numb
     giveStanding(of, standing, { simulate, observed, coupling, finer });
   const [base, coarse] = [give(design), give(design, SEARCHED)];
   if (base === undefined || coarse === undefined) throw noAnswer();
-  const missed = known.captures.map((c) => (c.peak > 0 ? c.missed / c.peak : 0));
-  const short = shortcomingOf(missed, base.figures);
+  const short = shortcomingOf(
+    known.captures.map(({ missed }) => missed),
+    base.figures,
+  );
   const slopes = slopesOf(design, directions, vectorOf(coarse, standing), (of) => {
     const found = give(of, SEARCHED);
     runs.step();

@@ -87,7 +87,7 @@ export function groundSentences({ captures, straight, short, parts }: Prediction
     lines,
     `The model itself is taken to be off by ${percent(short.share)} of the voltage nearby and ${formatInstant(short.late)} in time (one standard deviation).`,
     // test/soak/prediction.soak.ts with eight builds, at another current and another size.
-    'Of eight trial builds with leaning bells, other knees and cores that differ from one another, bands held 97 of a hundred samples and 13 of 16 peaks; half the interval of a peak was a fifth to a quarter of it.',
+    'Of eight trial builds with leaning bells, other knees and cores that differ from one another, the interval of a peak held it in 16 of 16 predictions; half of it was a fifth to three eighths of the peak.',
     ...(made === '' ? [] : [`What the margin's interval is made of, each by itself: ${made}.`]),
   ];
 }

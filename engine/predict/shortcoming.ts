@@ -1,4 +1,5 @@
 import { Matrix } from 'ml-matrix';
+import type { Comparison } from '../fitting/comparison.ts';
 
 /**
  * What the model is not expected to give of a voltage, over its greatest nearby: of one core of many drives (the figure by
@@ -21,13 +22,39 @@ export interface Shortcoming {
   readonly run: number;
 }
 
-/** @param missed shares of their peaks that the captures are missed by; `peak` V and `peakTime` s of a ONE */
+/** @param missed shares of the voltage nearby that the captures are missed by (`missedShare`); `peak` V and `peakTime` s of a ONE */
 export function shortcomingOf(
   missed: readonly number[],
   { peak, peakTime }: { readonly peak: number; readonly peakTime: number },
 ): Shortcoming {
   const share = Math.max(LEAST, ...missed);
   return { share, late: share * peakTime, run: RUN * Math.abs(peak) };
+}
+
+/** Part of the greatest voltage below which none is looked at: what is missed of nearly nothing is no share. */
+const SEEN = 0.1;
+
+/**
+ * What a design misses of a capture beyond its noise, as a share of the voltage nearby, rms: a bell after a spike is judged by
+ * the bell. Arrays are over the capture's samples, in V and s.
+ */
+export function missedShare({
+  time,
+  predicted,
+  difference,
+  noise,
+}: Pick<Comparison, 'time' | 'predicted' | 'difference' | 'noise'>): number {
+  if (predicted.length < 2) return 0;
+  const step = (time[time.length - 1]! - time[0]!) / (time.length - 1);
+  const greatest = movingGreatest(predicted, Math.max(1, Math.round(ALIKE / step)));
+  const least = SEEN * greatest.reduce((most, v) => Math.max(most, v), 0);
+  let [sum, count] = [0, 0];
+  for (const [i, near] of greatest.entries()) {
+    if (near <= least) continue;
+    sum += (difference[i]! ** 2 - noise ** 2) / near ** 2;
+    count++;
+  }
+  return count === 0 ? 0 : Math.sqrt(Math.max(0, sum) / count);
 }
 
 /** Standard deviation at each sample of a uniform trace, V: of its height and of its place together. */

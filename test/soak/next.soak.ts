@@ -9,7 +9,7 @@ import { predict } from '../../engine/predict/predict.ts';
 import { whatNext, type Ranked } from '../../engine/predict/next/what-next.ts';
 import { bellWithin, topOfBell } from '../../engine/predict/top-of-bell.ts';
 import { tell } from './figures.ts';
-import { capturesOf, learnt, ofBit, plantBuild, really } from './predicted-truths.ts';
+import { capturesOf, chanceOfMissing, learnt, ofBit, plantBuild, really } from './predicted-truths.ts';
 
 /** Builds; SOAK_NEXT=10 takes a quarter of an hour. */
 const BUILDS = Number(process.env.SOAK_NEXT ?? 1);
@@ -18,7 +18,7 @@ const changesOf = ({ take }: Ranked): readonly Patch[] | undefined =>
   take.where === 'mat' && !take.disturbed ? take.changes : undefined;
 
 it('names a capture that narrows the margin no less than the middle one of its list', () => {
-  let [better, held, all] = [0, 0, 0];
+  let [better, held, all, farthest] = [0, 0, 0, 0];
   for (let k = 0; k < BUILDS; k++) {
     const build = plantBuild(100 + k);
     const first = capturesOf(build, [[ofBit(1)]]);
@@ -36,11 +36,14 @@ it('names a capture that narrows the margin no less than the middle one of its l
     const { peak } = topOfBell(told.time, at, bellWithin(told.design));
     all++;
     if (best!.width <= 1.02 * middle!.width) better++;
-    if (told.peak.low <= peak && peak <= told.peak.high) held++;
+    const { low, value, high } = told.peak;
+    const off = (peak - value) / (peak < value ? low - value : high - value);
+    farthest = Math.max(farthest, off);
+    if (off <= 1) held++;
     const before = listed.margin.high - listed.margin.low;
     const millivolts = [before, best!.width, middle!.width].map((v) => (v * 1e3).toFixed(2));
     process.stdout.write(
-      `${k}: margin's interval ${millivolts[0]} mV, after the first ${millivolts[1]}, after the middle one ${millivolts[2]}\n`,
+      `${k}: margin's interval ${millivolts[0]} mV, after the first ${millivolts[1]}, after the middle one ${millivolts[2]}; the peak lies ${off.toFixed(2)} of half its interval off\n`,
     );
   }
   const of = (count: number): string => `${count} of ${all}`;
@@ -51,5 +54,8 @@ it('names a capture that narrows the margin no less than the middle one of its l
     'most',
   );
   tell('B4', 'What to measure next: the peak is held after the first was taken', of(held), '95 %');
-  expect(held).toBe(all);
+  // A few builds are no share, and one in twenty may miss: it fails where so many miss by chance but once in a thousand, or
+  // where one lies off by what a 95 % interval is left by in three of a thousand.
+  expect(chanceOfMissing(all - held, all, 0.05)).toBeGreaterThan(0.001);
+  expect(farthest).toBeLessThan(1.5);
 });

@@ -101,3 +101,13 @@ export function really(
   const design = checkDesign(applyPatches(file, changes));
   return runTruth(truthOf(design, departure), { until });
 }
+
+/** Chance that at least `missed` of `all` miss that each miss with `share`. */
+export function chanceOfMissing(missed: number, all: number, share: number): number {
+  let [term, sum] = [(1 - share) ** all, 0];
+  for (let k = 0; k <= all; k++) {
+    if (k >= missed) sum += term;
+    term *= ((all - k) / (k + 1)) * (share / (1 - share));
+  }
+  return sum;
+}

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { topOfBell } from '../../../engine/predict/top-of-bell.ts';
-import { shortAt, shortcomingOf } from '../../../engine/predict/shortcoming.ts';
+import { missedShare, shortAt, shortcomingOf } from '../../../engine/predict/shortcoming.ts';
 
 const ns = 1e-9;
 const time = Float64Array.from({ length: 400 }, (_, i) => i * ns);
@@ -41,5 +41,20 @@ describe('what the model does not give', () => {
     const still = shortAt(new Float64Array(100), ns, shortcomingOf([], one));
     expect(Math.min(...still)).toBe(40e-6);
     expect(shortcomingOf([0.001], one).share).toBe(0.03);
+  });
+
+  it('judges a bell that is missed by the bell, not by a spike long before it', () => {
+    const spiked = time.map((t) => bell(t) + 0.2 * Math.exp(-(((t - 20 * ns) / (5 * ns)) ** 2)));
+    const noise = 1e-3;
+    const missed = (scale: number): number =>
+      missedShare({
+        time,
+        predicted: spiked,
+        difference: time.map((t, i) => scale * bell(t) + (i % 2 === 0 ? noise : -noise)),
+        noise,
+      });
+    expect(missed(0)).toBeCloseTo(0, 6);
+    expect(missed(0.1)).toBeGreaterThan(0.05);
+    expect(missed(0.1)).toBeLessThan(0.1);
   });
 });
