@@ -3,6 +3,7 @@ import { readQuantity } from '../../engine/base/units.ts';
 import type { CaptureOptions } from '../../engine/capture/capture.ts';
 import { readRecords } from '../../engine/capture/read-records.ts';
 import type { Trace } from '../../engine/fitting/align/trace-tools.ts';
+import { simulate } from '../../engine/simulate/simulate.ts';
 import { analyseReads } from '../../engine/fitting/reads/analyse-reads.ts';
 import { captureOptionsSchema, chooseTrace, openQuestion } from '../capture-input.ts';
 import { LIMITS } from '../limits.ts';
@@ -16,6 +17,7 @@ import { readRawDesign } from './read-raw-design.ts';
 import type { OutputOptions } from './simulate.ts';
 import type { Terminal } from './terminal.ts';
 import { wholeNumber } from './whole-number.ts';
+import { withProgress } from './with-progress.ts';
 import { writeOutput } from './write-output.ts';
 
 export interface ReadsFlags extends OutputOptions {
@@ -36,25 +38,39 @@ export async function readsCommand(design: string, flags: ReadsFlags, terminal: 
   const content = flags.content === undefined ? undefined : Number(flags.content);
   if (content !== undefined && !(content > 0.5 && content < 1))
     throw badOption('--content', `must be a share between 0.5 and 1; received ${shorten(flags.content!)}`);
-  const answer = analyseReads({
-    design: (await readRawDesign(design, terminal)) as Json,
-    ones: await tracesOf('--one', flags.one, flags, terminal),
-    zeros: await tracesOf('--zero', flags.zero, flags, terminal),
-    observed,
-    start: flags.start === undefined ? undefined : readStart(flags.start),
-    content,
+  const file = (await readRawDesign(design, terminal)) as Json;
+  const start = flags.start === undefined ? undefined : readStart(flags.start);
+  // One step a file, and one for what the design predicts.
+  const planned = flags.one.length + flags.zero.length + 1;
+  const answer = await withProgress(terminal, 'steps', async ({ onProgress }) => {
+    let [done, runs] = [0, 0];
+    const tell = (): void => onProgress?.({ done, planned, runs });
+    const step = (): void => {
+      done++;
+      tell();
+    };
+    const ones = await tracesOf('--one', flags.one, flags, terminal, step);
+    const zeros = await tracesOf('--zero', flags.zero, flags, terminal, step);
+    const found = analyseReads({ design: file, ones, zeros, observed, start, content }, (each, options) => {
+      runs++;
+      tell();
+      return simulate(each, options);
+    });
+    step();
+    return found;
   });
   const write = { text: readsText, json: readsJson, csv: readsCsv }[flags.format];
   await writeOutput(write(answer), flags.output, terminal);
   return 0;
 }
 
-/** Every record of every file. */
+/** Every record of every file; `onFile` is called after each. */
 async function tracesOf(
   option: string,
   paths: readonly string[],
   { read, trace }: ReadsFlags,
   terminal: Terminal,
+  onFile: () => void,
 ): Promise<Trace[]> {
   const options = readFrame(captureOptionsSchema, readPairs('--read', read), (pointer) =>
     `--read ${pointer.slice(1)}`.trim(),
@@ -70,6 +86,7 @@ async function tracesOf(
         throw badOption('--trace', `must name a voltage; trace ${number ?? 1} of ${path} is a current`);
       traces.push(chosen);
     }
+    onFile();
   }
   return traces;
 }

@@ -8,7 +8,7 @@ const LINE_EVERY = 5000;
 
 /**
  * Does the work and tells on standard error how far it is: a bar where somebody looks on, in a log a line now and then.
- * The work holds the thread, so that no timer runs: the clock is looked at whenever the work tells.
+ * The work holds the thread, so that no timer runs: the clock is looked at whenever the work tells. It may end later.
  */
 export function withProgress<Result>(
   { errors }: Pick<Terminal, 'errors'>,
@@ -22,7 +22,7 @@ export function withProgress<Result>(
       onProgress: ({ done, planned, runs }) => {
         if (now() < next) return;
         next = now() + LINE_EVERY;
-        errors.write(`${done} of ${planned} ${parts}, ${runs} runs of the model\n`);
+        errors.write(`${done} of ${planned} ${parts}${runs === 0 ? '' : `, ${runs} runs of the model`}\n`);
       },
     });
   }
@@ -32,14 +32,17 @@ export function withProgress<Result>(
     clearOnComplete: true,
   });
   bar.start(1, 0);
+  let waiting = false;
   try {
-    return work({
+    const result = work({
       onProgress: ({ done, planned }) => {
         bar.setTotal(planned);
         bar.update(done);
       },
     });
+    waiting = result instanceof Promise;
+    return result instanceof Promise ? (result.finally(() => bar.stop()) as Result) : result;
   } finally {
-    bar.stop();
+    if (!waiting) bar.stop();
   }
 }

@@ -4,7 +4,8 @@ import { standardDeviation, wilsonInterval, type Interval } from '../../numerics
 import { strobeWindow } from '../../strobe/strobe-window.ts';
 import { readOf } from '../align/line-up.ts';
 import { traceNoise, type Trace } from '../align/trace-tools.ts';
-import { FitError } from '../bench-runs.ts';
+import { simulate as realSimulate } from '../../simulate/simulate.ts';
+import { FitError, type Simulate } from '../bench-runs.ts';
 import { bandOf, bestPair, halvesOf, wrongAt, type Band, type HeardReads } from './best-strobe.ts';
 import { commonTimes, hearRead, restOf, type ReadsPlace } from './hear-reads.ts';
 import { placeReads } from './place-reads.ts';
@@ -51,9 +52,10 @@ const LEAST = 10;
 
 /**
  * Many reads at once: how they spread, where strobe and threshold part them best, and how often that errs.
+ * @param simulate runs the model (default: as ever); whoever counts runs gives his own
  * @throws DesignError, LineUpError; FitError for too few reads, or a capture that is not usable
  */
-export function analyseReads(request: ReadsRequest): ReadsAnswer {
+export function analyseReads(request: ReadsRequest, simulate: Simulate = realSimulate): ReadsAnswer {
   const { ones, zeros, observed = 'sense', content = 0.999 } = request;
   for (const [name, some] of [['ONE', ones] as const, ['ZERO', zeros] as const])
     if (some.length < LEAST)
@@ -82,7 +84,7 @@ export function analyseReads(request: ReadsRequest): ReadsAnswer {
     zero: bandOf(reads.zeros),
     reads,
     best: judged(rest, best, design),
-    ...besideWindow(design, reads, best.at),
+    ...besideWindow(design, reads, best.at, simulate),
     ones: readValues(at(rest.ones), 'above', content),
     zeros: readValues(at(rest.zeros), 'below', content),
   };
@@ -109,8 +111,9 @@ function besideWindow(
   design: Design,
   reads: HeardReads,
   at: number,
+  simulate: Simulate,
 ): Pick<ReadsAnswer, 'inForce' | 'predicted'> {
-  const window = strobeWindow(design, { cases: 'nominal' });
+  const window = strobeWindow(design, { cases: 'nominal', simulate });
   const { time, one, zero } = window.envelope;
   const strobe = reads.time[at] + design.detector.delay;
   const { inForce } = window;
