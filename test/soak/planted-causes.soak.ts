@@ -1,4 +1,6 @@
 import { expect, test } from 'vitest';
+import { applyPatches, type Patch } from '../../engine/base/json-patch.ts';
+import { BOARD } from '../independent/builds.ts';
 import { CASES, confidentlyWrong, diagnosePlanted, rankOf } from '../independent/planted.ts';
 import { tell } from './figures.ts';
 import { KeptLines } from './kept-lines.ts';
@@ -43,3 +45,15 @@ test('of causes planted by another integrator none is told wrong with confidence
   expect(wrong).toBe(0);
   expect(found / all.length).toBeGreaterThanOrEqual(0.8);
 }, 3_600_000);
+
+test('rises of X and Y that are exchanged look the same, and are said not to be ruled out', () => {
+  const rises = (x: string, y: string): Patch[] => [
+    { path: '/drive/x/rise', value: x },
+    { path: '/drive/y/rise', value: y },
+  ];
+  const file = applyPatches(BOARD, rises('40 ns', '90 ns'));
+  const build = { codes: [], what: 'rises exchanged', changes: rises('90 ns', '40 ns') };
+  const { verdict, named } = diagnosePlanted(build, 3, 3e-3, file);
+  expect(verdict).toBe('nothing seen');
+  expect(named).toContain('exchanged-rises');
+});

@@ -126,3 +126,12 @@ export const lateInhibit = (design: Design, seconds: number): Design =>
     lead: design.drive.inhibit.lead - seconds,
     lag: design.drive.inhibit.lag + seconds,
   });
+
+/** The observed cycle with another line, or with one line only. */
+export const lastCycle = (design: Design, change: Partial<Design['programme'][number]>): Design => ({
+  ...design,
+  programme: [
+    ...design.programme.slice(0, -1),
+    { ...design.programme[design.programme.length - 1], ...change },
+  ],
+});

@@ -3,15 +3,13 @@ import { storedBits } from '../../mat/stored-pattern.ts';
 import {
   LATE,
   eitherWay,
-  inhibit,
+  lastCycle,
   late,
-  lateInhibit,
   lateness,
   LINES,
   lineWords,
   lowDrive,
   percent,
-  share,
   slowEdge,
   type Line,
 } from './fault-changes.ts';
@@ -22,15 +20,6 @@ const perLine = (make: (suffix: string, lines: readonly Line[]) => Fault): Fault
 
 /** A line that carries nothing. */
 const dead = (design: Design, line: Line): Design => lowDrive(design, [line], 0);
-
-/** The observed cycle with another line, or with one line only. */
-const lastCycle = (design: Design, change: Partial<Design['programme'][number]>): Design => ({
-  ...design,
-  programme: [
-    ...design.programme.slice(0, -1),
-    { ...design.programme[design.programme.length - 1], ...change },
-  ],
-});
 
 /**
  * A second row (or column) is driven with the selected one: the answer of that address is added, and the line that both
@@ -69,9 +58,7 @@ function addressOf(
   return undefined;
 }
 
-const INHIBITED = (d: Design): boolean => d.drive.inhibit.amplitude > 0;
-
-/** What may be wrong with the currents. */
+/** What may be wrong with the currents of X and Y. */
 export const DRIVE_FAULTS: readonly Fault[] = [
   ...perLine((suffix, lines) => ({
     code: `low-drive${suffix}`,
@@ -125,55 +112,13 @@ export const DRIVE_FAULTS: readonly Fault[] = [
     change: (d, times) => slowEdge(d, lines, times),
   })),
   {
-    code: 'missing-inhibit',
-    title: 'Inhibit current is missing',
+    code: 'exchanged-rises',
+    title: 'The rising edges of X and Y are exchanged',
     severity: undefined,
-    change: (d) => inhibit(d, { amplitude: 0 }),
-    possible: INHIBITED,
-    shows: ({ inhibit: written }) => written,
-  },
-  {
-    code: 'low-inhibit',
-    title: 'Inhibit current is wrong',
-    severity: share([0.4, 0.7, 0.88, 1.12], 0.05, 1.4),
-    change: (d, left) => inhibit(d, { amplitude: d.drive.inhibit.amplitude * left }),
-    possible: INHIBITED,
-    shows: ({ inhibit: written }) => written,
-  },
-  {
-    code: 'leaking-inhibit',
-    title: 'Inhibit current flows where a ONE is written',
-    severity: {
-      ...share([0.1, 0.3, 0.7], 0.02, 1.2),
-      worst: 'high',
-      describe: (v) => `${percent(v)} of the inhibit current`,
-    },
-    change: (d, part) =>
-      d.selected.bit === 1 && d.programme[d.programme.length - 1].write === 'restore'
-        ? lastCycle(inhibit(d, { amplitude: d.drive.inhibit.amplitude * part }), { write: 'zero' })
-        : d,
-    possible: INHIBITED,
-    shows: ({ one }) => one,
-  },
-  {
-    code: 'late-inhibit',
-    title: 'Inhibit pulse comes late',
-    severity: lateness(LATE, 5e-9, 500e-9),
-    change: lateInhibit,
-    possible: INHIBITED,
-    shows: ({ inhibit: written }) => written,
-  },
-  {
-    code: 'short-inhibit',
-    title: 'Inhibit pulse ends too early',
-    severity: lateness(LATE, 10e-9, 2e-6),
-    change: (d, seconds) => {
-      const { lag, lead, rise, fall } = d.drive.inhibit;
-      const shortest = (rise + fall) / 2 + 5e-9;
-      const most = d.cycle.writeWidth + lag + lead - shortest;
-      return inhibit(d, { lag: lag - Math.min(seconds, most) });
-    },
-    possible: INHIBITED,
-    shows: ({ inhibit: written }) => written,
+    change: ({ drive, ...d }) => ({
+      ...d,
+      drive: { ...drive, x: { ...drive.x, rise: drive.y.rise }, y: { ...drive.y, rise: drive.x.rise } },
+    }),
+    possible: ({ drive }) => drive.x.rise !== drive.y.rise,
   },
 ];
