@@ -34,13 +34,24 @@ export class FitCancelled extends FitError {
   }
 }
 
+interface BenchRunOptions {
+  readonly contributions?: boolean;
+  readonly until?: number;
+}
+
+interface Refused {
+  /** JSON pointer into the request. */
+  readonly field: '/design' | '/unknowns';
+  /** What there is not, without a full stop. */
+  readonly what: string;
+}
+
 /** Runs of one fit or diagnosis, counted, and ended from within a run when it is cancelled. */
 export interface BenchRuns {
-  /** Undefined when the model went out of the range of numbers. Throws FitCancelled. */
-  run(
-    design: Design,
-    options?: { readonly contributions?: boolean; readonly until?: number },
-  ): Simulation | undefined;
+  /** Undefined where the run cannot be used. Throws FitCancelled. */
+  run(design: Design, options?: BenchRunOptions): Simulation | undefined;
+  /** A run without which there is no answer. Throws FitCancelled; FitError, of `field`, that `refused` and says why. */
+  need(design: Design, refused: Refused, options?: BenchRunOptions): Simulation;
   /** Tells how far the work has come. Throws FitCancelled. */
   advance(done: number): void;
   readonly count: number;
@@ -58,24 +69,33 @@ export function createRuns(
     if (cancelled?.()) throw new FitCancelled();
   };
   onProgress?.({ done, planned, runs: count });
+  const tried = (design: Design, { contributions = false, until }: BenchRunOptions): Simulation => {
+    poll();
+    const result = simulate(design, {
+      contributions,
+      estimateError: false,
+      balance: false,
+      finer,
+      until,
+      cancelled,
+    });
+    if (result.outcome.kind === 'cancelled') throw new FitCancelled();
+    count++;
+    onProgress?.({ done, planned, runs: count });
+    return result;
+  };
   return {
     get count() {
       return count;
     },
-    run(design, { contributions = false, until } = {}) {
-      poll();
-      const result = simulate(design, {
-        contributions,
-        estimateError: false,
-        balance: false,
-        finer,
-        until,
-        cancelled,
-      });
-      if (result.outcome.kind === 'cancelled') throw new FitCancelled();
-      count++;
-      onProgress?.({ done, planned, runs: count });
+    run(design, options = {}) {
+      const result = tried(design, options);
       return result.outcome.kind === 'done' ? result : undefined;
+    },
+    need(design, { field, what }, options = {}) {
+      const result = tried(design, options);
+      if (result.outcome.kind !== 'done') throw new FitError(field, `${what}: ${result.outcome.advice}`);
+      return result;
     },
     advance(to) {
       poll();

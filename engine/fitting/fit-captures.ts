@@ -4,7 +4,7 @@ import type { Design } from '../design/design.ts';
 import { averagedOver, standing } from './align/sampled.ts';
 import { lineUp, readOf, type LineUp, type Placing } from './align/line-up.ts';
 import { cutTrace, thinTrace, throughPole, traceNoise, type Trace } from './align/trace-tools.ts';
-import { FitError, type BenchRuns } from './bench-runs.ts';
+import type { BenchRuns } from './bench-runs.ts';
 import { observedTrace, type Observed } from './compare.ts';
 import type { UnknownName } from './unknown-table.ts';
 import { rangeOf } from './unknowns.ts';
@@ -62,8 +62,7 @@ export function placeCapture(
   capture: FitCapture,
   runs: BenchRuns,
 ): Pick<Prepared, 'line' | 'until'> {
-  const first = runs.run(design);
-  if (first === undefined) throw noPrediction(capture);
+  const first = runs.need(design, noPrediction(capture));
   const predicted = throughPole(observedTrace(first, capture.observed ?? 'sense'), bandwidthBefore(capture));
   const line = lineUp(predicted, capture.trace, {
     ...capture,
@@ -94,11 +93,9 @@ export function prepareCapture(file: Json, capture: FitCapture, runs: BenchRuns)
   };
 }
 
-const noPrediction = ({ label }: FitCapture): FitError =>
-  new FitError(
-    '/design',
-    `The design gives no finite prediction for ${label}: the solution left the range of numbers; make numerics.step smaller or its wire values less extreme.`,
-  );
+/** What is refused where the design's run for a capture cannot be used. */
+export const noPrediction = ({ label }: FitCapture) =>
+  ({ field: '/design', what: `The design gives no prediction for ${label}` }) as const;
 
 /** A capture under other conditions keeps its ratio to the base: half the drive stays half the drive. */
 export function shareOf(

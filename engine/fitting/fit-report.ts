@@ -3,7 +3,6 @@ import { checkDesign } from '../check/check-design.ts';
 import type { LeastSquaresFit } from '../numerics/levenberg-marquardt.ts';
 import { mean } from '../numerics/statistics.ts';
 import type { LineUp } from './align/line-up.ts';
-import { FitError } from './bench-runs.ts';
 import { againstBelief, alsoMoved } from './belief-words.ts';
 import { compareCapture } from './compare.ts';
 import type { EndedFit } from './ended-fit.ts';
@@ -28,9 +27,11 @@ export function reportFit(ended: EndedFit): FitResult {
   const captures = model.prepared.map((c, k) => {
     const line: LineUp = { ...lineOf(c, fit.parameters, layout.places[k]), outcome: fit.outcome };
     const design = withValues(c.start, names, shareOf(c, model.base, names, values));
-    const last = runs.run(design, { contributions: true, until: c.until });
-    if (last === undefined)
-      throw new FitError('/unknowns', 'The fitted values give no finite prediction; narrow the bounds.');
+    const last = runs.need(
+      design,
+      { field: '/unknowns', what: 'The fitted values give no prediction; narrow the bounds' },
+      { contributions: true, until: c.until },
+    );
     return {
       label: c.capture.label,
       lineUp: line,

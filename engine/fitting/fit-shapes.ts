@@ -1,7 +1,7 @@
 import type { Design } from '../design/design.ts';
 import { ordinaryCore } from '../mat/ordinary-core.ts';
 import { throughPole, type Trace } from './align/trace-tools.ts';
-import { FitError, type BenchRuns } from './bench-runs.ts';
+import { type BenchRuns } from './bench-runs.ts';
 import { observedTrace, type Observed } from './compare.ts';
 import type { HiddenUnknown } from './knowledge/beliefs.ts';
 import { bellOf, departuresOf, type Bell } from './knowledge/discrepancy.ts';
@@ -37,8 +37,11 @@ export function shapesOf(
   hidden: readonly HiddenUnknown[],
   runs: BenchRuns,
 ): CaptureShapes {
-  const run = runs.run(design, { contributions: true, until });
-  if (run === undefined) throw new FitError('/design', 'The fitted values give no finite prediction.');
+  const run = runs.need(
+    design,
+    { field: '/design', what: 'The fitted values give no prediction' },
+    { contributions: true, until },
+  );
   const shapes = new Map<string, Trace>();
   for (const { code, shape } of departuresOf(run)) shapes.set(code, heard(design, observed, shape));
   const bell = bellOf(run, design);

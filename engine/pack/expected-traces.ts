@@ -1,6 +1,7 @@
 import { ordinaryCore } from '../mat/ordinary-core.ts';
 import type { Design } from '../design/design.ts';
 import { readEnd } from '../drive/programme.ts';
+import { finished } from '../solver/finished.ts';
 import type { SimulateOptions, Simulation } from '../solver/result.ts';
 import { applyOverrides } from '../strobe/case-overrides.ts';
 
@@ -38,6 +39,7 @@ const MAGNET = 4;
 /**
  * The four traces of the first hours, each over the patterns all ZERO, all ONE and as given, and with every drive two
  * standard deviations low and high. @param run the solver, or one that can be cancelled
+ * @throws UnusableRun: no trace is expected of a run that went wrong
  */
 export function expectedTraces(design: Design, run: Simulate): ExpectedTraces {
   const { row, column } = design.selected;
@@ -81,10 +83,9 @@ function over(design: Design, run: Simulate, title: string): ExpectedTrace {
       drive: { x: line(drive.x), y: line(drive.y) },
       ...(kind === undefined ? {} : { stored: { kind, complement: false } }),
     });
-    const { senseVoltage } = run(changed, options);
-    return senseVoltage;
+    return finished(run(changed, options), title).senseVoltage;
   };
-  const nominal = run(design, options);
+  const nominal = finished(run(design, options), title);
   const all = [
     nominal.senseVoltage,
     ...([1 - spread, 1 + spread] as const).flatMap((factor) => [at(factor, 'zeros'), at(factor, 'ones')]),

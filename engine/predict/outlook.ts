@@ -1,3 +1,4 @@
+import { UnusableRun } from '../solver/finished.ts';
 import { checkDesign } from '../check/check-design.ts';
 import { applyPatches, type Patch } from '../base/json-patch.ts';
 import { refused } from '../design/design-error.ts';
@@ -67,7 +68,8 @@ export function outlookOn(request: OutlookRequest, later: (ends: number) => numb
   const runs = counted(request, ends * (1 + measured.length) + later(ends));
   const { simulate } = runs;
   const ensemble = runEnsemble(design, { simulate, cases: 'corners', ...(cancelled ? { cancelled } : {}) });
-  if (!('envelope' in ensemble)) throw noAnswer();
+  if (!('envelope' in ensemble))
+    throw noAnswer(new UnusableRun(ensemble.failed.outcome, ensemble.failed.name).message);
   const standing = standingOf(ensemble);
   const coupling = repetitionCoupling(design, simulate);
   const give = (of: Design, finer = 1): Given | undefined =>
@@ -129,10 +131,10 @@ export const vectorOf = ({ figures, probed }: Given, { shown }: Standing): Float
     ...SHOWN.flatMap((name) => Array.from(probed[shown[name]]!)),
   ]);
 
-const noAnswer = (): FitError =>
+const noAnswer = (why?: string): FitError =>
   new FitError(
     '/design',
-    'The design gives no finite prediction of a ONE and a ZERO: make numerics.step smaller or its wire values less extreme.',
+    `The design gives no prediction of a ONE and a ZERO: ${why ?? 'make numerics.step smaller or its wire values less extreme.'}`,
   );
 
 function refuseOtherCore(changes: readonly Patch[]): void {

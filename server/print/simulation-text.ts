@@ -12,41 +12,43 @@ const joule = (value: number, source: number): string => {
   return `${formatQuantity(told * 1e9, '1')} nJ`;
 };
 
-/** A run for a reader: the bit, the peak, the causes at the strobe, energy and error. */
+/** A run for a reader: the bit, the peak, the causes at the strobe, energy and error; of one that went wrong only how and its energy. */
 export function simulationText(run: Simulation): string {
-  const { strobe, energy, method, time, senseVoltage } = run;
-  const parts = [describeDesign(run.design)];
-  if (run.outcome.kind !== 'done') {
-    parts.push(`The run ended at ${second(run.outcome.time)} (${run.outcome.kind}): ${run.outcome.advice}`);
+  const { strobe, method, time, senseVoltage, outcome, baseline, error } = run;
+  const design = describeDesign(run.design);
+  if (outcome.kind !== 'done') {
+    const ended = `The run ended at ${second(outcome.time)} (${outcome.kind}): ${outcome.advice}`;
+    return [design, `${ended}\n`, energyText(run)].join('\n');
   }
   const peak = greatest(senseVoltage);
-  parts.push(
+  const read =
     `Read as ${strobe.bit === 1 ? 'ONE' : 'ZERO'}: at the strobe, ${second(strobe.time)} after the start of read, ` +
-      `the amplifier stands at ${volt(strobe.value)} against a threshold of ${volt(strobe.threshold)} ` +
-      `(both referred to the sense wire).\n` +
-      `Greatest sense voltage ${volt(senseVoltage[peak])} at ${second(time[peak])}.\n`,
-  );
-  if (run.baseline !== undefined) parts.push(baselineText(run, run.baseline));
-  parts.push(causes(run));
-  parts.push(
-    'Energy over the observed cycle\n' +
-      textTable([
-        ['from the sources', joule(energy.source, energy.source)],
-        ['lost in resistance', joule(energy.resistive, energy.source)],
-        ['lost and stored in cores', joule(energy.cores, energy.source)],
-        ['stored in wires', joule(energy.stored, energy.source)],
-        ['unaccounted for', joule(energy.residual, energy.source)],
-      ]),
-  );
-  const error =
-    run.error === undefined
+    `the amplifier stands at ${volt(strobe.value)} against a threshold of ${volt(strobe.threshold)} ` +
+    `(both referred to the sense wire).\n` +
+    `Greatest sense voltage ${volt(senseVoltage[peak])} at ${second(time[peak])}.\n`;
+  const missed =
+    error === undefined
       ? 'Error of the sense voltage not estimated.'
-      : `Estimated error of the sense voltage ${volt(run.error.senseVoltage)} at most, ${volt(run.error.betweenEdges)} between edges (one run compared with one of doubled step and half the sections).`;
-  parts.push(
-    `${error}\n${method.sections} sections, ${method.classes} classes of cores, ${method.steps} steps of at most ${second(method.step)}.\n`,
-  );
-  return parts.join('\n');
+      : `Estimated error of the sense voltage ${volt(error.senseVoltage)} at most, ${volt(error.betweenEdges)} between edges (one run compared with one of doubled step and half the sections).`;
+  return [
+    design,
+    read,
+    ...(baseline === undefined ? [] : [baselineText(run, baseline)]),
+    causes(run),
+    energyText(run),
+    `${missed}\n${method.sections} sections, ${method.classes} classes of cores, ${method.steps} steps of at most ${second(method.step)}.\n`,
+  ].join('\n');
 }
+
+const energyText = ({ energy }: Simulation): string =>
+  'Energy over the observed cycle\n' +
+  textTable([
+    ['from the sources', joule(energy.source, energy.source)],
+    ['lost in resistance', joule(energy.resistive, energy.source)],
+    ['lost and stored in cores', joule(energy.cores, energy.source)],
+    ['stored in wires', joule(energy.stored, energy.source)],
+    ['unaccounted for', joule(energy.residual, energy.source)],
+  ]);
 
 /** What endless cycles before have left of an AC-coupled amplifier's baseline. */
 function baselineText({ design }: Simulation, baseline: number): string {

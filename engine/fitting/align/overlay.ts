@@ -2,10 +2,10 @@ import type { Json } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { simulate } from '../../simulate/simulate.ts';
 import type { Simulation } from '../../solver/result.ts';
-import { createRuns, FitError } from '../bench-runs.ts';
+import { createRuns } from '../bench-runs.ts';
 import { compareCapture } from '../compare.ts';
 import type { Comparison } from '../comparison.ts';
-import { designOf, placeCapture, type FitCapture } from '../fit-captures.ts';
+import { designOf, noPrediction, placeCapture, type FitCapture } from '../fit-captures.ts';
 import type { LineUp } from './line-up.ts';
 
 /** One capture lined up with what a design file predicts under its conditions, and laid over it. */
@@ -22,8 +22,7 @@ export function overlayCapture(file: Json, capture: FitCapture): Overlay {
   const design = designOf(file, capture);
   const runs = createRuns(simulate, 1, {});
   const { line, until } = placeCapture(design, capture, runs);
-  const run = runs.run(design, { contributions: true, until });
-  if (run === undefined) throw new FitError('/design', 'The design gives no finite prediction.');
+  const run = runs.need(design, noPrediction(capture), { contributions: true, until });
   return {
     design,
     run,

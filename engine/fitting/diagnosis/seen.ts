@@ -1,9 +1,9 @@
 import type { Json } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { thinTrace, traceNoise, type Trace } from '../align/trace-tools.ts';
-import { FitError, type BenchRuns } from '../bench-runs.ts';
+import type { BenchRuns } from '../bench-runs.ts';
 import { observedTrace, type Observed } from '../compare.ts';
-import { designOf, type FitCapture } from '../fit-captures.ts';
+import { designOf, noPrediction, type FitCapture } from '../fit-captures.ts';
 import { anchorsOf, restOf } from './anchors.ts';
 import { leewayOf, type Leeway } from './leeway.ts';
 import { asSampled, averagedOver } from '../align/sampled.ts';
@@ -49,8 +49,7 @@ export function see(
   beside: boolean,
 ): Seen {
   const healthy = designOf(file, capture);
-  const run = runs.run(healthy);
-  if (run === undefined) throw new FitError('/design', NO_ANSWER);
+  const run = runs.need(healthy, noPrediction(capture));
   const observed = capture.observed ?? 'sense';
   const turn = capture.polarity === 'reversed' ? -1 : 1;
   const trace = thinTrace(
@@ -84,9 +83,6 @@ export function see(
     })),
   };
 }
-
-export const NO_ANSWER =
-  'The design must give a finite prediction and the solution left the range of numbers: make numerics.step smaller or its wire values less extreme.';
 
 /** V by which the model may be off at each sample: a share of what is seen about there, and its slope over the edge. */
 function allowedError({ time, value }: Trace, noise: number, tolerance: number): Float64Array {

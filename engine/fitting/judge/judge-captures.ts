@@ -1,7 +1,7 @@
 import type { Json } from '../../base/json-patch.ts';
 import { simulate } from '../../simulate/simulate.ts';
 import { createRuns, FitError, type BenchControl } from '../bench-runs.ts';
-import { designOf, type FitCapture } from '../fit-captures.ts';
+import { designOf, noPrediction, type FitCapture } from '../fit-captures.ts';
 import { judgeCapture } from './judge-capture.ts';
 import type { Judgement } from './judgement.ts';
 import { without } from './standing.ts';
@@ -26,10 +26,7 @@ export function judgeCaptures(
   const runs = createRuns(simulate, 1, { cancelled });
   const stated = captures.map(withoutProbe);
   const judgements = stated.map((capture, i) => {
-    const run = runs.run(designOf(file, capture));
-    if (run === undefined)
-      throw new FitError('/design', `The design gives no finite prediction for ${captures[i].label}.`);
-    return judgeCapture(run, capture);
+    return judgeCapture(runs.need(designOf(file, capture), noPrediction(captures[i])), capture);
   });
   return { captures: stated.map((capture, i) => asJudged(capture, judgements[i])), judgements };
 }

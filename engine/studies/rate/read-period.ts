@@ -1,5 +1,6 @@
 import type { Design } from '../../design/design.ts';
 import { valueAt } from '../../sense-amplifier/detector.ts';
+import { UnusableRun } from '../../solver/finished.ts';
 import type { Simulation } from '../../solver/result.ts';
 import { runEnsemble } from '../../strobe/ensemble.ts';
 import type { StrobeEnsemble } from '../../strobe/ensemble-result.ts';
@@ -67,7 +68,7 @@ export function readAsWindow(
   return { ...found.reduce(lesser), tail: Math.max(...found.map(({ tail }) => tail)) };
 }
 
-/** @throws Error with the advice of the run without which there is no answer */
+/** @throws UnusableRun: the one without which there is no answer */
 function windowEnsemble(
   design: Design,
   { simulate, cancelled }: StudyTools,
@@ -76,7 +77,7 @@ function windowEnsemble(
   const found = runEnsemble(design, { simulate, cases, ...(cancelled ? { cancelled } : {}) });
   if ('envelope' in found) return found;
   const { name, outcome } = found.failed;
-  throw new Error(`${name} (${outcome.kind})${outcome.kind === 'done' ? '' : `: ${outcome.advice}`}`);
+  throw new UnusableRun(outcome, name);
 }
 
 function pulsesAt(

@@ -3,6 +3,7 @@ import { referToWire } from '../../sense-amplifier/referred.ts';
 import { applyPatches, valueAt, type Json, type Patch } from '../../base/json-patch.ts';
 import type { Design } from '../../design/design.ts';
 import { cycleProgramme } from '../../drive/programme.ts';
+import { finished } from '../../solver/finished.ts';
 import type { Simulation } from '../../solver/result.ts';
 import { applyOverrides, nameCase, overridesOf, type CaseSpec } from '../../strobe/case-overrides.ts';
 import { patternCases } from '../../strobe/cases.ts';
@@ -75,9 +76,7 @@ export function runCases(
       until: endOfRead(read),
       coupling,
     });
-    if (run.outcome.kind !== 'done')
-      throw new Error(`${nameCase(spec)} (${run.outcome.kind}): ${run.outcome.advice}`);
-    return run;
+    return finished(run, nameCase(spec));
   });
   const traces = runs.map((run, i) => ({
     name: nameCase(specs[i]!),
