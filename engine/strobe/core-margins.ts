@@ -74,11 +74,15 @@ export function coreMargins(
 }
 
 /**
- * The measurement whose parameters carry most of the variance, and the interval that is left without them (their parts of
- * the variance taken as independent).
+ * The measurement whose parameters carry most of the variance, and the interval that is left when it has found the design's
+ * own core: the variance of the others, taken as independent, and no narrower than the ends of any one of them.
  */
 function measureNext(
-  ends: readonly { readonly of: OpenParameter; readonly effect: number }[],
+  ends: readonly {
+    readonly of: OpenParameter;
+    readonly margins: readonly number[];
+    readonly effect: number;
+  }[],
   [low, high]: readonly [number, number],
   own: number,
 ): CoreVerdict['measureNext'] {
@@ -89,5 +93,12 @@ function measureNext(
     shares.set(of.measure, (shares.get(of.measure) ?? 0) + effect ** 2 / total);
   const [what, share] = [...shares].reduce((most, item) => (item[1] > most[1] ? item : most));
   const left = Math.sqrt(Math.max(0, 1 - share));
-  return { what, narrowsTo: [own - (own - low) * left, own + (high - own) * left] };
+  const others = ends.filter(({ of }) => of.measure !== what).flatMap(({ margins }) => margins);
+  return {
+    what,
+    narrowsTo: [
+      Math.min(own - (own - low) * left, ...others),
+      Math.max(own + (high - own) * left, ...others),
+    ],
+  };
 }
