@@ -4,6 +4,7 @@ import { changedSince } from '../model/changed-since.ts';
 import { DRAWERS, type Drawer } from '../state/atoms.ts';
 import type { Region } from '../state/page.ts';
 import { layout } from '../ui/layout.ts';
+import { reloadIfBack } from '../ui/reload-if-back.ts';
 import { boxOf, type Box, type View } from '../ui/mount.ts';
 import { planLanes } from '../stage/trace/lane-plan.ts';
 import { iconView } from '../ui/icon-view.ts';
@@ -26,12 +27,13 @@ export const shelf: Region = (page) => {
   const trace = boxOf(document.querySelector<HTMLElement>('.trace')!);
   let asked = false;
   // Fetched when the first one is opened: the stage comes first.
-  const fetchDrawers = async (): Promise<void> => {
+  const fetchDrawers = async (tried = false): Promise<void> => {
     asked = true;
     try {
       drawers.value = (await import('./drawers.ts')).createDrawers(page);
       missing.value = false;
     } catch {
+      if (tried && (await reloadIfBack())) return;
       missing.value = true;
     }
   };
@@ -60,7 +62,7 @@ export const shelf: Region = (page) => {
                 <h2>${TITLES[open]}</h2>
                 <button type="button" @click=${() => act.go({ name: 'plan' })}>Close</button>
               </div>
-              ${drawers.value?.(open, box) ?? (missing.value ? notFetched(() => void fetchDrawers()) : html`<p class="note">Being fetched.</p>`)}
+              ${drawers.value?.(open, box) ?? (missing.value ? notFetched(() => void fetchDrawers(true)) : html`<p class="note">Being fetched.</p>`)}
             </div>`
           : nothing
       }
