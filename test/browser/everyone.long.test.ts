@@ -280,6 +280,12 @@ describe.skipIf(browserPath === undefined)('the page for everyone', () => {
   it('toggles a bit and selects another core without a pointer', async () => {
     const { page } = await openJudged(visit.browser, visit.server.url);
     await page.getByLabel('Row', { exact: true }).fill('2');
+    // Another size draws the mat anew, as an answer does that comes while one types: what was typed stays.
+    const wide = await page.locator('.mat svg').first().boundingBox();
+    await page.setViewportSize({ width: 1600, height: 1000 });
+    await expect
+      .poll(async () => (await page.locator('.mat svg').first().boundingBox())!.width)
+      .not.toBe(wide!.width);
     await page.getByLabel('Row', { exact: true }).press('Tab');
     const told = page.locator('.mat [aria-live]');
     const before = await told.innerText();

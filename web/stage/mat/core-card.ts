@@ -1,4 +1,4 @@
-import { html, type TemplateResult } from 'lit-html';
+import { html, noChange, type TemplateResult } from 'lit-html';
 import { live } from 'lit-html/directives/live.js';
 import type { Core } from '../../state/atoms.ts';
 import { FAULTS, type Fault } from './core-changes.ts';
@@ -29,10 +29,14 @@ export const coreCard = (options: CoreCardOptions): TemplateResult => {
         min="0"
         max=${last}
         step="1"
-        .value=${live(String(core[name]))}
+        data-place=${name}
+        .value=${isTyped(name) ? noChange : live(String(core[name]))}
         @change=${({ currentTarget }: Event) => {
-          const typed = Math.round(Number((currentTarget as HTMLInputElement).value)) || 0;
-          onLook({ ...core, [name]: Math.min(Math.max(typed, 0), last) });
+          const input = currentTarget as HTMLInputElement;
+          const typed = Math.round(Number(input.value)) || 0;
+          const chosen = Math.min(Math.max(typed, 0), last);
+          input.value = String(chosen);
+          onLook({ ...core, [name]: chosen });
         }}
     /></label>`;
   return html`
@@ -57,3 +61,7 @@ export const coreCard = (options: CoreCardOptions): TemplateResult => {
     </div>
   `;
 };
+
+/** A field that is being typed in is left alone: an answer that comes meanwhile must not take its digits away. */
+const isTyped = (name: string): boolean =>
+  document.activeElement instanceof HTMLElement && document.activeElement.dataset.place === name;
